@@ -1,0 +1,80 @@
+package registry
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// Change is everything that one use case writes in one transaction. Nouns with
+// version 0 are new, others replace the stored row of that version. Records
+// are always new.
+type Change struct {
+	What string // for the ledger: "import", "inspection", "anchor changed"
+	At   time.Time
+
+	Sites      []Site
+	Sectors    []Sector
+	Routes     []Route
+	Positions  []Position
+	Stops      []Stop
+	Assemblies []Assembly
+
+	Persons    []Person
+	Landowners []Landowner
+	Parcels    []Parcel
+	Products   []Product
+	Batches    []Batch
+
+	Anchors  []Anchor
+	Fittings []Fitting
+
+	Installations []Installation
+	FirstUses     []FirstUse
+	Inspections   []Inspection
+	Removals      []Removal
+
+	Import     *Import
+	ImportRows []ImportRow
+
+	Assessments []Assessment
+}
+
+// Import is one list taken over.
+type Import struct {
+	ID        uuid.UUID
+	FileName  string
+	FileHash  string // SHA-256 of the bytes, hex
+	Headings  []string
+	Encoding  string
+	Delimiter string
+	Report    []byte // the import report as JSON
+	At        time.Time
+}
+
+// ImportRow remembers one row of an imported list, so that the same file again
+// enters nothing.
+type ImportRow struct {
+	ImportID uuid.UUID
+	Line     int
+	Key      string   // ListRow.Key
+	Print    string   // ListRow.Print
+	Cells    []string // as written, in the order of the headings
+	AnchorID uuid.UUID
+}
+
+// Known is what an import must know of the register before it decides: nouns
+// by their folded names, and rows of earlier imports by key.
+type Known struct {
+	Sites      []Site
+	Sectors    []Sector
+	Routes     []Route
+	Positions  []Position
+	Stops      []Stop
+	Persons    []Person
+	Landowners []Landowner
+	Parcels    []Parcel
+	Products   []Product
+	Batches    []Batch
+	Rows       map[string]string // Key -> Print
+}

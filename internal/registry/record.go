@@ -1,0 +1,185 @@
+package registry
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/quantity"
+)
+
+// Record is what every record has in common. Records are never changed: a
+// correction is a new record that names the one it replaces.
+type Record struct {
+	ID         uuid.UUID
+	AnchorID   uuid.UUID
+	DoneOn     calendar.Span // when it happened
+	PersonID   *uuid.UUID    // who did it
+	Words      string        // in the recorder's or list's own words
+	Origin     Origin
+	RecordedAt time.Time
+	Replaces   *uuid.UUID
+}
+
+// validate checks a record made here: it says when, and not ahead of asOf.
+func (r *Record) validate(c *fault.Checks, asOf calendar.Date) {
+	c.Require(r.ID != uuid.Nil, "id", fault.Required)
+	c.Require(r.DoneOn.Known(), "done_on", fault.Required)
+	c.Require(r.DoneOn.To <= asOf, "done_on", fault.DateAhead, "today", asOf.String())
+	c.Require(r.DoneOn.From <= r.DoneOn.To, "done_on", fault.Order)
+	c.Require(r.Replaces == nil || *r.Replaces != r.ID, "replaces", fault.Mismatch)
+}
+
+// Sound is how the rock sounded under the hammer.
+type Sound string
+
+// The sounds, best first; the empty sound is not known.
+const (
+	Ringing Sound = "ringing"
+	Dull    Sound = "dull"
+	Hollow  Sound = "hollow" // hollow, cracked or loose
+)
+
+// Sounds lists the sounds, best first.
+func Sounds() []Sound { return []Sound{Ringing, Dull, Hollow} }
+
+// Installation is the record of setting an anchor.
+type Installation struct {
+	Record
+	HoleDiameter *quantity.Length
+	HoleDepth    *quantity.Length
+	AdhesiveID   *uuid.UUID // product
+	BatchID      *uuid.UUID
+	RockSound    Sound
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (i *Installation) Validate(asOf calendar.Date) error {
+	var c fault.Checks
+	i.validate(&c, asOf)
+	checkLength(&c, "hole_diameter_mm", i.HoleDiameter, 100)
+	checkLength(&c, "hole_depth_mm", i.HoleDepth, 1000)
+	checkListedOrBlank(&c, "rock_sound", i.RockSound, Sounds())
+	return c.Err()
+}
+
+// FirstUse is a named person's word that an anchor may be used. Time alone
+// never gives it.
+type FirstUse struct {
+	Record
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (f *FirstUse) Validate(asOf calendar.Date) error {
+	var c fault.Checks
+	f.validate(&c, asOf)
+	c.Require(f.PersonID != nil, "person_id", fault.Required)
+	return c.Err()
+}
+
+// Removal is how an anchor came out.
+type Removal struct {
+	Record
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (r *Removal) Validate(asOf calendar.Date) error {
+	var c fault.Checks
+	r.validate(&c, asOf)
+	return c.Err()
+}
+
+// Level is how closely an anchor was inspected.
+type Level string
+
+// The levels, lowest first.
+const (
+	Glance  Level = "glance"   // from the ground or in passing
+	HandsOn Level = "hands-on" // touched, turned, tapped
+	Full    Level = "full"     // fittings off, torque or pull where the sheet allows
+)
+
+// Levels lists the levels, lowest first.
+func Levels() []Level { return []Level{Glance, HandsOn, Full} }
+
+// Rank orders levels, lowest 1; 0 for no level.
+func (l Level) Rank() int { return rankOf(l, Levels()) + 1 }
+
+// Verdict is what an inspector decided.
+type Verdict string
+
+// The verdicts; the empty verdict is none given.
+const (
+	Keep           Verdict = "keep"
+	KeepWatching   Verdict = "watch"
+	Repair         Verdict = "repair"
+	TakeOutOfUse   Verdict = "take-out-of-use"
+	verdictUnknown Verdict = ""
+)
+
+// Verdicts lists the verdicts, mildest first.
+func Verdicts() []Verdict { return []Verdict{Keep, KeepWatching, Repair, TakeOutOfUse} }
+
+// Observation is one thing seen at an anchor.
+type Observation string
+
+// The observations.
+const (
+	Spins        Observation = "spins" // something turns; what is not said
+	AnchorTurns  Observation = "anchor-turns"
+	HangerTurns  Observation = "hanger-turns"
+	LooseNut     Observation = "loose-nut"
+	Rust         Observation = "rust"
+	SurfaceRust  Observation = "surface-rust"
+	TeaStaining  Observation = "tea-staining"
+	CrackedGlue  Observation = "cracked-glue"
+	HangerBent   Observation = "hanger-bent"
+	HollowSound  Observation = "hollow-sound"
+	CrackedRock  Observation = "cracked-rock"
+	CrackedMetal Observation = "cracked-metal"
+)
+
+// Observations lists the observations.
+func Observations() []Observation {
+	return []Observation{
+		Spins, AnchorTurns, HangerTurns, LooseNut, Rust, SurfaceRust, TeaStaining, CrackedGlue,
+		HangerBent, HollowSound, CrackedRock, CrackedMetal,
+	}
+}
+
+// Inspection is what somebody saw at an anchor and decided.
+type Inspection struct {
+	Record
+	Level Level
+	// Found is false when the anchor was looked for and not found. Nil: not
+	// said, which is the same as found.
+	Found        *bool
+	Observations []Observation
+	Verdict      Verdict
+	InspectBy    calendar.Date // set with "watch" or "repair"; zero: none
+	// Ticked is false for an anchor that a bulk entry covered without being
+	// ticked one by one: such an inspection resets nothing.
+	Ticked bool
+}
+
+// NotFound says that the anchor was looked for and not found.
+func (i *Inspection) NotFound() bool { return i.Found != nil && !*i.Found }
+
+// Validate reports every violation, keyed by JSON name.
+func (i *Inspection) Validate(asOf calendar.Date) error {
+	var c fault.Checks
+	i.validate(&c, asOf)
+	checkListed(&c, "level", i.Level, Levels())
+	checkListedOrBlank(&c, "verdict", i.Verdict, Verdicts())
+	for _, o := range i.Observations {
+		checkListed(&c, "observations", o, Observations())
+	}
+	dated := i.Verdict == KeepWatching || i.Verdict == Repair
+	c.Require(i.InspectBy.IsZero() || dated, "inspect_by", fault.Mismatch)
+	c.Require(i.InspectBy.IsZero() || i.InspectBy >= i.DoneOn.From, "inspect_by", fault.Order)
+	c.Require(!i.NotFound() || len(i.Observations) == 0, "observations", fault.Mismatch)
+	c.Require(!i.NotFound() || i.Verdict == verdictUnknown, "verdict", fault.Mismatch)
+	return c.Err()
+}
