@@ -92,7 +92,7 @@ func TestParse(t *testing.T) {
 		{"electro-galvanised", plated},
 		{"galv", galv},
 		{"galvanised steel", galv},
-		{"Hot-dipped galvanized", hotDip},
+		{"Hot-dipped galvanized", hotDip}, //nolint:misspell // people write it so
 		{"HDG mild steel", hotDip},
 		{"sherardised", one(metal.SteelSherardised)},
 		{"steel", carbon},

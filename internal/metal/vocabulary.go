@@ -38,11 +38,11 @@ var vocabulary = sync.OnceValue(func() map[string]Set {
 		{Of(Austenitic), []string{"austenitic"}},
 		{Of(TitaniumFamily), []string{"ti", "titanium"}},
 		{NewSet(Titanium5), []string{"ti5"}},
-		{NewSet(Aluminium), []string{"alu", "aluminium", "aluminum"}},
+		{NewSet(Aluminium), []string{"alu", "aluminium", "aluminum"}}, //nolint:misspell // people write it so
 		{NewSet(SteelElectroplated), []string{"bzp", "zp", "plated", "pl", "electro", "electroplated", "electroplate"}},
 		{NewSet(SteelHotDipGalvanised), []string{"hdg", "hotdip"}},
 		{NewSet(SteelSherardised), []string{"sherardised", "sherardized"}},
-		{words["galv"], []string{"galvanised", "galvanized", "galvd"}},
+		{words["galv"], []string{"galvanised", "galvanized", "galvd"}}, //nolint:misspell // people write it so
 		{words["bare"], []string{"uncoated"}},
 	} {
 		for _, w := range same.words {

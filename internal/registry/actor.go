@@ -1,6 +1,14 @@
 package registry
 
-import "github.com/google/uuid"
+import (
+	"regexp"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/fault"
+)
 
 // Role is what a member may do; each role includes those before it.
 type Role string
@@ -39,6 +47,18 @@ type Group struct {
 	Slug     string
 	Name     string
 	TimeZone string // IANA name; "today" is the date there
+}
+
+var slug = regexp.MustCompile(`^[a-z0-9][a-z0-9-]{0,59}$`)
+
+// Validate reports every violation, keyed by JSON name.
+func (g *Group) Validate() error {
+	var c fault.Checks
+	c.Require(slug.MatchString(g.Slug), "slug", fault.Malformed, "wanted", "up to 60 of a-z, 0-9 and hyphens, beginning with a letter or digit")
+	c.Require(strings.TrimSpace(g.Name) != "", "name", fault.Blank)
+	_, err := time.LoadLocation(g.TimeZone)
+	c.Require(err == nil && g.TimeZone != "" && g.TimeZone != "Local", "time_zone", fault.Unknown, "allowed", "IANA names such as Europe/London")
+	return c.Err()
 }
 
 // rankOf returns the index of v in order, or -1.

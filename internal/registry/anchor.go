@@ -114,8 +114,10 @@ func checkLength(c *fault.Checks, field string, l *quantity.Length, limit quanti
 		return
 	}
 	c.Require(*l > 0, field, fault.NotPositive)
-	c.Require(*l <= limit, field, fault.OutOfRange, "to", strconv.FormatFloat(limit.Millimetres(), 'g', -1, 64))
+	c.Require(*l <= limit, field, fault.OutOfRange, "to", number(limit.Millimetres()))
 }
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
 // FittingKind is what hangs on an anchor.
 type FittingKind string
@@ -157,4 +159,19 @@ type Fitting struct {
 	Metal      metal.Set
 	MetalWords string
 	SetOn      calendar.Span
+	New        *quantity.Length // thickness of the wearing section when new
+	EndedOn    calendar.Date    // the day it was taken off; zero: hangs
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (f *Fitting) Validate() error {
+	var c fault.Checks
+	checkListed(&c, "kind", f.Kind, FittingKinds())
+	checkListed(&c, "presence", f.Presence, Presences())
+	checkLength(&c, "new_section_mm", f.New, 100)
+	for _, g := range f.Metal {
+		_, known := metal.Lookup(g)
+		c.Require(known, "metal", fault.Unknown, "value", string(g))
+	}
+	return c.Err()
 }

@@ -26,6 +26,13 @@ type Change struct {
 	Products   []Product
 	Batches    []Batch
 
+	Agreements      []Agreement
+	Restrictions    []Restriction
+	ProductVersions []ProductVersion // always new
+	Environments    []Environment
+	Events          []Event
+	Notices         []Notice
+
 	Anchors  []Anchor
 	Fittings []Fitting
 
@@ -33,9 +40,15 @@ type Change struct {
 	FirstUses     []FirstUse
 	Inspections   []Inspection
 	Removals      []Removal
+	Settlements   []Settlement
+	Retractions   []Retraction
 
 	Import     *Import
 	ImportRows []ImportRow
+
+	// Rules are new house rules as JSON with their version; nil: unchanged.
+	Rules        []byte
+	RulesVersion int
 
 	Assessments []Assessment
 }

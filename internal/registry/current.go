@@ -6,20 +6,40 @@ import (
 	"github.com/google/uuid"
 )
 
-// Current returns the facts without the records that another one replaces,
-// whenever either happened: a correction counts in place of what it corrects.
+// Current returns the facts without the records that another one replaces or
+// retracts, whenever either happened: a correction counts in place of what it
+// corrects. A retraction can itself be retracted.
 func (f Facts) Current() Facts {
-	f.Installations = current(f.Installations, func(r *Installation) *Record { return &r.Record })
-	f.FirstUses = current(f.FirstUses, func(r *FirstUse) *Record { return &r.Record })
-	f.Inspections = current(f.Inspections, func(r *Inspection) *Record { return &r.Record })
-	f.Removals = current(f.Removals, func(r *Removal) *Record { return &r.Record })
+	var gone []uuid.UUID
+	if len(f.Retractions) > 0 {
+		gone = retracted(f.Retractions)
+	}
+	f.Installations = current(f.Installations, gone, func(r *Installation) *Record { return &r.Record })
+	f.FirstUses = current(f.FirstUses, gone, func(r *FirstUse) *Record { return &r.Record })
+	f.Inspections = current(f.Inspections, gone, func(r *Inspection) *Record { return &r.Record })
+	f.Removals = current(f.Removals, gone, func(r *Removal) *Record { return &r.Record })
+	f.Settlements = current(f.Settlements, gone, func(r *Settlement) *Record { return &r.Record })
 	return f
 }
 
-func current[R any](list []R, record func(*R) *Record) []R {
-	var replaced []uuid.UUID
+// retracted lists what standing retractions take back. One that another takes
+// back does not stand; of two that take each other back neither does.
+func retracted(list []Retraction) []uuid.UUID {
+	var out []uuid.UUID
+	for _, r := range list {
+		back := slices.ContainsFunc(list, func(o Retraction) bool { return o.RetractsID == r.ID })
+		if !back {
+			out = append(out, r.RetractsID)
+		}
+	}
+	return out
+}
+
+func current[R any](list []R, gone []uuid.UUID, record func(*R) *Record) []R {
+	replaced := slices.Clone(gone)
 	for i := range list {
-		if by := record(&list[i]).Replaces; by != nil {
+		by := record(&list[i]).Replaces
+		if by != nil && !slices.Contains(gone, record(&list[i]).ID) {
 			replaced = append(replaced, *by)
 		}
 	}

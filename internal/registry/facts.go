@@ -1,12 +1,6 @@
 package registry
 
-import (
-	"slices"
-
-	"github.com/google/uuid"
-
-	"rockledger/internal/calendar"
-)
+import "rockledger/internal/calendar"
 
 // Facts are all that the register knows of one anchor. Their order means
 // nothing; neither the slices nor what they hold are modified by those who
@@ -22,6 +16,13 @@ type Facts struct {
 	FirstUses     []FirstUse
 	Inspections   []Inspection
 	Removals      []Removal
+	Settlements   []Settlement
+	Retractions   []Retraction
+	// Environments are the statements about the position, its routes, sector
+	// and site, whatever their dates.
+	Environments []Environment
+	Events       []Event  // of the site
+	Notices      []Notice // that name the anchor
 }
 
 // Until returns the facts with only the records that had happened by asOf.
@@ -36,6 +37,10 @@ func (f Facts) Until(asOf calendar.Date) (Facts, bool) {
 	f.FirstUses = keep(f.FirstUses, func(r FirstUse) bool { return happened(r.Record, asOf) })
 	f.Inspections = keep(f.Inspections, func(r Inspection) bool { return happened(r.Record, asOf) })
 	f.Removals = keep(f.Removals, func(r Removal) bool { return happened(r.Record, asOf) })
+	f.Settlements = keep(f.Settlements, func(r Settlement) bool { return happened(r.Record, asOf) })
+	f.Retractions = keep(f.Retractions, func(r Retraction) bool { return happened(r.Record, asOf) })
+	f.Events = keep(f.Events, func(e Event) bool { return e.HappenedOn <= asOf })
+	f.Notices = keep(f.Notices, func(n Notice) bool { return n.IssuedOn <= asOf })
 	if f.Anchor.Removed && f.Anchor.RemovedOn.From > asOf {
 		f.Anchor.Removed = false
 	}
@@ -45,28 +50,6 @@ func (f Facts) Until(asOf calendar.Date) (Facts, bool) {
 // happened takes the day a record surely had happened by: the last day of its
 // span.
 func happened(r Record, asOf calendar.Date) bool { return r.DoneOn.To <= asOf }
-
-// InForce returns the facts without the records that a later record replaces.
-func (f Facts) InForce() Facts {
-	f.Installations = inForce(f.Installations, func(r *Installation) *Record { return &r.Record })
-	f.FirstUses = inForce(f.FirstUses, func(r *FirstUse) *Record { return &r.Record })
-	f.Inspections = inForce(f.Inspections, func(r *Inspection) *Record { return &r.Record })
-	f.Removals = inForce(f.Removals, func(r *Removal) *Record { return &r.Record })
-	return f
-}
-
-func inForce[T any](list []T, record func(*T) *Record) []T {
-	var replaced []uuid.UUID
-	for i := range list {
-		if old := record(&list[i]).Replaces; old != nil {
-			replaced = append(replaced, *old)
-		}
-	}
-	if replaced == nil {
-		return list
-	}
-	return keep(list, func(v T) bool { return !slices.Contains(replaced, record(&v).ID) })
-}
 
 func keep[T any](list []T, ok func(T) bool) []T {
 	var out []T

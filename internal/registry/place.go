@@ -55,6 +55,7 @@ type Site struct {
 	// after an import; zero when none is planned.
 	FirstRoundEnds calendar.Date
 	Notes          string
+	EndedOn        calendar.Date // looked after no longer; zero: it is
 }
 
 // Validate reports every violation, keyed by JSON name.
@@ -74,6 +75,14 @@ type Sector struct {
 	Version int
 	SiteID  uuid.UUID
 	Name    string
+	EndedOn calendar.Date
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (s *Sector) Validate() error {
+	var c fault.Checks
+	checkName(&c, "name", s.Name)
+	return c.Err()
 }
 
 // RouteKind says what is climbed, descended or crossed.
@@ -112,6 +121,16 @@ type Route struct {
 	Name     string
 	Kind     RouteKind
 	Traffic  Traffic
+	EndedOn  calendar.Date
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (r *Route) Validate() error {
+	var c fault.Checks
+	checkName(&c, "name", r.Name)
+	checkListed(&c, "kind", r.Kind, RouteKinds())
+	checkListedOrBlank(&c, "traffic", r.Traffic, Traffics())
+	return c.Err()
 }
 
 // PositionRole is what an anchor at a position is for.
@@ -168,7 +187,11 @@ type Position struct {
 	Lat, Lon *float64 // never set in a cave
 	HowTo    string   // how to find it
 	ParcelID *uuid.UUID
-	Notes    string
+	// ParcelByHand says that a person named the parcel, so that outlines do
+	// not: caves run under other people's land.
+	ParcelByHand bool
+	Notes        string
+	EndedOn      calendar.Date
 }
 
 // Validate reports every violation, keyed by JSON name.
@@ -209,6 +232,16 @@ type Assembly struct {
 	Name        string
 	Kind        AssemblyKind
 	PositionIDs []uuid.UUID
+	EndedOn     calendar.Date
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (a *Assembly) Validate() error {
+	var c fault.Checks
+	checkName(&c, "name", a.Name)
+	checkListedOrBlank(&c, "kind", a.Kind, AssemblyKinds())
+	c.Require(len(a.PositionIDs) >= 2, "position_ids", fault.TooShort, "least", "2")
+	return c.Err()
 }
 
 func checkName(c *fault.Checks, field, name string) {

@@ -7,7 +7,9 @@ import (
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
 	"rockledger/internal/metal"
+	"rockledger/internal/quantity"
 )
 
 // ProductKind tells the two catalogues apart.
@@ -31,6 +33,57 @@ type Product struct {
 	// Chemistry of an adhesive in words ("vinylester"); empty: not known.
 	Chemistry string
 	Notes     string
+	EndedOn   calendar.Date // zero: in the catalogue
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (p *Product) Validate() error {
+	var c fault.Checks
+	checkListed(&c, "kind", p.Kind, []ProductKind{Hardware, Adhesive})
+	checkName(&c, "name", p.Name)
+	checkListedOrBlank(&c, "form", p.Form, Forms())
+	c.Require(p.Kind == Hardware || p.Form == "", "form", fault.Mismatch)
+	c.Require(p.Kind == Hardware || !p.Metal.Known(), "metal", fault.Mismatch)
+	c.Require(p.Kind == Adhesive || p.Chemistry == "", "chemistry", fault.Mismatch)
+	return c.Err()
+}
+
+// ProductVersion is a product's sheet from one day on: an old installation is
+// judged by the sheet of its day.
+type ProductVersion struct {
+	ID        uuid.UUID
+	ProductID uuid.UUID
+	From      calendar.Date
+	Source    string // which sheet: issue or date as printed
+	Hole      *quantity.Length
+	Shank     *quantity.Length
+	Length    *quantity.Length // overall
+	Embedded  *quantity.Length
+	AxialKN   *quantity.Force // rated
+	RadialKN  *quantity.Force // rated
+	Drawing   string          // orientation as the drawing shows it, in words
+	Words     string
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (v *ProductVersion) Validate() error {
+	var c fault.Checks
+	c.Require(!v.From.IsZero(), "from", fault.Required)
+	checkName(&c, "source", v.Source)
+	checkLength(&c, "hole_diameter_mm", v.Hole, 100)
+	checkLength(&c, "shank_diameter_mm", v.Shank, 100)
+	checkLength(&c, "overall_length_mm", v.Length, 1000)
+	checkLength(&c, "embedded_length_mm", v.Embedded, 1000)
+	checkForce(&c, "rated_axial_kn", v.AxialKN)
+	checkForce(&c, "rated_radial_kn", v.RadialKN)
+	return c.Err()
+}
+
+func checkForce(c *fault.Checks, field string, f *quantity.Force) {
+	if f != nil {
+		c.Require(*f > 0, field, fault.NotPositive)
+		c.Require(*f <= 500, field, fault.OutOfRange, "to", "500")
+	}
 }
 
 // Batch is a delivery of one product under the maker's batch text.
@@ -42,6 +95,15 @@ type Batch struct {
 	ExpiresOn  calendar.Date
 	ReceivedOn calendar.Date
 	Quantity   string
+	EndedOn    calendar.Date // used up or thrown away; zero: on hand
+}
+
+// Validate reports every violation, keyed by JSON name.
+func (b *Batch) Validate() error {
+	var c fault.Checks
+	c.Require(b.Key() != "", "text", fault.Blank)
+	c.Require(len(b.Text) <= MaxName, "text", fault.TooLong)
+	return c.Err()
 }
 
 // Key is the batch's text with case, spaces and punctuation folded, so that
@@ -70,19 +132,9 @@ type Person struct {
 	Name    string
 }
 
-// Landowner holds land.
-type Landowner struct {
-	ID      uuid.UUID
-	Version int
-	Name    string
-	Contact string // owners only
-}
-
-// Parcel is a landowner's piece of land. Outline is GeoJSON; empty: not drawn.
-type Parcel struct {
-	ID          uuid.UUID
-	Version     int
-	LandownerID uuid.UUID
-	Name        string
-	Outline     string
+// Validate reports every violation, keyed by JSON name.
+func (p *Person) Validate() error {
+	var c fault.Checks
+	checkName(&c, "name", p.Name)
+	return c.Err()
 }

@@ -159,9 +159,18 @@ type Inspection struct {
 	Observations []Observation
 	Verdict      Verdict
 	InspectBy    calendar.Date // set with "watch" or "repair"; zero: none
+	Measured     []Measurement
 	// Ticked is false for an anchor that a bulk entry covered without being
 	// ticked one by one: such an inspection resets nothing.
 	Ticked bool
+}
+
+// Measurement is the thinnest section that an inspector measured, of a fitting
+// or, without one, of the anchor's eye.
+type Measurement struct {
+	FittingID *uuid.UUID       `json:"fitting_id,omitempty"`
+	Left      quantity.Length  `json:"left_mm"`
+	New       *quantity.Length `json:"new_mm,omitempty"` // when new, if not on record
 }
 
 // NotFound says that the anchor was looked for and not found.
@@ -175,6 +184,11 @@ func (i *Inspection) Validate(asOf calendar.Date) error {
 	checkListedOrBlank(&c, "verdict", i.Verdict, Verdicts())
 	for _, o := range i.Observations {
 		checkListed(&c, "observations", o, Observations())
+	}
+	for _, m := range i.Measured {
+		checkLength(&c, "measured.left_mm", &m.Left, 100)
+		checkLength(&c, "measured.new_mm", m.New, 100)
+		c.Require(m.New == nil || m.Left <= *m.New, "measured.left_mm", fault.Order)
 	}
 	dated := i.Verdict == KeepWatching || i.Verdict == Repair
 	c.Require(i.InspectBy.IsZero() || dated, "inspect_by", fault.Mismatch)
