@@ -1,0 +1,163 @@
+package postgres
+
+import (
+	"context"
+	"encoding/json"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// upsertAssessments writes hot rows anew or over the stored ones.
+var upsertAssessments = assessments.insertSQL + `
+ON CONFLICT (group_id, anchor_id) DO UPDATE
+SET (` + strings.Join(columns[assessmentRow](), ", ") + `) = ROW (excluded.` +
+	strings.Join(columns[assessmentRow](), ", excluded.") + `)`
+
+const (
+	deleteFindings   = `DELETE FROM assessment_finding WHERE anchor_id = ANY (@ids)`
+	deleteCandidates = `DELETE FROM assessment_candidate WHERE anchor_id = ANY (@ids)`
+)
+
+// saveAssessments writes what differs from the stored assessments, adds to the
+// history what was shown otherwise before, and takes the anchors off the queue.
+func (w *writer) saveAssessments(ctx context.Context, ch *registry.Change) error {
+	for part := range slices.Chunk(ch.Assessments, chunk) {
+		if err := w.saveAssessmentsOf(ctx, part); err != nil {
+			return err
+		}
+	}
+	return w.dequeue(ctx, ch.Assessments)
+}
+
+func (w *writer) saveAssessmentsOf(ctx context.Context, list []registry.Assessment) error {
+	stored, err := w.storedAssessments(ctx, list)
+	if err != nil {
+		return err
+	}
+	var d assessmentDifference
+	for i := range list {
+		if !w.held[list[i].AnchorID] {
+			return fault.New(fault.Internal, "assess anchor %s: it was not locked by this change", list[i].AnchorID)
+		}
+		d.add(stored[list[i].AnchorID], &list[i])
+	}
+	return w.writeAssessments(ctx, &d)
+}
+
+func (w *writer) storedAssessments(ctx context.Context, list []registry.Assessment) (map[uuid.UUID]*registry.Assessment, error) {
+	anchorIDs := make([]uuid.UUID, len(list))
+	for i := range list {
+		anchorIDs[i] = list[i].AnchorID
+	}
+	var rows assessmentRows
+	err := w.ask(ctx, "read assessments", func(b *pgx.Batch) {
+		rows.queue(b, "\nWHERE t.anchor_id = ANY (@ids)", pgx.StrictNamedArgs{"ids": anchorIDs})
+	})
+	return rows.assessments(), err
+}
+
+// historyRow is one change of what was shown.
+type historyRow struct {
+	AnchorID uuid.UUID     `json:"anchor_id"`
+	Standing word          `json:"standing"`
+	DueOn    calendar.Date `json:"due_on"`
+	DueState word          `json:"due_state"`
+	Rules    []string      `json:"rules"`
+}
+
+// assessmentDifference gathers what must be written.
+type assessmentDifference struct {
+	hot            []assessmentRow
+	findings       []findingRow
+	candidates     []candidateRow
+	findingsGone   []uuid.UUID // anchors whose stored findings go first
+	candidatesGone []uuid.UUID
+	history        []historyRow
+}
+
+// add compares one assessment with the stored one (nil: none). The day it was
+// computed for is no difference.
+func (d *assessmentDifference) add(before, after *registry.Assessment) {
+	if before == nil {
+		before = &registry.Assessment{AsOf: after.AsOf}
+	}
+	was, is := newAssessmentRow(*before), newAssessmentRow(*after)
+	if is.AsOf = was.AsOf; was != is {
+		is.AsOf = after.AsOf
+		d.hot = append(d.hot, is)
+	}
+	if rows, old := newFindingRows(*after), newFindingRows(*before); !reflect.DeepEqual(rows, old) {
+		d.findings = append(d.findings, rows...)
+		d.findingsGone = append(d.findingsGone, after.AnchorID)
+	}
+	if rows, old := newCandidateRows(*after), newCandidateRows(*before); !reflect.DeepEqual(rows, old) {
+		d.candidates = append(d.candidates, rows...)
+		d.candidatesGone = append(d.candidatesGone, after.AnchorID)
+	}
+	rules := ruleIDs(after)
+	if before.Standing != after.Standing || before.DueOn != after.DueOn || !slices.Equal(ruleIDs(before), rules) {
+		d.history = append(d.history, historyRow{
+			after.AnchorID, word(after.Standing), after.DueOn, word(after.DueState), rules,
+		})
+	}
+}
+
+const insertHistory = `
+INSERT INTO assessment_history (group_id, anchor_id, at, standing, due_on, due_state, rules)
+SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.rules
+FROM json_populate_recordset(NULL::assessment_history, @rows::json) AS r`
+
+func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) error {
+	if err := writeDerived(ctx, w, upsertAssessments, d.hot); err != nil {
+		return err
+	}
+	if err := w.clear(ctx, deleteFindings, d.findingsGone); err != nil {
+		return err
+	}
+	if err := writeDerived(ctx, w, findings.insertSQL, d.findings); err != nil {
+		return err
+	}
+	if err := w.clear(ctx, deleteCandidates, d.candidatesGone); err != nil {
+		return err
+	}
+	if err := writeDerived(ctx, w, candidates.insertSQL, d.candidates); err != nil {
+		return err
+	}
+	if len(d.history) == 0 {
+		return nil
+	}
+	rows, err := json.Marshal(d.history)
+	if err != nil {
+		return fault.Wrap(fault.Internal, err, "write history as JSON")
+	}
+	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": string(rows)}
+	return w.exec(ctx, "append to history", insertHistory, args)
+}
+
+// clear runs a statement over anchors, if there are any.
+func (w *writer) clear(ctx context.Context, sql string, anchorIDs []uuid.UUID) error {
+	if len(anchorIDs) == 0 {
+		return nil
+	}
+	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"ids": anchorIDs})
+}
+
+// writeDerived writes rows that are computed: they have no ledger entries.
+func writeDerived[R any](ctx context.Context, w *writer, sql string, rows []R) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	data, err := json.Marshal(rows)
+	if err != nil {
+		return fault.Wrap(fault.Internal, err, "write assessments as JSON")
+	}
+	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": string(data)})
+}

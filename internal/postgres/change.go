@@ -1,0 +1,227 @@
+package postgres
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+)
+
+// Change locks the anchors in id order, loads their facts (in the order asked
+// for) and the house rules, lets decide say what becomes of them, and saves
+// that with its ledger rows, assessments and history. A change without content
+// writes nothing.
+//
+// decide must be pure: it runs inside the transaction. Its error aborts the
+// change and is returned as it is. An anchor that is not there is
+// fault.NotFound; a version that is not the stored one is fault.Stale; an id
+// that is taken is fault.Conflict.
+func (s *Store) Change(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+) error {
+	return s.write(ctx, who, "change", func(w *writer) (registry.Change, error) {
+		facts, rules, err := w.loadFacts(ctx, anchors)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		ch, err := decide(facts, rules)
+		if err != nil {
+			return registry.Change{}, decided{err}
+		}
+		return ch, nil
+	})
+}
+
+// Intake holds off other intakes of the group, loads what an import must know,
+// lets decide say what to enter, and saves it as Change does.
+func (s *Store) Intake(ctx context.Context, who registry.Actor,
+	decide func(registry.Known, houserules.Rules) (registry.Change, error),
+) error {
+	return s.write(ctx, who, "intake", func(w *writer) (registry.Change, error) {
+		known, rules, err := w.loadKnown(ctx)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		ch, err := decide(known, rules)
+		if err != nil {
+			return registry.Change{}, decided{err}
+		}
+		return ch, nil
+	})
+}
+
+// decided carries an error of decide out of the transaction untouched.
+type decided struct{ error }
+
+func (d decided) Unwrap() error { return d.error }
+
+// write runs one changing transaction inside the actor's group.
+func (s *Store) write(ctx context.Context, who registry.Actor, doing string,
+	load func(*writer) (registry.Change, error),
+) error {
+	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		w := &writer{tx: tx, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool)}
+		ch, err := load(w)
+		if err != nil {
+			return err
+		}
+		return w.save(ctx, ch)
+	})
+	if d, ok := err.(decided); ok { //nolint:errorlint // it is ours and never wrapped
+		return d.error
+	}
+	return translate(err, doing)
+}
+
+// lockAnchors holds the anchors until the transaction ends, in id order, so
+// that two changes never wait for each other in a circle. Rows that refer to an
+// anchor may still be entered meanwhile.
+const lockAnchors = `
+SELECT t.id
+FROM anchor AS t
+WHERE t.id = ANY (@ids)
+ORDER BY t.id
+FOR NO KEY UPDATE`
+
+// lockDue reads and holds the queue entries of the anchors before their facts
+// are read: only these may be taken off afterwards.
+const lockDue = `
+SELECT d.anchor_id
+FROM assessment_due AS d
+WHERE d.anchor_id = ANY (@ids)
+ORDER BY d.anchor_id
+FOR UPDATE`
+
+// loadFacts locks the anchors and reads their facts and the house rules, in
+// one round trip; each statement sees what was committed before it began.
+func (w *writer) loadFacts(ctx context.Context, anchorIDs []uuid.UUID) ([]registry.Facts, houserules.Rules, error) {
+	var (
+		b      pgx.Batch
+		rows   factRows
+		rules  rulesRow
+		locked []uuid.UUID
+		args   = pgx.StrictNamedArgs{"ids": anchorIDs}
+	)
+	b.Queue(setGroup, w.group.String())
+	ids(&b, &locked, lockAnchors, args)
+	ids(&b, &w.queued, lockDue, args)
+	one(&b, &rules, selectRules, nil)
+	rows.queue(&b, anchorIDs)
+	if err := translate(w.tx.SendBatch(ctx, &b).Close(), "load facts"); err != nil {
+		return nil, houserules.Rules{}, err
+	}
+	w.hold(locked)
+	byAnchor := rows.facts()
+	facts := make([]registry.Facts, len(anchorIDs))
+	for i, id := range anchorIDs {
+		f, ok := byAnchor[id]
+		if !ok {
+			return nil, houserules.Rules{}, fault.New(fault.NotFound, "anchor %s: no such row in this group", id)
+		}
+		facts[i] = *f
+	}
+	r, err := rules.parse()
+	return facts, r, err
+}
+
+// hold remembers anchors whose assessment this transaction may write.
+func (w *writer) hold(anchorIDs []uuid.UUID) {
+	for _, id := range anchorIDs {
+		w.held[id] = true
+	}
+}
+
+// save writes a change: first what others refer to.
+func (w *writer) save(ctx context.Context, ch registry.Change) error {
+	if empty(&ch) {
+		return nil
+	}
+	if ch.At.IsZero() {
+		return fault.New(fault.Internal, "change %q without an instant", ch.What)
+	}
+	w.what, w.at = ch.What, instant(ch.At)
+	for _, step := range []func(context.Context, *registry.Change) error{
+		w.saveLand, w.savePlaces, w.saveAnchors, w.saveRecords, w.saveImport, w.queueStale, w.saveAssessments,
+	} {
+		if err := step(ctx, &ch); err != nil {
+			return err
+		}
+	}
+	return w.enter(ctx)
+}
+
+// empty says that a change has no content.
+func empty(ch *registry.Change) bool {
+	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.Assemblies) +
+		len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
+		len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) + len(ch.Inspections) +
+		len(ch.Removals) + len(ch.ImportRows) + len(ch.Assessments)
+	return n == 0 && ch.Import == nil
+}
+
+func (w *writer) saveLand(ctx context.Context, ch *registry.Change) error {
+	if err := save(ctx, w, persons, convert(ch.Persons, newPersonRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, landowners, convert(ch.Landowners, newLandownerRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, parcels, convert(ch.Parcels, newParcelRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, products, convert(ch.Products, newProductRow)); err != nil {
+		return err
+	}
+	return save(ctx, w, batches, convert(ch.Batches, newBatchRow))
+}
+
+func (w *writer) savePlaces(ctx context.Context, ch *registry.Change) error {
+	if err := save(ctx, w, sites, convert(ch.Sites, newSiteRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, sectors, convert(ch.Sectors, newSectorRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, routes, convert(ch.Routes, newRouteRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, positions, convert(ch.Positions, newPositionRow)); err != nil {
+		return err
+	}
+	if err := insert(ctx, w, stops, convert(ch.Stops, newStopRow)); err != nil {
+		return err
+	}
+	if err := save(ctx, w, assemblies, convert(ch.Assemblies, newAssemblyRow)); err != nil {
+		return err
+	}
+	return w.saveMembers(ctx, ch.Assemblies)
+}
+
+func (w *writer) saveAnchors(ctx context.Context, ch *registry.Change) error {
+	for i := range ch.Anchors {
+		if ch.Anchors[i].Version == 0 {
+			w.held[ch.Anchors[i].ID] = true
+		}
+	}
+	if err := save(ctx, w, anchors, convert(ch.Anchors, newAnchorRow)); err != nil {
+		return err
+	}
+	return save(ctx, w, fittings, convert(ch.Fittings, newFittingRow))
+}
+
+func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
+	if err := insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)); err != nil {
+		return err
+	}
+	if err := insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)); err != nil {
+		return err
+	}
+	if err := insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)); err != nil {
+		return err
+	}
+	return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow))
+}

@@ -1,0 +1,110 @@
+package postgres
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/ledger"
+	"rockledger/internal/registry"
+)
+
+type importRow struct {
+	ID        uuid.UUID       `json:"id"`
+	FileName  string          `json:"file_name"`
+	FileHash  string          `json:"file_hash"`
+	Headings  []string        `json:"headings"`
+	Encoding  string          `json:"encoding"`
+	Delimiter string          `json:"delimiter"`
+	Report    json.RawMessage `json:"report"`
+	At        time.Time       `json:"at"`
+}
+
+func newImportRow(i *registry.Import) importRow {
+	return importRow{
+		i.ID, i.FileName, i.FileHash, texts(i.Headings), i.Encoding, i.Delimiter, json.RawMessage(i.Report), instant(i.At),
+	}
+}
+
+var imports = newTable[importRow]("import")
+
+// importedTableRow is one remembered row of a list.
+type importedTableRow struct {
+	ImportID uuid.UUID `json:"import_id"`
+	Line     int       `json:"line"`
+	Key      string    `json:"key"`
+	Print    string    `json:"print"`
+	Cells    []string  `json:"cells"`
+	AnchorID uuid.UUID `json:"anchor_id"`
+}
+
+func newImportedTableRow(r registry.ImportRow) importedTableRow {
+	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.AnchorID}
+}
+
+var importRows = newTable[importedTableRow]("import_row")
+
+// importEntry is what the ledger holds of an import: hashes instead of the
+// cells and the report, which may name people. RowsHash is the SHA-256 over
+// the canonical texts of its rows, one a line, in the order of entry.
+type importEntry struct {
+	ID         uuid.UUID `json:"id"`
+	FileHash   string    `json:"file_hash"`
+	Rows       int       `json:"rows"`
+	RowsHash   string    `json:"rows_hash"`
+	ReportHash string    `json:"report_hash"`
+}
+
+// saveImport writes the import and its rows under one ledger entry.
+func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
+	if ch.Import == nil {
+		return nil
+	}
+	row, err := ledger.Canonical(newImportRow(ch.Import))
+	if err != nil {
+		return err
+	}
+	args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{row})}
+	if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
+		return err
+	}
+	rowsHash, err := w.saveImportRows(ctx, ch.ImportRows)
+	if err != nil {
+		return err
+	}
+	return w.note(imports.name, ch.Import.ID, nil, importEntry{
+		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash(ch.Import.Report),
+	})
+}
+
+func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) (string, error) {
+	sum := sha256.New()
+	for part := range slices.Chunk(rows, chunk) {
+		written := make([]string, len(part))
+		for i, r := range part {
+			text, err := ledger.Canonical(newImportedTableRow(r))
+			if err != nil {
+				return "", err
+			}
+			written[i] = text
+		}
+		sum.Write([]byte(strings.Join(written, "\n") + "\n"))
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}
+		if err := w.exec(ctx, "enter import rows", importRows.insertSQL, args); err != nil {
+			return "", err
+		}
+	}
+	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+func hexHash(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}

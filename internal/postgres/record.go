@@ -1,0 +1,112 @@
+package postgres
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+)
+
+// recordRow is what every record begins with.
+type recordRow struct {
+	ID          uuid.UUID     `json:"id"`
+	AnchorID    uuid.UUID     `json:"anchor_id"`
+	DoneOnFrom  calendar.Date `json:"done_on_from"`
+	DoneOnTo    calendar.Date `json:"done_on_to"`
+	DoneOnWords string        `json:"done_on_words"`
+	PersonID    *uuid.UUID    `json:"person_id"`
+	Words       string        `json:"words"`
+	Origin      word          `json:"origin"`
+	RecordedAt  time.Time     `json:"recorded_at"`
+	Replaces    *uuid.UUID    `json:"replaces"`
+}
+
+func (r recordRow) rowID() uuid.UUID { return r.ID }
+
+func newRecordRow(r registry.Record) recordRow {
+	return recordRow{
+		r.ID, r.AnchorID, r.DoneOn.From, r.DoneOn.To, r.DoneOn.Words, r.PersonID, r.Words, word(r.Origin),
+		instant(r.RecordedAt), r.Replaces,
+	}
+}
+
+func (r recordRow) record() registry.Record {
+	return registry.Record{
+		ID: r.ID, AnchorID: r.AnchorID, DoneOn: span(r.DoneOnFrom, r.DoneOnTo, r.DoneOnWords), PersonID: r.PersonID,
+		Words: r.Words, Origin: registry.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: r.Replaces,
+	}
+}
+
+// instant is t as the database keeps it: whole microseconds, UTC.
+func instant(t time.Time) time.Time { return t.UTC().Truncate(time.Microsecond) }
+
+type installationRow struct {
+	recordRow
+	HoleDiameterMM *quantity.Length `json:"hole_diameter_mm"`
+	HoleDepthMM    *quantity.Length `json:"hole_depth_mm"`
+	AdhesiveID     *uuid.UUID       `json:"adhesive_id"`
+	BatchID        *uuid.UUID       `json:"batch_id"`
+	RockSound      word             `json:"rock_sound"`
+}
+
+func newInstallationRow(i registry.Installation) installationRow {
+	return installationRow{newRecordRow(i.Record), i.HoleDiameter, i.HoleDepth, i.AdhesiveID, i.BatchID, word(i.RockSound)}
+}
+
+func (r installationRow) noun() registry.Installation {
+	return registry.Installation{
+		Record: r.record(), HoleDiameter: r.HoleDiameterMM, HoleDepth: r.HoleDepthMM, AdhesiveID: r.AdhesiveID,
+		BatchID: r.BatchID, RockSound: registry.Sound(r.RockSound),
+	}
+}
+
+var installations = newTable[installationRow]("installation")
+
+type firstUseRow struct {
+	recordRow
+}
+
+func newFirstUseRow(f registry.FirstUse) firstUseRow { return firstUseRow{newRecordRow(f.Record)} }
+
+func (r firstUseRow) noun() registry.FirstUse { return registry.FirstUse{Record: r.record()} }
+
+var firstUses = newTable[firstUseRow]("first_use")
+
+type removalRow struct {
+	recordRow
+}
+
+func newRemovalRow(r registry.Removal) removalRow { return removalRow{newRecordRow(r.Record)} }
+
+func (r removalRow) noun() registry.Removal { return registry.Removal{Record: r.record()} }
+
+var removals = newTable[removalRow]("removal")
+
+type inspectionRow struct {
+	recordRow
+	Level        word          `json:"level"`
+	Found        *bool         `json:"found"`
+	Observations []string      `json:"observations"`
+	Verdict      word          `json:"verdict"`
+	InspectBy    calendar.Date `json:"inspect_by"`
+	Ticked       bool          `json:"ticked"`
+}
+
+func newInspectionRow(i registry.Inspection) inspectionRow {
+	return inspectionRow{
+		newRecordRow(i.Record), word(i.Level), i.Found, texts(i.Observations), word(i.Verdict), i.InspectBy, i.Ticked,
+	}
+}
+
+func (r inspectionRow) noun() registry.Inspection {
+	return registry.Inspection{
+		Record: r.record(), Level: registry.Level(r.Level), Found: r.Found,
+		Observations: fromTexts[registry.Observation](r.Observations), Verdict: registry.Verdict(r.Verdict),
+		InspectBy: r.InspectBy, Ticked: r.Ticked,
+	}
+}
+
+var inspections = newTable[inspectionRow]("inspection")

@@ -1,0 +1,164 @@
+package postgres_test
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+	"github.com/google/uuid"
+
+	"rockledger/internal/houserules"
+	"rockledger/internal/pgtest"
+	"rockledger/internal/postgres"
+	"rockledger/internal/registry"
+	"rockledger/internal/sample"
+)
+
+// register is a database with one group in it.
+type register struct {
+	db    *pgtest.DB
+	store *postgres.Store
+	admin *postgres.Admin
+	group registry.Group
+	who   registry.Actor
+}
+
+func newRegister(t *testing.T) *register {
+	t.Helper()
+	db := pgtest.New(t)
+	r := &register{db: db, store: postgres.New(db.App), admin: postgres.NewAdmin(db.Owner())}
+	r.group = addGroup(t, r.admin)
+	r.who = sample.Actor(r.group)
+	return r
+}
+
+func addGroup(t *testing.T, admin *postgres.Admin) registry.Group {
+	t.Helper()
+	g := sample.Group()
+	rules, err := houserules.Default().JSON()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := admin.AddGroup(t.Context(), g, rules); err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// enter saves a change that locks the given anchors.
+func (r *register) enter(t *testing.T, ch registry.Change, anchors ...uuid.UUID) {
+	t.Helper()
+	if err := r.try(t, ch, anchors...); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func (r *register) try(t *testing.T, ch registry.Change, anchors ...uuid.UUID) error {
+	t.Helper()
+	if ch.At.IsZero() {
+		ch.At = sample.At
+	}
+	return r.store.Change(t.Context(), r.who, anchors, func([]registry.Facts, houserules.Rules) (registry.Change, error) {
+		return ch, nil
+	})
+}
+
+// count runs a count as the owner, who sees all groups.
+func (r *register) count(t *testing.T, sql string, args ...any) int {
+	t.Helper()
+	var n int
+	if err := r.db.Owner().QueryRow(t.Context(), sql, args...).Scan(&n); err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// scene is one of every noun and record, around one anchor.
+type scene struct {
+	person       registry.Person
+	landowner    registry.Landowner
+	parcel       registry.Parcel
+	site         registry.Site
+	sector       registry.Sector
+	route        registry.Route
+	position     registry.Position
+	stop         registry.Stop
+	assembly     registry.Assembly
+	hardware     registry.Product
+	adhesive     registry.Product
+	batch        registry.Batch
+	anchor       registry.Anchor
+	fitting      registry.Fitting
+	installation registry.Installation
+	firstUse     registry.FirstUse
+	inspection   registry.Inspection
+	removal      registry.Removal
+	intake       registry.Import
+	row          registry.ImportRow
+	assessment   registry.Assessment
+}
+
+func newScene() *scene {
+	s := &scene{person: sample.Person(), landowner: sample.Landowner(), site: sample.Site(), hardware: sample.Hardware(), adhesive: sample.Adhesive()}
+	s.parcel = sample.Parcel(s.landowner)
+	s.sector = sample.Sector(s.site)
+	s.route = sample.Route(s.site, func(r *registry.Route) { r.SectorID = &s.sector.ID })
+	s.position = sample.Position(s.site, func(p *registry.Position) { p.SectorID, p.ParcelID = &s.sector.ID, &s.parcel.ID })
+	s.stop = sample.Stop(s.route, s.position)
+	s.assembly = sample.Assembly(s.site, s.position)
+	s.batch = sample.Batch(s.adhesive)
+	s.anchor = sample.Anchor(s.position, func(a *registry.Anchor) { a.ProductID = &s.hardware.ID })
+	s.fitting = sample.Fitting(s.anchor)
+	s.installation = sample.Installation(s.anchor, func(i *registry.Installation) {
+		i.PersonID, i.AdhesiveID, i.BatchID = &s.person.ID, &s.adhesive.ID, &s.batch.ID
+	})
+	s.firstUse = sample.FirstUse(s.anchor, s.person)
+	s.inspection = sample.Inspection(s.anchor, func(i *registry.Inspection) { i.Observations = []registry.Observation{registry.SurfaceRust} })
+	s.removal = sample.Removal(s.anchor)
+	s.intake = registry.Import{
+		ID: sample.ID(), FileName: "invented.csv", FileHash: "00000000000000000000000000000000000000000000000000000000000000ff",
+		Headings: []string{"crag", "bolt"}, Encoding: "UTF-8", Delimiter: ",", Report: []byte(`{"rows":1}`), At: sample.At,
+	}
+	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
+	s.assessment = sample.Assessment(s.anchor)
+	return s
+}
+
+// nouns is how many rows of the scene have ledger entries of their own: all
+// but the import's row (which its import answers for) and the assessment.
+const nouns = 20
+
+func (s *scene) change() registry.Change {
+	return registry.Change{
+		What: "test", At: sample.At,
+		Persons: []registry.Person{s.person}, Landowners: []registry.Landowner{s.landowner}, Parcels: []registry.Parcel{s.parcel},
+		Products: []registry.Product{s.hardware, s.adhesive}, Batches: []registry.Batch{s.batch},
+		Sites: []registry.Site{s.site}, Sectors: []registry.Sector{s.sector}, Routes: []registry.Route{s.route},
+		Positions: []registry.Position{s.position}, Stops: []registry.Stop{s.stop}, Assemblies: []registry.Assembly{s.assembly},
+		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting},
+		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
+		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
+		Import: &s.intake, ImportRows: []registry.ImportRow{s.row}, Assessments: []registry.Assessment{s.assessment},
+	}
+}
+
+// stored is a noun as it reads once it is stored: of version 1.
+func stored[T any](v T, version func(*T) *int) T {
+	*version(&v) = 1
+	return v
+}
+
+func (s *scene) facts() registry.Facts {
+	return registry.Facts{
+		Anchor:   stored(s.anchor, func(a *registry.Anchor) *int { return &a.Version }),
+		Position: stored(s.position, func(p *registry.Position) *int { return &p.Version }),
+		Site:     stored(s.site, func(p *registry.Site) *int { return &p.Version }),
+		Traffic:  registry.TrafficOrdinary, InAssembly: true,
+		Fittings:      []registry.Fitting{stored(s.fitting, func(f *registry.Fitting) *int { return &f.Version })},
+		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
+		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
+	}
+}
+
+// diff compares, taking nil and empty lists for the same.
+func diff(want, got any) string { return cmp.Diff(want, got, cmpopts.EquateEmpty()) }

@@ -1,0 +1,177 @@
+package postgres
+
+import (
+	"context"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+)
+
+// placeRow is a line with whose land it is on.
+type placeRow struct {
+	lineRow
+	Landowner string `json:"landowner"`
+}
+
+// selectPlaces reads lines with their landowner, up to the WHERE.
+var selectPlaces = "\nSELECT " + lineColumns + ", COALESCE(owner.name, '') AS landowner" + lineTables + `
+LEFT JOIN parcel ON parcel.id = p.parcel_id
+LEFT JOIN landowner AS owner ON owner.id = parcel.landowner_id`
+
+// reportRows are the rows behind the lines of a report.
+type reportRows struct {
+	places []placeRow
+	assessmentRows
+}
+
+// queue adds the queries for the lines whose anchor is among those that pick
+// selects.
+func (r *reportRows) queue(b *pgx.Batch, pick string, args pgx.StrictNamedArgs) {
+	all(b, &r.places, selectPlaces+"\nWHERE t.id IN ("+pick+")\nORDER BY t.id", args)
+	r.assessmentRows.queue(b, "\nWHERE t.anchor_id IN ("+pick+")", args)
+}
+
+// lines puts the rows together; an anchor whose assessment came in between is
+// left out.
+func (r *reportRows) lines() []registry.ReportLine {
+	byAnchor := r.assessments()
+	lines := make([]registry.ReportLine, 0, len(r.places))
+	for _, p := range r.places {
+		if a := byAnchor[p.ID]; a != nil {
+			lines = append(lines, registry.ReportLine{Place: p.noun(), Landowner: p.Landowner, Assessment: *a})
+		}
+	}
+	return lines
+}
+
+func (s *Store) reportLines(ctx context.Context, group uuid.UUID, doing, pick string, args pgx.StrictNamedArgs) ([]registry.ReportLine, error) {
+	var rows reportRows
+	err := s.read(ctx, group, doing, func(b *pgx.Batch) { rows.queue(b, pick, args) })
+	if err != nil {
+		return nil, err
+	}
+	return rows.lines(), nil
+}
+
+// pickOverdue is served by assessment_by_due_idx for what is late.
+const pickOverdue = `
+  SELECT x.anchor_id
+  FROM assessment AS x
+  WHERE x.due_on < @as_of OR x.due_state = 'awaiting-first-round'`
+
+// OverdueLines lists living anchors due before asOf or awaiting their first
+// round, as their assessments are stored, in no particular order.
+func (s *Store) OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.ReportLine, error) {
+	return s.reportLines(ctx, group, "list overdue anchors", pickOverdue, pgx.StrictNamedArgs{"as_of": asOf})
+}
+
+// pickSuspect is served by assessment_suspect_idx.
+const pickSuspect = `
+  SELECT x.anchor_id
+  FROM assessment AS x
+  WHERE x.standing IN ('suspect', 'out-of-use')`
+
+// SuspectLines lists anchors that are suspect or out of use, as their
+// assessments are stored, in no particular order.
+func (s *Store) SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error) {
+	return s.reportLines(ctx, group, "list suspect anchors", pickSuspect, nil)
+}
+
+type countRow struct {
+	Standing word `json:"standing"`
+	DueState word `json:"due_state"`
+	Anchors  int  `json:"anchors"`
+}
+
+// selectCounts reads through the group's assessments.
+const selectCounts = `
+SELECT x.standing, CASE WHEN x.due_on < @as_of THEN 'overdue' ELSE x.due_state END AS due_state, count(*) AS anchors
+FROM assessment AS x
+WHERE x.standing <> 'removed'
+GROUP BY 1, 2
+ORDER BY 1, 2`
+
+// Counts counts the group's living anchors by standing and, for asOf, by due
+// state. One that was never assessed is not counted.
+func (s *Store) Counts(ctx context.Context, group uuid.UUID, asOf calendar.Date) (registry.Counts, error) {
+	var rows []countRow
+	err := s.read(ctx, group, "count anchors", func(b *pgx.Batch) {
+		all(b, &rows, selectCounts, pgx.StrictNamedArgs{"as_of": asOf})
+	})
+	counts := registry.Counts{ByStanding: make(map[registry.Standing]int), ByDueState: make(map[registry.DueState]int)}
+	for _, r := range rows {
+		counts.ByStanding[registry.Standing(r.Standing)] += r.Anchors
+		counts.ByDueState[registry.DueState(r.DueState)] += r.Anchors
+	}
+	return counts, err
+}
+
+// stride is how many anchors EachFacts holds at a time.
+const stride = 1000
+
+// selectStride is one page of ids; served by the primary key.
+const selectStride = `
+SELECT t.id
+FROM anchor AS t
+WHERE t.id > @after
+ORDER BY t.id
+LIMIT @max_rows`
+
+// EachFacts calls fn with every anchor of the group, removed ones too, in the
+// order of ids, with the place in line (its assessment left empty). All of it
+// is as of one instant; fn's error ends it and is returned as it is.
+func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
+	const doing = "read every anchor's facts"
+	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
+		w := &writer{tx: tx, group: group}
+		var after uuid.UUID
+		for {
+			anchorIDs, err := w.nextStride(ctx, after)
+			if err != nil || len(anchorIDs) == 0 {
+				return err
+			}
+			if err := w.eachOf(ctx, anchorIDs, fn); err != nil {
+				return err
+			}
+			after = anchorIDs[len(anchorIDs)-1]
+		}
+	})
+	if d, ok := err.(decided); ok { //nolint:errorlint // it is ours and never wrapped
+		return d.error
+	}
+	return translate(err, doing)
+}
+
+func (w *writer) nextStride(ctx context.Context, after uuid.UUID) ([]uuid.UUID, error) {
+	var anchorIDs []uuid.UUID
+	err := w.ask(ctx, "list anchors", func(b *pgx.Batch) {
+		b.Queue(setGroup, w.group.String())
+		ids(b, &anchorIDs, selectStride, pgx.StrictNamedArgs{"after": after, "max_rows": stride})
+	})
+	return anchorIDs, err
+}
+
+func (w *writer) eachOf(ctx context.Context, anchorIDs []uuid.UUID, fn func(registry.ReportLine, registry.Facts) error) error {
+	var (
+		places []placeRow
+		rows   factRows
+	)
+	err := w.ask(ctx, "load facts", func(b *pgx.Batch) {
+		all(b, &places, selectPlaces+ofTheseAnchors, pgx.StrictNamedArgs{"ids": anchorIDs})
+		rows.queue(b, anchorIDs)
+	})
+	if err != nil {
+		return err
+	}
+	byAnchor := rows.facts()
+	for _, p := range places {
+		line := registry.ReportLine{Place: p.noun(), Landowner: p.Landowner}
+		if err := fn(line, *byAnchor[p.ID]); err != nil {
+			return decided{err}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,112 @@
+package postgres
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/ledger"
+)
+
+// writer is one transaction that changes one group, and what it must enter in
+// the ledger before it ends.
+type writer struct {
+	tx    pgx.Tx
+	group uuid.UUID
+	who   string
+	what  string
+	at    time.Time
+
+	held    map[uuid.UUID]bool // anchors locked or made here: these may be assessed
+	queued  []uuid.UUID        // of those, anchors that stood on the queue of stale ones
+	left    []uuid.UUID        // positions taken out of assemblies here
+	entries []ledger.Entry
+}
+
+// exec runs one statement.
+func (w *writer) exec(ctx context.Context, doing, sql string, args pgx.StrictNamedArgs) error {
+	_, err := w.tx.Exec(ctx, sql, args)
+	return translate(err, doing)
+}
+
+// ask runs queries in one round trip.
+func (w *writer) ask(ctx context.Context, doing string, queue func(*pgx.Batch)) error {
+	var b pgx.Batch
+	queue(&b)
+	return translate(w.tx.SendBatch(ctx, &b).Close(), doing)
+}
+
+// note remembers a ledger entry for one row; before is nil for a new row,
+// after for one that is taken away.
+func (w *writer) note(noun string, id uuid.UUID, before, after any) error {
+	e := ledger.Entry{GroupID: w.group, At: w.at, Who: w.who, What: w.what, Noun: noun, RowID: id}
+	var err error
+	if e.Before, err = publicText(before); err != nil {
+		return err
+	}
+	if e.After, err = publicText(after); err != nil {
+		return err
+	}
+	w.entries = append(w.entries, e)
+	return nil
+}
+
+// publicText is the canonical text of what the ledger may hold of a row.
+func publicText(r any) (string, error) {
+	if r == nil {
+		return "", nil
+	}
+	if d, ok := r.(discreet); ok {
+		r = d.public()
+	}
+	return ledger.Canonical(r)
+}
+
+const insertLedger = `
+INSERT INTO ledger (group_id, at, who, what, noun, row_id, before, after, hash)
+SELECT @group_id, @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
+FROM unnest(@nouns::text[], @row_ids::uuid[], @befores::text[], @afters::text[], @hashes::bytea[])
+  WITH ORDINALITY AS e (noun, row_id, before, after, hash, n)
+ORDER BY e.n`
+
+// enter writes the noted entries, in order.
+func (w *writer) enter(ctx context.Context) error {
+	for part := range slices.Chunk(w.entries, chunk) {
+		args, err := ledgerColumns(part)
+		if err != nil {
+			return err
+		}
+		args["group_id"], args["at"], args["who"], args["what"] = w.group, w.at, w.who, w.what
+		if err := w.exec(ctx, "append to ledger", insertLedger, args); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func ledgerColumns(entries []ledger.Entry) (pgx.StrictNamedArgs, error) {
+	n := len(entries)
+	nouns, rowIDs, hashes := make([]string, n), make([]uuid.UUID, n), make([][]byte, n)
+	befores, afters := make([]*string, n), make([]*string, n)
+	for i := range entries {
+		e := &entries[i]
+		hash, err := e.Hash()
+		if err != nil {
+			return nil, fault.Wrap(fault.Internal, err, "append to ledger")
+		}
+		nouns[i], rowIDs[i], hashes[i] = e.Noun, e.RowID, hash[:]
+		befores[i], afters[i] = orNull(e.Before), orNull(e.After)
+	}
+	return pgx.StrictNamedArgs{"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": hashes}, nil
+}
+
+func orNull(text string) *string {
+	if text == "" {
+		return nil
+	}
+	return &text
+}

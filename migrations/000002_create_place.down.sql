@@ -1,0 +1,10 @@
+DROP TABLE assembly_position;
+DROP TABLE assembly;
+DROP TABLE route_position;
+DROP TABLE position;
+DROP TABLE route;
+DROP TABLE sector;
+DROP TABLE site;
+DROP TABLE parcel;
+DROP TABLE landowner;
+DROP TABLE person;

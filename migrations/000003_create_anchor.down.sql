@@ -1,0 +1,10 @@
+DROP TABLE import_row;
+DROP TABLE import;
+DROP TABLE removal;
+DROP TABLE inspection;
+DROP TABLE first_use;
+DROP TABLE installation;
+DROP TABLE fitting;
+DROP TABLE anchor;
+DROP TABLE batch;
+DROP TABLE product;
