@@ -1,0 +1,69 @@
+package assess
+
+import (
+	"rockledger/internal/calendar"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+	"rockledger/internal/schedule"
+)
+
+// dating says how a plan stands to a day.
+type dating struct {
+	plan    schedule.Plan
+	dueSoon int // days
+}
+
+// state returns the due state on a day. An anchor whose date was raised awaits
+// its first round until that ends.
+func (d *dating) state(asOf calendar.Date) registry.DueState {
+	switch due := d.plan.DueOn; {
+	case due < asOf:
+		return registry.Overdue
+	case d.plan.Raised:
+		return registry.AwaitingFirstRound
+	case due.AddDays(-d.dueSoon) <= asOf:
+		return registry.DueSoon
+	}
+	return registry.NotDue
+}
+
+// longOverdue says whether the anchor is late by more than half its interval.
+func (d *dating) longOverdue(asOf calendar.Date) bool { return asOf > d.halfLate() }
+
+// halfLate is the last day on which the anchor is late by no more than half
+// its interval, in whole days.
+func (d *dating) halfLate() calendar.Date {
+	due := d.plan.DueOn
+	return due + (due.AddMonths(d.plan.Interval.Months)-due)/2
+}
+
+// validUntil returns the day before the first day after asOf on which, with no
+// new fact, something may change; zero if nothing ever does. It may be a day
+// too early, never too late: being late by half its interval is no news for an
+// anchor that is suspect.
+func (d *dating) validUntil(f *registry.Facts, r houserules.Rules, asOf calendar.Date) calendar.Date {
+	due := d.plan.DueOn
+	days := []calendar.Date{due + 1, d.halfLate() + 1, d.otherInterval(f, r, asOf)}
+	if !d.plan.Raised {
+		days = append(days, due.AddDays(-d.dueSoon))
+	}
+	var first calendar.Date
+	for _, day := range days {
+		if day > asOf && (first.IsZero() || day < first) {
+			first = day
+		}
+	}
+	return first.AddDays(-1)
+}
+
+// otherInterval returns the first day after asOf on which the anchor's age
+// gives it another interval, or the same for another reason; "no date" if none
+// does.
+func (d *dating) otherInterval(f *registry.Facts, r houserules.Rules, asOf calendar.Date) calendar.Date {
+	for _, day := range houserules.Birthdays(f.Anchor.SetOn.From, asOf) {
+		if r.Interval(f, day) != d.plan.Interval {
+			return day
+		}
+	}
+	return 0
+}

@@ -1,0 +1,66 @@
+// Package rule evaluates rules that are data: an id in words, a severity, a
+// source, a condition over named operands with operators from a closed list,
+// and the values to report. A report can print such a rule, a reviewer can read
+// it, and any machine that reads JSON can run it.
+//
+//	{"id": "hole-too-narrow", "of": "anchor", "severity": "note",
+//	 "source": "common practice, no source", "settles": "measure",
+//	 "when": {"form": "glue-in-single-shank",
+//	          "less": ["hole_diameter_mm", {"plus": ["shank_diameter_mm", 2]}]},
+//	 "values": ["hole_diameter_mm", "shank_diameter_mm"]}
+//
+// Not known is not false: a comparison with an operand that is not known is
+// itself not known, and a rule holds only where its condition is surely true.
+// To hold something against what is not known, a rule asks "not_known".
+//
+// The package knows no sentences and gathers no facts.
+package rule
+
+import "rockledger/internal/registry"
+
+// Scope is what a rule is about: it is evaluated once for each.
+type Scope string
+
+// The scopes.
+const (
+	OfAnchor      Scope = "anchor"
+	OfObservation Scope = "observation" // one thing seen in one inspection
+	OfVerdict     Scope = "verdict"     // of one inspection
+	OfSearch      Scope = "search"      // an inspection that did not find the anchor
+)
+
+// Scopes lists the scopes.
+func Scopes() []Scope { return []Scope{OfAnchor, OfObservation, OfVerdict, OfSearch} }
+
+// ByHouseRules stands in a rule's severity where the house rules set it.
+const ByHouseRules = "house-rules"
+
+// Rule is one rule, ready to evaluate. It is not changed after it was parsed.
+type Rule struct {
+	ID string
+	Of Scope
+	// Severity is blank where the house rules set it.
+	Severity registry.Severity
+	// Standing is forced while the rule holds; blank: as the severity says.
+	Standing registry.Standing
+	Source   string
+	Settles  string // what would settle the finding, a word
+
+	when   condition
+	values []Operand
+}
+
+// Holds says whether the condition is surely true.
+func (r *Rule) Holds(o *Operands) bool { return r.when.eval(o) == yes }
+
+// Values returns the values to report, in the rule's order, leaving out those
+// that are not known.
+func (r *Rule) Values(o *Operands) registry.Values {
+	var out registry.Values
+	for _, v := range r.values {
+		if o.values[v].known {
+			out = append(out, registry.Value{Name: v.String(), Text: o.text(v)})
+		}
+	}
+	return out
+}
