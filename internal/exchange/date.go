@@ -1,0 +1,43 @@
+package exchange
+
+import (
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// dates reads when the anchor was set and last checked. Both stay when the
+// check lies surely before.
+func (r *reader) dates(i int) {
+	row := &r.list.Rows[i]
+	row.SetOn = r.date(i, FieldSetOn)
+	row.CheckedOn = r.date(i, FieldLastInspected)
+	if row.SetOn.Known() && row.CheckedOn.Known() && row.CheckedOn.To < row.SetOn.From {
+		r.doubt(i, FieldLastInspected, registry.DoubtCheckedFirst, "set_on", row.SetOn.From.String())
+	}
+}
+
+// date reads one date; of one that cannot be right only the words are kept.
+func (r *reader) date(i int, f Field) calendar.Span {
+	text := r.text(i, f)
+	s, err := calendar.ParseSpan(text, r.orders[f], r.asOf)
+	if err != nil {
+		r.doubt(i, f, dateDoubt(err))
+	}
+	if !s.Known() {
+		return calendar.Span{Words: text}
+	}
+	return s
+}
+
+func dateDoubt(err error) string {
+	switch fault.CodeOf(err) {
+	case fault.DateAhead:
+		return registry.DoubtDateAhead
+	case fault.NoSuchDay:
+		return registry.DoubtNoSuchDay
+	case fault.DayMonthMisfit:
+		return registry.DoubtDayMonthMisfit
+	}
+	return registry.DoubtDateNotRead
+}

@@ -1,0 +1,95 @@
+package exchange
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// WriteImportText writes an import report for a terminal: the counts, how the
+// columns were read, then repeats, refusals and doubts by line, each with what
+// to do about it.
+func WriteImportText(w io.Writer, r report.Import) error {
+	var b bytes.Buffer
+	what := "Entered from"
+	if r.DryRun {
+		what = "Tried out, nothing entered:"
+	}
+	fmt.Fprintf(&b, "%s %s (%s, separated by %s)\n\n", what, printable(r.FileName), r.Encoding, separator(r.Delimiter))
+	writeCounts(&b, r)
+	writeColumns(&b, r.Columns)
+	if len(r.DuplicateRows) > 0 {
+		fmt.Fprintf(&b, "\nRows that say the same as an earlier one, entered once:\n")
+		for _, d := range r.DuplicateRows {
+			fmt.Fprintf(&b, "  line %d, like line %d\n", d.Line, d.Of)
+		}
+	}
+	writeDoubts(&b, "Refused", r.Refusals)
+	writeDoubts(&b, "Doubts", r.Doubts)
+	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
+	if _, err := w.Write(b.Bytes()); err != nil {
+		return fmt.Errorf("write import report: %w", err)
+	}
+	return nil
+}
+
+func separator(delimiter string) string {
+	switch delimiter {
+	case ",":
+		return "commas"
+	case ";":
+		return "semicolons"
+	case "tab":
+		return "tabs"
+	}
+	return delimiter
+}
+
+func writeCounts(b *bytes.Buffer, r report.Import) {
+	counts := []struct {
+		name string
+		n    int
+	}{
+		{"rows", r.Rows},
+		{"entered", r.Entered},
+		{"duplicates", r.Duplicates},
+		{"blank", r.Blank},
+		{"refused", r.Refused},
+		{"unchanged", r.Unchanged},
+		{"successors", r.Successors},
+		{"doubts", len(r.Doubts)},
+	}
+	for _, c := range counts {
+		fmt.Fprintf(b, "%12s %6d\n", c.name, c.n)
+	}
+}
+
+func writeColumns(b *bytes.Buffer, columns []report.Column) {
+	fmt.Fprintf(b, "\nColumns:\n")
+	for _, c := range columns {
+		field := c.Field
+		if field == "" {
+			field = "kept as written, not read"
+		}
+		fmt.Fprintf(b, "  %s: %s\n", printable(c.Heading), field)
+	}
+}
+
+func writeDoubts(b *bytes.Buffer, title string, list []registry.Doubt) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\n%s:\n", title)
+	for _, d := range list {
+		what, remedy := wording.Doubt(d)
+		column := ""
+		if d.Column != "" {
+			column = ", column " + printable(d.Column)
+		}
+		fmt.Fprintf(b, "  line %d%s: \"%s\": %s. %s\n", d.Line, column, printable(d.Text), printable(what), printable(remedy))
+	}
+}

@@ -1,0 +1,90 @@
+package exchange
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// WriteOverdueTable writes the overdue report for a terminal: heading, totals,
+// one line per anchor and the caution.
+func WriteOverdueTable(w io.Writer, r report.Overdue) error {
+	totals := fmt.Sprintf("%d overdue, %d awaiting their first round", r.Overdue, r.FirstRound)
+	columns := []string{"STATE", "INSPECT BY", "STANDING", "WHERE", "WHY"}
+	return writeTable(w, title("Overdue and first round", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
+		a := l.Assessment
+		return []string{wording.DueState(a.DueState), a.DueOn.Words(), wording.Standing(a.Standing), where(l), wording.Reason(a)}
+	})
+}
+
+// WriteSuspectTable writes the suspect report for a terminal like
+// WriteOverdueTable.
+func WriteSuspectTable(w io.Writer, r report.Suspect) error {
+	totals := fmt.Sprintf("%d out of use, %d suspect", r.OutOfUse, r.Suspect)
+	columns := []string{"STANDING", "INSPECT BY", "WHERE", "FINDINGS"}
+	return writeTable(w, title("Out of use and suspect", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
+		a := l.Assessment
+		return []string{wording.Standing(a.Standing), a.DueOn.Words(), where(l), findings(a)}
+	})
+}
+
+// title returns what stands above a table.
+func title(name string, h report.Heading, totals string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: group %s, as of %s, house rules version %d\n", name, h.Group, h.AsOf.Words(), h.RulesVersion)
+	if h.Recomputed {
+		b.WriteString("Recomputed for that day: records and anchors as of that day, inventory and house rules as they stand today.\n")
+	}
+	return b.String() + totals + "\n\n"
+}
+
+// where names an anchor's place in one line.
+func where(l registry.ReportLine) string {
+	var parts []string
+	for _, text := range []string{l.Place.Site, l.Place.Sector, l.Place.Route, l.Place.Label} {
+		if text != "" {
+			parts = append(parts, text)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func writeTable(w io.Writer, title string, columns []string, lines []registry.ReportLine, row func(registry.ReportLine) []string) error {
+	var b bytes.Buffer
+	b.WriteString(title)
+	if len(lines) > 0 {
+		table := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+		fmt.Fprintln(table, strings.Join(columns, "\t"))
+		for _, l := range lines {
+			cells := row(l)
+			for i, text := range cells {
+				cells[i] = printable(text)
+			}
+			fmt.Fprintln(table, strings.Join(cells, "\t"))
+		}
+		_ = table.Flush() // a buffer takes all
+		b.WriteByte('\n')
+	}
+	fmt.Fprintln(&b, wording.Caution)
+	if _, err := w.Write(b.Bytes()); err != nil {
+		return fmt.Errorf("write report as table: %w", err)
+	}
+	return nil
+}
+
+// printable keeps line ends, tabs and control characters of a text off the
+// terminal.
+func printable(text string) string {
+	return tidy(strings.Map(func(c rune) rune {
+		if c < ' ' || c >= 0x7f && c < 0xa0 {
+			return ' '
+		}
+		return c
+	}, text))
+}

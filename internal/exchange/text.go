@@ -1,0 +1,55 @@
+package exchange
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"rockledger/internal/registry"
+)
+
+// unknownWords are what people write into a cell for "not known".
+var unknownWords = []string{
+	"", "?", "??", "???", "-", "--", "---", "–", "—", "n/k", "nk", "n.k.", "n/a", "na", "unknown", "unkn.",
+	"not known", "not recorded", "none", "nil", "tbc",
+}
+
+// isUnknown says whether a cell says "not known".
+func isUnknown(text string) bool { return slices.Contains(unknownWords, registry.Fold(text)) }
+
+// known returns the text, "" for one that says "not known".
+func known(text string) string {
+	if isUnknown(text) {
+		return ""
+	}
+	return text
+}
+
+// tidy returns a text with single spaces and none around it.
+func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+var typography = strings.NewReplacer(
+	"–", "-", "—", "-", "−", "-", "‐", "-", "‑", "-",
+	"’", "'", "‘", "'", "′", "'", "″", `"`, "”", `"`, "“", `"`, "º", "°", "˚", "°",
+)
+
+// plain folds a text: lower case, single spaces, plain dashes and quotes.
+func plain(text string) string { return registry.Fold(typography.Replace(text)) }
+
+// words keeps a text's letters, digits and # as words between single spaces,
+// with a space at each end, so that " word " finds whole words.
+func words(text string) string {
+	kept := strings.Map(func(c rune) rune {
+		switch {
+		case unicode.IsLetter(c), unicode.IsDigit(c), c == '#', c == '⌀':
+			return c
+		}
+		return ' '
+	}, plain(text))
+	return " " + strings.Join(strings.Fields(kept), " ") + " "
+}
+
+// hasWord says whether words(text) holds one of the words or phrases.
+func hasWord(padded string, list ...string) bool {
+	return slices.ContainsFunc(list, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
+}

@@ -1,0 +1,205 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+)
+
+// Sentences of the sign-in page.
+const (
+	SignInWrong   = "The e-mail address or the password is wrong. Check both and try again."
+	SignInTooMany = "There were too many failed sign-ins from here. Wait a quarter of an hour, then try again."
+	SignInHelp    = "Accounts are given out by your group. If you have none, ask one of its owners."
+	NoGroups      = "Your account belongs to no group yet. Ask an owner of your group to add you."
+)
+
+// Sentences for a list that is empty.
+const (
+	NoneOutOfUse   = "No anchor in the rock is recorded as out of use."
+	NoneSuspect    = "No anchor is suspect on what is recorded."
+	NoneOverdue    = "No anchor is past its date."
+	NoneFirstRound = "No anchor awaits its first round."
+	NoneAnchors    = "No anchor is recorded here."
+	NoneOnRoute    = "No anchor stands here under this route. One that it shares may stand under another route's name."
+	NoneSites      = "No place is recorded yet."
+	NoneFindings   = "Nothing is held against this anchor on what is recorded. That is not a clean bill of health."
+	NoneRecords    = "Nothing has been recorded about this anchor yet."
+	NoneHistory    = "Nothing has been shown about this anchor before."
+)
+
+// Sentences that explain a page.
+const (
+	EmptyRegister  = "There is no anchor in the register yet."
+	FirstRoundHelp = "These came from a list and nobody has inspected them hands-on since they were entered here. The most urgent come first."
+	CandidatesHelp = "Each of these gives a date. The earliest counts, unless it was raised to the end of the first round."
+	HistoryHelp    = "What the register showed, newest first."
+	RecordGone     = "This no longer counts: a later record replaces it or takes it back."
+	RecomputedHelp = "Worked out anew for this day: records, and anchors set or removed, as of then; inventory and house rules as they stand today."
+	ImportHelp     = "Choose the list as a CSV or text file. Nothing is entered until you have seen what was read."
+	ImportMapHelp  = "Only needed when headings are misread: a YAML file that says which heading is which field."
+	ImportTried    = "Nothing has been entered yet. Read what was understood, correct the list if needed, then enter it."
+	ImportDone     = "The list has been entered. What is doubtful was left as not known; the list's own words are kept."
+	ImportNothing  = "Nothing was entered: every row is in the register already, blank, repeated or refused."
+	ImportNoNew    = "There is nothing new to enter in this list."
+	FormNotRead    = "Something in the form cannot be right. Correct what is marked, then send it again."
+)
+
+// StandingCount says how many anchors have a standing: "3 suspect".
+func StandingCount(s registry.Standing, n int) string {
+	switch s {
+	case registry.NoProblem:
+		return fmt.Sprintf("%d with no problem on record", n)
+	case registry.StandingWatch:
+		return fmt.Sprintf("%d to watch", n)
+	case registry.StandingSuspect:
+		return fmt.Sprintf("%d suspect", n)
+	case registry.NotInUseYet:
+		return fmt.Sprintf("%d not in use yet", n)
+	case registry.StandingOutOfUse:
+		return fmt.Sprintf("%d out of use", n)
+	case registry.StandingNotLocated:
+		return fmt.Sprintf("%d not located", n)
+	case registry.StandingRemoved:
+		return fmt.Sprintf("%d removed", n)
+	}
+	return fmt.Sprintf("%d of a standing not known", n)
+}
+
+// DueCounts says how many anchors are in each due state, the most pressing
+// first; states that no anchor is in are left out.
+func DueCounts(counts registry.Counts) []string {
+	parts := []struct {
+		state registry.DueState
+		text  string
+	}{
+		{registry.Overdue, "%d overdue"},
+		{registry.DueSoon, "%d due soon"},
+		{registry.AwaitingFirstRound, "%d awaiting the first round"},
+		{registry.NotDue, "%d not due"},
+	}
+	var out []string
+	for _, p := range parts {
+		if n := counts.ByDueState[p.state]; n > 0 {
+			out = append(out, fmt.Sprintf(p.text, n))
+		}
+	}
+	return out
+}
+
+// InspectBy says by when to look at an anchor, and how that day stands: "Inspect
+// by 2 May 2026: overdue". It is empty for an anchor that has no date.
+func InspectBy(s registry.Standing, on calendar.Date, state registry.DueState) string {
+	if on.IsZero() {
+		return ""
+	}
+	line := "Inspect by " + on.Words()
+	if s == registry.StandingNotLocated {
+		line = "Look for it by " + on.Words()
+	}
+	switch state {
+	case registry.Overdue:
+		return line + ": overdue"
+	case registry.DueSoon:
+		return line + ": due soon"
+	case registry.AwaitingFirstRound:
+		return line + ": awaiting the first round"
+	}
+	return line
+}
+
+// ReasonBehind says why an anchor has its date without repeating the date, for
+// where that stands already.
+func ReasonBehind(a registry.Assessment) string {
+	reason := Reason(a)
+	if a.Reason.Rule == "first-round" {
+		if _, rest, ok := strings.Cut(reason, ": "); ok {
+			return capital(rest)
+		}
+	}
+	for _, start := range []string{"Inspect by ", "Look for it by "} {
+		if rest, ok := strings.CutPrefix(reason, start+a.DueOn.Words()+": "); ok {
+			return capital(rest)
+		}
+	}
+	return reason
+}
+
+// ShowAll is the link to the whole of a list of n anchors.
+func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
+
+// Anchors counts anchors: "1 anchor", "12 anchors".
+func Anchors(n int) string { return count(n, "anchor", "anchors") }
+
+// ShowingRows says which part of a long list is on the page, rows counted
+// from 1.
+func ShowingRows(from, to, of int) string {
+	return fmt.Sprintf("Anchors %d to %d of %d.", from, to, of)
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// OtherAnchor names an earlier or later anchor at a position: "Through bolt,
+// set in 2004, removed in 2019".
+func OtherAnchor(a registry.Anchor) string {
+	text := Label(a.Form)
+	if a.Form == "" {
+		text = "Form not known"
+	}
+	text += ", set " + On(a.SetOn)
+	if a.Removed {
+		text += ", removed " + On(a.RemovedOn)
+	}
+	return text
+}
+
+// ImportOutcome says what became of a list of which n rows were, or would be,
+// entered.
+func ImportOutcome(dryRun bool, n int) string {
+	switch {
+	case dryRun && n == 0:
+		return ImportNoNew
+	case dryRun:
+		return ImportTried
+	case n == 0:
+		return ImportNothing
+	}
+	return ImportDone
+}
+
+// importCounts are the counts of an import report, one of a thing and several.
+var importCounts = map[string][2]string{
+	"rows":        {"%d row in the list", "%d rows in the list"},
+	"would-enter": {"%d would be entered", "%d would be entered"},
+	"entered":     {"%d entered", "%d entered"},
+	"successors":  {"%d successor of a replaced anchor beside them", "%d successors of replaced anchors beside them"},
+	"duplicates":  {"%d duplicate", "%d duplicates"},
+	"blank":       {"%d blank", "%d blank"},
+	"refused":     {"%d refused", "%d refused"},
+	"unchanged":   {"%d in the register already, unchanged", "%d in the register already, unchanged"},
+}
+
+// ImportCount says one count of an import report, by its name there;
+// "would-enter" is what a dry run would have entered.
+func ImportCount(name string, n int) string {
+	forms := importCounts[name]
+	if n == 1 {
+		return fmt.Sprintf(forms[0], n)
+	}
+	return fmt.Sprintf(forms[1], n)
+}
+
+// ListSpot says where on a list something stands: "Line 12, column Fitted".
+func ListSpot(d registry.Doubt) string {
+	if d.Column == "" {
+		return fmt.Sprintf("Line %d", d.Line)
+	}
+	return fmt.Sprintf("Line %d, column %s", d.Line, d.Column)
+}
