@@ -1,0 +1,261 @@
+package app
+
+import (
+	"maps"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/registry"
+)
+
+// maxCoordinateWords is how much of a cave's coordinates is kept on its site,
+// in bytes; every row's own cells are kept beside the import anyway.
+const maxCoordinateWords = 1000
+
+// book finds the nouns that a list names, known ones and those made for it, by
+// their folded names.
+type book struct {
+	sites    shelf[string, registry.Site]
+	sectors  shelf[within, registry.Sector]
+	routes   shelf[within, registry.Route]
+	persons  shelf[string, registry.Person]
+	owners   shelf[string, registry.Landowner]
+	parcels  shelf[uuid.UUID, registry.Parcel]
+	glues    shelf[string, registry.Product]
+	batches  shelf[within, registry.Batch]
+	spots    map[within]bool   // positions that are there
+	lastStop map[uuid.UUID]int // by route
+	altered  map[uuid.UUID]*registry.Site
+}
+
+// within names a noun inside another: a sector in its site, a route in its
+// sector or else its site, a position on its route or else in its sector or
+// site, a batch under its product.
+type within struct {
+	in   uuid.UUID
+	name string
+}
+
+// shelf holds nouns of one kind by key, and those made here in the order in
+// which they were made.
+type shelf[K comparable, T any] struct {
+	all  map[K]*T
+	made []*T
+}
+
+func newShelf[K comparable, T any](known []T, key func(*T) (K, bool)) shelf[K, T] {
+	s := shelf[K, T]{all: make(map[K]*T, len(known))}
+	for i := range known {
+		if k, ok := key(&known[i]); ok && s.all[k] == nil {
+			t := known[i]
+			s.all[k] = &t
+		}
+	}
+	return s
+}
+
+// get returns the noun under key, made by make if there is none.
+func (s *shelf[K, T]) get(key K, make func() T) *T {
+	if t := s.all[key]; t != nil {
+		return t
+	}
+	t := make()
+	s.all[key] = &t
+	s.made = append(s.made, &t)
+	return &t
+}
+
+func (s *shelf[K, T]) fresh() []T {
+	var out []T
+	for _, t := range s.made {
+		out = append(out, *t)
+	}
+	return out
+}
+
+func newBook(k registry.Known) *book {
+	b := &book{
+		sites:    newShelf(k.Sites, func(s *registry.Site) (string, bool) { return registry.Fold(s.Name), true }),
+		sectors:  newShelf(k.Sectors, func(s *registry.Sector) (within, bool) { return within{s.SiteID, registry.Fold(s.Name)}, true }),
+		routes:   newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), true }),
+		persons:  newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
+		owners:   newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), true }),
+		parcels:  newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) { return p.LandownerID, p.Outline == "" }),
+		glues:    newShelf(k.Products, func(p *registry.Product) (string, bool) { return registry.Fold(p.Name), p.Kind == registry.Adhesive }),
+		batches:  newShelf(k.Batches, func(b *registry.Batch) (within, bool) { return batchKey(b), true }),
+		spots:    make(map[within]bool),
+		lastStop: make(map[uuid.UUID]int),
+		altered:  make(map[uuid.UUID]*registry.Site),
+	}
+	b.place(k.Positions, k.Stops)
+	return b
+}
+
+// place notes which spots are taken, on each of their routes or, without one,
+// in their sector or site.
+func (b *book) place(positions []registry.Position, stops []registry.Stop) {
+	routes := make(map[uuid.UUID][]uuid.UUID)
+	for _, s := range stops {
+		routes[s.PositionID] = append(routes[s.PositionID], s.RouteID)
+		b.lastStop[s.RouteID] = max(b.lastStop[s.RouteID], s.Rank)
+	}
+	for _, p := range positions {
+		if len(routes[p.ID]) == 0 {
+			b.spots[within{part(p.SiteID, p.SectorID), registry.Fold(p.Label)}] = true
+		}
+		for _, r := range routes[p.ID] {
+			b.spots[within{r, registry.Fold(p.Label)}] = true
+		}
+	}
+}
+
+// part returns the sector's id or, without one, the site's.
+func part(site uuid.UUID, sector *uuid.UUID) uuid.UUID {
+	if sector != nil {
+		return *sector
+	}
+	return site
+}
+
+func routeKey(r *registry.Route) within {
+	return within{part(r.SiteID, r.SectorID), registry.Fold(r.Name)}
+}
+
+func batchKey(b *registry.Batch) within {
+	if b.ProductID == nil {
+		return within{name: b.Key()}
+	}
+	return within{*b.ProductID, b.Key()}
+}
+
+// taken says whether the register holds the position that a row is about.
+func (b *book) taken(row *registry.ListRow) bool {
+	site := b.sites.all[registry.Fold(row.Site)]
+	if site == nil {
+		return false
+	}
+	in := site.ID
+	if name := registry.Fold(row.Sector); name != "" {
+		sector := b.sectors.all[within{in, name}]
+		if sector == nil {
+			return false
+		}
+		in = sector.ID
+	}
+	if name := registry.Fold(row.Route); name != "" {
+		route := b.routes.all[within{in, name}]
+		if route == nil {
+			return false
+		}
+		in = route.ID
+	}
+	return b.spots[within{in, registry.Fold(row.Label)}]
+}
+
+// site finds or makes a row's site, and keeps the words of a cave's
+// coordinates on it.
+func (b *book) site(row *registry.ListRow) *registry.Site {
+	s := b.sites.get(registry.Fold(row.Site), func() registry.Site { return newSite(row) })
+	words := row.CoordinateWords
+	if s.Kind != registry.Cave || words == "" || strings.Contains(s.CoordinateWords, words) {
+		return s
+	}
+	joined := strings.TrimPrefix(s.CoordinateWords+"; "+words, "; ")
+	if len(joined) > maxCoordinateWords {
+		return s
+	}
+	s.CoordinateWords = joined
+	if s.Version > 0 {
+		b.altered[s.ID] = s
+	}
+	return s
+}
+
+func newSite(row *registry.ListRow) registry.Site {
+	return registry.Site{ID: newID(), Name: tidy(row.Site), Kind: row.SiteKind}
+}
+
+// sector finds or makes a row's sector, nil if it names none.
+func (b *book) sector(row *registry.ListRow, site uuid.UUID) *uuid.UUID {
+	name := registry.Fold(row.Sector)
+	if name == "" {
+		return nil
+	}
+	return &b.sectors.get(within{site, name}, func() registry.Sector {
+		return registry.Sector{ID: newID(), SiteID: site, Name: tidy(row.Sector)}
+	}).ID
+}
+
+// route finds or makes a row's route, nil if it names none.
+func (b *book) route(row *registry.ListRow, site uuid.UUID, sector *uuid.UUID) *registry.Route {
+	name := registry.Fold(row.Route)
+	if name == "" {
+		return nil
+	}
+	return b.routes.get(within{part(site, sector), name}, func() registry.Route {
+		return registry.Route{ID: newID(), SiteID: site, SectorID: sector, Name: tidy(row.Route), Kind: row.RouteKind}
+	})
+}
+
+// person finds or makes the person of a name, nil for none.
+func (b *book) person(name string) *uuid.UUID {
+	key := registry.Fold(name)
+	if key == "" {
+		return nil
+	}
+	return &b.persons.get(key, func() registry.Person { return registry.Person{ID: newID(), Name: tidy(name)} }).ID
+}
+
+// parcel finds or makes the one parcel without outline of a landowner, nil for
+// no name.
+func (b *book) parcel(owner string) *uuid.UUID {
+	key := registry.Fold(owner)
+	if key == "" {
+		return nil
+	}
+	l := b.owners.get(key, func() registry.Landowner { return registry.Landowner{ID: newID(), Name: tidy(owner)} })
+	return &b.parcels.get(l.ID, func() registry.Parcel {
+		return registry.Parcel{ID: newID(), LandownerID: l.ID, Name: l.Name}
+	}).ID
+}
+
+// glue finds or makes the adhesive of a name, nil for none.
+func (b *book) glue(name string) *uuid.UUID {
+	key := registry.Fold(name)
+	if key == "" {
+		return nil
+	}
+	return &b.glues.get(key, func() registry.Product {
+		return registry.Product{ID: newID(), Kind: registry.Adhesive, Name: tidy(name)}
+	}).ID
+}
+
+// batch finds or makes a batch of product, nil for a text without letters and
+// digits.
+func (b *book) batch(text string, product *uuid.UUID) *uuid.UUID {
+	fresh := registry.Batch{ProductID: product, Text: tidy(text)}
+	if fresh.Key() == "" {
+		return nil
+	}
+	return &b.batches.get(batchKey(&fresh), func() registry.Batch { fresh.ID = newID(); return fresh }).ID
+}
+
+// stop returns the next stop of a route.
+func (b *book) stop(route, position uuid.UUID) registry.Stop {
+	b.lastStop[route]++
+	return registry.Stop{RouteID: route, PositionID: position, Rank: b.lastStop[route]}
+}
+
+// into adds what was made or altered to a change.
+func (b *book) into(c *registry.Change) {
+	c.Sites, c.Sectors, c.Routes = b.sites.fresh(), b.sectors.fresh(), b.routes.fresh()
+	for _, s := range maps.All(b.altered) {
+		c.Sites = append(c.Sites, *s)
+	}
+	c.Persons, c.Landowners, c.Parcels = b.persons.fresh(), b.owners.fresh(), b.parcels.fresh()
+	c.Products, c.Batches = b.glues.fresh(), b.batches.fresh()
+}
+
+// tidy joins words with single spaces.
+func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -1,0 +1,97 @@
+package app
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// maxRows is how many rows one list may have.
+const maxRows = 5000
+
+// errDryRun aborts an intake that was only to be tried.
+var errDryRun = errors.New("dry run")
+
+// Import takes over an anchor list and says what became of each of its rows.
+// What it entered before is unchanged or, with other cells, refused; nothing
+// that is in the register is altered but for the words of a cave's coordinates.
+// A dry run answers the same, but for the import's id, and writes nothing. A
+// list of more than 5000 rows is fault.TooLarge.
+func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.List, dryRun bool) (report.Import, error) {
+	if err := may(who, ImportList); err != nil {
+		return report.Import{}, err
+	}
+	if n := len(list.Rows); n > maxRows {
+		return report.Import{}, fault.New(fault.TooLarge, "list of %d rows", n).
+			With("rows", strconv.Itoa(n), "limit", strconv.Itoa(maxRows))
+	}
+	asOf, at := s.AsOf(who), s.instant()
+	var out report.Import
+	err := s.store.Intake(ctx, who, func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
+		in := newIntake(list, known, asOf, at)
+		in.takeRows()
+		change, err := in.change(rules)
+		out = in.report
+		if dryRun {
+			out.ID, out.DryRun = "", true
+			return registry.Change{}, errDryRun
+		}
+		return change, err
+	})
+	if err != nil && !errors.Is(err, errDryRun) {
+		return report.Import{}, fmt.Errorf("import %q: %w", list.FileName, err)
+	}
+	return out, nil
+}
+
+// change gathers all that the rows brought, with every new anchor assessed and
+// the report kept beside it. It is empty if nothing was entered.
+func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
+	if in.report.Entered == 0 {
+		return registry.Change{}, nil
+	}
+	in.report.ID = in.id.String()
+	text, err := json.Marshal(in.report)
+	if err != nil {
+		return registry.Change{}, fmt.Errorf("write import report: %w", err)
+	}
+	c := in.written
+	in.book.into(&c)
+	c.What, c.At = "import", in.at
+	c.Assemblies = in.assemblies()
+	c.Import = &registry.Import{
+		ID: in.id, FileName: in.list.FileName, FileHash: in.list.FileHash, Headings: in.list.Headings,
+		Encoding: in.list.Encoding, Delimiter: in.list.Delimiter, Report: text, At: in.at,
+	}
+	c.Assessments = in.assess(rules, c.Assemblies)
+	return c, nil
+}
+
+// columns says for each heading which field it was taken for; a heading taken
+// for several fields is named with each.
+func columns(list registry.List) []report.Column {
+	fields := make(map[string][]string)
+	for field, heading := range list.Columns {
+		fields[heading] = append(fields[heading], field)
+	}
+	out := []report.Column{}
+	for _, h := range list.Headings {
+		slices.Sort(fields[h])
+		if len(fields[h]) == 0 {
+			out = append(out, report.Column{Heading: h})
+		}
+		for _, f := range fields[h] {
+			out = append(out, report.Column{Heading: h, Field: f})
+		}
+		delete(fields, h) // a second column of that name was not taken
+	}
+	return out
+}

@@ -1,0 +1,151 @@
+package app
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/assess"
+	"rockledger/internal/calendar"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// intake decides what becomes of each row of one list. It changes nothing but
+// itself.
+type intake struct {
+	list registry.List
+	rows map[string]string // key -> print, of earlier imports
+	asOf calendar.Date
+	at   time.Time
+	id   uuid.UUID // of the import
+
+	book    *book
+	seen    map[string]mention
+	entries []entry // the anchors made, in file order
+	written registry.Change
+	report  report.Import
+}
+
+// mention is where in the list a spot was named first.
+type mention struct {
+	line  int
+	print string
+}
+
+// entry is one anchor that is being made, with what its assessment rests on.
+type entry struct {
+	facts registry.Facts
+	site  *registry.Site
+	route *registry.Route // nil: on none
+}
+
+func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
+	return &intake{
+		list: list, rows: known.Rows, asOf: asOf, at: at, id: newID(),
+		book: newBook(known), seen: make(map[string]mention),
+		report: report.Import{
+			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,
+			Columns: columns(list), Rows: len(list.Rows),
+			Doubts:        append([]registry.Doubt{}, list.Doubts...),
+			Refusals:      []registry.Doubt{},
+			DuplicateRows: []report.Repeat{},
+		},
+	}
+}
+
+// newID returns a new id; ids made later sort later.
+func newID() uuid.UUID { return uuid.Must(uuid.NewV7()) }
+
+// takeRows decides on every row, in file order.
+func (in *intake) takeRows() {
+	for i := range in.list.Rows {
+		in.take(&in.list.Rows[i])
+	}
+	slices.SortStableFunc(in.report.Doubts, func(a, b registry.Doubt) int { return cmp.Compare(a.Line, b.Line) })
+}
+
+// take puts one row where it belongs: each row is counted once.
+func (in *intake) take(row *registry.ListRow) {
+	if row.Blank {
+		in.report.Blank++
+		return
+	}
+	if d := in.unfit(row); d != nil {
+		in.refuse(*d)
+		return
+	}
+	key, now := row.Key(), mention{row.Line, row.Print()}
+	if first, ok := in.seen[key]; ok {
+		in.repeat(row, first, now)
+		return
+	}
+	in.seen[key] = now
+	earlier, imported := in.rows[key]
+	switch {
+	case imported && earlier == now.print:
+		in.report.Unchanged++
+	case imported:
+		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedDiffers))
+	case in.book.taken(row):
+		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedPositionTaken))
+	default:
+		in.report.Entered++
+		in.enter(row, key, now.print)
+	}
+}
+
+// repeat takes a row about a spot that an earlier line is about too.
+func (in *intake) repeat(row *registry.ListRow, first, now mention) {
+	if now.print == first.print {
+		in.report.Duplicates++
+		in.report.DuplicateRows = append(in.report.DuplicateRows, report.Repeat{Line: row.Line, Of: first.line})
+		return
+	}
+	line := registry.Value{Name: "line", Text: strconv.Itoa(first.line)}
+	in.refuse(in.doubt(row, "position", row.Label, registry.RefusedSpotRepeated, line))
+}
+
+// refuse counts a row as refused. What the reading of the list doubted about
+// it for the same reason is not said twice.
+func (in *intake) refuse(d registry.Doubt) {
+	in.report.Refused++
+	in.report.Refusals = append(in.report.Refusals, d)
+	in.report.Doubts = slices.DeleteFunc(in.report.Doubts, func(o registry.Doubt) bool {
+		return o.Line == d.Line && o.Code == d.Code
+	})
+}
+
+// doubt names a row's field by the list's own heading.
+func (in *intake) doubt(row *registry.ListRow, field, text, code string, values ...registry.Value) registry.Doubt {
+	return registry.Doubt{Line: row.Line, Column: in.list.Columns[field], Text: text, Code: code, Values: values}
+}
+
+// doubted says whether the reading of the list raised code on this line.
+func (in *intake) doubted(line int, code string) bool {
+	return slices.ContainsFunc(in.list.Doubts, func(d registry.Doubt) bool { return d.Line == line && d.Code == code })
+}
+
+// assess assesses every new anchor as of the day of entry.
+func (in *intake) assess(rules houserules.Rules, assemblies []registry.Assembly) []registry.Assessment {
+	loaded := make(map[uuid.UUID]bool)
+	for _, a := range assemblies {
+		for _, id := range a.PositionIDs {
+			loaded[id] = true
+		}
+	}
+	out := make([]registry.Assessment, len(in.entries))
+	for i, e := range in.entries {
+		f := e.facts
+		f.Site, f.InAssembly = *e.site, loaded[f.Position.ID]
+		if e.route != nil {
+			f.Traffic = e.route.Traffic
+		}
+		out[i] = assess.Anchor(f, rules, in.asOf)
+	}
+	return out
+}

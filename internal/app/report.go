@@ -1,0 +1,191 @@
+package app
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"rockledger/internal/assess"
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// yearsAhead is how far ahead a report may look.
+const yearsAhead = 50
+
+// earliestReport is the first day a report may be asked for.
+var earliestReport = calendar.NewDate(1900, time.January, 1)
+
+// Overdue reports what is late and what awaits its first round, as of asOf or,
+// if that is zero, of today. For another day than today everything is computed
+// anew: from the records that had happened by then, with inventory and house
+// rules as they stand today. A day before 1900 or more than 50 years ahead is
+// fault.Invalid, field as_of.
+func (s *Service) Overdue(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Overdue, error) {
+	if err := may(who, ReportOverdue); err != nil {
+		return report.Overdue{}, err
+	}
+	h, lines, err := s.lines(ctx, who, asOf, late, func(asOf calendar.Date) ([]registry.ReportLine, error) {
+		return s.store.OverdueLines(ctx, who.GroupID, asOf)
+	})
+	if err != nil {
+		return report.Overdue{}, fmt.Errorf("report overdue: %w", err)
+	}
+	slices.SortFunc(lines, byLateness)
+	n := count(lines, func(a *registry.Assessment) bool { return a.DueState == registry.Overdue })
+	return report.Overdue{Heading: h, Lines: lines, Overdue: n, FirstRound: len(lines) - n}, nil
+}
+
+// Suspect reports what is suspect or out of use, worst first, on the terms of
+// Overdue.
+func (s *Service) Suspect(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Suspect, error) {
+	if err := may(who, ReportSuspect); err != nil {
+		return report.Suspect{}, err
+	}
+	h, lines, err := s.lines(ctx, who, asOf, inDoubt, func(calendar.Date) ([]registry.ReportLine, error) {
+		return s.store.SuspectLines(ctx, who.GroupID)
+	})
+	if err != nil {
+		return report.Suspect{}, fmt.Errorf("report suspect: %w", err)
+	}
+	slices.SortFunc(lines, byStanding)
+	n := count(lines, func(a *registry.Assessment) bool { return a.Standing == registry.StandingOutOfUse })
+	return report.Suspect{Heading: h, Lines: lines, OutOfUse: n, Suspect: len(lines) - n}, nil
+}
+
+// Today gathers what a member should look at first, each list in the order of
+// its report.
+func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, error) {
+	if err := may(who, ViewToday); err != nil {
+		return report.Today{}, err
+	}
+	overdue, err := s.Overdue(ctx, who, 0)
+	if err != nil {
+		return report.Today{}, err
+	}
+	suspect, err := s.Suspect(ctx, who, 0)
+	if err != nil {
+		return report.Today{}, err
+	}
+	counts, err := s.store.Counts(ctx, who.GroupID, overdue.Heading.AsOf)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("count anchors: %w", err)
+	}
+	return report.Today{
+		Heading:    overdue.Heading,
+		Counts:     counts,
+		OutOfUse:   suspect.Lines[:suspect.OutOfUse],
+		Suspect:    suspect.Lines[suspect.OutOfUse:],
+		Overdue:    overdue.Lines[:overdue.Overdue],
+		FirstRound: overdue.Lines[overdue.Overdue:],
+	}, nil
+}
+
+// lines returns the living anchors that wanted holds for: as stored, freshly
+// assessed, for today; recomputed for another day.
+func (s *Service) lines(ctx context.Context, who registry.Actor, asOf calendar.Date, wanted func(*registry.Assessment) bool,
+	stored func(calendar.Date) ([]registry.ReportLine, error),
+) (report.Heading, []registry.ReportLine, error) {
+	today := s.AsOf(who)
+	if asOf.IsZero() {
+		asOf = today
+	}
+	h := report.Heading{Group: who.Group, AsOf: asOf, MadeAt: s.instant(), Recomputed: asOf != today}
+	if err := checkReportDay(asOf, today); err != nil {
+		return h, nil, err
+	}
+	rules, err := s.store.Rules(ctx, who.GroupID)
+	if err != nil {
+		return h, nil, err
+	}
+	h.RulesVersion = rules.Version
+	if h.Recomputed {
+		lines, err := s.recompute(ctx, who, rules, asOf, wanted)
+		return h, lines, err
+	}
+	if err := s.refreshGroup(ctx, who); err != nil {
+		return h, nil, err
+	}
+	lines, err := stored(asOf)
+	return h, keepLines(lines, wanted), err
+}
+
+func checkReportDay(asOf, today calendar.Date) error {
+	var c fault.Checks
+	last := today.AddYears(yearsAhead)
+	c.Require(asOf >= earliestReport && asOf <= last, "as_of", fault.OutOfRange,
+		"from", earliestReport.String(), "to", last.String())
+	return c.Err()
+}
+
+// late says whether an assessment belongs into the overdue report.
+func late(a *registry.Assessment) bool {
+	return a.DueState == registry.Overdue || a.DueState == registry.AwaitingFirstRound
+}
+
+// inDoubt says whether an assessment belongs into the suspect report.
+func inDoubt(a *registry.Assessment) bool {
+	return a.Standing == registry.StandingSuspect || a.Standing == registry.StandingOutOfUse
+}
+
+// byLateness puts the overdue first, by due date and then urgency, and after
+// them the first round, by urgency alone, which ends in the date before the
+// first round raised it.
+func byLateness(x, y registry.ReportLine) int {
+	a, b := &x.Assessment, &y.Assessment
+	overdue := a.DueState == registry.Overdue
+	switch {
+	case overdue != (b.DueState == registry.Overdue):
+		return before(overdue)
+	case overdue && a.DueOn != b.DueOn:
+		return cmp.Compare(a.DueOn, b.DueOn)
+	}
+	return byUrgency(a, b)
+}
+
+// byStanding puts the worst standing first, then the most urgent.
+func byStanding(x, y registry.ReportLine) int {
+	a, b := &x.Assessment, &y.Assessment
+	if a.Standing != b.Standing {
+		return cmp.Compare(b.Standing.Rank(), a.Standing.Rank())
+	}
+	return byUrgency(a, b)
+}
+
+func byUrgency(a, b *registry.Assessment) int {
+	switch {
+	case assess.Less(*a, *b):
+		return -1
+	case assess.Less(*b, *a):
+		return 1
+	}
+	return 0
+}
+
+// before turns "the first one comes first" into a comparison.
+func before(first bool) int {
+	if first {
+		return -1
+	}
+	return 1
+}
+
+func keepLines(lines []registry.ReportLine, wanted func(*registry.Assessment) bool) []registry.ReportLine {
+	return slices.DeleteFunc(lines, func(l registry.ReportLine) bool {
+		return l.Assessment.Standing == registry.StandingRemoved || !wanted(&l.Assessment)
+	})
+}
+
+func count(lines []registry.ReportLine, is func(*registry.Assessment) bool) int {
+	n := 0
+	for i := range lines {
+		if is(&lines[i].Assessment) {
+			n++
+		}
+	}
+	return n
+}

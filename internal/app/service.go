@@ -1,0 +1,44 @@
+package app
+
+import (
+	"sync"
+	"time"
+	_ "time/tzdata" // a group's zone must be known on a bare machine too
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+)
+
+// Service is the use cases of one installation, for every group. It is safe
+// for use by several goroutines.
+type Service struct {
+	store Store
+	now   func() time.Time
+	zones sync.Map // IANA name -> *time.Location
+}
+
+// New returns the use cases over store. now is the clock, time.Now but in
+// tests.
+func New(store Store, now func() time.Time) *Service { return &Service{store: store, now: now} }
+
+// AsOf returns today's date in the zone of who's group. A zone that does not
+// exist counts as UTC.
+func (s *Service) AsOf(who registry.Actor) calendar.Date { return s.today(who.TimeZone) }
+
+func (s *Service) today(zone string) calendar.Date { return calendar.On(s.now(), s.location(zone)) }
+
+func (s *Service) location(zone string) *time.Location {
+	if l, ok := s.zones.Load(zone); ok {
+		return l.(*time.Location)
+	}
+	l, err := time.LoadLocation(zone)
+	if err != nil {
+		l = time.UTC
+	}
+	s.zones.Store(zone, l)
+	return l
+}
+
+// instant is the current instant as the register keeps it: UTC, to the
+// microsecond.
+func (s *Service) instant() time.Time { return s.now().UTC().Truncate(time.Microsecond) }
