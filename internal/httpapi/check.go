@@ -1,0 +1,201 @@
+package httpapi
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"maps"
+	"mime"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/getkin/kin-openapi/openapi3filter"
+	"github.com/getkin/kin-openapi/routers"
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// MaxBody is the largest request body but for a list, in bytes: 1 MiB.
+const MaxBody = 1 << 20
+
+// MaxList is the largest request that hands in a list, in bytes: 20 MiB.
+const MaxList = 20 << 20
+
+// uuidPattern takes every version of RFC 9562, but not the nil id, which would
+// mean "not given".
+const uuidPattern = `^[0-9a-fA-F]{8}-[0-9a-fA-F]{4}-[1-8][0-9a-fA-F]{3}-[89abAB][0-9a-fA-F]{3}-[0-9a-fA-F]{12}$`
+
+// checker compares requests with the contract.
+type checker struct {
+	spec   *openapi3.T
+	routes map[string]*routers.Route // "GET /v1/sites/:id"
+}
+
+func newChecker(spec *openapi3.T) *checker {
+	c := &checker{spec: spec, routes: make(map[string]*routers.Route)}
+	for path, item := range spec.Paths.Map() {
+		for method, op := range item.Operations() {
+			c.routes[method+" "+echoPath(path)] = &routers.Route{
+				Spec: spec, Path: path, PathItem: item, Method: method, Operation: op,
+			}
+		}
+	}
+	return c
+}
+
+// echoPath writes "/v1/sites/{id}" as "/v1/sites/:id".
+func echoPath(path string) string {
+	return strings.NewReplacer("{", ":", "}", "").Replace(path)
+}
+
+// formats are the string formats as this API means them.
+func formats() []openapi3.SchemaValidationOption {
+	return []openapi3.SchemaValidationOption{
+		openapi3.WithStringFormatValidator("uuid", openapi3.NewRegexpFormatValidator(uuidPattern)),
+		openapi3.WithStringFormatValidator("date", openapi3.NewCallbackValidator(func(s string) error {
+			_, err := calendar.ParseDate(s)
+			return err
+		})),
+	}
+}
+
+// Check returns the middleware that lets an operation's request through only
+// if who is asking may use the operation and the request has the shape the
+// contract asks for. Otherwise it returns fault.Forbidden, or fault.Invalid
+// with every violation. It passes on what is no operation.
+func (a *API) Check() echo.MiddlewareFunc {
+	return func(next echo.HandlerFunc) echo.HandlerFunc {
+		return func(c echo.Context) error {
+			route, ok := a.checker.routes[c.Request().Method+" "+c.Path()]
+			if !ok {
+				return namingMethods(c, next(c))
+			}
+			who, err := a.who(c.Request().Context())
+			if err != nil {
+				return err
+			}
+			if err := permit(who, app.Operation(route.Operation.OperationID)); err != nil {
+				return err
+			}
+			if err := a.checker.check(c, route); err != nil {
+				return err
+			}
+			return next(c)
+		}
+	}
+}
+
+// namingMethods lists, where the router objects to the method, those that there
+// are.
+func namingMethods(c echo.Context, err error) error {
+	var h *echo.HTTPError
+	if !errors.As(err, &h) || h.Code != http.StatusMethodNotAllowed {
+		return err
+	}
+	return refuse(h.Code, "method", strings.Split(c.Response().Header().Get(echo.HeaderAllow), ", "))
+}
+
+// permit asks app's table before a body is read; the use case asks again.
+func permit(who registry.Actor, op app.Operation) error {
+	least, ok := app.MayRole(op)
+	if ok && who.Role.Rank() >= least.Rank() {
+		return nil
+	}
+	return fault.New(fault.Forbidden, "%s: role %q is not enough", op, who.Role).
+		With("operation", string(op), "role", string(who.Role), "least", string(least))
+}
+
+// check compares one request with its operation. Afterwards the request's body
+// carries the value that was checked, so that nothing else is bound.
+func (k *checker) check(c echo.Context, route *routers.Route) error {
+	upload, err := prepareBody(c, route.Operation.RequestBody)
+	if err != nil {
+		return err
+	}
+	in := &openapi3filter.RequestValidationInput{
+		Request:     c.Request(),
+		PathParams:  pathParams(c),
+		QueryParams: c.Request().URL.Query(),
+		Route:       route,
+		Options: &openapi3filter.Options{
+			MultiError:              true,
+			KeepValidatedValue:      true,
+			SkipSettingDefaults:     true,
+			ExcludeRequestBody:      upload,
+			AuthenticationFunc:      openapi3filter.NoopAuthenticationFunc,
+			SchemaValidationOptions: formats(),
+		},
+	}
+	var v violations
+	v.unknownQuery(c.Request().URL.Query(), route)
+	v.walk("", openapi3filter.ValidateRequest(c.Request().Context(), in))
+	c.SetRequest(in.Request)
+	return v.err()
+}
+
+// prepareBody limits the body, wants one of the operation's media types, and
+// reads it whole unless it is an upload.
+func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (upload bool, err error) {
+	r := c.Request()
+	if body == nil {
+		return false, nil
+	}
+	upload = body.Value.Content["multipart/form-data"] != nil
+	limit := int64(MaxBody)
+	if upload {
+		limit = MaxList
+	}
+	if r.ContentLength > limit {
+		return upload, tooLarge(limit)
+	}
+	r.Body = http.MaxBytesReader(c.Response(), r.Body, limit)
+	if err := checkMediaType(r, body.Value.Content); err != nil || upload {
+		return upload, err
+	}
+	data, err := io.ReadAll(r.Body)
+	if err != nil {
+		return upload, bodyError(err)
+	}
+	r.Body = io.NopCloser(bytes.NewReader(data))
+	return upload, nil
+}
+
+// checkMediaType wants one of the media types of content.
+func checkMediaType(r *http.Request, content openapi3.Content) error {
+	media, params, err := mime.ParseMediaType(r.Header.Get(echo.HeaderContentType))
+	if err == nil && content[media] != nil {
+		if strings.HasPrefix(media, "multipart/") && params["boundary"] == "" {
+			return reject(echo.HeaderContentType, fault.Malformed)
+		}
+		return nil
+	}
+	return refuse(http.StatusUnsupportedMediaType, echo.HeaderContentType, slices.Sorted(maps.Keys(content)))
+}
+
+// bodyError says whose fault it is that a body could not be read.
+func bodyError(err error) error {
+	var big *http.MaxBytesError
+	if errors.As(err, &big) {
+		return tooLarge(big.Limit)
+	}
+	return fault.Wrap(fault.Invalid, err, "read request body").WithCode(fault.Malformed)
+}
+
+func pathParams(c echo.Context) map[string]string {
+	params := make(map[string]string)
+	for i, name := range c.ParamNames() {
+		value := c.ParamValues()[i]
+		if plain, err := url.PathUnescape(value); err == nil {
+			value = plain
+		}
+		params[name] = value
+	}
+	return params
+}

@@ -1,0 +1,131 @@
+package httpapi_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/google/go-cmp/cmp"
+
+	"rockledger/api"
+	"rockledger/internal/app"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+func spec(t *testing.T) *openapi3.T {
+	t.Helper()
+	doc, err := api.GetSpec()
+	if err != nil {
+		t.Fatalf("contract: %v", err)
+	}
+	return doc
+}
+
+// TestOperationsHaveRoles holds that the contract and the table of who may do
+// what name the same operations; only the pages have viewToday.
+func TestOperationsHaveRoles(t *testing.T) {
+	t.Parallel()
+	var inSpec, inTable []string
+	for _, item := range spec(t).Paths.Map() {
+		for _, op := range item.Operations() {
+			inSpec = append(inSpec, op.OperationID)
+		}
+	}
+	for _, op := range app.Operations() {
+		if op != app.ViewToday {
+			inTable = append(inTable, string(op))
+		}
+	}
+	slices.Sort(inSpec)
+	slices.Sort(inTable)
+	if diff := cmp.Diff(inTable, inSpec); diff != "" {
+		t.Errorf("operations differ (-permission table +contract):\n%s", diff)
+	}
+}
+
+// TestClosedLists holds that each closed list has the same words in the
+// contract and in the code.
+func TestClosedLists(t *testing.T) {
+	t.Parallel()
+	lists := map[string][]string{
+		"Code":         words(fault.Codes()),
+		"SiteKind":     words(registry.SiteKinds()),
+		"RockClass":    words(registry.RockClasses()),
+		"RouteKind":    words(registry.RouteKinds()),
+		"Traffic":      words(registry.Traffics()),
+		"PositionRole": words(registry.PositionRoles()),
+		"Face":         words(registry.Faces()),
+		"Form":         words(registry.Forms()),
+		"Origin":       words([]registry.Origin{registry.Recorded, registry.Imported}),
+		"FittingKind":  words(registry.FittingKinds()),
+		"Presence":     words(registry.Presences()),
+		"ProductKind":  words([]registry.ProductKind{registry.Hardware, registry.Adhesive}),
+		"RockSound":    words(registry.Sounds()),
+		"Level":        words(registry.Levels()),
+		"Verdict":      words(registry.Verdicts()),
+		"Observation":  words(registry.Observations()),
+		"Severity":     words(registry.Severities()),
+		"Standing":     words(registry.Standings()),
+		"DueState":     words(registry.DueStates()),
+		"Band":         words(registry.Bands()),
+	}
+	for name, schema := range spec(t).Components.Schemas {
+		if len(schema.Value.Enum) == 0 {
+			continue
+		}
+		got := make([]string, len(schema.Value.Enum))
+		for i, w := range schema.Value.Enum {
+			got[i], _ = w.(string)
+		}
+		if diff := cmp.Diff(lists[name], got); diff != "" {
+			t.Errorf("%s differs (-code +contract):\n%s", name, diff)
+		}
+		delete(lists, name)
+	}
+	for name := range lists {
+		t.Errorf("%s is no closed list of the contract", name)
+	}
+}
+
+func words[T ~string](list []T) []string {
+	out := make([]string, len(list))
+	for i, v := range list {
+		out[i] = string(v)
+	}
+	return out
+}
+
+// TestStandingsCarryCaution walks the answers: where one holds a standing or a
+// day by which to inspect, at whatever depth, it has a caution.
+func TestStandingsCarryCaution(t *testing.T) {
+	t.Parallel()
+	for path, item := range spec(t).Paths.Map() {
+		for method, op := range item.Operations() {
+			for status, answer := range op.Responses.Map() {
+				media := answer.Value.Content["application/json"]
+				if media == nil {
+					continue
+				}
+				s := media.Schema.Value
+				if holds(s, map[*openapi3.Schema]bool{}) && !slices.Contains(s.Required, "caution") {
+					t.Errorf("%s %s, %s: a standing or date without a caution", method, path, status)
+				}
+			}
+		}
+	}
+}
+
+// holds says whether a value of s can hold a standing or a day to inspect by.
+func holds(s *openapi3.Schema, seen map[*openapi3.Schema]bool) bool {
+	if seen[s] {
+		return false
+	}
+	seen[s] = true
+	for name, p := range s.Properties {
+		if slices.Contains([]string{"standing", "due_on", "inspect_by", "on"}, name) || holds(p.Value, seen) {
+			return true
+		}
+	}
+	return s.Items != nil && holds(s.Items.Value, seen)
+}

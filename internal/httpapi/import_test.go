@@ -1,0 +1,132 @@
+package httpapi_test
+
+import (
+	"encoding/json"
+	"net/http"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rockledger/api"
+	"rockledger/internal/httpapi"
+	"rockledger/internal/registry"
+)
+
+// counts are a report's numbers.
+type counts struct{ Rows, Entered, Successors, Duplicates, Blank, Refused, Unchanged int }
+
+func countsOf(t *testing.T, body []byte) (counts, api.ImportReport) {
+	t.Helper()
+	var r api.ImportReport
+	if err := json.Unmarshal(body, &r); err != nil {
+		t.Fatalf("import report %s: %v", body, err)
+	}
+	return counts{r.Rows, r.Entered, r.Successors, r.Duplicates, r.Blank, r.Refused, r.Unchanged}, r
+}
+
+func TestImport(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	tokens := s.group(t, "fell-end")
+	steward := tokens[registry.RoleSteward]
+
+	w := s.enter(t, steward, gutter, "dry_run", "true")
+	all := counts{Rows: 4, Entered: 4}
+	if got, _ := countsOf(t, w.Body.Bytes()); w.Code != http.StatusOK || got != all {
+		t.Fatalf("dry run = %d %+v, want 200 %+v", w.Code, got, all)
+	}
+	var sites api.SiteList
+	if s.get(t, "/v1/sites", steward, &sites); len(sites.Items) != 0 {
+		t.Fatalf("sites after a dry run = %v, want none", sites.Items)
+	}
+
+	w = s.enter(t, steward, gutter, "dry_run", "false")
+	got, report := countsOf(t, w.Body.Bytes())
+	if w.Code != http.StatusCreated || got != all {
+		t.Fatalf("import = %d %+v, want 201 %+v", w.Code, got, all)
+	}
+	cautioned(t, w)
+	for _, d := range report.Doubts {
+		if d.What == "" || d.Remedy == "" {
+			t.Errorf("doubt %+v says nothing", d)
+		}
+	}
+
+	w = s.enter(t, steward, gutter)
+	again := counts{Rows: 4, Unchanged: 4}
+	if got, _ := countsOf(t, w.Body.Bytes()); w.Code != http.StatusOK || got != again {
+		t.Errorf("the same list again = %d %+v, want 200 %+v", w.Code, got, again)
+	}
+}
+
+// TestImportMapping holds that a mapping overrules what would be guessed.
+func TestImportMapping(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	steward := s.group(t, "fell-end")[registry.RoleSteward]
+	w := s.enter(t, steward, gutter, "columns", "site_kind: quarry\n")
+	if w.Code != http.StatusCreated {
+		t.Fatalf("import = %d %s, want 201", w.Code, w.Body)
+	}
+	var sites api.SiteList
+	s.get(t, "/v1/sites", steward, &sites)
+	if len(sites.Items) != 1 || sites.Items[0].Kind != api.SiteKindQuarry {
+		t.Errorf("sites = %+v, want one quarry", sites.Items)
+	}
+}
+
+func TestImportRejects(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	tokens := s.group(t, "fell-end")
+	steward := tokens[registry.RoleSteward]
+	for _, c := range []struct {
+		name   string
+		list   string
+		fields []string
+		status int
+		want   []string
+	}{
+		{"an empty file", "", nil, 422, []string{"file blank"}},
+		{"a mapping that is none", gutter, []string{"columns", "{"}, 422, []string{"columns malformed"}},
+		{"a dry run that is neither", gutter, []string{"dry_run", "perhaps"}, 422, []string{"dry_run unknown"}},
+		{"a field that is none", gutter, []string{"dryrun", "true"}, 422, []string{"dryrun not-allowed"}},
+		{"everything at once", "", []string{"dry_run", "1", "x", "y"}, 422, []string{"dry_run unknown", "x not-allowed", "file blank"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			w := s.enter(t, steward, c.list, c.fields...)
+			if diff := cmp.Diff(c.want, fieldsOf(t, w.Body.Bytes())); w.Code != c.status || diff != "" {
+				t.Errorf("import = %d %s, want %d (-want +got):\n%s", w.Code, w.Body, c.status, diff)
+			}
+		})
+	}
+	t.Run("a reader", func(t *testing.T) {
+		t.Parallel()
+		if w := s.enter(t, tokens[registry.RoleRecorder], gutter); w.Code != http.StatusForbidden {
+			t.Errorf("import by a recorder = %d, want 403", w.Code)
+		}
+	})
+	t.Run("a list too long", func(t *testing.T) {
+		t.Parallel()
+		w := s.enter(t, steward, strings.Repeat("x", httpapi.MaxList))
+		if w.Code != http.StatusRequestEntityTooLarge {
+			t.Errorf("import of more than 20 MiB = %d, want 413", w.Code)
+		}
+	})
+}
+
+// fieldsOf reads a problem's violations as "field code".
+func fieldsOf(t *testing.T, body []byte) []string {
+	t.Helper()
+	var p api.Problem
+	if err := json.Unmarshal(body, &p); err != nil {
+		t.Fatalf("problem %s: %v", body, err)
+	}
+	var out []string
+	for _, v := range p.Violations {
+		out = append(out, v.Field+" "+string(v.Code))
+	}
+	return out
+}

@@ -1,0 +1,151 @@
+package httpapi
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/google/uuid"
+
+	"rockledger/api"
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// RecordInspection answers POST /v1/anchors/{id}/inspections.
+func (a *API) RecordInspection(ctx context.Context, r api.RecordInspectionRequestObject) (api.RecordInspectionResponseObject, error) {
+	in, err := inspectionIn(r.Id, *r.Body)
+	if err != nil {
+		return nil, err
+	}
+	stored, created, err := record(ctx, a, in, a.service.RecordInspection)
+	if err != nil {
+		return nil, err
+	}
+	answer := api.InspectionAnswer{Inspection: inspectionOut(stored), Caution: wording.Caution}
+	if created {
+		return api.RecordInspection201JSONResponse(answer), nil
+	}
+	return api.RecordInspection200JSONResponse(answer), nil
+}
+
+// RecordInstallation answers POST /v1/anchors/{id}/installations.
+func (a *API) RecordInstallation(ctx context.Context, r api.RecordInstallationRequestObject) (api.RecordInstallationResponseObject, error) {
+	in, err := installationIn(r.Id, *r.Body)
+	if err != nil {
+		return nil, err
+	}
+	stored, created, err := record(ctx, a, in, a.service.RecordInstallation)
+	if err != nil {
+		return nil, err
+	}
+	answer := api.InstallationAnswer{Installation: installationOut(stored), Caution: wording.Caution}
+	if created {
+		return api.RecordInstallation201JSONResponse(answer), nil
+	}
+	return api.RecordInstallation200JSONResponse(answer), nil
+}
+
+// RecordFirstUse answers POST /v1/anchors/{id}/first-uses.
+func (a *API) RecordFirstUse(ctx context.Context, r api.RecordFirstUseRequestObject) (api.RecordFirstUseResponseObject, error) {
+	rec, err := recordIn(r.Id, *r.Body)
+	if err != nil {
+		return nil, err
+	}
+	stored, created, err := record(ctx, a, registry.FirstUse{Record: rec}, a.service.RecordFirstUse)
+	if err != nil {
+		return nil, err
+	}
+	answer := api.FirstUseAnswer{FirstUse: firstUseOut(stored), Caution: wording.Caution}
+	if created {
+		return api.RecordFirstUse201JSONResponse(answer), nil
+	}
+	return api.RecordFirstUse200JSONResponse(answer), nil
+}
+
+// record hands one record of who is asking to its use case.
+func record[R any](ctx context.Context, a *API, r R,
+	store func(context.Context, registry.Actor, R) (R, bool, error),
+) (stored R, created bool, err error) {
+	who, err := a.who(ctx)
+	if err != nil {
+		return r, false, err
+	}
+	return store(ctx, who, r)
+}
+
+// recordIn reads what every record has in common. Without an id it gets a new
+// one.
+func recordIn(anchor uuid.UUID, b api.NewFirstUse) (registry.Record, error) {
+	r := registry.Record{
+		ID: b.Id, AnchorID: anchor, DoneOn: spanIn(b.DoneOn), PersonID: idIn(b.PersonId),
+		Words: b.Words, Origin: registry.Recorded, Replaces: idIn(b.Replaces),
+	}
+	if r.ID == uuid.Nil {
+		id, err := uuid.NewV7()
+		if err != nil {
+			return r, fmt.Errorf("make record id: %w", err)
+		}
+		r.ID = id
+	}
+	return r, checkSpan("done_on", r.DoneOn)
+}
+
+// inspectionIn takes an inspection handed in for one anchor as ticked for it,
+// unless it says otherwise.
+func inspectionIn(anchor uuid.UUID, b api.NewInspection) (registry.Inspection, error) {
+	rec, err := recordIn(anchor, api.NewFirstUse{
+		Id: b.Id, DoneOn: b.DoneOn, PersonId: b.PersonId, Words: b.Words, Replaces: b.Replaces,
+	})
+	in := registry.Inspection{
+		Record: rec, Level: registry.Level(b.Level), Found: b.Found,
+		Verdict: registry.Verdict(b.Verdict), InspectBy: dateIn(b.InspectBy),
+		Ticked: b.Ticked == nil || *b.Ticked,
+	}
+	for _, o := range b.Observations {
+		in.Observations = append(in.Observations, registry.Observation(o))
+	}
+	return in, err
+}
+
+func installationIn(anchor uuid.UUID, b api.NewInstallation) (registry.Installation, error) {
+	rec, err := recordIn(anchor, api.NewFirstUse{
+		Id: b.Id, DoneOn: b.DoneOn, PersonId: b.PersonId, Words: b.Words, Replaces: b.Replaces,
+	})
+	return registry.Installation{
+		Record: rec, HoleDiameter: lengthIn(b.HoleDiameterMm), HoleDepth: lengthIn(b.HoleDepthMm),
+		AdhesiveID: idIn(b.AdhesiveId), BatchID: idIn(b.BatchId), RockSound: registry.Sound(b.RockSound),
+	}, err
+}
+
+func inspectionOut(r registry.Inspection) api.Inspection {
+	return api.Inspection{
+		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
+		Level: api.Level(r.Level), Found: r.Found,
+		Observations: each(r.Observations, func(o registry.Observation) api.Observation { return api.Observation(o) }),
+		Verdict:      api.Verdict(r.Verdict), InspectBy: dateOut(r.InspectBy), Ticked: r.Ticked,
+		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
+	}
+}
+
+func installationOut(r registry.Installation) api.Installation {
+	return api.Installation{
+		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
+		HoleDiameterMm: lengthOut(r.HoleDiameter), HoleDepthMm: lengthOut(r.HoleDepth),
+		AdhesiveId: idOut(r.AdhesiveID), BatchId: idOut(r.BatchID), RockSound: api.RockSound(r.RockSound),
+		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
+	}
+}
+
+func firstUseOut(r registry.FirstUse) api.FirstUse {
+	return api.FirstUse{
+		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
+		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
+	}
+}
+
+func removalOut(r registry.Removal) api.Removal {
+	return api.Removal{
+		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
+		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
+	}
+}
