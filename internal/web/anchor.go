@@ -1,0 +1,258 @@
+package web
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// anchorPage is one anchor's whole story.
+type anchorPage struct {
+	Frame    frame
+	SiteHref string
+	Site     string
+	Sector   string
+	Routes   []string
+	Label    string
+	Place    []detail // role, face, how to find it, landowner
+
+	Standing     registry.Standing
+	StandingLine string
+	Due          string // empty: no date
+	DueState     registry.DueState
+	Band         string
+	Why          string // the reason that won
+	Candidates   []candidateLine
+	Findings     []findingLine
+	Footing      []detail // what the assessment rests on
+
+	InHole   []detail
+	Fittings []fittingLine
+	OwnWords []detail // as the list has it
+	Records  []recordLine
+	History  []historyLine
+	Others   []otherAnchor
+}
+
+// detail is a name with a value.
+type detail struct{ Name, Value string }
+
+// candidateLine is one date with its reason.
+type candidateLine struct {
+	On, Text, Source string
+	Won              bool
+}
+
+// findingLine is one thing held against the anchor.
+type findingLine struct {
+	Severity registry.Severity
+	Text     string
+	Settles  string
+	Source   string
+}
+
+type fittingLine struct {
+	Kind    string
+	Details []detail
+}
+
+// recordLine is one record, as sentences.
+type recordLine struct {
+	Kind, Text string
+	Gone       bool // a later record replaces it or takes it back
+}
+
+// historyLine is what the register showed from an instant on.
+type historyLine struct {
+	At       string
+	Standing registry.Standing
+	Due      string
+	Findings string
+}
+
+// otherAnchor is an earlier or later anchor at the position.
+type otherAnchor struct{ Href, Text string }
+
+func (p *Pages) anchor(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	id, err := idOf(c)
+	if err != nil {
+		return err
+	}
+	s, err := p.service.AnchorStory(c.Request().Context(), who, id)
+	if err != nil {
+		return err
+	}
+	f := p.framed(c, joinNamed(", ", s.Facts.Site.Name, s.Facts.Position.Label))
+	return ok(c, anchorView(newAnchorPage(f, s, zoneOf(who))))
+}
+
+// zoneOf returns the zone of the actor's group, UTC for one that does not
+// exist.
+func zoneOf(who registry.Actor) *time.Location {
+	zone, err := time.LoadLocation(who.TimeZone)
+	if err != nil {
+		return time.UTC
+	}
+	return zone
+}
+
+func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorPage {
+	a, facts := s.Assessment, s.Facts.Current()
+	page := anchorPage{
+		Frame: f, SiteHref: siteHref(f.Base, facts.Site.ID), Site: facts.Site.Name, Sector: s.Sector,
+		Label: facts.Position.Label, Place: placeDetails(s),
+		Standing: a.Standing, StandingLine: wording.StandingLine(a, facts.Inspections),
+		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState,
+		Candidates: candidateLines(a), Findings: findingLines(a.Findings), Footing: footing(a),
+		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
+		Records: recordLines(s), History: historyLines(s.History, zone), Others: otherAnchors(f.Base, s.Others),
+	}
+	if !a.DueOn.IsZero() {
+		page.Why, page.Band = wording.Reason(a), wording.Band(a)
+	}
+	for _, r := range s.Routes {
+		page.Routes = append(page.Routes, r.Name)
+	}
+	return page
+}
+
+// details are built in order, leaving out what is blank.
+type details []detail
+
+func (d *details) add(name, value string) {
+	if value != "" {
+		*d = append(*d, detail{name, value})
+	}
+}
+
+func placeDetails(s registry.AnchorStory) []detail {
+	var d details
+	pos := s.Facts.Position
+	d.add("Role", wording.Label(pos.Role))
+	d.add("Face", wording.Label(pos.Face))
+	d.add("Backed up by another anchor", yesNo(pos.BackedUp))
+	d.add("How to find it", pos.HowTo)
+	d.add("Landowner", s.Landowner)
+	d.add("Notes on the position", pos.Notes)
+	return d
+}
+
+// yesNo says a fact that may not be known.
+func yesNo(v *bool) string {
+	switch {
+	case v == nil:
+		return "not known"
+	case *v:
+		return "yes"
+	}
+	return "no"
+}
+
+func candidateLines(a registry.Assessment) []candidateLine {
+	lines := make([]candidateLine, len(a.Candidates))
+	for i, c := range a.Candidates {
+		lines[i] = candidateLine{
+			On: c.On.Words(), Text: wording.Candidate(c), Source: c.Source,
+			Won: c.Rule == a.Reason.Rule && c.Factor == a.Reason.Factor && c.On == a.Reason.On,
+		}
+	}
+	return lines
+}
+
+func findingLines(findings []registry.Finding) []findingLine {
+	lines := make([]findingLine, len(findings))
+	for i, f := range findings {
+		lines[i] = findingLine{f.Severity, wording.Finding(f), wording.Settles(f), f.Source}
+	}
+	return lines
+}
+
+// footing says what the assessment rests on and how long it holds.
+func footing(a registry.Assessment) []detail {
+	var d details
+	d.add("Worked out for", a.AsOf.Words())
+	d.add("Holds without new facts until", cmp.Or(a.ValidUntil.Words(), "further notice"))
+	return d
+}
+
+func holeDetails(s registry.AnchorStory) []detail {
+	a := s.Facts.Anchor
+	var d details
+	d.add("Form", wording.Label(a.Form))
+	d.add("Metal", wording.Metal(a.Metal, a.MetalWords))
+	d.add("Set", wording.Dated(a.SetOn))
+	d.add("Shank", wording.Length(a.Shank))
+	d.add("Overall length", wording.Length(a.Length))
+	if a.ProductID != nil {
+		d.add("Product", productName(s.Products[*a.ProductID]))
+	}
+	if i, known := lastInstallation(s.Facts.Current().Installations); known {
+		d.add("Hole diameter", wording.Length(i.HoleDiameter))
+		d.add("Hole depth", wording.Length(i.HoleDepth))
+		if i.AdhesiveID != nil {
+			d.add("Adhesive", productName(s.Products[*i.AdhesiveID]))
+		}
+		if i.BatchID != nil {
+			d.add("Batch", s.Batches[*i.BatchID].Text)
+		}
+	}
+	d.add("In the register since", a.EnteredOn.Words())
+	if a.Removed {
+		d.add("Removed", wording.Dated(a.RemovedOn))
+	}
+	return d
+}
+
+// lastInstallation is the one that happened last, of those that count.
+func lastInstallation(list []registry.Installation) (registry.Installation, bool) {
+	if len(list) == 0 {
+		return registry.Installation{}, false
+	}
+	return slices.MaxFunc(list, func(a, b registry.Installation) int { return byTime(a.Record, b.Record) }), true
+}
+
+func productName(p registry.Product) string { return joinNamed(", ", p.Name, p.Maker) }
+
+func fittingLines(fittings []registry.Fitting) []fittingLine {
+	fittings = slices.Clone(fittings)
+	slices.SortFunc(fittings, func(a, b registry.Fitting) int { return strings.Compare(a.ID.String(), b.ID.String()) })
+	lines := make([]fittingLine, len(fittings))
+	for i, f := range fittings {
+		var d details
+		d.add("Presence", wording.Label(f.Presence))
+		d.add("Size", f.Words)
+		d.add("Metal", wording.Metal(f.Metal, f.MetalWords))
+		d.add("Fitted", wording.Dated(f.SetOn))
+		lines[i] = fittingLine{wording.Label(f.Kind), d}
+	}
+	return lines
+}
+
+// ownWords are the list's and the recorders' own words.
+func ownWords(f registry.Facts) []detail {
+	var d details
+	d.add("Type", f.Anchor.FormWords)
+	d.add("Metal", f.Anchor.MetalWords)
+	d.add("Set", f.Anchor.SetOn.Words)
+	d.add("Removed", f.Anchor.RemovedOn.Words)
+	d.add("Notes", f.Anchor.Notes)
+	return d
+}
+
+func otherAnchors(base string, list []registry.Anchor) []otherAnchor {
+	others := make([]otherAnchor, len(list))
+	for i, a := range list {
+		others[i] = otherAnchor{anchorHref(base, a.ID), wording.OtherAnchor(a)}
+	}
+	return others
+}

@@ -1,0 +1,293 @@
+package web
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/a-h/templ"
+	"github.com/google/go-cmp/cmp"
+	"golang.org/x/net/html"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// pages are all pages, each with something in every part of it.
+func pages() map[string]templ.Component {
+	zone := time.FixedZone("BST", 3600)
+	imported := importPage{Frame: frameOf("Import a list"), Wrong: []string{"Something."}, Kept: "x"}
+	imported.fill(importReportOf())
+	site := newSitePage(frameOf("Marrow Scar"), registry.Site{Name: "Marrow Scar", Kind: registry.Crag, RockWords: "limestone"}, registry.AnchorFilter{})
+	site.Groups = routeGroups(site.Frame.Base, everyStanding())
+	site.More, site.Start = "/more", "/start"
+	rep := reportPage{
+		Frame: frameOf("Suspect"), Path: "/g/fell-end/reports/suspect", Form: asOfForm{Text: "2026-13-01", Wrong: "There is no such day."},
+		Heading: report.Heading{AsOf: theDay, Recomputed: true}, Summary: []string{"1 anchor out of use"}, CSV: "/x.csv", Earlier: "/a", Later: "/b", Shown: "Anchors 1 to 3 of 9.",
+	}
+	rep.part("worst-first", "Worst first", "A word of help.", findingRows(rep.Frame.Base, todayReport(3).Suspect))
+	return map[string]templ.Component{
+		"sign-in":    signInView(signInPage{Frame: frame{Title: "Sign in"}, Email: "a@example.org", Next: "/g/fell-end/", Wrong: wording.SignInWrong}),
+		"home":       homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}, Groups: []registry.Group{{Slug: "a", Name: "A"}, {Slug: "b", Name: "B"}}}),
+		"no group":   homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}}),
+		"today":      todayView(newTodayPage(frameOf("Today"), todayReport(12))),
+		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),
+		"anchor":     anchorView(newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)),
+		"bare story": anchorView(newAnchorPage(frameOf("B1"), registry.AnchorStory{Facts: registry.Facts{Site: registry.Site{Name: "Marrow Scar"}}}, zone)),
+		"places":     placesView(placesPage{Frame: frameOf("Places"), Sites: []siteLine{{"/x", "Marrow Scar", "Crag"}}, More: "/more"}),
+		"no places":  placesView(placesPage{Frame: frameOf("Places"), Import: true}),
+		"site":       siteView(site),
+		"report":     reportView(rep),
+		"no report":  reportView(reportPage{Frame: frameOf("Overdue"), Path: "/x", None: wording.NoneOverdue, Heading: report.Heading{AsOf: theDay}}),
+		"import":     importView(importPage{Frame: frameOf("Import a list")}),
+		"imported":   importView(imported),
+		"error":      errorView(errorPage{Frame: frame{Title: "Not found"}, Text: "There is no such page.", Home: "/", HomeText: "To the first page", RequestID: "7"}),
+	}
+}
+
+// everyStanding is a line for each standing.
+func everyStanding() []registry.AnchorLine {
+	var lines []registry.AnchorLine
+	for i, s := range registry.Standings() {
+		lines = append(lines, lineOf(byte(i+1), "The Long Way Round", "B"+string(rune('1'+i)), assessmentOf(s, day(2026, time.May, 2), registry.Overdue)).Place)
+	}
+	return append(lines, registry.AnchorLine{Sector: "Left Wing", Route: "Bare Slab"})
+}
+
+// What a machine can see of WCAG 2.2: 1.3.1 and 4.1.2 (names and relations),
+// 2.4.1 (skip link), 2.4.2 (title), 2.4.6 (headings in order), 3.1.1 (language).
+func TestEveryPageIsAccessible(t *testing.T) {
+	t.Parallel()
+	for name, page := range pages() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			doc := draw(t, page)
+			if lang, _ := attr(one(t, doc, "html", tag("html")), "lang"); lang != "en-GB" {
+				t.Errorf("lang = %q, want en-GB", lang)
+			}
+			if title := text(one(t, doc, "title", tag("title"))); !strings.HasSuffix(title, "Rockledger") || title == "Rockledger" {
+				t.Errorf("title = %q, want the page's own and then Rockledger", title)
+			}
+			one(t, doc, "main", tag("main"), has("id", "content"))
+			one(t, doc, "skip link", tag("a"), has("href", "#content"))
+			checkHeadings(t, doc)
+			checkReferences(t, doc)
+			checkNames(t, doc)
+		})
+	}
+}
+
+// checkHeadings wants one h1, first, and no level left out below it.
+func checkHeadings(t *testing.T, doc *html.Node) {
+	t.Helper()
+	var levels []string
+	for _, n := range all(doc, func(n *html.Node) bool {
+		return len(n.Data) == 2 && n.Data[0] == 'h' && n.Data[1] >= '1' && n.Data[1] <= '6'
+	}) {
+		levels = append(levels, n.Data)
+	}
+	if len(levels) == 0 || levels[0] != "h1" || slices.Contains(levels[1:], "h1") {
+		t.Fatalf("headings %v, want one h1, first", levels)
+	}
+	for i := 1; i < len(levels); i++ {
+		if levels[i][1] > levels[i-1][1]+1 {
+			t.Errorf("headings %v: %s follows %s", levels, levels[i], levels[i-1])
+		}
+	}
+}
+
+// checkReferences wants every id once, and every reference to one answered.
+func checkReferences(t *testing.T, doc *html.Node) {
+	t.Helper()
+	ids := map[string]int{}
+	for _, n := range all(doc) {
+		if v, ok := attr(n, "id"); ok {
+			ids[v]++
+		}
+	}
+	for v, n := range ids {
+		if n != 1 {
+			t.Errorf("id %q stands %d times, want once", v, n)
+		}
+	}
+	for _, n := range all(doc) {
+		for _, name := range []string{"for", "aria-labelledby", "aria-describedby"} {
+			if v, ok := attr(n, name); ok && ids[v] == 0 {
+				t.Errorf("%s=%q on <%s> refers to nothing", name, v, n.Data)
+			}
+		}
+	}
+}
+
+// checkNames wants a label for every field and a text for every link and
+// button.
+func checkNames(t *testing.T, doc *html.Node) {
+	t.Helper()
+	for _, n := range all(doc) {
+		kind, _ := attr(n, "type")
+		switch {
+		case n.Data == "a" || n.Data == "button":
+			if text(n) == "" {
+				t.Errorf("a <%s> without text", n.Data)
+			}
+		case n.Data == "input" && kind != "hidden" || n.Data == "select":
+			v, _ := attr(n, "id")
+			if len(all(doc, tag("label"), has("for", v))) != 1 {
+				t.Errorf("field %q has no label", v)
+			}
+		}
+	}
+}
+
+// Pages live under a content policy that allows nothing inline, and need no
+// script and nothing from elsewhere.
+func TestEveryPageStandsAlone(t *testing.T) {
+	t.Parallel()
+	for name, page := range pages() {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			for _, n := range all(draw(t, page)) {
+				if n.Data == "style" || n.Data == "script" || n.Data == "iframe" {
+					t.Errorf("a <%s>", n.Data)
+				}
+				for _, a := range n.Attr {
+					inline := a.Key == "style" || strings.HasPrefix(a.Key, "on")
+					away := (a.Key == "href" || a.Key == "src" || a.Key == "action") && !strings.HasPrefix(a.Val, "/") && !strings.HasPrefix(a.Val, "#")
+					if inline || away || strings.HasPrefix(a.Val, "//") {
+						t.Errorf("<%s %s=%q>", n.Data, a.Key, a.Val)
+					}
+				}
+			}
+		})
+	}
+}
+
+// Every page of a group can give a standing or a date, so all carry the caution.
+func TestEveryPageOfAGroupCarriesTheCaution(t *testing.T) {
+	t.Parallel()
+	for name, page := range pages() {
+		doc := draw(t, page)
+		if len(all(doc, tag("nav"), has("aria-label", "Main"))) == 0 {
+			continue // outside a group
+		}
+		if got := text(one(t, doc, "caution", class("caution"))); !strings.Contains(got, wording.Caution) {
+			t.Errorf("%s: caution reads %q", name, got)
+		}
+	}
+}
+
+// "No problem on record" is never shown as safe, never as a tick.
+func TestNoPageSaysSafe(t *testing.T) {
+	t.Parallel()
+	for name, page := range pages() {
+		got := strings.ToLower(text(draw(t, page)))
+		for _, word := range []string{"safe", "✓", "✔", "☑", "✅"} {
+			if strings.Contains(got, word) {
+				t.Errorf("%s says %q", name, word)
+			}
+		}
+	}
+}
+
+func TestStandingIsAMarkOfItsOwnAndWords(t *testing.T) {
+	t.Parallel()
+	shapes := map[string]registry.Standing{}
+	for _, s := range registry.Standings() {
+		doc := draw(t, standingWords(s))
+		if got := text(doc); got != wording.Standing(s) {
+			t.Errorf("standingWords(%s) reads %q, want %q", s, got, wording.Standing(s))
+		}
+		mark := one(t, doc, "mark", tag("svg"), has("aria-hidden", "true"))
+		shape := shapeOf(mark)
+		if other, there := shapes[shape]; there {
+			t.Errorf("the marks of %s and %s have the same shape", s, other)
+		}
+		shapes[shape] = s
+	}
+}
+
+// shapeOf is what an svg draws, colours and classes aside but for filled or
+// drawn in lines.
+func shapeOf(svg *html.Node) string {
+	var b strings.Builder
+	for _, n := range all(svg) {
+		b.WriteString(n.Data)
+		for _, a := range n.Attr {
+			b.WriteString(" " + a.Key + "=" + a.Val)
+		}
+	}
+	return b.String()
+}
+
+func TestTodayShowsTheFirstOfEachList(t *testing.T) {
+	t.Parallel()
+	doc := draw(t, todayView(newTodayPage(frameOf("Today"), todayReport(todayRows+1))))
+	if got, want := text(one(t, doc, "h1", tag("h1"))), "Today, 3 May 2026"; got != want {
+		t.Errorf("heading %q, want %q", got, want)
+	}
+	got := texts(all(doc, tag("h2")))
+	want := []string{"Anchors in the rock", "Out of use", "Suspect", "Overdue", "Awaiting the first round"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("parts (-want +got):\n%s", diff)
+	}
+	if n := len(all(doc, class("anchor-row"))); n != 4*todayRows {
+		t.Errorf("%d rows, want %d", n, 4*todayRows)
+	}
+	if got, want := texts(all(doc, tag("a"), class("more")))[0], "Show all 11 under Out of use"; got != want {
+		t.Errorf("link %q, want %q", got, want)
+	}
+}
+
+func TestTodayCountsInWords(t *testing.T) {
+	t.Parallel()
+	doc := draw(t, todayView(newTodayPage(frameOf("Today"), todayReport(2))))
+	got := texts(all(one(t, doc, "summary", class("summary")), tag("li")))
+	want := []string{
+		"2 out of use", "2 not in use yet", "2 suspect", "14 to watch", "311 with no problem on record", "3 not located",
+		"2 overdue", "12 due soon", "2 awaiting the first round", "180 not due",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("counts (-want +got):\n%s", diff)
+	}
+}
+
+func TestTodayOfAnEmptyRegisterLeadsToTheImport(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		frame frame
+		want  int
+	}{
+		{"steward", frameOf("Today"), 1},
+		{"reader", frame{Title: "Today", Base: "/g/fell-end"}, 0},
+	} {
+		doc := draw(t, todayView(newTodayPage(c.frame, report.Today{Heading: report.Heading{AsOf: theDay}})))
+		main := one(t, doc, "main", tag("main"))
+		if got := len(all(main, tag("a"), has("href", "/g/fell-end/import"))); got != c.want {
+			t.Errorf("%s: %d links to the import, want %d", c.name, got, c.want)
+		}
+		if !strings.Contains(text(main), wording.EmptyRegister) {
+			t.Errorf("%s: page reads %q, want %q in it", c.name, text(main), wording.EmptyRegister)
+		}
+	}
+}
+
+func TestRowSaysPlaceStandingDateAndReason(t *testing.T) {
+	t.Parallel()
+	l := todayReport(1).Overdue[0]
+	doc := draw(t, anchorList(rowsOf("/g/fell-end", []registry.ReportLine{l})))
+	got := text(doc)
+	for _, want := range []string{
+		"The Long Way Round, B2 left", "Marrow Scar › Left Wing", "Watch", "Inspect by 2 May 2026: overdue",
+		wording.ReasonBehind(l.Assessment),
+	} {
+		if !strings.Contains(got, want) {
+			t.Errorf("row reads %q, want %q in it", got, want)
+		}
+	}
+	if strings.Count(got, "2 May 2026") != 1 {
+		t.Errorf("row reads %q, want its date once", got)
+	}
+}

@@ -1,0 +1,200 @@
+package web_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/web"
+	"rockledger/internal/wording"
+)
+
+func counts(t *testing.T, p page) []string {
+	t.Helper()
+	return web.Texts(web.All(web.One(t, p.doc, "counts", web.Class("counts")), web.Tag("li")))
+}
+
+func TestImportShowsFirstAndThenEnters(t *testing.T) {
+	t.Parallel()
+	b := newStack(t).member(t, registry.RoleSteward)
+	tried := b.upload("/g/fell-end/import", map[string]string{"file": gutter})
+	want := []string{
+		"5 rows in the list", "4 would be entered", "0 successors of replaced anchors beside them", "1 duplicate",
+		"0 blank", "0 refused", "0 in the register already, unchanged",
+	}
+	if diff := cmp.Diff(want, counts(t, tried)); diff != "" {
+		t.Errorf("counts of the first step (-want +got):\n%s", diff)
+	}
+	for _, want := range []string{wording.ImportTried, "Line 4, column Date set: 31/02/2012", "Line 6 says the same as line 2."} {
+		if !strings.Contains(tried.text(), want) {
+			t.Errorf("first step reads %q, want %q in it", tried.text(), want)
+		}
+	}
+	if p := b.get("/g/fell-end/"); !strings.Contains(p.text(), wording.EmptyRegister) {
+		t.Error("the first step entered something")
+	}
+
+	done := b.enter(gutter)
+	want[1] = "4 entered"
+	if diff := cmp.Diff(want, counts(t, done)); diff != "" {
+		t.Errorf("counts of the second step (-want +got):\n%s", diff)
+	}
+	again := b.upload("/g/fell-end/import", map[string]string{"file": gutter})
+	if !strings.Contains(again.text(), wording.ImportNoNew) || len(web.All(again.doc, web.Has("name", "kept"))) != 0 {
+		t.Errorf("the same list again reads %q, want %q and no way to enter it", again.text(), wording.ImportNoNew)
+	}
+}
+
+func TestImportSaysWhatIsWrong(t *testing.T) {
+	t.Parallel()
+	b := newStack(t).member(t, registry.RoleSteward)
+	for name, p := range map[string]page{
+		"no file":        b.upload("/g/fell-end/import", nil),
+		"no list":        b.upload("/g/fell-end/import", map[string]string{"file": "\x00\x01\x02"}),
+		"broken mapping": b.upload("/g/fell-end/import", map[string]string{"file": gutter, "columns": "columns: ["}),
+		"lost list":      b.post("/g/fell-end/import/enter", url.Values{"kept": {"rock"}}),
+	} {
+		if p.status != http.StatusUnprocessableEntity {
+			t.Errorf("%s = %d, want 422", name, p.status)
+		}
+		if n := len(web.All(web.One(t, p.doc, name+": what is wrong", web.Has("id", "import-wrong")), web.Tag("li"))); n == 0 {
+			t.Errorf("%s: no sentence says what is wrong", name)
+		}
+	}
+}
+
+func TestTodayLeadsToAnAnchorsStory(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	s.member(t, registry.RoleSteward).enter(gutter)
+	b := s.member(t, registry.RoleReader)
+	today := b.get("/g/fell-end/")
+	if today.status != http.StatusOK {
+		t.Fatalf("Today = %d, want 200", today.status)
+	}
+	if got, want := web.Text(web.One(t, today.doc, "h1", web.Tag("h1"))), "Today, 3 May 2026"; got != want {
+		t.Errorf("heading %q, want %q", got, want)
+	}
+	// spins: suspect for any form (judgement of this project, the default house rules)
+	anchor := b.get(today.link(t, "Slate Rib, 2"))
+	if anchor.status != http.StatusOK {
+		t.Fatalf("anchor = %d, want 200", anchor.status)
+	}
+	for _, want := range []string{
+		"Suspect as of 3 May 2026", "Why this date", "Inspect by", "Taken over from a list, which says “spins”.",
+		"<b>by the bush</b>", "Invented Estate", wording.Caution,
+	} {
+		if !strings.Contains(anchor.text(), want) {
+			t.Errorf("anchor's page lacks %q: %s", want, anchor.text())
+		}
+	}
+	if strings.Contains(anchor.body, "<b>by") {
+		t.Error("a note's markup reached the page unescaped")
+	}
+}
+
+func TestPlacesLeadToEveryAnchor(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	s.member(t, registry.RoleSteward).enter(gutter)
+	b := s.member(t, registry.RoleReader)
+	site := b.get(b.get("/g/fell-end/places").link(t, "Gutter Edge"))
+	got := web.Texts(web.All(site.doc, web.Tag("h3")))
+	want := []string{"Left Wall › Slate Rib", "Right Wall › Wet Corner"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("routes (-want +got):\n%s", diff)
+	}
+	for _, c := range []struct {
+		query string
+		want  int
+	}{{"", 4}, {"?standing=suspect", 1}, {"?standing=removed", 1}, {"?text=bush", 1}, {"?text=nowhere", 0}, {"?standing=rock", 4}} {
+		p := b.get(site.link(t, "Places") + "/" + siteID(t, b) + c.query)
+		if n := len(web.All(p.doc, web.Class("anchor-row"))); n != c.want {
+			t.Errorf("%q shows %d anchors, want %d", c.query, n, c.want)
+		}
+	}
+}
+
+func siteID(t *testing.T, b *browser) string {
+	t.Helper()
+	href := b.get("/g/fell-end/places").link(t, "Gutter Edge")
+	return href[strings.LastIndex(href, "/")+1:]
+}
+
+func TestReportsForAnotherDay(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	s.member(t, registry.RoleSteward).enter(gutter)
+	b := s.member(t, registry.RoleReader)
+
+	p := b.get("/g/fell-end/reports/overdue")
+	if !strings.Contains(p.text(), "Awaiting the first round") || strings.Contains(p.text(), wording.RecomputedHelp) {
+		t.Errorf("today's report reads %q", p.text())
+	}
+	// the first round ends 12 months after entry (default of this project)
+	p = b.get("/g/fell-end/reports/overdue?as_of=2028-01-01")
+	if p.status != http.StatusOK || !strings.Contains(p.text(), wording.RecomputedHelp) || !strings.Contains(p.text(), "Overdue on 1 January 2028") {
+		t.Errorf("report for another day = %d %q", p.status, p.text())
+	}
+	for _, typed := range []string{"2026-02-31", "soon", "1800-01-01"} {
+		p = b.get("/g/fell-end/reports/overdue?as_of=" + typed)
+		field := web.One(t, p.doc, "field", web.Has("id", "as_of"))
+		if got, _ := web.Attr(field, "value"); p.status != http.StatusUnprocessableEntity || got != typed {
+			t.Errorf("as_of %q = %d with %q in the field, want 422 with what was typed", typed, p.status, got)
+		}
+		if got := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "as-of-wrong"))); got == typed+":" {
+			t.Errorf("as_of %q: no sentence says what is wrong", typed)
+		}
+		if p = b.get("/g/fell-end/reports/overdue.csv?as_of=" + typed); p.status != http.StatusUnprocessableEntity {
+			t.Errorf("as_of %q as CSV = %d, want 422", typed, p.status)
+		}
+	}
+}
+
+func TestReportsAsCSV(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	s.member(t, registry.RoleSteward).enter(gutter)
+	b := s.member(t, registry.RoleReader)
+	for name, spot := range map[string]string{"overdue": "Wet Corner", "suspect": "Slate Rib"} {
+		p := b.get(b.get("/g/fell-end/reports/"+name).link(t, "Download as CSV"))
+		if p.status != http.StatusOK || !strings.HasPrefix(p.header.Get("Content-Type"), "text/csv") {
+			t.Errorf("%s = %d %s, want 200 text/csv", name, p.status, p.header.Get("Content-Type"))
+		}
+		if want := `attachment; filename="fell-end-` + name + `.csv"`; p.header.Get("Content-Disposition") != want {
+			t.Errorf("%s: disposition %q, want %q", name, p.header.Get("Content-Disposition"), want)
+		}
+		for _, want := range []string{"caution", wording.Caution, spot} {
+			if !strings.Contains(p.body, want) {
+				t.Errorf("%s lacks %q", name, want)
+			}
+		}
+	}
+}
+
+// 338 rows, 332 entered, 4 duplicates, 2 blank: the sample's own counts.
+func TestSampleListThroughThePages(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	got := counts(t, b.enter(sample(t)))
+	for _, want := range []string{"338 rows in the list", "332 entered", "4 duplicates", "2 blank", "0 refused"} {
+		if !strings.Contains(strings.Join(got, "\n"), want) {
+			t.Errorf("counts %q, want %q", got, want)
+		}
+	}
+	today := b.get("/g/fell-end/")
+	if n := len(web.All(today.doc, web.Class("anchor-row"))); n > 4*web.TodayRows {
+		t.Errorf("Today shows %d anchors, want at most %d", n, 4*web.TodayRows)
+	}
+	overdue := b.get("/g/fell-end/reports/overdue")
+	shown := len(web.All(overdue.doc, web.Class("anchor-row")))
+	rest := b.get(overdue.link(t, "Anchors after these"))
+	if more := len(web.All(rest.doc, web.Class("anchor-row"))); shown != 200 || more == 0 {
+		t.Errorf("report shows %d and then %d anchors, want 200 and the rest", shown, more)
+	}
+}

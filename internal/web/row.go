@@ -1,0 +1,87 @@
+package web
+
+import (
+	"net/http"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// anchorRow is one anchor in a list of anchors.
+type anchorRow struct {
+	Href     string
+	Spot     string // route and position
+	Path     string // site and sector
+	Standing registry.Standing
+	Due      string // "Inspect by 2 May 2026: overdue"
+	Late     bool   // overdue
+	Reason   string // why that date
+	Findings []string
+}
+
+// rowsOf turns lines of a report into rows, in their order.
+func rowsOf(base string, lines []registry.ReportLine) []anchorRow {
+	rows := make([]anchorRow, len(lines))
+	for i, l := range lines {
+		rows[i] = rowOf(base, l)
+	}
+	return rows
+}
+
+func rowOf(base string, l registry.ReportLine) anchorRow {
+	a := l.Assessment
+	row := lineRow(base, l.Place)
+	row.Standing, row.Late = a.Standing, a.DueState == registry.Overdue
+	row.Due = wording.InspectBy(a.Standing, a.DueOn, a.DueState)
+	row.Reason = wording.ReasonBehind(a)
+	return row
+}
+
+// findingRows are rows that also say everything held against the anchor.
+func findingRows(base string, lines []registry.ReportLine) []anchorRow {
+	rows := rowsOf(base, lines)
+	for i, l := range lines {
+		for _, f := range l.Assessment.Findings {
+			rows[i].Findings = append(rows[i].Findings, wording.Finding(f))
+		}
+	}
+	return rows
+}
+
+// lineRow is the row of an anchor in a list of a place.
+func lineRow(base string, l registry.AnchorLine) anchorRow {
+	return anchorRow{
+		Href:     anchorHref(base, l.Anchor.ID),
+		Spot:     joinNamed(", ", l.Route, l.Label),
+		Path:     joinNamed(" › ", l.Site, l.Sector),
+		Standing: l.Standing,
+		Due:      wording.InspectBy(l.Standing, l.DueOn, l.DueState),
+		Late:     l.DueState == registry.Overdue,
+	}
+}
+
+func anchorHref(base string, id uuid.UUID) string { return base + "/anchors/" + id.String() }
+
+func siteHref(base string, id uuid.UUID) string { return base + "/places/" + id.String() }
+
+// joinNamed joins the parts that have a name.
+func joinNamed(sep string, parts ...string) string {
+	var named []string
+	for _, p := range parts {
+		if p != "" {
+			named = append(named, p)
+		}
+	}
+	return strings.Join(named, sep)
+}
+
+// statusOf is 422 for a form with something wrong in it.
+func statusOf(wrong int) int {
+	if wrong > 0 {
+		return http.StatusUnprocessableEntity
+	}
+	return http.StatusOK
+}

@@ -1,0 +1,103 @@
+package web
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// todayRows is how many anchors each part of Today shows; the rest are a link
+// away.
+const todayRows = 10
+
+// todayPage is what a member should look at first.
+type todayPage struct {
+	Frame  frame
+	AsOf   calendar.Date
+	Empty  bool // no anchor in the register
+	Import bool // whoever asks may import
+	// Standings and DueStates count the living anchors; what none is in is
+	// left out.
+	Standings []standingCount
+	DueStates []string
+	Parts     []todayPart
+}
+
+type standingCount struct {
+	Standing registry.Standing
+	Words    string
+}
+
+// todayPart is one list of Today.
+type todayPart struct {
+	ID, Heading string
+	None        string // the sentence for an empty list
+	Rows        []anchorRow
+	AllHref     string // where the whole list is; empty: this is all
+	AllText     string
+}
+
+func (p *Pages) toToday(c echo.Context) error {
+	return c.Redirect(http.StatusSeeOther, "/g/"+c.Param("slug")+"/")
+}
+
+func (p *Pages) today(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	r, err := p.service.Today(c.Request().Context(), who)
+	if err != nil {
+		return err
+	}
+	return ok(c, todayView(newTodayPage(p.framed(c, "Today"), r)))
+}
+
+func newTodayPage(f frame, r report.Today) todayPage {
+	page := todayPage{
+		Frame: f, AsOf: r.Heading.AsOf,
+		Standings: standingCounts(r.Counts), DueStates: wording.DueCounts(r.Counts),
+		Parts: []todayPart{
+			part("out-of-use", "Out of use", wording.NoneOutOfUse, f.Base+"/reports/suspect", f.Base, r.OutOfUse),
+			part("suspect", "Suspect", wording.NoneSuspect, f.Base+"/reports/suspect", f.Base, r.Suspect),
+			part("overdue", "Overdue", wording.NoneOverdue, f.Base+"/reports/overdue", f.Base, r.Overdue),
+			part("first-round", "Awaiting the first round", wording.NoneFirstRound, f.Base+"/reports/overdue#first-round", f.Base, r.FirstRound),
+		},
+	}
+	page.Empty = len(page.Standings) == 0
+	for _, n := range f.Nav {
+		page.Import = page.Import || n.Href == f.Base+"/import"
+	}
+	return page
+}
+
+func part(id, heading, none, all, base string, lines []registry.ReportLine) todayPart {
+	t := todayPart{ID: id, Heading: heading, None: none}
+	if len(lines) > todayRows {
+		t.AllHref, t.AllText = all, wording.ShowAll(len(lines))
+		lines = lines[:todayRows]
+	}
+	t.Rows = rowsOf(base, lines)
+	return t
+}
+
+// standingCounts lists the standings worst first, those outside the order
+// last.
+func standingCounts(counts registry.Counts) []standingCount {
+	order := []registry.Standing{
+		registry.StandingOutOfUse, registry.NotInUseYet, registry.StandingSuspect, registry.StandingWatch,
+		registry.NoProblem, registry.StandingNotLocated,
+	}
+	var out []standingCount
+	for _, s := range order {
+		if n := counts.ByStanding[s]; n > 0 {
+			out = append(out, standingCount{s, wording.StandingCount(s, n)})
+		}
+	}
+	return out
+}

@@ -1,0 +1,72 @@
+package web
+
+import (
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/alexedwards/scs/v2"
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/auth"
+)
+
+// Options are what the pages need. Those without a default are required.
+type Options struct {
+	Service *app.Service
+	// Accounts finds who signs in, Sessions keeps who is signed in.
+	Accounts auth.Accounts
+	Sessions scs.Store
+	// Log gets what no reader can be told: an error page that cannot be drawn.
+	Log *slog.Logger
+	// Cost is the work that checking a password takes; zero: auth.UsualCost.
+	Cost auth.Cost
+	// Now is the clock that failed sign-ins are counted by; nil: the machine's.
+	Now func() time.Time
+}
+
+// Pages are the pages of one installation.
+type Pages struct {
+	service  *app.Service
+	sessions *auth.Sessions
+	log      *slog.Logger
+	origin   *http.CrossOriginProtection
+}
+
+// New returns the pages.
+func New(o Options) *Pages {
+	if o.Cost == (auth.Cost{}) {
+		o.Cost = auth.UsualCost()
+	}
+	return &Pages{
+		service: o.Service, log: o.Log,
+		sessions: auth.NewSessions(o.Sessions, o.Accounts, o.Cost, o.Now),
+		origin:   http.NewCrossOriginProtection(),
+	}
+}
+
+// Mount adds the pages and their static files to e.
+func (p *Pages) Mount(e *echo.Echo) {
+	e.GET(staticPrefix+":hash/:name", staticFile)
+	e.GET("/favicon.ico", favicon)
+
+	e.GET("/", p.home, p.sessions.Load)
+	e.GET("/sign-in", p.signInForm, p.sessions.Load)
+	e.POST("/sign-in", p.signIn, p.sameOrigin, p.sessions.Load)
+	e.POST("/sign-out", p.signOut, p.sameOrigin, p.sessions.Load)
+
+	g := e.Group("/g/:slug", p.sameOrigin, p.sessions.Load, p.members)
+	g.GET("", p.toToday)
+	g.GET("/", p.today)
+	g.GET("/anchors/:id", p.anchor)
+	g.GET("/places", p.places)
+	g.GET("/places/:id", p.site)
+	g.GET("/reports/overdue", p.overdue)
+	g.GET("/reports/overdue.csv", p.overdueCSV)
+	g.GET("/reports/suspect", p.suspect)
+	g.GET("/reports/suspect.csv", p.suspectCSV)
+	g.GET("/import", p.importForm)
+	g.POST("/import", p.importTry)
+	g.POST("/import/enter", p.importEnter)
+}
