@@ -1,0 +1,61 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"rockledger/internal/config"
+	"rockledger/internal/exchange"
+	"rockledger/internal/httpapi"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+func runImport(ctx context.Context, c config.Import, stdout io.Writer) error {
+	r, err := openRegister(ctx, c.DatabaseURL)
+	if err != nil {
+		return err
+	}
+	defer r.pool.Close()
+	who, err := commandLine(ctx, r.store, c.Group)
+	if err != nil {
+		return err
+	}
+	list, err := readList(c, r, who)
+	if err != nil {
+		return err
+	}
+	done, err := r.service.Import(ctx, who, list, c.DryRun)
+	if err != nil {
+		return err
+	}
+	return printImport(stdout, c.Format, done)
+}
+
+func readList(c config.Import, r *register, who registry.Actor) (registry.List, error) {
+	data, err := os.ReadFile(c.File)
+	if err != nil {
+		return registry.List{}, fmt.Errorf("read the list: %w", err)
+	}
+	var mapping exchange.Mapping
+	if c.Columns != "" {
+		text, err := os.ReadFile(c.Columns)
+		if err != nil {
+			return registry.List{}, fmt.Errorf("read the mapping: %w", err)
+		}
+		if mapping, err = exchange.ParseMapping(text); err != nil {
+			return registry.List{}, err
+		}
+	}
+	return exchange.ReadAnchorList(filepath.Base(c.File), data, mapping, r.service.AsOf(who))
+}
+
+func printImport(stdout io.Writer, format string, done report.Import) error {
+	if format == "json" {
+		return printJSON(stdout, httpapi.ImportDocument(done))
+	}
+	return exchange.WriteImportText(stdout, done)
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"time"
+
+	"rockledger/internal/config"
+	"rockledger/internal/postgres"
+	"rockledger/internal/server"
+	"rockledger/internal/web"
+	"rockledger/openapi"
+)
+
+func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) error {
+	r, err := openRegister(ctx, c.DatabaseURL)
+	if err != nil {
+		return err
+	}
+	defer r.pool.Close()
+	return serve(ctx, r, c.Addr, c.RefreshEvery, stderr, func(addr net.Addr) error {
+		_, err := fmt.Fprintf(stdout, "rockledger serves on http://%s\n", addr)
+		return err
+	})
+}
+
+// serve answers until ctx ends, keeping assessments fresh beside it, and drains
+// before it returns. ready is called once the address is open.
+func serve(ctx context.Context, r *register, addr string, every time.Duration, stderr io.Writer, ready func(net.Addr) error) error {
+	log := slog.New(slog.NewTextHandler(stderr, &slog.HandlerOptions{Level: slog.LevelInfo}))
+	pages := web.New(web.Options{Service: r.service, Accounts: r.store, Sessions: postgres.NewWebSessions(r.pool), Log: log})
+	e := server.New(server.Options{Service: r.service, Tokens: r.store, Pages: pages, Ready: r.pool.Ping, Spec: openapi.Spec, Log: log})
+
+	ctx, stop := context.WithCancel(ctx)
+	refreshed := make(chan struct{})
+	go func() {
+		defer close(refreshed)
+		keepFresh(ctx, r, every, log)
+	}()
+	err := server.Run(ctx, e, addr, ready)
+	stop()
+	<-refreshed
+	return err
+}
+
+// keepFresh re-assesses what has become stale, at once and then every so
+// often.
+func keepFresh(ctx context.Context, r *register, every time.Duration, log *slog.Logger) {
+	tick := time.NewTicker(every)
+	defer tick.Stop()
+	for {
+		if err := r.service.Refresh(ctx); err != nil && ctx.Err() == nil {
+			log.ErrorContext(ctx, "refresh assessments", "error", err)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+	}
+}

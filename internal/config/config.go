@@ -1,0 +1,138 @@
+// Package config holds the command line and environment of rockledger, read
+// and validated once at the start.
+package config
+
+import (
+	"time"
+
+	"github.com/alecthomas/kong"
+)
+
+// Command is the whole command line. Each field is a subcommand.
+type Command struct {
+	Demo    Demo    `cmd:"" help:"Start a private database with an invented register and serve it."`
+	Serve   Serve   `cmd:"" help:"Serve the register."`
+	Migrate Migrate `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
+	Group   Group   `cmd:"" help:"Groups: the tenants of the register."`
+	Token   Token   `cmd:"" help:"Tokens: keys to the API."`
+	Import  Import  `cmd:"" help:"Take over an anchor list."`
+	Report  Report  `cmd:"" help:"Print a report."`
+}
+
+// Database is where the service works: as a role that row security binds.
+type Database struct {
+	DatabaseURL string `name:"database-url" env:"ROCKLEDGER_DATABASE_URL" required:"" placeholder:"URL" help:"The database, as role rockledger_app."`
+}
+
+// AdminDatabase is where the schema's owner works.
+type AdminDatabase struct {
+	AdminURL string `name:"admin-url" env:"ROCKLEDGER_ADMIN_URL" required:"" placeholder:"URL" help:"The database, as role rockledger_owner."`
+}
+
+// Listen is where the service listens.
+type Listen struct {
+	Addr string `default:"127.0.0.1:8080" help:"Address to listen on."`
+}
+
+// Demo starts a private database with an invented register.
+type Demo struct {
+	Listen
+	Data        string `placeholder:"DIR" help:"Folder for the database (default: /var/lib/rockledger/demo as root, otherwise your data folder)."`
+	Print       string `enum:"text,json" default:"text" help:"How to print the address and the keys: text or json."`
+	DatabaseURL string `name:"database-url" env:"ROCKLEDGER_DATABASE_URL" placeholder:"URL" help:"With --admin-url: use this database instead of a private one, and write there."`
+	AdminURL    string `name:"admin-url" env:"ROCKLEDGER_ADMIN_URL" placeholder:"URL" help:"The same database, as role rockledger_owner."`
+}
+
+// Serve runs the service.
+type Serve struct {
+	Listen
+	Database
+	RefreshEvery time.Duration `default:"1m" help:"How often to look for assessments that have become stale."`
+}
+
+// Migrate changes the schema.
+type Migrate struct {
+	AdminDatabase
+	Direction string `arg:"" enum:"up,down,status" help:"up, down or status."`
+	Steps     int    `default:"1" help:"How many migrations to take back with down."`
+}
+
+// Group has the commands about groups.
+type Group struct {
+	Add GroupAdd `cmd:"" help:"Add a group."`
+}
+
+// GroupAdd adds a group.
+type GroupAdd struct {
+	AdminDatabase
+	Slug     string `arg:"" help:"Short name for addresses: a-z, 0-9 and hyphens."`
+	Name     string `help:"Full name (default: the slug)."`
+	TimeZone string `default:"UTC" help:"The group's time zone, such as Europe/London."`
+}
+
+// Token has the commands about tokens.
+type Token struct {
+	Add TokenAdd `cmd:"" help:"Make a token; it is shown once and only its hash is kept."`
+}
+
+// TokenAdd makes a token.
+type TokenAdd struct {
+	AdminDatabase
+	Group string `required:"" placeholder:"SLUG" help:"The group it opens."`
+	Role  string `required:"" enum:"reader,recorder,steward,owner" help:"What it may do: reader, recorder, steward or owner."`
+	Name  string `default:"unnamed" help:"What it is for, to tell it from others."`
+}
+
+// Import takes over an anchor list.
+type Import struct {
+	Database
+	File    string `arg:"" type:"existingfile" help:"The list: CSV with comma, semicolon or tab."`
+	Group   string `required:"" placeholder:"SLUG" help:"The group that takes it over."`
+	Columns string `type:"existingfile" placeholder:"MAP.yaml" help:"Which heading is which field, where the guess is wrong."`
+	DryRun  bool   `help:"Say what would happen and enter nothing."`
+	Format  string `enum:"text,json" default:"text" help:"text or json."`
+}
+
+// Report prints a report.
+type Report struct {
+	Database
+	Name   string `arg:"" enum:"overdue,suspect" help:"overdue or suspect."`
+	Group  string `required:"" placeholder:"SLUG" help:"The group reported on."`
+	AsOf   string `placeholder:"DATE" help:"Recompute for this day (2006-01-02); records and anchors as of that day, inventory and house rules as they stand today."`
+	Format string `enum:"table,csv,json" default:"table" help:"table, csv or json."`
+}
+
+// Parse reads args (without the program's name) into a Command and returns the
+// subcommand's name, such as "token add". Help is written through options.
+func Parse(args []string, options ...kong.Option) (*Command, string, error) {
+	var c Command
+	all := append([]kong.Option{
+		kong.Name("rockledger"),
+		kong.Description("A register of fixed anchors in crags and caves: what is in every hole, and when to look at it again."),
+		kong.UsageOnError(),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+	}, options...)
+	parser, err := kong.New(&c, all...)
+	if err != nil {
+		return nil, "", err
+	}
+	parsed, err := parser.Parse(args)
+	if err != nil {
+		return nil, "", err
+	}
+	return &c, name(parsed), nil
+}
+
+// name joins the command words, without the placeholders of arguments.
+func name(parsed *kong.Context) string {
+	out := ""
+	for _, p := range parsed.Path {
+		if p.Command != nil {
+			if out != "" {
+				out += " "
+			}
+			out += p.Command.Name
+		}
+	}
+	return out
+}

@@ -1,0 +1,129 @@
+package demo
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+)
+
+// anchor invents what stands at a position: mostly the anchor set with its
+// route, now and then one that has been replaced since, a few of them only
+// last week, not in use yet.
+func (s *scene) anchor(p sitePlan, site registry.Site, pos registry.Position, setOn calendar.Date) {
+	if s.fresh > 0 {
+		s.fresh--
+		lastWeek := s.asOf.AddDays(-6)
+		s.set(p, site, pos, setOn, lastWeek)
+		setOn = lastWeek
+	} else if s.oneIn(14) && setOn < s.asOf.AddYears(-8) {
+		replacedOn := setOn.AddDays(s.between(5*365, 7*365))
+		s.set(p, site, pos, setOn, replacedOn)
+		setOn = replacedOn
+	}
+	s.set(p, site, pos, setOn, 0)
+}
+
+// set invents one anchor with its records, until removedOn or, if that is
+// zero, until today.
+func (s *scene) set(p sitePlan, site registry.Site, pos registry.Position, setOn, removedOn calendar.Date) {
+	f := fashionOf(p, setOn)
+	product := s.product(f)
+	a := registry.Anchor{
+		ID: s.id(), SiteID: site.ID, PositionID: pos.ID, Form: f.form, Metal: f.metal, MetalWords: f.words, ProductID: &product,
+		Shank: millimetres(f.shank), Length: millimetres(f.length), SetOn: calendar.Exactly(setOn),
+		Origin: registry.Recorded, EnteredOn: setOn,
+	}
+	if !removedOn.IsZero() {
+		a.Removed, a.RemovedOn = true, calendar.Exactly(removedOn)
+		s.change.Removals = append(s.change.Removals, registry.Removal{Record: s.record(a, removedOn, "Replaced.")})
+	}
+	s.change.Anchors = append(s.change.Anchors, a)
+	if !f.form.Bonded() || f.form == registry.BondedStud {
+		s.change.Fittings = append(s.change.Fittings, registry.Fitting{
+			ID: s.id(), AnchorID: a.ID, Kind: registry.Hanger, Presence: registry.Present, Metal: f.metal, MetalWords: f.words, SetOn: a.SetOn,
+		})
+	}
+	s.installed(a, f)
+	s.inspected(a, removedOn)
+}
+
+func fashionOf(p sitePlan, on calendar.Date) fashion {
+	year, _, _ := on.Civil()
+	for _, f := range p.fashions {
+		if year <= f.until {
+			return f
+		}
+	}
+	return p.fashions[len(p.fashions)-1]
+}
+
+func (s *scene) product(f fashion) uuid.UUID {
+	name := fmt.Sprintf("%s %.0f × %.0f mm, %s, generic (invented)", f.form, f.shank, f.length, f.words)
+	if id, ok := s.hardware[name]; ok {
+		return id
+	}
+	id := s.id()
+	s.hardware[name] = id
+	s.change.Products = append(s.change.Products, registry.Product{ID: id, Kind: registry.Hardware, Name: name, Form: f.form, Metal: f.metal})
+	return id
+}
+
+// batch is one delivery a half-year and resin.
+func (s *scene) batch(resin int, on calendar.Date) uuid.UUID {
+	year, month, _ := on.Civil()
+	half := 1 + (int(month)-1)/6
+	text := fmt.Sprintf("R%d-%02d%d", resin+1, year%100, half)
+	if id, ok := s.batches[text]; ok {
+		return id
+	}
+	id := s.id()
+	s.batches[text] = id
+	received := calendar.NewDate(year, time.Month(6*half-5), 5)
+	s.change.Batches = append(s.change.Batches, registry.Batch{
+		ID: id, ProductID: &s.resins[resin], Text: text, ReceivedOn: received, ExpiresOn: received.AddMonths(15), Quantity: "20 cartridges",
+	})
+	return id
+}
+
+func (s *scene) installed(a registry.Anchor, f fashion) {
+	i := registry.Installation{
+		Record: s.record(a, a.SetOn.From, ""), HoleDiameter: millimetres(f.hole), HoleDepth: millimetres(f.length + 10), RockSound: pick(s.maker, []registry.Sound{registry.Ringing, registry.Ringing, registry.Ringing, ""}),
+	}
+	if a.Form.Bonded() {
+		resin := s.between(0, len(s.resins)-1)
+		batch := s.batch(resin, a.SetOn.From)
+		i.AdhesiveID, i.BatchID = &s.resins[resin], &batch
+	}
+	s.change.Installations = append(s.change.Installations, i)
+	if a.Form.Bonded() && a.SetOn.From < s.asOf.AddDays(-14) {
+		s.change.FirstUses = append(s.change.FirstUses, registry.FirstUse{Record: s.record(a, a.SetOn.From.AddDays(s.between(2, 9)), "Kept sample hard.")})
+	}
+}
+
+// inspected invents the group's rounds: a visit every year or three, until it
+// stopped coming or the anchor went.
+func (s *scene) inspected(a registry.Anchor, removedOn calendar.Date) {
+	until := removedOn
+	if until.IsZero() {
+		until = s.asOf.AddDays(-s.between(90, 500))
+	}
+	for on := a.SetOn.From.AddDays(s.between(300, 420)); on < until; on = on.AddDays(s.between(330, 1100)) {
+		i := registry.Inspection{Record: s.record(a, on, ""), Level: registry.HandsOn, Verdict: registry.Keep, Ticked: true}
+		if s.oneIn(6) {
+			i.Level = registry.Full
+		}
+		s.change.Inspections = append(s.change.Inspections, i)
+	}
+}
+
+func (s *scene) record(a registry.Anchor, on calendar.Date, words string) registry.Record {
+	person := pick(s.maker, s.persons)
+	return registry.Record{
+		ID: s.id(), AnchorID: a.ID, DoneOn: calendar.Exactly(on), PersonID: &person, Words: words,
+		Origin: registry.Recorded, RecordedAt: on.Time().Add(20 * time.Hour),
+	}
+}
