@@ -110,7 +110,9 @@ func fillDemo(ctx context.Context, r *register, adminURL string, stderr io.Write
 		return nil, err
 	}
 	if len(sites) == 0 {
-		fmt.Fprintln(stderr, "filling the empty register with an invented scenario")
+		if _, err := fmt.Fprintln(stderr, "filling the empty register with an invented scenario"); err != nil {
+			return nil, err
+		}
 		if err := demo.Fill(ctx, r.service, who, time.Now()); err != nil {
 			return nil, err
 		}

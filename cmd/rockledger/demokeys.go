@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -69,15 +70,17 @@ func (p *demoPage) print(w io.Writer, format string) error {
 	if format == "json" {
 		return json.NewEncoder(w).Encode(p)
 	}
-	fmt.Fprintf(w, "\nRockledger with an invented register: %s\n\nSign in as   with                      password\n", p.Address)
+	var b strings.Builder
+	fmt.Fprintf(&b, "\nRockledger with an invented register: %s\n\nSign in as   with                      password\n", p.Address)
 	for _, role := range registry.Roles() {
 		login := p.Logins[string(role)]
-		fmt.Fprintf(w, "%-12s %-25s %s\n", role, login.Email, login.Password)
+		fmt.Fprintf(&b, "%-12s %-25s %s\n", role, login.Email, login.Password)
 	}
-	fmt.Fprintf(w, "\nTokens for the API (group %s):\n", p.Group)
+	fmt.Fprintf(&b, "\nTokens for the API (group %s):\n", p.Group)
 	for _, role := range registry.Roles() {
-		fmt.Fprintf(w, "%-12s %s\n", role, p.Tokens[string(role)])
+		fmt.Fprintf(&b, "%-12s %s\n", role, p.Tokens[string(role)])
 	}
-	_, err := fmt.Fprintf(w, "\n%s\n\nStop with Ctrl-C. The next start makes new keys and keeps the data.\n", p.Caution)
+	fmt.Fprintf(&b, "\n%s\n\nStop with Ctrl-C. The next start makes new keys and keeps the data.\n", p.Caution)
+	_, err := io.WriteString(w, b.String())
 	return err
 }

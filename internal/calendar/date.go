@@ -28,7 +28,9 @@ func NewDate(y int, m time.Month, d int) Date {
 }
 
 // fromUTC takes a midnight in UTC, which is a whole number of days.
-func fromUTC(t time.Time) Date { return Date(t.Unix()/secondsPerDay + unixEpoch) }
+func fromUTC(t time.Time) Date {
+	return Date(t.Unix()/secondsPerDay + unixEpoch) //nolint:gosec // years to five digits fit
+}
 
 // On returns the civil date of the instant t in loc, "no date" for the zero
 // time.
@@ -62,7 +64,7 @@ func (d Date) AddDays(n int) Date {
 	if d == 0 {
 		return 0
 	}
-	return d + Date(n)
+	return d + Date(n) //nolint:gosec // years to five digits fit
 }
 
 // AddMonths returns the same day n months after d, or the last day of that

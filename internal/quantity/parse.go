@@ -115,7 +115,7 @@ var (
 
 	form = regexp.MustCompile(`^(?P<before>m|ø|⌀|dia\.?)? ?(?P<sign>[+-])? ?` +
 		`(?:(?:(?P<whole>\d{1,3})[ -])?(?P<over>\d{1,2}) ?/ ?(?P<under>\d{1,2})|(?P<decimal>\d{1,9}(?:[.,]\d{1,9})?|[.,]\d{1,9}))` +
-		` ?(?P<unit>mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?|in|inch|inches|")?\.?$`)
+		` ?(?P<unit>mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?|in|inch|inches|")?\.?$`) //nolint:misspell // as people write
 
 	units = map[string]Unit{"mm": InMillimetres, "mi": InMillimetres, "cm": InCentimetres, "ce": InCentimetres, "m": InMetres, "me": InMetres, "in": InInches, `"`: InInches}
 )

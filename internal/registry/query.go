@@ -19,13 +19,19 @@ type Page struct {
 // AnchorFilter narrows a list of anchors; the zero value lists all.
 type AnchorFilter struct {
 	SiteID    *uuid.UUID
+	SectorID  *uuid.UUID
 	RouteID   *uuid.UUID
+	Box       *Box // positions inside; those without coordinates are not
+	DueState  DueState
 	Standing  Standing
 	DueBefore calendar.Date // due on an earlier day
 	Metal     metal.Grade   // anchors that can be of this grade
 	BatchID   *uuid.UUID
 	Text      string // in label, site, route or notes; case folded
 }
+
+// Box is a stretch of the map in degrees, WGS 84, edges included.
+type Box struct{ West, South, East, North float64 }
 
 // AnchorLine is one anchor in a list: where it is and how it stands.
 type AnchorLine struct {
@@ -69,6 +75,31 @@ type ReportLine struct {
 	Place      AnchorLine
 	Landowner  string
 	Assessment Assessment
+	// Restrictions are those that bar the due date; LastOpenDay is then the
+	// last day before it that none of them bars, zero where there is none.
+	Restrictions []Restriction
+	LastOpenDay  calendar.Date
+}
+
+// LandRecord is one record made at a position on a landowner's land.
+type LandRecord struct {
+	LandownerID *uuid.UUID // nil: whose land is not known
+	AnchorID    uuid.UUID
+	RecordID    uuid.UUID
+	Kind        string // "installation", "inspection", "removal", "settlement"
+	DoneOn      calendar.Span
+	Verdict     Verdict
+	Words       string
+}
+
+// EnvironmentField is one field of a place's environment and where it comes
+// from.
+type EnvironmentField struct {
+	Field         string // the JSON name
+	Value         string // canonical text
+	Place         Place
+	EnvironmentID uuid.UUID
+	From          calendar.Date
 }
 
 // Counts is how many living anchors stand where, for the day of asking.

@@ -205,13 +205,13 @@ func TestListRowKeyAndPrint(t *testing.T) {
 
 func TestRanksFollowTheOrder(t *testing.T) {
 	t.Parallel()
-	if !(registry.RoleOwner.Rank() > registry.RoleSteward.Rank() && registry.Role("guest").Rank() == 0) {
+	if registry.RoleOwner.Rank() <= registry.RoleSteward.Rank() || registry.Role("guest").Rank() != 0 {
 		t.Error("roles: want owner above steward, and no rank for a role that does not exist")
 	}
-	if !(registry.StandingOutOfUse.Rank() > registry.NotInUseYet.Rank() && registry.NotInUseYet.Rank() > registry.StandingSuspect.Rank()) {
+	if registry.StandingOutOfUse.Rank() <= registry.NotInUseYet.Rank() || registry.NotInUseYet.Rank() <= registry.StandingSuspect.Rank() {
 		t.Error("standings: want out of use > not in use yet > suspect")
 	}
-	if !(registry.OutOfUse.Rank() > registry.Suspect.Rank() && registry.Full.Rank() > registry.Glance.Rank()) {
+	if registry.OutOfUse.Rank() <= registry.Suspect.Rank() || registry.Full.Rank() <= registry.Glance.Rank() {
 		t.Error("severities and levels: want the worst, and the closest, highest")
 	}
 }
