@@ -75,6 +75,9 @@ func (d Date) AddMonths(n int) Date {
 		return 0
 	}
 	y, m, day := d.Civil()
+	if day <= 28 { // every month has it
+		return NewDate(y, m+time.Month(n), day)
+	}
 	last := NewDate(y, m+time.Month(n)+1, 0)
 	if _, _, end := last.Civil(); day >= end {
 		return last

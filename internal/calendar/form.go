@@ -26,6 +26,7 @@ const (
 // forms are tried in this order; the first whose pattern fits decides.
 var forms = []form{
 	{pattern(`(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})`), reader.yearFirst},
+	{pattern(`(\d{4})-(\d{1,2})-(\d{1,2})(?: to | ?/ ?)(\d{4})-(\d{1,2})-(\d{1,2})`), reader.dayRange},
 	{pattern(`(\d{4})(\d{2})(\d{2})`), reader.yearFirst},
 	{pattern(`(\d{1,2}) ?\. ?(\d{1,2}) ?\. ?(\d{4}|\d{2})`), reader.dotted},
 	{pattern(`(\d{1,2}) ?[/-] ?(\d{1,2}) ?[/-] ?(\d{4}|\d{2})`), reader.numeric},
@@ -109,6 +110,23 @@ func inOrder(order Order, first, second, y int) (Date, Date, fault.Code) {
 
 func (r reader) yearFirst(m []string) (Date, Date, fault.Code) {
 	return oneDay(number(m[1]), number(m[2]), number(m[3]))
+}
+
+// dayRange reads 2001-03-04 to 2002-05-06, and with a stroke between as
+// ISO 8601 has it.
+func (r reader) dayRange(m []string) (Date, Date, fault.Code) {
+	from, _, code := oneDay(number(m[1]), number(m[2]), number(m[3]))
+	if code != "" {
+		return 0, 0, code
+	}
+	to, _, code := oneDay(number(m[4]), number(m[5]), number(m[6]))
+	switch {
+	case code != "":
+		return 0, 0, code
+	case to < from:
+		return 0, 0, fault.Order
+	}
+	return from, to, ""
 }
 
 func (r reader) dotted(m []string) (Date, Date, fault.Code) {

@@ -23,6 +23,8 @@ const circaYears = 2
 //   - 12/05/2016, 12-05-2016 in the given order, 12.05.2016 always day first;
 //   - 03.04.97: the latest such year that is not ahead of asOf's;
 //   - 12 May 2009, 12th May 2009, May 12, 2009, 12-May-09, May 2009, 05/2009;
+//   - 2001-03-04 to 2002-05-06, 2001-03-04/2002-05-06: these two days and those
+//     between;
 //   - spring, summer, autumn, fall 2003: March to May, June to August,
 //     September to November; winter 2014: December 2013 to February 2015, since
 //     it may mean either; winter 2013/14: the one between;
@@ -37,6 +39,9 @@ const circaYears = 2
 // returned with an error, whose ends are zero. A range that only partly lies
 // ahead of asOf is clipped to asOf. asOf must be a date.
 //
+// Of "not read: 12/13/2014", as Span.Text writes it, the words behind the mark
+// are kept and nothing is read.
+//
 // Errors are Invalid: fault.NotADate when nothing can be read,
 // fault.NoSuchDay for 31/02/2012, fault.DayMonthMisfit for a day and month that
 // would only do the other way round, fault.DateAhead for what lies wholly ahead
@@ -47,6 +52,9 @@ func ParseSpan(text string, order Order, asOf Date) (Span, error) {
 	words := strings.TrimSpace(text)
 	if asOf == 0 {
 		return Span{Words: words}, fault.New(fault.Internal, "date %q: read without a day to read it on", words)
+	}
+	if rest, marked := strings.CutPrefix(words, unread); marked {
+		return Span{Words: strings.TrimSpace(rest)}, fault.Reject(fault.NotADate, "date %q", words).With("text", words)
 	}
 	from, to, code := reader{order, asOf}.read(fold(words))
 	if code == "" {

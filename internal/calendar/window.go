@@ -21,9 +21,16 @@ type Window struct {
 // day of any year; so a window always has a day.
 func (w Window) Validate() error {
 	var c fault.Checks
-	c.Require(isDay(w.FromMonth, w.FromDay), "from_day", fault.NoSuchDay)
-	c.Require(isDay(w.ToMonth, w.ToDay), "to_day", fault.NoSuchDay)
+	checkDay(&c, "from", w.FromMonth, w.FromDay)
+	checkDay(&c, "to", w.ToMonth, w.ToDay)
 	return c.Err()
+}
+
+// checkDay wants a month, and a day that it has in some year.
+func checkDay(c *fault.Checks, end string, m time.Month, d int) {
+	isMonth := m >= time.January && m <= time.December
+	c.Require(isMonth, end+"_month", fault.OutOfRange, "from", "1", "to", "12")
+	c.Require(!isMonth || isDay(m, d), end+"_day", fault.NoSuchDay)
 }
 
 // isDay reports whether some year has that day.

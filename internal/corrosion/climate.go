@@ -19,9 +19,9 @@ type Climate struct {
 // Names of the fields of a climate, as violations and warnings carry them.
 const (
 	FieldTemperature    = "temperature_c"
-	FieldHumidity       = "humidity_percent"
-	FieldSulphurDioxide = "sulphur_dioxide_mg_m2_d"
-	FieldChloride       = "chloride_mg_m2_d"
+	FieldHumidity       = "humidity_pct"
+	FieldSulphurDioxide = "sulphur_dioxide_mg_per_m2_day"
+	FieldChloride       = "chloride_mg_per_m2_day"
 )
 
 // span is an interval with both ends.
@@ -89,8 +89,8 @@ func checkNumber(c *fault.Checks, field string, x float64, possible span) {
 		c.Require(false, field, fault.NotANumber)
 	case x < 0 && possible.low == 0:
 		c.Require(false, field, fault.Negative)
-	default:
-		c.Require(possible.contains(x), field, fault.OutOfRange, "min", decimal(possible.low), "max", decimal(possible.high))
+	case !possible.contains(x):
+		c.Require(false, field, fault.OutOfRange, "min", decimal(possible.low), "max", decimal(possible.high))
 	}
 }
 

@@ -70,8 +70,9 @@ func (c *Checks) Err() error {
 	return e
 }
 
+// join writes "outline.type", but "metal[0]".
 func join(prefix, field string) string {
-	if prefix == "" || field == "" {
+	if prefix == "" || field == "" || field[0] == '[' {
 		return prefix + field
 	}
 	return prefix + "." + field

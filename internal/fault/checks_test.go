@@ -24,6 +24,7 @@ func TestChecksReportEverything(t *testing.T) {
 	var part fault.Checks
 	part.Require(false, "metal", fault.Unknown, "grade", "1.9999")
 	part.Add(fault.Violation{Code: fault.Order})
+	part.Add(fault.Violation{Field: "[1]", Code: fault.Blank})
 
 	var c fault.Checks
 	c.Require(false, "label", fault.Blank)
@@ -38,12 +39,13 @@ func TestChecksReportEverything(t *testing.T) {
 		{Field: "label", Code: fault.Blank},
 		{Field: "fittings[0].metal", Code: fault.Unknown, Values: map[string]string{"grade": "1.9999"}},
 		{Field: "fittings[0]", Code: fault.Order},
+		{Field: "fittings[0][1]", Code: fault.Blank},
 		{Field: "set_on", Code: fault.DateAhead, Values: map[string]string{"text": "2099"}},
 	}
 	if diff := cmp.Diff(want, e.Violations); diff != "" {
 		t.Errorf("violations (-want +got):\n%s", diff)
 	}
-	if want := "label blank, fittings[0].metal unknown, fittings[0] order, set_on date-ahead"; e.Error() != want {
+	if want := "label blank, fittings[0].metal unknown, fittings[0] order, fittings[0][1] blank, set_on date-ahead"; e.Error() != want {
 		t.Errorf("Error() = %q, want %q", e.Error(), want)
 	}
 }

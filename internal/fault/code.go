@@ -68,6 +68,12 @@ const (
 	Duplicate Code = "duplicate"
 	// NoSuchReference: it points to something that is not there.
 	NoSuchReference Code = "no-such-reference"
+	// CrossesItself: a line runs across itself.
+	CrossesItself Code = "crosses-itself"
+	// Overlaps: it covers part of what another one covers.
+	Overlaps Code = "overlaps"
+	// NoSuchFinding: no such finding stands against the anchor now.
+	NoSuchFinding Code = "no-such-finding"
 	// InUse: something else still needs it.
 	InUse Code = "in-use"
 	// Immutable: a record cannot be changed, only replaced or retracted.
@@ -80,7 +86,7 @@ var codes = []Code{
 	Blank, Required, NotAllowed, NotPositive, Negative, OutOfRange, NotANumber,
 	NotWhole, NotADate, NoSuchDay, DateAhead, DayMonthMisfit, Order, Unknown,
 	UnknownMetal, Ambiguous, Malformed, TooLong, TooShort, Mismatch, Duplicate,
-	NoSuchReference, InUse, Immutable,
+	NoSuchReference, CrossesItself, Overlaps, NoSuchFinding, InUse, Immutable,
 }
 
 // Codes returns every code, in a fixed order. The slice is the caller's.

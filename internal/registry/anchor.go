@@ -39,8 +39,8 @@ func Forms() []Form {
 	}
 }
 
-// Bonded says whether resin or mortar holds the anchor. A form that is not
-// known is not bonded.
+// Bonded says whether resin or mortar holds anchors of this form. It is false
+// for a form that is not known too: where that matters, ask Facts.Bonded.
 func (f Form) Bonded() bool {
 	switch f {
 	case SingleShank, TwistedLeg, Staple, GlueIn, BondedStud:
@@ -175,3 +175,6 @@ func (f *Fitting) Validate() error {
 	}
 	return c.Err()
 }
+
+// Hangs says whether the fitting had not been taken off by a day.
+func (f *Fitting) Hangs(asOf calendar.Date) bool { return f.EndedOn.IsZero() || f.EndedOn > asOf }

@@ -100,6 +100,17 @@ type Finding struct {
 	Source   string     `json:"source"`
 	Settles  string     `json:"settles"` // what would settle it: a word of wording's list
 	RecordID *uuid.UUID `json:"record_id,omitempty"`
+	// SettledBy is the settlement that answers the finding; nil: none does. A
+	// settled finding is shown and weighs nothing.
+	SettledBy *uuid.UUID `json:"settled_by,omitempty"`
+}
+
+// Weighs returns the severity that counts: none of a settled finding.
+func (f *Finding) Weighs() Severity {
+	if f.SettledBy != nil {
+		return ""
+	}
+	return f.Severity
 }
 
 // Candidate is one date by which an anchor should be inspected, with its

@@ -13,11 +13,14 @@ type Change struct {
 	What string // for the ledger: "import", "inspection", "anchor changed"
 	At   time.Time
 
-	Sites      []Site
-	Sectors    []Sector
-	Routes     []Route
-	Positions  []Position
-	Stops      []Stop
+	Sites     []Site
+	Sectors   []Sector
+	Routes    []Route
+	Positions []Position
+	Stops     []Stop
+	// StopsOf names positions whose stored stops give way to those in Stops.
+	// The stops of other positions in Stops are new.
+	StopsOf    []uuid.UUID
 	Assemblies []Assembly
 
 	Persons    []Person

@@ -35,6 +35,7 @@ const (
 	DoubtTooManyCells     = "too-many-cells"
 	DoubtTooFewCells      = "too-few-cells"
 	DoubtColumnGuessed    = "column-guessed" // taken for the field in Values
+	DoubtIDNotRead        = "id-not-read"
 )
 
 // The codes of a refusal: why a row of a list was not entered.
@@ -55,7 +56,7 @@ func DoubtCodes() []string {
 		DoubtStateNotRead, DoubtStateGuessed, DoubtStateFormMisfit,
 		DoubtCoordinatesNotRead, DoubtCoordinatesSwapped, DoubtCoordinatesFar, DoubtCoordinatesOfCave,
 		DoubtPositionNotNamed, DoubtSiteFromAbove, DoubtNameShortened, DoubtTooManyCells, DoubtTooFewCells,
-		DoubtColumnGuessed,
+		DoubtColumnGuessed, DoubtIDNotRead,
 		RefusedSiteNotNamed, RefusedDiffers, RefusedSpotRepeated, RefusedPositionTaken, RefusedInvalid,
 	}
 }

@@ -25,26 +25,78 @@ type Facts struct {
 	Notices      []Notice // that name the anchor
 }
 
+// Bonded says whether resin or mortar holds the anchor: surely where its form
+// is a bonded one or an installation names an adhesive or a batch, surely not
+// where another form is known and no adhesive. Nil: not known, which is not no.
+func (f *Facts) Bonded() *bool {
+	bonded := f.Anchor.Form.Bonded()
+	for k := range f.Installations {
+		i := &f.Installations[k]
+		bonded = bonded || i.AdhesiveID != nil || i.BatchID != nil
+	}
+	if !bonded && f.Anchor.Form == "" {
+		return nil
+	}
+	return &bonded
+}
+
 // Until returns the facts with only the records that had happened by asOf.
 // Inventory is left as it stands today, but for anchors set or removed later.
-// A record whose day is not known counts as having happened. It reports false
-// if the anchor was surely not yet set.
+// It reports false if the anchor was surely not yet set.
+//
+// Of an uncertain date the less favourable end counts. A record has happened on
+// its last day; but an inspection that saw or measured something, or decided
+// against the anchor, has so on its first day, and until its last it is taken
+// as not ticked, so that it resets nothing. A record whose day is not known
+// counts as having happened. An anchor is removed from the last day of its
+// removal on or, if that is not known, from the day it was entered.
 func (f Facts) Until(asOf calendar.Date) (Facts, bool) {
 	if f.Anchor.SetOn.From > asOf {
 		return f, false
 	}
 	f.Installations = keep(f.Installations, func(r Installation) bool { return happened(r.Record, asOf) })
 	f.FirstUses = keep(f.FirstUses, func(r FirstUse) bool { return happened(r.Record, asOf) })
-	f.Inspections = keep(f.Inspections, func(r Inspection) bool { return happened(r.Record, asOf) })
+	f.Inspections = inspectedBy(f.Inspections, asOf)
 	f.Removals = keep(f.Removals, func(r Removal) bool { return happened(r.Record, asOf) })
 	f.Settlements = keep(f.Settlements, func(r Settlement) bool { return happened(r.Record, asOf) })
 	f.Retractions = keep(f.Retractions, func(r Retraction) bool { return happened(r.Record, asOf) })
 	f.Events = keep(f.Events, func(e Event) bool { return e.HappenedOn <= asOf })
 	f.Notices = keep(f.Notices, func(n Notice) bool { return n.IssuedOn <= asOf })
-	if f.Anchor.Removed && f.Anchor.RemovedOn.From > asOf {
+	if f.Anchor.Removed && f.Anchor.goneFrom() > asOf {
 		f.Anchor.Removed = false
 	}
 	return f, true
+}
+
+// goneFrom is the first day on which a removed anchor surely was gone.
+func (a *Anchor) goneFrom() calendar.Date {
+	if a.RemovedOn.Known() {
+		return a.RemovedOn.To
+	}
+	return a.EnteredOn
+}
+
+// inspectedBy returns the inspections that had happened by a day, and those
+// against the anchor that may have.
+func inspectedBy(list []Inspection, asOf calendar.Date) []Inspection {
+	var out []Inspection
+	for _, i := range list {
+		switch {
+		case happened(i.Record, asOf):
+		case i.DoneOn.From <= asOf && i.adverse():
+			i.Ticked = false
+		default:
+			continue
+		}
+		out = append(out, i)
+	}
+	return out
+}
+
+// adverse says whether the inspection holds anything against the anchor.
+func (i *Inspection) adverse() bool {
+	decided := i.Verdict != verdictUnknown && i.Verdict != Keep
+	return decided || len(i.Observations) > 0 || len(i.Measured) > 0
 }
 
 // happened takes the day a record surely had happened by: the last day of its

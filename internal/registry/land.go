@@ -35,6 +35,15 @@ type Parcel struct {
 	EndedOn     calendar.Date
 }
 
+// Validate reports every violation, keyed by JSON name; the outline is checked
+// where it is read.
+func (p *Parcel) Validate() error {
+	var c fault.Checks
+	checkName(&c, "name", p.Name)
+	c.Require(p.LandownerID != uuid.Nil, "landowner_id", fault.Required)
+	return c.Err()
+}
+
 // AgreementKind is who agreed to what.
 type AgreementKind string
 

@@ -5,6 +5,8 @@ import (
 	"encoding/hex"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/calendar"
 	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
@@ -36,7 +38,8 @@ const (
 	StateRemoved     ListState = "removed"
 	StateReplaced    ListState = "replaced"
 	StateNotFound    ListState = "not-found"
-	StateOther       ListState = "other" // not understood; the words are kept
+	StateUnsafe      ListState = "called-unsafe" // grave words that fit none of the above
+	StateOther       ListState = "other"         // not understood; the words are kept
 )
 
 // ListRow is one row of an anchor list: typed values where they could be read,
@@ -44,6 +47,8 @@ const (
 type ListRow struct {
 	Line  int  // in the file, from 1
 	Blank bool // nothing in it
+	// AnchorID is the id of an exported list. Nil: not on the list.
+	AnchorID *uuid.UUID
 
 	Site, Sector, Route, Label string
 	SiteKind                   SiteKind // never empty
@@ -68,6 +73,9 @@ type ListRow struct {
 	State      ListState
 	StateWords string
 	ReplacedOn calendar.Span // with StateReplaced
+	// NextState is, with StateReplaced, what the words say after that: it is of
+	// the anchor that came instead. Empty: nothing.
+	NextState ListState
 
 	Lat, Lon        *float64 // never set for a cave
 	CoordinateWords string   // as written

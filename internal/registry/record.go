@@ -26,9 +26,10 @@ type Record struct {
 // validate checks a record made here: it says when, and not ahead of asOf.
 func (r *Record) validate(c *fault.Checks, asOf calendar.Date) {
 	c.Require(r.ID != uuid.Nil, "id", fault.Required)
-	c.Require(r.DoneOn.Known(), "done_on", fault.Required)
+	bounds := r.DoneOn.Validate()
+	c.Nest("done_on", bounds)
+	c.Require(r.DoneOn.Known() || bounds != nil, "done_on", fault.Required)
 	c.Require(r.DoneOn.To <= asOf, "done_on", fault.DateAhead, "today", asOf.String())
-	c.Require(r.DoneOn.From <= r.DoneOn.To, "done_on", fault.Order)
 	c.Require(r.Replaces == nil || *r.Replaces != r.ID, "replaces", fault.Mismatch)
 }
 
@@ -139,15 +140,27 @@ const (
 	HollowSound  Observation = "hollow-sound"
 	CrackedRock  Observation = "cracked-rock"
 	CrackedMetal Observation = "cracked-metal"
+
+	// What only a list says: its words are kept, and a person who looks records
+	// what there is to see instead.
+	CalledUnsafe Observation = "called-unsafe" // grave words that fit none of the above
+	UnclearWords Observation = "unclear-words" // not understood
 )
 
-// Observations lists the observations.
-func Observations() []Observation {
+// Observations lists the observations: those that a person records, then those
+// that only a list makes.
+func Observations() []Observation { return append(SeenObservations(), CalledUnsafe, UnclearWords) }
+
+// SeenObservations lists the observations that a person records.
+func SeenObservations() []Observation {
 	return []Observation{
 		Spins, AnchorTurns, HangerTurns, LooseNut, Rust, SurfaceRust, TeaStaining, CrackedGlue,
 		HangerBent, HollowSound, CrackedRock, CrackedMetal,
 	}
 }
+
+// ListOnly says whether only a list makes the observation.
+func (o Observation) ListOnly() bool { return o == CalledUnsafe || o == UnclearWords }
 
 // Inspection is what somebody saw at an anchor and decided.
 type Inspection struct {
@@ -184,6 +197,7 @@ func (i *Inspection) Validate(asOf calendar.Date) error {
 	checkListedOrBlank(&c, "verdict", i.Verdict, Verdicts())
 	for _, o := range i.Observations {
 		checkListed(&c, "observations", o, Observations())
+		c.Require(i.Origin != Recorded || !o.ListOnly(), "observations", fault.NotAllowed)
 	}
 	for _, m := range i.Measured {
 		checkLength(&c, "measured.left_mm", &m.Left, 100)

@@ -105,6 +105,16 @@ func TestInspectionValidate(t *testing.T) {
 		"a date with keep": {
 			func(i *registry.Inspection) { i.Verdict = registry.Keep }, map[string]fault.Code{"inspect_by": fault.Mismatch},
 		},
+		"what only a list says": {
+			func(i *registry.Inspection) {
+				i.Origin, i.Observations = registry.Recorded, []registry.Observation{registry.CalledUnsafe}
+			}, map[string]fault.Code{"observations": fault.NotAllowed},
+		},
+		"the same, of a list": {
+			func(i *registry.Inspection) {
+				i.Origin, i.Observations = registry.Imported, []registry.Observation{registry.UnclearWords}
+			}, map[string]fault.Code{},
+		},
 		"seen though not found": {
 			func(i *registry.Inspection) { i.Found, i.Observations = &no, []registry.Observation{registry.Rust} },
 			map[string]fault.Code{"observations": fault.Mismatch, "verdict": fault.Mismatch},
