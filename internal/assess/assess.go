@@ -6,6 +6,7 @@ package assess
 
 import (
 	"slices"
+	"sync"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
@@ -16,16 +17,43 @@ import (
 
 // Engine is the version of the computation: it grows with every change of a
 // computed answer, so that what was stored before is computed anew.
-const Engine = 1
+const Engine = 2
 
 // Anchor assesses one anchor as of a day. It takes every record it is given as
 // having happened (see Facts.Until), leaves out those that others replace, and
 // lets the less favourable end of an uncertain date count. The order of facts
 // means nothing. The anchor's EnteredOn must be set.
 //
-// A removed anchor has its standing and nothing else.
+// Its place decides by the environments in force on that day (see
+// registry.ResolveEnvironment). A finding that a settlement answers on that day
+// is kept and weighs nothing.
+//
+// A removed anchor has its standing and nothing else. One that is suspect or out
+// of use stays so when it is not found: whoever finds it must know.
 func Anchor(f registry.Facts, r houserules.Rules, asOf calendar.Date) registry.Assessment {
-	f = f.Current()
+	w := works.Get().(*work)
+	defer w.release()
+	w.facts, w.rules = f.Current(), r
+	return w.anchor(asOf)
+}
+
+// work is the memory of one run, kept for the next: there are many anchors.
+type work struct {
+	facts registry.Facts
+	rules houserules.Rules
+	place exposing
+}
+
+var works = sync.Pool{New: func() any { return new(work) }}
+
+// release gives the memory back, without what it held.
+func (w *work) release() {
+	*w = work{}
+	works.Put(w)
+}
+
+func (w *work) anchor(asOf calendar.Date) registry.Assessment {
+	f, r := &w.facts, &w.rules
 	a := registry.Assessment{
 		AnchorID:     f.Anchor.ID,
 		SiteID:       f.Anchor.SiteID,
@@ -33,7 +61,7 @@ func Anchor(f registry.Facts, r houserules.Rules, asOf calendar.Date) registry.A
 		Standing:     registry.StandingRemoved,
 		Band:         registry.BandWhenPassing,
 		BandReason:   ReasonRemoved,
-		Consequence:  consequence(&f),
+		Consequence:  consequence(f),
 		OldestOn:     f.Anchor.SetOn.From,
 		Engine:       Engine,
 		RulesVersion: r.Version,
@@ -41,37 +69,47 @@ func Anchor(f registry.Facts, r houserules.Rules, asOf calendar.Date) registry.A
 	if f.Anchor.Removed {
 		return a
 	}
-	held := suspicion.Shipped().Anchor(&f, r)
-	plan := schedule.Anchor(&f, held.Findings, r, asOf)
+	x := &w.place
+	x.expose(f, r, asOf)
+	held := suspicion.Shipped().Anchor(f, &x.out, r, asOf)
+	given := schedule.Given{Exposure: &x.out, Findings: held.Findings, Settled: held.Settled}
+	plan := schedule.Anchor(f, given, r, asOf)
 
 	a.Findings, a.Candidates = held.Findings, plan.Candidates
 	a.Standing = standing(held)
 	a.DueOn, a.SoonestOn, a.Reason = plan.DueOn, plan.SoonestOn, plan.Reason
 
-	d := dating{plan: plan, dueSoon: r.DueSoon.Value}
+	d := dating{plan: &plan, dueSoon: r.DueSoon.Value}
 	a.DueState = d.state(asOf)
-	a.Band, a.BandReason = band(&f, worst(held), a.DueState, d.longOverdue(asOf))
-	a.ValidUntil = d.validUntil(&f, r, asOf)
+	a.Band, a.BandReason = band(f, worst(held), a.DueState, d.longOverdue(asOf))
+	a.ValidUntil = d.validUntil(f, r, x, asOf)
 	return a
 }
 
 // standing is the worst that findings say or force; not located stands outside
-// the order and hides the rest.
+// the order and hides the rest, but for what a finding makes suspect or worse.
 func standing(held suspicion.Held) registry.Standing {
-	if slices.Contains(held.Forced, registry.StandingNotLocated) {
+	missed := slices.Contains(held.Forced, registry.StandingNotLocated)
+	if missed && found(held).Rank() < registry.StandingSuspect.Rank() {
 		return registry.StandingNotLocated
 	}
 	return worst(held)
 }
 
-// worst is the worst standing of the order.
-func worst(held suspicion.Held) registry.Standing {
+// found is the worst standing that a finding gives by its severity.
+func found(held suspicion.Held) registry.Standing {
 	s := registry.NoProblem
-	for _, f := range held.Findings {
-		if w := bySeverity(f.Severity); w.Rank() > s.Rank() {
+	for i := range held.Findings {
+		if w := bySeverity(held.Findings[i].Weighs()); w.Rank() > s.Rank() {
 			s = w
 		}
 	}
+	return s
+}
+
+// worst is the worst standing of the order.
+func worst(held suspicion.Held) registry.Standing {
+	s := found(held)
 	if slices.Contains(held.Forced, registry.NotInUseYet) && s.Rank() < registry.NotInUseYet.Rank() {
 		s = registry.NotInUseYet
 	}

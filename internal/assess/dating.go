@@ -9,7 +9,7 @@ import (
 
 // dating says how a plan stands to a day.
 type dating struct {
-	plan    schedule.Plan
+	plan    *schedule.Plan
 	dueSoon int // days
 }
 
@@ -40,30 +40,62 @@ func (d *dating) halfLate() calendar.Date {
 // validUntil returns the day before the first day after asOf on which, with no
 // new fact, something may change; zero if nothing ever does. It may be a day
 // too early, never too late: being late by half its interval is no news for an
-// anchor that is suspect.
-func (d *dating) validUntil(f *registry.Facts, r houserules.Rules, asOf calendar.Date) calendar.Date {
+// anchor that is suspect, nor every new environment for every metal.
+func (d *dating) validUntil(f *registry.Facts, r *houserules.Rules, x *exposing, asOf calendar.Date) calendar.Date {
+	n := next{after: asOf}
 	due := d.plan.DueOn
-	days := []calendar.Date{due + 1, d.halfLate() + 1, d.otherInterval(f, r, asOf)}
+	n.offer(due + 1)
+	n.offer(d.halfLate() + 1)
+	n.offer(d.otherInterval(f, r, asOf))
 	if !d.plan.Raised {
-		days = append(days, due.AddDays(-d.dueSoon))
+		n.offer(due.AddDays(-d.dueSoon))
 	}
-	var first calendar.Date
-	for _, day := range days {
-		if day > asOf && (first.IsZero() || day < first) {
-			first = day
-		}
-	}
-	return first.AddDays(-1)
+	n.offer(x.out.CoatingGoneOn)
+	n.offer(x.out.SectionWatchOn)
+	n.offer(x.out.SectionSuspectOn)
+	n.offer(x.out.ServiceEndsOn)
+	n.offerFacts(f)
+	return n.first.AddDays(-1)
 }
 
 // otherInterval returns the first day after asOf on which the anchor's age
 // gives it another interval, or the same for another reason; "no date" if none
 // does.
-func (d *dating) otherInterval(f *registry.Facts, r houserules.Rules, asOf calendar.Date) calendar.Date {
+func (d *dating) otherInterval(f *registry.Facts, r *houserules.Rules, asOf calendar.Date) calendar.Date {
 	for _, day := range houserules.Birthdays(f.Anchor.SetOn.From, asOf) {
-		if r.Interval(f, day) != d.plan.Interval {
+		if r.ForAge(d.plan.AtAnyAge, f, day) != d.plan.Interval {
 			return day
 		}
 	}
 	return 0
+}
+
+// next finds the first of the days offered that lies after a day.
+type next struct{ after, first calendar.Date }
+
+func (n *next) offer(day calendar.Date) {
+	if day > n.after && (n.first.IsZero() || day < n.first) {
+		n.first = day
+	}
+}
+
+// offerFacts offers the days on which what is said of the place, a settlement,
+// an event, a notice or a fitting begins or ends.
+func (n *next) offerFacts(f *registry.Facts) {
+	for k := range f.Environments {
+		n.offer(f.Environments[k].From)
+		n.offer(f.Environments[k].Until.AddDays(1))
+	}
+	for k := range f.Settlements {
+		n.offer(f.Settlements[k].Until.AddDays(1))
+	}
+	for k := range f.Events {
+		n.offer(f.Events[k].EndedOn)
+	}
+	for k := range f.Notices {
+		n.offer(f.Notices[k].EndedOn)
+	}
+	for k := range f.Fittings {
+		n.offer(f.Fittings[k].EndedOn)
+	}
 }

@@ -25,6 +25,9 @@ func TestOrderOfFactsDoesNotMatter(t *testing.T) {
 		g.Installations = rapid.Permutation(f.Installations).Draw(t, "installations reordered")
 		g.FirstUses = rapid.Permutation(f.FirstUses).Draw(t, "first uses reordered")
 		g.Inspections = rapid.Permutation(f.Inspections).Draw(t, "inspections reordered")
+		g.Fittings = rapid.Permutation(f.Fittings).Draw(t, "fittings reordered")
+		g.Environments = rapid.Permutation(f.Environments).Draw(t, "environments reordered")
+		g.Events = rapid.Permutation(f.Events).Draw(t, "events reordered")
 		if d := cmp.Diff(anchor(f, asOf), anchor(g, asOf)); d != "" {
 			t.Fatalf("reordered (-want +got):\n%s", d)
 		}
@@ -76,7 +79,7 @@ func TestAlwaysTrue(t *testing.T) {
 			t.Fatalf("due %v, as of %v: %v", a.DueOn, asOf, a.DueState)
 		}
 		for i := 1; i < len(a.Findings); i++ {
-			if a.Findings[i-1].Severity.Rank() < a.Findings[i].Severity.Rank() {
+			if a.Findings[i-1].Weighs().Rank() < a.Findings[i].Weighs().Rank() {
 				t.Fatalf("findings %+v, want the worst first", a.Findings)
 			}
 		}

@@ -1,7 +1,7 @@
 // Package houserules holds a group's own numbers: how long an anchor may wait
-// for its next inspection, which inspection resets which clock, and how much an
-// imported state weighs. The shipped defaults name their source, number by
-// number.
+// for its next inspection, which inspection resets which clock, how much may be
+// worn away, and how much a finding weighs. The shipped defaults name their
+// source, number by number.
 //
 // It decides nothing about an anchor; schedule, suspicion and assess do.
 package houserules
@@ -47,10 +47,29 @@ type Rules struct {
 	BadState        Number `json:"bad_state_months"`   // after entry
 	NotLocated      Number `json:"not_located_months"`
 
+	Event   Number `json:"event_days"`     // after it happened
+	Fitting Table  `json:"fitting_months"` // one that runs on rope, by traffic
+	// Duty says whether the group's anchors are work equipment, DutyMonths how
+	// long one may then wait from one full inspection to the next.
+	Duty       Word  `json:"duty"`
+	DutyMonths Table `json:"duty_months"`
+
+	Wear        Table  `json:"wear_lost_percent"`    // of the new thickness, by severity
+	WearFactor  Number `json:"wear_rate_factor"`     // on the rate of one measurement
+	Section     Table  `json:"section_lost_percent"` // of the area, by severity
+	Coating     Table  `json:"coating_um"`           // reckoned with, by coated grade
+	ServiceLife Table  `json:"service_life_years"`
+
 	// Resets says which level of inspection resets which clock.
 	Resets map[string]map[string]Word `json:"resets"`
 	// Severities weigh the states that an imported list gives, by rule id.
 	Severities map[string]Word `json:"imported_severities"`
+	// Findings weigh all other findings that a group may weigh itself.
+	Findings map[string]Word `json:"finding_severities"`
+
+	// Completed names the rows that Parse took from the defaults because the
+	// JSON, written before they existed, had none.
+	Completed []string `json:"-"`
 }
 
 // Intervals are the longest intervals to the next hands-on inspection, one
@@ -74,7 +93,7 @@ var defaultJSON []byte
 var shipped = mustParse(defaultJSON)
 
 func mustParse(data []byte) Rules {
-	r, err := Parse(data)
+	r, err := parse(data, nil)
 	if err != nil {
 		panic(fmt.Sprintf("default house rules: %v", err))
 	}
@@ -93,8 +112,18 @@ func (r Rules) JSON() ([]byte, error) {
 	return data, nil
 }
 
-// Severity returns how much the imported state behind the named rule weighs,
-// blank if the rules do not name it.
-func (r Rules) Severity(rule string) registry.Severity {
+// Severity returns how much a finding of the named rule weighs, blank if the
+// rules do not name it.
+func (r *Rules) Severity(rule string) registry.Severity {
+	if w, ok := r.Findings[rule]; ok {
+		return registry.Severity(w.Value)
+	}
 	return registry.Severity(r.Severities[rule].Value)
+}
+
+// OnDuty returns how many months may pass between full inspections of work
+// equipment; false if the group's anchors are none.
+func (r *Rules) OnDuty() (Number, bool) {
+	n, ok := r.DutyMonths[r.Duty.Value]
+	return n, ok
 }

@@ -38,8 +38,13 @@ func TestDefault(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("Default() (-want +got):\n%s", d)
 	}
-	if got := r.Severity("imported-spins"); got != registry.Suspect {
-		t.Errorf("Severity(imported-spins) = %v, want suspect", got)
+	for rule, want := range map[string]registry.Severity{"imported-spins": "suspect", "rust": "watch", "bond-lost": ""} {
+		if got := r.Severity(rule); got != want {
+			t.Errorf("Severity(%v) = %q, want %q", rule, got, want)
+		}
+	}
+	if n, ok := r.OnDuty(); ok {
+		t.Errorf("OnDuty() = %v, want off by default", n)
 	}
 }
 
@@ -89,6 +94,18 @@ func TestParseRejects(t *testing.T) {
 		{"imported state out of use", `"imported-rust": {
       "value": "watch"`, `"imported-rust": {
       "value": "out-of-use"`, []string{"imported_severities.imported-rust.value unknown"}},
+		{"negative months of a cave", `"stainless-lower": {
+          "value": 12`, `"stainless-lower": {
+          "value": -12`, []string{"longest_interval_months.metal.cave-dripping.stainless-lower.value not-positive"}},
+		{"unknown rule id", `"loose-nut": {`, `"loose-nuts": {"value": "watch", "source": "x"}, "loose-nut": {`, []string{"finding_severities.loose-nuts unknown"}},
+		{"a rule that no group weighs", `"loose-nut": {`, `"bond-lost": {"value": "note", "source": "x"}, "loose-nut": {`, []string{"finding_severities.bond-lost unknown"}},
+		{"finding out of use", `"loose-nut": {
+      "value": "watch"`, `"loose-nut": {
+      "value": "out-of-use"`, []string{"finding_severities.loose-nut.value unknown"}},
+		{"unknown duty", `"value": "off"`, `"value": "sometimes"`, []string{"duty.value unknown"}},
+		{"more worn, but less severe", `"value": 15,`, `"value": 26,`, []string{"wear_lost_percent.out-of-use.value out-of-range"}},
+		{"more than all of it worn", `"value": 25,`, `"value": 101,`, []string{"wear_lost_percent.out-of-use.value out-of-range"}},
+		{"unknown table", `"event_days": {`, `"quake_days": {"value": 1, "source": "x"}, "event_days": {`, []string{"quake_days unknown"}},
 		{
 			"every violation", staple + "\n", `"rivet": {"value": 60, "source": "x"},`,
 			[]string{"longest_interval_months.form.rivet unknown", "longest_interval_months.form.staple required"},
@@ -188,13 +205,26 @@ func TestInterval(t *testing.T) {
 			t.Parallel()
 			f := best()
 			test.facts(&f)
-			got := houserules.Default().Interval(&f, day("2026-05-03"))
+			got := interval(&f, day("2026-05-03"))
 			want := houserules.Interval{Months: test.months, Factor: test.factor, Row: test.row, Source: "default of this project"}
+			if test.factor == houserules.FactorMetal {
+				want.Environment = houserules.EnvironmentNotKnown
+			}
 			if got != want {
 				t.Errorf("Interval = %+v, want %+v", got, want)
 			}
 		})
 	}
+}
+
+// interval returns the interval in an environment that is not known.
+func interval(f *registry.Facts, asOf calendar.Date) houserules.Interval {
+	r := houserules.Default()
+	rows := []registry.MetalRow{{Environment: houserules.EnvironmentNotKnown, Row: houserules.NotKnown}}
+	for i, g := range f.Anchor.Metal {
+		rows = append(rows[:i], registry.MetalRow{Environment: houserules.EnvironmentNotKnown, Row: houserules.MetalRow(g)})
+	}
+	return r.ForAge(r.IntervalAtAnyAge(f, &registry.Exposure{Rows: rows}), f, asOf)
 }
 
 // best returns facts in the longest row of every factor.
@@ -219,7 +249,7 @@ func TestIntervalTakesTheLatestSound(t *testing.T) {
 		{Record: registry.Record{DoneOn: calendar.Exactly(day("2020-01-01"))}, RockSound: registry.Hollow},
 		{Record: registry.Record{DoneOn: calendar.Exactly(day("2025-01-01"))}},
 	}
-	got := houserules.Default().Interval(&f, day("2026-05-03"))
+	got := interval(&f, day("2026-05-03"))
 	if got.Row != "dull" || got.Months != 24 {
 		t.Errorf("Interval = %+v, want dull, 24 months", got)
 	}
@@ -233,11 +263,10 @@ func TestBirthdaysAreTheDaysOnWhichTheBandChanges(t *testing.T) {
 		f := best()
 		f.Anchor.SetOn = calendar.Exactly(set)
 		for _, birthday := range houserules.Birthdays(set, asOf) {
-			r := houserules.Default()
 			if birthday <= asOf {
 				t.Fatalf("Birthdays(%v, %v) holds %v", set, asOf, birthday)
 			}
-			if before, on := r.Interval(&f, birthday-1), r.Interval(&f, birthday); before == on {
+			if before, on := interval(&f, birthday-1), interval(&f, birthday); before == on {
 				t.Fatalf("interval the day before %v and then = %v, want a change", birthday, on)
 			}
 		}

@@ -29,19 +29,23 @@ func Factors() []Factor {
 // Interval is the shortest of the longest intervals, and the factor and row
 // that set it.
 type Interval struct {
-	Months int
-	Factor Factor
-	Row    string
-	Source string
+	Months      int
+	Factor      Factor
+	Environment string // of the metal table; blank for another factor
+	Row         string
+	Source      string
 }
 
-// Interval returns how long the anchor may at most wait from one hands-on
-// inspection to the next, for its age on asOf. The shortest over the factors
-// counts; of a set of grades the one that fares worst; of two equal ones the
-// factor named first. The environment counts as not known.
-func (r Rules) Interval(f *registry.Facts, asOf calendar.Date) Interval {
+// IntervalAtAnyAge returns how long an anchor of that exposure may at most wait
+// from one hands-on inspection to the next, its age left aside: see ForAge. The
+// shortest over the factors counts; of several rows of the metal the shortest;
+// of two equal ones the factor named first.
+func (r *Rules) IntervalAtAnyAge(f *registry.Facts, e *registry.Exposure) Interval {
 	in := &r.Intervals
-	best := shortestMetal(in.Metal[environmentNotKnown], f.Anchor.Metal)
+	best := Interval{Months: longest + 1}
+	for _, row := range e.Rows {
+		best = best.orMetal(in.Metal[row.Environment], row)
+	}
 	best = best.or(FactorForm, in.Form, string(f.Anchor.Form))
 	best = best.or(FactorRock, in.Rock, string(f.Site.Rock))
 	best = best.or(FactorRockSound, in.RockSound, string(rockSound(f.Installations)))
@@ -50,34 +54,40 @@ func (r Rules) Interval(f *registry.Facts, asOf calendar.Date) Interval {
 	if f.Position.BackedUp != nil && !*f.Position.BackedUp {
 		best = best.or(FactorRole, in.Role, SinglePoint)
 	}
-	return best.or(FactorAge, in.Age, ageBand(f.Anchor.SetOn.From, asOf))
+	return best
+}
+
+// ForAge returns i or, where that is shorter, the interval of the anchor's age
+// on asOf.
+func (r *Rules) ForAge(i Interval, f *registry.Facts, asOf calendar.Date) Interval {
+	return i.or(FactorAge, r.Intervals.Age, ageBand(f.Anchor.SetOn.From, asOf))
+}
+
+// Row returns the number of a table's row, the one for not known if the row is
+// blank or the table does not have it, and which row it is.
+func (t Table) Row(row string) (string, Number) {
+	if n, ok := t[row]; ok && row != "" {
+		return row, n
+	}
+	return NotKnown, t[NotKnown]
 }
 
 // or returns the row's interval if it is shorter than i.
 func (i Interval) or(factor Factor, table Table, row string) Interval {
-	if row == "" {
-		row = NotKnown
-	}
-	n, ok := table[row]
-	if !ok {
-		row, n = NotKnown, table[NotKnown] // a word the rules do not know
-	}
+	row, n := table.Row(row)
 	if n.Value >= i.Months {
 		return i
 	}
 	return Interval{Months: n.Value, Factor: factor, Row: row, Source: n.Source}
 }
 
-// shortestMetal returns the interval of the grade that fares worst.
-func shortestMetal(table Table, set metal.Set) Interval {
-	best := Interval{Months: longest + 1}
-	if !set.Known() {
-		return best.or(FactorMetal, table, NotKnown)
+// orMetal returns the interval of a metal's row if it is shorter than i.
+func (i Interval) orMetal(table Table, row registry.MetalRow) Interval {
+	n, ok := table[row.Row]
+	if !ok || n.Value >= i.Months {
+		return i
 	}
-	for _, g := range set {
-		best = best.or(FactorMetal, table, MetalRow(g))
-	}
-	return best
+	return Interval{Months: n.Value, Factor: FactorMetal, Environment: row.Environment, Row: row.Row, Source: n.Source}
 }
 
 // MetalRow returns the row of the metal table for a grade, NotKnown for one

@@ -10,7 +10,10 @@ import (
 	"rockledger/internal/fault"
 )
 
-// Parse reads house rules as JSON and checks them.
+// Parse reads house rules as JSON and checks them. Rows that did not exist yet
+// when the first house rules were stored, and are missing, are taken from the
+// defaults and named in Completed; an interval that the group's shortest one
+// forbids is raised to that.
 //
 // Errors are Invalid and list every violation, keyed by path
 // ("longest_interval_months.form.staple"): a row that is missing
@@ -18,33 +21,50 @@ import (
 // not positive or beyond what the table allows, a word outside its list, a
 // blank source. Due soon must be shorter than the shortest interval, no
 // interval may fall below that, and a row for what is not known may lie neither
-// above the longest nor below the shortest row of its table.
-func Parse(data []byte) (Rules, error) {
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.UseNumber()
-	var tree map[string]any
-	if err := d.Decode(&tree); err != nil {
-		return Rules{}, fault.Wrap(fault.Invalid, err, "read house rules: want one JSON object").WithCode(fault.Malformed)
-	}
-	if d.More() {
-		return Rules{}, fault.Reject(fault.Malformed, "read house rules: something follows the JSON object")
+// above the longest nor below the shortest row of its table. Shares that weigh
+// more must be larger, and none above 100 %.
+func Parse(data []byte) (Rules, error) { return parse(data, defaultLeaves()) }
+
+// parse takes what is missing from the given leaves.
+func parse(data []byte, defaults map[string]any) (Rules, error) {
+	tree, err := decode(data)
+	if err != nil {
+		return Rules{}, err
 	}
 	leaves := make(map[string]any)
 	flatten("", tree, leaves)
+	completed := complete(tree, leaves, defaults)
 
 	var c fault.Checks
 	checkShape(&c, leaves)
 	if err := c.Err(); err != nil {
 		return Rules{}, err
 	}
-	var r Rules
-	if err := json.Unmarshal(data, &r); err != nil {
+	whole, err := json.Marshal(tree)
+	if err != nil {
+		return Rules{}, fault.Wrap(fault.Invalid, err, "read house rules").WithCode(fault.Malformed)
+	}
+	r := Rules{Completed: completed}
+	if err := json.Unmarshal(whole, &r); err != nil {
 		return Rules{}, fault.Wrap(fault.Invalid, err, "read house rules").WithCode(fault.Malformed)
 	}
 	if err := r.validate(); err != nil {
 		return Rules{}, err
 	}
 	return r, nil
+}
+
+func decode(data []byte) (map[string]any, error) {
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.UseNumber()
+	var tree map[string]any
+	if err := d.Decode(&tree); err != nil {
+		return nil, fault.Wrap(fault.Invalid, err, "read house rules: want one JSON object").WithCode(fault.Malformed)
+	}
+	if d.More() {
+		return nil, fault.Reject(fault.Malformed, "read house rules: something follows the JSON object")
+	}
+	return tree, nil
 }
 
 // flatten gathers the leaves under their paths. A leaf is an object with a

@@ -3,6 +3,7 @@ package houserules
 import (
 	"slices"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 )
 
@@ -14,12 +15,17 @@ const (
 	ClockInterval        Clock = "interval"
 	ClockFirstInspection Clock = "first-inspection"
 	ClockVerdict         Clock = "verdict"
-	ClockSeen            Clock = "seen" // was it there at all
+	ClockSeen            Clock = "seen"  // was it there at all
+	ClockEvent           Clock = "event" // and a notice's
+	ClockFitting         Clock = "fitting"
+	ClockDuty            Clock = "duty"
 )
 
 // Clocks lists the clocks.
 func Clocks() []Clock {
-	return []Clock{ClockInterval, ClockFirstInspection, ClockVerdict, ClockSeen}
+	return []Clock{
+		ClockInterval, ClockFirstInspection, ClockVerdict, ClockSeen, ClockEvent, ClockFitting, ClockDuty,
+	}
 }
 
 // What a level does to a clock.
@@ -31,7 +37,7 @@ const (
 
 // resets says whether an inspection at level by resets a clock that one at
 // level set had started.
-func (r Rules) resets(c Clock, by, set registry.Level) bool {
+func (r *Rules) resets(c Clock, by, set registry.Level) bool {
 	switch r.Resets[string(c)][string(by)].Value {
 	case resetYes:
 		return true
@@ -44,7 +50,7 @@ func (r Rules) resets(c Clock, by, set registry.Level) bool {
 // Counts says whether an inspection resets a clock: it was recorded here, on a
 // known day, the anchor was found and ticked, and its level is enough. For
 // ClockSeen an imported state counts too, as the glance it is.
-func (r Rules) Counts(c Clock, i *registry.Inspection) bool {
+func (r *Rules) Counts(c Clock, i *registry.Inspection) bool {
 	if i.NotFound() || !i.DoneOn.Known() || !i.Ticked && i.Origin == registry.Recorded {
 		return false
 	}
@@ -67,15 +73,16 @@ func later(f *registry.Facts, i, j *registry.Inspection) bool {
 }
 
 // VerdictStands says whether the verdict of an inspection is still in force. It
-// ends with a later inspection that resets the verdict's clock; "take out of
-// use" only if that one gives another verdict.
-func (r Rules) VerdictStands(f *registry.Facts, i *registry.Inspection) bool {
+// ends with a later inspection that resets the verdict's clock and gives a
+// verdict itself; "take out of use" only with another one. To say nothing is
+// not to say that all is well.
+func (r *Rules) VerdictStands(f *registry.Facts, i *registry.Inspection) bool {
 	for k := range f.Inspections {
 		j := &f.Inspections[k]
 		if !r.Counts(ClockVerdict, j) || !r.resets(ClockVerdict, j.Level, i.Level) || !later(f, i, j) {
 			continue
 		}
-		if i.Verdict != registry.TakeOutOfUse || j.Verdict != "" && j.Verdict != registry.TakeOutOfUse {
+		if j.Verdict != "" && (i.Verdict != registry.TakeOutOfUse || j.Verdict != registry.TakeOutOfUse) {
 			return false
 		}
 	}
@@ -84,21 +91,26 @@ func (r Rules) VerdictStands(f *registry.Facts, i *registry.Inspection) bool {
 
 // ObservationStands says whether what an inspection saw is still held against
 // the anchor. It ends with a later inspection that was recorded and counts for
-// the interval, at no lower a level, and does not see it again.
-func (r Rules) ObservationStands(f *registry.Facts, i *registry.Inspection, o registry.Observation) bool {
+// the interval, at no lower a level, gives a verdict that leaves the anchor in
+// use, and does not list it again. Without such a verdict it is not said
+// whether it was seen, and that is not "not seen".
+func (r *Rules) ObservationStands(f *registry.Facts, i *registry.Inspection, o registry.Observation) bool {
 	for k := range f.Inspections {
 		j := &f.Inspections[k]
 		if r.Counts(ClockInterval, j) && j.Level.Rank() >= i.Level.Rank() && later(f, i, j) &&
-			!slices.Contains(j.Observations, o) {
+			leavesInUse(j.Verdict) && !slices.Contains(j.Observations, o) {
 			return false
 		}
 	}
 	return true
 }
 
+// leavesInUse says whether a verdict was given, and not to take it out of use.
+func leavesInUse(v registry.Verdict) bool { return v != "" && v != registry.TakeOutOfUse }
+
 // InspectedSince says whether a later inspection that counts for the interval
 // was recorded.
-func (r Rules) InspectedSince(f *registry.Facts, i *registry.Inspection) bool {
+func (r *Rules) InspectedSince(f *registry.Facts, i *registry.Inspection) bool {
 	for k := range f.Inspections {
 		if j := &f.Inspections[k]; r.Counts(ClockInterval, j) && later(f, i, j) {
 			return true
@@ -109,7 +121,7 @@ func (r Rules) InspectedSince(f *registry.Facts, i *registry.Inspection) bool {
 
 // Missed returns the latest inspection that did not find the anchor, unless
 // it was seen again since; nil otherwise.
-func (r Rules) Missed(f *registry.Facts) *registry.Inspection {
+func (r *Rules) Missed(f *registry.Facts) *registry.Inspection {
 	var found *registry.Inspection
 	for k := range f.Inspections {
 		i := &f.Inspections[k]
@@ -123,9 +135,20 @@ func (r Rules) Missed(f *registry.Facts) *registry.Inspection {
 	return found
 }
 
-func (r Rules) seenSince(f *registry.Facts, i *registry.Inspection) bool {
+func (r *Rules) seenSince(f *registry.Facts, i *registry.Inspection) bool {
 	for k := range f.Inspections {
 		if j := &f.Inspections[k]; r.Counts(ClockSeen, j) && later(f, i, j) {
+			return true
+		}
+	}
+	return false
+}
+
+// CountedAfter says whether an inspection that resets the clock was surely done
+// after a day. One done on that day may have come before what happened then.
+func (r *Rules) CountedAfter(f *registry.Facts, c Clock, day calendar.Date) bool {
+	for k := range f.Inspections {
+		if i := &f.Inspections[k]; i.DoneOn.From > day && r.Counts(c, i) {
 			return true
 		}
 	}

@@ -11,6 +11,8 @@ import (
 	"rockledger/internal/registry"
 )
 
+var rules = houserules.Default()
+
 // inspection returns a hands-on inspection recorded here, found and ticked.
 func inspection(on string, edit ...func(*registry.Inspection)) registry.Inspection {
 	i := registry.Inspection{
@@ -70,7 +72,7 @@ func TestCounts(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			if got := houserules.Default().Counts(test.clock, &test.i); got != test.want {
+			if got := rules.Counts(test.clock, &test.i); got != test.want {
 				t.Errorf("Counts(%v) = %v, want %v", test.clock, got, test.want)
 			}
 		})
@@ -84,13 +86,16 @@ func TestVerdictStands(t *testing.T) {
 		first, second registry.Inspection
 		want          bool
 	}{
-		{"lifted by the same level", inspection("2025-01-01", gives(registry.KeepWatching)), inspection("2026-01-01"), false},
-		{"not by a lower one", inspection("2025-01-01", gives(registry.KeepWatching), level(registry.Full)), inspection("2026-01-01"), true},
-		{"a glance not even by a glance", inspection("2025-01-01", gives(registry.Repair), level(registry.Glance)), inspection("2026-01-01", level(registry.Glance)), true},
-		{"not by an earlier one", inspection("2025-01-01", gives(registry.Repair)), inspection("2024-12-31"), true},
-		{"same day, recorded later", inspection("2025-01-01", gives(registry.Repair)), inspection("2025-01-01", later), false},
-		{"same day, recorded at once", inspection("2025-01-01", gives(registry.Repair)), inspection("2025-01-01"), true},
-		{"not while it may have been before", inspection("2025-01-01", gives(registry.Repair), within("2025-01-01", "2025-12-31")), inspection("2025-06-01"), true},
+		{"lifted by the same level", inspection("2025-01-01", gives(registry.KeepWatching)), inspection("2026-01-01", gives(registry.Keep)), false},
+		{"not without a verdict", inspection("2025-01-01", gives(registry.KeepWatching)), inspection("2026-01-01"), true},
+		{"repair not without a verdict", inspection("2025-01-01", gives(registry.Repair)), inspection("2026-01-01", sees(registry.Rust)), true},
+		{"by the same verdict, which stands itself", inspection("2025-01-01", gives(registry.Repair)), inspection("2026-01-01", gives(registry.Repair)), false},
+		{"not by a lower one", inspection("2025-01-01", gives(registry.KeepWatching), level(registry.Full)), inspection("2026-01-01", gives(registry.Keep)), true},
+		{"a glance not even by a glance", inspection("2025-01-01", gives(registry.Repair), level(registry.Glance)), inspection("2026-01-01", gives(registry.Keep), level(registry.Glance)), true},
+		{"not by an earlier one", inspection("2025-01-01", gives(registry.Repair)), inspection("2024-12-31", gives(registry.Keep)), true},
+		{"same day, recorded later", inspection("2025-01-01", gives(registry.Repair)), inspection("2025-01-01", gives(registry.Keep), later), false},
+		{"same day, recorded at once", inspection("2025-01-01", gives(registry.Repair)), inspection("2025-01-01", gives(registry.Keep)), true},
+		{"not while it may have been before", inspection("2025-01-01", gives(registry.Repair), within("2025-01-01", "2025-12-31")), inspection("2025-06-01", gives(registry.Keep)), true},
 		{"out of use not without a verdict", inspection("2025-01-01", gives(registry.TakeOutOfUse)), inspection("2026-01-01"), true},
 		{"out of use not by the same verdict", inspection("2025-01-01", gives(registry.TakeOutOfUse)), inspection("2026-01-01", gives(registry.TakeOutOfUse)), true},
 		{"out of use by another verdict", inspection("2025-01-01", gives(registry.TakeOutOfUse)), inspection("2026-01-01", gives(registry.Keep)), false},
@@ -99,7 +104,7 @@ func TestVerdictStands(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
 			f := registry.Facts{Inspections: []registry.Inspection{test.second, test.first}}
-			if got := houserules.Default().VerdictStands(&f, &f.Inspections[1]); got != test.want {
+			if got := rules.VerdictStands(&f, &f.Inspections[1]); got != test.want {
 				t.Errorf("VerdictStands = %v, want %v", got, test.want)
 			}
 		})
@@ -119,14 +124,18 @@ func TestObservationStands(t *testing.T) {
 		first, second registry.Inspection
 		want          bool
 	}{
-		{"not seen again", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01"), false},
-		{"seen again", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", sees(registry.HollowSound, registry.Rust)), true},
-		{"not by a glance", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", level(registry.Glance)), true},
-		{"not by a lower level", inspection("2025-01-01", sees(registry.Rust), level(registry.Full)), inspection("2026-01-01"), true},
-		{"not by another list", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", imported), true},
-		{"of a list, inspected after entry", inspection("2025-01-01", sees(registry.Rust), imported, within("2026-01-01", "2026-12-31")), inspection("2026-03-01"), false},
-		{"of a list without a date, inspected before entry", inspection("2025-01-01", sees(registry.Rust), imported, undated), inspection("2026-01-15"), true},
-		{"of a list without a date, inspected on the day of entry", inspection("2025-01-01", sees(registry.Rust), imported, undated), inspection("2026-02-01", later), false},
+		{"not seen again", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.Keep)), false},
+		{"not seen again, but something else to repair", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.Repair), sees(registry.LooseNut)), false},
+		{"not said whether it was seen", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01"), true},
+		{"nor beside another observation", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", sees(registry.LooseNut)), true},
+		{"not by what takes it out of use", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.TakeOutOfUse)), true},
+		{"seen again", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.Keep), sees(registry.HollowSound, registry.Rust)), true},
+		{"not by a glance", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.Keep), level(registry.Glance)), true},
+		{"not by a lower level", inspection("2025-01-01", sees(registry.Rust), level(registry.Full)), inspection("2026-01-01", gives(registry.Keep)), true},
+		{"not by another list", inspection("2025-01-01", sees(registry.Rust)), inspection("2026-01-01", gives(registry.Keep), imported), true},
+		{"of a list, inspected after entry", inspection("2025-01-01", sees(registry.Rust), imported, within("2026-01-01", "2026-12-31")), inspection("2026-03-01", gives(registry.Keep)), false},
+		{"of a list without a date, inspected before entry", inspection("2025-01-01", sees(registry.Rust), imported, undated), inspection("2026-01-15", gives(registry.Keep)), true},
+		{"of a list without a date, inspected on the day of entry", inspection("2025-01-01", sees(registry.Rust), imported, undated), inspection("2026-02-01", gives(registry.Keep), later), false},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -135,7 +144,7 @@ func TestObservationStands(t *testing.T) {
 				Anchor:      registry.Anchor{EnteredOn: day("2026-02-01")},
 				Inspections: []registry.Inspection{test.second, test.first},
 			}
-			if got := houserules.Default().ObservationStands(&f, &f.Inspections[1], registry.Rust); got != test.want {
+			if got := rules.ObservationStands(&f, &f.Inspections[1], registry.Rust); got != test.want {
 				t.Errorf("ObservationStands = %v, want %v", got, test.want)
 			}
 		})

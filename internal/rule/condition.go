@@ -84,11 +84,10 @@ type canBe struct {
 }
 
 func (c canBe) eval(o *Operands) truth {
-	v := &o.values[c.operand]
-	if !v.known {
+	if !o.values[c.operand].known {
 		return unknown
 	}
-	return truthOf(slices.ContainsFunc(v.words, func(w string) bool { return slices.Contains(c.list, w) }))
+	return truthOf(slices.ContainsFunc(c.list, func(w string) bool { return o.holds(c.operand, w) }))
 }
 
 // isFlag asks whether a flag is as wanted.

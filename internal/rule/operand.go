@@ -6,17 +6,27 @@ import (
 	"strings"
 
 	"rockledger/internal/calendar"
+	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
 
 // Operand is one named fact that rules can ask for.
 type Operand int
 
-// The operands: of the anchor, and of the inspection a rule is about.
+// The operands: of the anchor and its place, and of the inspection, fitting,
+// measured point, event or notice a rule is about.
 const (
-	Form Operand = iota
+	Metal Operand = iota // sets of grades first, see grades
+	FittingMetal
+	gradeSets
+
+	MetalKind Operand = iota - 1 // then the other sets, see lists
+	Concern
+	setCount
+
+	AsOf Operand = iota - 2
+	Form
 	Bonded
-	Metal
 	SetOn
 	HoleDiameter
 	ShankDiameter
@@ -31,12 +41,42 @@ const (
 	Rock
 	Traffic
 	BackedUp
+	EnvironmentKnown
+	SeaKm
+	RoadKm
+	MineralSalts
+	Chloride
+	Washed
+	SurfaceMax
+	RequiredClass
+	ClassesShort
+	Cracking
+	Atmosphere
+	CoatingGoneOn
+	SectionWatchOn
+	SectionSuspectOn
+	ServiceEndsOn
 	Observation
 	SeenOrigin
 	SeenLevel
 	SeenOn
 	SeenUntil // known only if the day is not exact
 	VerdictGiven
+	FittingKind
+	Presence
+	Couple
+	WearPoint
+	Left
+	New
+	LostPct
+	WornWatchPct
+	WornSuspectPct
+	WornOutPct
+	EventKind
+	HappenedOn
+	NoticeTitle
+	IssuedOn
+	InspectBy
 	operandCount
 )
 
@@ -59,9 +99,11 @@ var operands = [operandCount]struct {
 	scopes []Scope
 	list   []string
 }{
+	AsOf:                 {name: "as_of", kind: date},
 	Form:                 {name: "form", kind: word, list: words(registry.Forms())},
 	Bonded:               {name: "bonded", kind: flag},
 	Metal:                {name: "metal", kind: set},
+	MetalKind:            {name: "metal_kind", kind: set, list: registry.MetalKinds()},
 	SetOn:                {name: "set_on", kind: date},
 	HoleDiameter:         {name: "hole_diameter_mm", kind: number},
 	ShankDiameter:        {name: "shank_diameter_mm", kind: number},
@@ -76,6 +118,24 @@ var operands = [operandCount]struct {
 	Rock:                 {name: "rock", kind: word, list: words(registry.RockClasses())},
 	Traffic:              {name: "traffic", kind: word, list: words(registry.Traffics())},
 	BackedUp:             {name: "backed_up", kind: flag},
+
+	EnvironmentKnown: {name: "environment_known", kind: flag},
+	SeaKm:            {name: "sea_km", kind: number},
+	RoadKm:           {name: "road_km", kind: number},
+	MineralSalts:     {name: "mineral_salts", kind: flag},
+	Chloride:         {name: "chloride_mg_per_m2_day", kind: number},
+	Washed:           {name: "washed", kind: flag},
+	SurfaceMax:       {name: "surface_max_c", kind: number},
+	RequiredClass:    {name: "required_class", kind: word, list: []string{"I", "II", "III", "IV", "V"}},
+	ClassesShort:     {name: "classes_short", kind: number},
+	Cracking:         {name: "cracking", kind: word, list: []string{"high", "medium", "none"}},
+	Concern:          {name: "concern", kind: set, list: []string{"concerned", "expert-needed", "not-concerned"}},
+	Atmosphere:       {name: "atmosphere", kind: word, list: words(registry.Categories())},
+	CoatingGoneOn:    {name: "coating_gone_on", kind: date},
+	SectionWatchOn:   {name: "section_watch_on", kind: date},
+	SectionSuspectOn: {name: "section_suspect_on", kind: date},
+	ServiceEndsOn:    {name: "service_ends_on", kind: date},
+
 	Observation: {
 		name: "observation", kind: word, scopes: []Scope{OfObservation}, list: words(registry.Observations()),
 	},
@@ -89,10 +149,34 @@ var operands = [operandCount]struct {
 	VerdictGiven: {
 		name: "verdict", kind: word, scopes: []Scope{OfVerdict}, list: words(registry.Verdicts()),
 	},
+
+	FittingKind:  {name: "fitting", kind: word, scopes: []Scope{OfFitting}, list: words(registry.FittingKinds())},
+	Presence:     {name: "presence", kind: word, scopes: []Scope{OfFitting}, list: words(registry.Presences())},
+	FittingMetal: {name: "fitting_metal", kind: set, scopes: []Scope{OfFitting}},
+	Couple:       {name: "couple", kind: word, scopes: []Scope{OfFitting}, list: words(registry.Couples())},
+
+	WearPoint: {
+		name: "point", kind: word, scopes: []Scope{OfWear}, list: append(words(registry.FittingKinds()), Eye),
+	},
+	Left:           {name: "left_mm", kind: number, scopes: []Scope{OfWear}},
+	New:            {name: "new_mm", kind: number, scopes: []Scope{OfWear}},
+	LostPct:        {name: "lost_pct", kind: number, scopes: []Scope{OfWear}},
+	WornWatchPct:   {name: "worn_watch_pct", kind: number, scopes: []Scope{OfWear}},
+	WornSuspectPct: {name: "worn_suspect_pct", kind: number, scopes: []Scope{OfWear}},
+	WornOutPct:     {name: "worn_out_pct", kind: number, scopes: []Scope{OfWear}},
+
+	EventKind:   {name: "event", kind: word, scopes: []Scope{OfEvent}, list: words(registry.EventKinds())},
+	HappenedOn:  {name: "happened_on", kind: date, scopes: []Scope{OfEvent}},
+	NoticeTitle: {name: "title", kind: word, scopes: []Scope{OfNotice}},
+	IssuedOn:    {name: "issued_on", kind: date, scopes: []Scope{OfNotice}},
+	InspectBy:   {name: "inspect_by", kind: date, scopes: []Scope{OfEvent, OfNotice}},
 }
 
+// Eye is the measured point that is no fitting.
+const Eye = "eye"
+
 // inspections are the scopes that are about an inspection.
-func inspections() []Scope { return []Scope{OfObservation, OfVerdict, OfSearch} }
+func inspections() []Scope { return []Scope{OfObservation, OfVerdict, OfSearch, OfWear} }
 
 func words[T ~string](list []T) []string {
 	out := make([]string, len(list))
@@ -124,15 +208,16 @@ func (o Operand) in(s Scope) bool {
 // nothing is known. One may be kept and filled again for the next scope.
 type Operands struct {
 	values [operandCount]value
+	grades [gradeSets]metal.Set
+	lists  [setCount][]string
 }
 
 // value is one operand's value; number holds a date's day and a flag's 0 or 1
-// too.
+// too. A set keeps what it holds in Operands.
 type value struct {
 	known  bool
 	number float64
 	word   string
-	words  []string
 }
 
 // SetWord gives a word; a blank one is not known.
@@ -165,12 +250,27 @@ func (o *Operands) SetDate(v Operand, d calendar.Date) {
 // SetWords gives what something can be; none is not known. The slice is kept
 // and not modified.
 func (o *Operands) SetWords(v Operand, list []string) {
-	o.values[v] = value{known: len(list) > 0, words: list}
+	o.values[v] = value{known: len(list) > 0}
+	o.lists[v] = list
+}
+
+// SetGrades gives what a metal can be; none is not known.
+func (o *Operands) SetGrades(v Operand, list metal.Set) {
+	o.values[v] = value{known: list.Known()}
+	o.grades[v] = list
+}
+
+// holds says whether a set holds a word.
+func (o *Operands) holds(v Operand, word string) bool {
+	if v < gradeSets {
+		return o.grades[v].Contains(metal.Grade(word))
+	}
+	return slices.Contains(o.lists[v], word)
 }
 
 // text returns a value as canonical text.
 func (o *Operands) text(v Operand) string {
-	x := o.values[v]
+	x := &o.values[v]
 	switch operands[v].kind {
 	case flag:
 		return strconv.FormatBool(x.number == 1)
@@ -179,7 +279,10 @@ func (o *Operands) text(v Operand) string {
 	case date:
 		return calendar.Date(x.number).String()
 	case set:
-		return strings.Join(x.words, " ")
+		if v < gradeSets {
+			return strings.Join(o.grades[v].Strings(), " ")
+		}
+		return strings.Join(o.lists[v], " ")
 	}
 	return x.word
 }

@@ -27,10 +27,16 @@ const (
 	OfObservation Scope = "observation" // one thing seen in one inspection
 	OfVerdict     Scope = "verdict"     // of one inspection
 	OfSearch      Scope = "search"      // an inspection that did not find the anchor
+	OfFitting     Scope = "fitting"
+	OfWear        Scope = "wear" // the last measurement of one fitting, or of the eye
+	OfEvent       Scope = "event"
+	OfNotice      Scope = "notice"
 )
 
 // Scopes lists the scopes.
-func Scopes() []Scope { return []Scope{OfAnchor, OfObservation, OfVerdict, OfSearch} }
+func Scopes() []Scope {
+	return []Scope{OfAnchor, OfObservation, OfVerdict, OfSearch, OfFitting, OfWear, OfEvent, OfNotice}
+}
 
 // ByHouseRules stands in a rule's severity where the house rules set it.
 const ByHouseRules = "house-rules"
@@ -51,16 +57,33 @@ type Rule struct {
 }
 
 // Holds says whether the condition is surely true.
-func (r *Rule) Holds(o *Operands) bool { return r.when.eval(o) == yes }
+func (r *Rule) Holds(o *Operands) bool {
+	parts, ok := r.when.(all)
+	if !ok {
+		return r.when.eval(o) == yes
+	}
+	for _, c := range parts {
+		if c.eval(o) != yes {
+			return false
+		}
+	}
+	return true
+}
 
 // Values returns the values to report, in the rule's order, leaving out those
 // that are not known.
 func (r *Rule) Values(o *Operands) registry.Values {
-	var out registry.Values
+	if len(r.values) == 0 {
+		return nil
+	}
+	out := make(registry.Values, 0, len(r.values))
 	for _, v := range r.values {
 		if o.values[v].known {
 			out = append(out, registry.Value{Name: v.String(), Text: o.text(v)})
 		}
+	}
+	if len(out) == 0 {
+		return nil
 	}
 	return out
 }

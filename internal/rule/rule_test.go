@@ -8,6 +8,7 @@ import (
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
+	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 	"rockledger/internal/rule"
 )
@@ -37,7 +38,7 @@ func operands() *rule.Operands {
 	o.SetNumber(rule.HoleDiameter, &hole)
 	o.SetNumber(rule.ShankDiameter, nil)
 	o.SetDate(rule.SetOn, calendar.NewDate(2020, 2, 29))
-	o.SetWords(rule.Metal, []string{"1.4301", "1.4401"})
+	o.SetGrades(rule.Metal, metal.NewSet("1.4301", "1.4401"))
 	o.SetWord(rule.Role, "")
 	o.SetDate(rule.SeenOn, calendar.NewDate(2020, 2, 29))
 	return &o

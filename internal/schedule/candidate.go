@@ -8,13 +8,13 @@ import (
 	"rockledger/internal/registry"
 )
 
-// lastCounted returns the latest inspection that resets the interval, nil if
-// there is none.
-func (g *gathering) lastCounted() *registry.Inspection {
+// lastCounted returns the latest inspection that resets a clock, nil if there
+// is none.
+func (g *gathering) lastCounted(c houserules.Clock) *registry.Inspection {
 	var last *registry.Inspection
 	for k := range g.facts.Inspections {
 		i := &g.facts.Inspections[k]
-		if g.rules.Counts(houserules.ClockInterval, i) && (last == nil || houserules.Newer(i, last)) {
+		if g.rules.Counts(c, i) && (last == nil || houserules.Newer(i, last)) {
 			last = i
 		}
 	}
@@ -22,57 +22,64 @@ func (g *gathering) lastCounted() *registry.Inspection {
 }
 
 // fromInterval adds the date from the last inspection that counts.
-func (g *gathering) fromInterval(last *registry.Inspection) {
-	on := last.DoneOn.From
-	values := append(spanned("last_inspected", last.DoneOn), registry.Value{Name: "level", Text: string(last.Level)})
+func (g *gathering) fromInterval() {
+	on := g.counted.DoneOn.From
+	values := append(spanned(lastInspected, g.counted.DoneOn), registry.Value{Name: "level", Text: string(g.counted.Level)})
 	g.add(registry.Candidate{
 		Rule: RuleInterval, Factor: string(g.interval.Factor), On: on.AddMonths(g.interval.Months),
-		Values: append(values, g.intervalValues()...), Source: g.interval.Source,
+		Values: g.withInterval(values), Source: g.interval.Source,
 	})
 }
 
-// spanned are the values of a date: name_on, its earliest day, and name_until,
-// its latest, if it is not known to the day.
-func spanned(name string, s calendar.Span) registry.Values {
-	values := registry.Values{{Name: name + "_on", Text: s.From.String()}}
+// dated are the names of the two ends of a date.
+type dated struct{ on, until string }
+
+// The dates behind candidates.
+var (
+	lastInspected = dated{"last_inspected_on", "last_inspected_until"}
+	counted       = dated{"counted_on", "counted_until"}
+	given         = dated{"given_on", "given_until"}
+	looked        = dated{"missed_on", "missed_until"}
+	measured      = dated{"measured_on", "measured_until"}
+	set           = dated{"set_on", "set_until"}
+)
+
+// spanned are the values of a date: its earliest day, and its latest if it is
+// not known to the day.
+func spanned(name dated, s calendar.Span) registry.Values {
+	values := make(registry.Values, 1, 6) // room for what is appended
+	values[0] = registry.Value{Name: name.on, Text: s.From.String()}
 	if s.To > s.From {
-		values = append(values, registry.Value{Name: name + "_until", Text: s.To.String()})
+		values = append(values, registry.Value{Name: name.until, Text: s.To.String()})
 	}
 	return values
 }
 
-// intervalValues are what stands behind the shortest interval.
-func (g *gathering) intervalValues() registry.Values {
-	return registry.Values{
-		{Name: "months", Text: strconv.Itoa(g.interval.Months)},
-		{Name: "row", Text: g.interval.Row},
+// withInterval appends what stands behind the shortest interval.
+func (g *gathering) withInterval(values registry.Values) registry.Values {
+	values = append(values, months(g.interval.Months))
+	if g.interval.Environment != "" {
+		values = append(values, registry.Value{Name: "environment", Text: g.interval.Environment})
 	}
+	return append(values, registry.Value{Name: "row", Text: g.interval.Row})
 }
 
-// firstInspected says whether an inspection reset the clock of the first one.
-func (g *gathering) firstInspected() bool {
-	for k := range g.facts.Inspections {
-		if g.rules.Counts(houserules.ClockFirstInspection, &g.facts.Inspections[k]) {
-			return true
-		}
-	}
-	return false
-}
+func months(n int) registry.Value { return registry.Value{Name: "months", Text: strconv.Itoa(n)} }
 
 // firstInspection adds the date of the first inspection, which is never later
 // than the interval would give.
 func (g *gathering) firstInspection() {
 	from, day := g.countedFrom()
 	on := day.From
-	values := append(registry.Values{{Name: "counted_from", Text: from}}, spanned("counted", day)...)
+	values := append(registry.Values{{Name: "counted_from", Text: from}}, spanned(counted, day)...)
 	first := g.rules.FirstInspection
 	c := registry.Candidate{Rule: RuleFirstInspection, On: on.AddMonths(first.Value), Source: first.Source}
 	if g.interval.Months < first.Value {
 		c.On, c.Source = on.AddMonths(g.interval.Months), g.interval.Source
 		c.Factor = string(g.interval.Factor)
-		c.Values = append(values, g.intervalValues()...)
+		c.Values = g.withInterval(values)
 	} else {
-		c.Values = append(values, registry.Value{Name: "months", Text: strconv.Itoa(first.Value)})
+		c.Values = append(values, months(first.Value))
 	}
 	g.add(c)
 }
@@ -107,7 +114,7 @@ func (g *gathering) verdicts() {
 		if i.Verdict != registry.KeepWatching && i.Verdict != registry.Repair || !g.rules.VerdictStands(g.facts, i) {
 			continue
 		}
-		values := append(registry.Values{{Name: "verdict", Text: string(i.Verdict)}}, g.happened("given", i)...)
+		values := append(registry.Values{{Name: "verdict", Text: string(i.Verdict)}}, g.happened(given, i)...)
 		if !i.InspectBy.IsZero() {
 			g.add(registry.Candidate{Rule: RuleVerdict, On: i.InspectBy, Values: values, Source: "set by the inspector", Hard: true})
 			continue
@@ -115,7 +122,7 @@ func (g *gathering) verdicts() {
 		n := g.rules.Verdict[string(i.Verdict)]
 		g.add(registry.Candidate{
 			Rule: RuleVerdict, On: g.happenedOn(i).AddMonths(n.Value), Source: n.Source, Hard: true,
-			Values: append(values, registry.Value{Name: "months", Text: strconv.Itoa(n.Value)}),
+			Values: append(values, months(n.Value)),
 		})
 	}
 }
@@ -130,7 +137,7 @@ func (g *gathering) happenedOn(i *registry.Inspection) calendar.Date {
 }
 
 // happened are the values of an inspection's day.
-func (g *gathering) happened(name string, i *registry.Inspection) registry.Values {
+func (g *gathering) happened(name dated, i *registry.Inspection) registry.Values {
 	if !i.DoneOn.Known() {
 		return spanned(name, calendar.Exactly(g.facts.Anchor.EnteredOn))
 	}
@@ -139,10 +146,11 @@ func (g *gathering) happened(name string, i *registry.Inspection) registry.Value
 
 // badState adds the date by which an anchor of which the list says something
 // bad must be looked at.
-func (g *gathering) badState(findings []registry.Finding) {
-	for _, finding := range findings {
+func (g *gathering) badState() {
+	for k := range g.given.Findings {
+		finding := &g.given.Findings[k]
 		i := g.source(finding)
-		if i == nil || i.Origin != registry.Imported || finding.Severity.Rank() < registry.Suspect.Rank() ||
+		if i == nil || i.Origin != registry.Imported || finding.Weighs().Rank() < registry.Suspect.Rank() ||
 			g.rules.InspectedSince(g.facts, i) {
 			continue
 		}
@@ -152,14 +160,14 @@ func (g *gathering) badState(findings []registry.Finding) {
 			Values: registry.Values{
 				{Name: "finding", Text: finding.Rule},
 				{Name: "entered_on", Text: entered.String()},
-				{Name: "months", Text: strconv.Itoa(n.Value)},
+				months(n.Value),
 			},
 		})
 	}
 }
 
 // source returns the inspection behind a finding, nil if there is none.
-func (g *gathering) source(finding registry.Finding) *registry.Inspection {
+func (g *gathering) source(finding *registry.Finding) *registry.Inspection {
 	if finding.RecordID == nil {
 		return nil
 	}
@@ -189,7 +197,7 @@ func (g *gathering) notLocated() {
 	n, on := g.rules.NotLocated, g.happenedOn(missed)
 	g.add(registry.Candidate{
 		Rule: RuleNotLocated, On: on.AddMonths(n.Value), Source: n.Source,
-		Values: append(append(values, g.happened("missed", missed)...),
-			registry.Value{Name: "months", Text: strconv.Itoa(n.Value)}),
+		Values: append(append(values, g.happened(looked, missed)...),
+			months(n.Value)),
 	})
 }

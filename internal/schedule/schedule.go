@@ -2,8 +2,8 @@
 // gathers candidates, each a date with its rule, values and source. The
 // earliest wins; all are kept.
 //
-// It knows nothing of the environment yet: every place counts as one whose
-// environment is not known. It judges no standing.
+// It judges no standing, and a date that lies ahead is no word that the anchor
+// lasts until then.
 package schedule
 
 import (
@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
@@ -24,6 +26,13 @@ const (
 	RuleVerdict         = "verdict"
 	RuleBadState        = "bad-state"
 	RuleNotLocated      = "not-located"
+	RuleEvent           = "event"
+	RuleNotice          = "notice"
+	RuleWear            = "wear"
+	RuleCoating         = "coating"
+	RuleSection         = "section"
+	RuleFitting         = "fitting"
+	RuleDuty            = "duty"
 	// RuleFirstRound is the rule of a reason only: the end of the first round,
 	// to which earlier dates of an imported anchor are raised.
 	RuleFirstRound = "first-round"
@@ -31,14 +40,19 @@ const (
 
 // Rules lists the rules that give a date or a reason.
 func Rules() []string {
-	return []string{RuleInterval, RuleFirstInspection, RuleVerdict, RuleBadState, RuleNotLocated, RuleFirstRound}
+	return []string{
+		RuleInterval, RuleFirstInspection, RuleVerdict, RuleBadState, RuleNotLocated, RuleEvent, RuleNotice,
+		RuleWear, RuleCoating, RuleSection, RuleFitting, RuleDuty, RuleFirstRound,
+	}
 }
 
-// What a first inspection is counted from.
+// What a clock is counted from.
 const (
-	FromFirstUse = "first-use"
-	FromSet      = "set"
-	FromEntry    = "entry"
+	FromFirstUse   = "first-use"
+	FromSet        = "set"
+	FromEntry      = "entry"
+	FromInspection = "inspection"
+	FromHung       = "hung" // a fitting
 )
 
 // Plan is when to inspect one anchor.
@@ -54,28 +68,49 @@ type Plan struct {
 	// Raised says that DueOn is the end of the first round.
 	Raised   bool
 	Interval houserules.Interval // for the anchor's age on the day asked for
+	AtAnyAge houserules.Interval // without the factor age
+}
+
+// Given is what is already known of an anchor besides its facts.
+type Given struct {
+	Exposure *registry.Exposure
+	// Findings are those of package suspicion: an imported bad state has a
+	// date of its own while it is not settled.
+	Findings []registry.Finding
+	// Settled are the events and notices that a settlement answers: they give
+	// no date.
+	Settled []uuid.UUID
 }
 
 // Anchor plans the next inspection of one anchor in the rock. Of an uncertain
-// date the earliest day counts. findings are those of package suspicion: an
-// imported bad state has a date of its own. Records that others replace must
-// have been left out (Facts.Current); the anchor's EnteredOn must be set.
-func Anchor(f *registry.Facts, findings []registry.Finding, r houserules.Rules, asOf calendar.Date) Plan {
-	g := gathering{facts: f, rules: r, interval: r.Interval(f, asOf)}
-	counted := g.lastCounted()
-	if counted != nil {
-		g.fromInterval(counted)
+// date the earliest day counts. Records that others replace must have been left
+// out (Facts.Current); the anchor's EnteredOn must be set.
+func Anchor(f *registry.Facts, given Given, r *houserules.Rules, asOf calendar.Date) Plan {
+	atAnyAge := r.IntervalAtAnyAge(f, given.Exposure)
+	g := gathering{facts: f, given: given, rules: r, asOf: asOf, interval: r.ForAge(atAnyAge, f, asOf)}
+	g.list = make([]registry.Candidate, 0, 4)
+	g.counted = g.lastCounted(houserules.ClockInterval)
+	if g.counted != nil {
+		g.fromInterval()
 	}
-	if !g.firstInspected() {
+	if g.lastCounted(houserules.ClockFirstInspection) == nil {
 		g.firstInspection()
 	}
 	g.verdicts()
-	g.badState(findings)
+	g.badState()
 	g.notLocated()
+	g.events()
+	g.wear()
+	g.corrosion()
+	g.fittings()
+	g.duty()
 	slices.SortFunc(g.list, compare)
 
-	p := Plan{Candidates: g.list, SoonestOn: g.list[0].On, Reason: g.list[0], DueOn: g.list[0].On, Interval: g.interval}
-	if f.Anchor.Origin == registry.Imported && counted == nil {
+	p := Plan{
+		Candidates: g.list, SoonestOn: g.list[0].On, Reason: g.list[0], DueOn: g.list[0].On,
+		Interval: g.interval, AtAnyAge: atAnyAge,
+	}
+	if f.Anchor.Origin == registry.Imported && g.counted == nil {
 		p.raise(g.firstRound())
 	}
 	return p
@@ -117,8 +152,11 @@ func (p *Plan) raise(round registry.Candidate) {
 // gathering is one run for one anchor.
 type gathering struct {
 	facts    *registry.Facts
-	rules    houserules.Rules
+	given    Given
+	rules    *houserules.Rules
+	asOf     calendar.Date
 	interval houserules.Interval
+	counted  *registry.Inspection // the last that resets the interval; nil: none
 	list     []registry.Candidate
 }
 

@@ -85,6 +85,19 @@ func firstUse(on string) func(*registry.Facts) {
 	}
 }
 
+var house = houserules.Default()
+
+// exposure returns one whose environment is not known.
+func exposure(f *registry.Facts) *registry.Exposure {
+	row := registry.MetalRow{Environment: houserules.EnvironmentNotKnown, Row: houserules.MetalRow(f.Anchor.Metal[0])}
+	return &registry.Exposure{Rows: []registry.MetalRow{row}}
+}
+
+// plan plans as of 3 May 2021, the environment not known.
+func plan(f *registry.Facts, findings []registry.Finding) schedule.Plan {
+	return schedule.Anchor(f, schedule.Given{Exposure: exposure(f), Findings: findings}, &house, day("2021-05-03"))
+}
+
 // bad is a finding of the inspection on that day.
 func bad(on string) []registry.Finding {
 	record := id(on)
@@ -124,7 +137,8 @@ func TestAnchor(t *testing.T) {
 		{"repair without a date: three months", facts(recorded, inspected("2021-03-01", gives(registry.Repair, ""))), nil, "2021-06-01", "verdict", "2021-06-01", false},
 		{"watch with a date", facts(recorded, inspected("2021-03-01", gives(registry.KeepWatching, "2021-04-15"))), nil, "2021-04-15", "verdict", "2021-04-15", false},
 		{"a verdict never puts the interval off", facts(recorded, inspected("2021-03-01", gives(registry.KeepWatching, "2025-01-01"))), nil, "2022-03-01", "interval", "2022-03-01", false},
-		{"a verdict ends with the next inspection", facts(recorded, inspected("2021-03-01", gives(registry.Repair, "")), inspected("2021-04-01")), nil, "2022-04-01", "interval", "2022-04-01", false},
+		{"a verdict ends with the next", facts(recorded, inspected("2021-03-01", gives(registry.Repair, "")), inspected("2021-04-01", gives(registry.Keep, ""))), nil, "2022-04-01", "interval", "2022-04-01", false},
+		{"a verdict outlasts an inspection without one", facts(recorded, inspected("2021-03-01", gives(registry.Repair, "")), inspected("2021-04-01")), nil, "2021-06-01", "verdict", "2021-06-01", false},
 		{"keep sets no date", facts(recorded, inspected("2021-03-01", gives(registry.Keep, ""))), nil, "2022-03-01", "interval", "2022-03-01", false},
 
 		{"an import waits for its first round", facts(listed), nil, "2021-06-02", "first-round", "2021-06-01", true},
@@ -146,6 +160,7 @@ func TestAnchor(t *testing.T) {
 		{"bad state ends with an inspection", facts(listed, inspected("2020-05-01", imported), inspected("2020-07-01")), bad("2020-05-01"), "2021-07-01", "interval", "2021-07-01", false},
 		{"but not with one before the list", facts(listed, inspected("2020-05-01", imported), inspected("2020-04-01")), bad("2020-05-01"), "2020-09-02", "bad-state", "2020-09-02", false},
 		{"a finding recorded here has no such date", facts(listed, inspected("2021-03-01")), bad("2021-03-01"), "2022-03-01", "interval", "2022-03-01", false},
+		{"nor has one that is settled", facts(listed, inspected("2020-05-01", imported)), settled("2020-05-01"), "2021-06-02", "first-round", "2021-06-01", true},
 		{"nor has one that is only to be watched", facts(listed, inspected("2020-05-01", imported)), watched("2020-05-01"), "2021-06-02", "first-round", "2021-06-01", true},
 
 		{"a list says not found", facts(listed, inspected("2020-05-01", imported, missed)), nil, "2021-06-02", "first-round", "2021-06-01", true},
@@ -154,7 +169,7 @@ func TestAnchor(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
-			p := schedule.Anchor(&test.facts, test.findings, houserules.Default(), day("2021-05-03"))
+			p := plan(&test.facts, test.findings)
 			got := []any{p.DueOn.String(), p.Reason.Rule, p.SoonestOn.String(), p.Raised}
 			want := []any{test.due, test.rule, test.soonest, test.raised}
 			if d := cmp.Diff(want, got); d != "" {
@@ -170,11 +185,17 @@ func watched(on string) []registry.Finding {
 	return list
 }
 
+func settled(on string) []registry.Finding {
+	list, by := bad(on), id("settlement")
+	list[0].SettledBy = &by
+	return list
+}
+
 func TestCandidatesAreAllKeptEarliestFirst(t *testing.T) {
 	t.Parallel()
 	f := facts(registry.Imported, inspected("2020-05-01", imported), inspected("2021-03-01", glance, gives(registry.KeepWatching, "2021-04-15")),
 		inspected("2021-02-01", missed))
-	p := schedule.Anchor(&f, bad("2020-05-01"), houserules.Default(), day("2021-05-03"))
+	p := plan(&f, bad("2020-05-01"))
 	want := []registry.Candidate{
 		{
 			Rule: "bad-state", On: day("2020-09-02"), Source: "default of this project", Hard: true,
@@ -197,12 +218,12 @@ func TestCandidatesAreAllKeptEarliestFirst(t *testing.T) {
 func TestNotLocatedHasItsDate(t *testing.T) {
 	t.Parallel()
 	here := facts(registry.Recorded, inspected("2021-02-01", missed))
-	p := schedule.Anchor(&here, nil, houserules.Default(), day("2021-05-03"))
+	p := plan(&here, nil)
 	if i := index(p, "not-located"); i < 0 || p.Candidates[i].On != day("2022-02-01") {
 		t.Errorf("Candidates = %+v, want not-located by 2022-02-01", p.Candidates)
 	}
 	listed := facts(registry.Imported, round("2022-10-01"), inspected("2020-05-01", imported, missed))
-	p = schedule.Anchor(&listed, nil, houserules.Default(), day("2021-05-03"))
+	p = plan(&listed, nil)
 	if i := index(p, "not-located"); i < 0 || p.Candidates[i].On != day("2022-10-01") {
 		t.Errorf("Candidates = %+v, want not-located by 2022-10-01", p.Candidates)
 	}
@@ -217,7 +238,7 @@ func TestIntervalNamesItsFactor(t *testing.T) {
 	f := facts(registry.Recorded, plainMetal, inspected("2021-03-01", func(i *registry.Inspection) {
 		i.DoneOn.To = day("2021-03-31")
 	}))
-	p := schedule.Anchor(&f, nil, houserules.Default(), day("2021-05-03"))
+	p := plan(&f, nil)
 	want := registry.Candidate{
 		Rule: "interval", Factor: "metal", On: day("2021-09-01"), Source: "default of this project",
 		Values: registry.Values{
@@ -225,6 +246,7 @@ func TestIntervalNamesItsFactor(t *testing.T) {
 			{Name: "last_inspected_until", Text: "2021-03-31"},
 			{Name: "level", Text: "hands-on"},
 			{Name: "months", Text: "6"},
+			{Name: "environment", Text: "environment-not-known"},
 			{Name: "row", Text: "carbon-steel"},
 		},
 	}

@@ -78,16 +78,34 @@ func inspected(i registry.Inspection) func(*registry.Facts) {
 	return func(f *registry.Facts) { f.Inspections = append(f.Inspections, i) }
 }
 
+// form sets another form; one that is not surely bonded has no batch either.
 func form(v registry.Form) func(*registry.Facts) {
-	return func(f *registry.Facts) { f.Anchor.Form = v }
+	return func(f *registry.Facts) {
+		f.Anchor.Form = v
+		if !v.Bonded() {
+			f.Installations[0].BatchID = nil
+		}
+	}
 }
+
+// glued sets a form that is not surely bonded, with an adhesive on record.
+func glued(v registry.Form) func(*registry.Facts) {
+	adhesive := id("adhesive")
+	return func(f *registry.Facts) {
+		form(v)(f)
+		f.Installations[0].AdhesiveID = &adhesive
+	}
+}
+
+func notAllowed(f *registry.Facts) { f.FirstUses = nil }
 
 func site(k registry.SiteKind) func(*registry.Facts) {
 	return func(f *registry.Facts) { f.Site.Kind = k }
 }
 
 var (
-	clean   = saw("2026-05-02", registry.Recorded, registry.HandsOn)
+	clean   = decided("2026-05-02", registry.Keep)
+	silent  = saw("2026-05-02", registry.Recorded, registry.HandsOn) // neither verdict nor anything seen
 	glanced = saw("2026-05-02", registry.Recorded, registry.Glance)
 )
 
@@ -108,6 +126,7 @@ var cases = []struct {
 	{"imported-spins", "matches a form not known", recorded(form(""), listed(registry.Spins)), registry.Suspect},
 	{"imported-spins", "narrow miss: recorded here", recorded(here(registry.Spins)), ""},
 	{"imported-spins", "narrow miss: inspected clean since", recorded(listed(registry.Spins), clean), ""},
+	{"imported-spins", "an inspection without verdict lifts nothing", recorded(listed(registry.Spins), silent), registry.Suspect},
 	{"imported-spins", "narrow miss: a glance lifts nothing", recorded(listed(registry.Spins), glanced), registry.Suspect},
 
 	{"imported-anchor-turns", "matches", recorded(listed(registry.AnchorTurns)), registry.Suspect},
@@ -116,10 +135,11 @@ var cases = []struct {
 
 	{"imported-cracked-glue", "matches", recorded(listed(registry.CrackedGlue)), registry.Suspect},
 	{"imported-cracked-glue", "narrow miss: not bonded", recorded(form(registry.ThroughBolt), listed(registry.CrackedGlue)), ""},
-	{"imported-cracked-glue", "form not known", recorded(form(""), listed(registry.CrackedGlue)), ""},
+	{"imported-cracked-glue", "form not known", recorded(form(""), listed(registry.CrackedGlue)), registry.Suspect},
+	{"imported-cracked-glue", "an adhesive on record", recorded(glued(registry.ThroughBolt), listed(registry.CrackedGlue)), registry.Suspect},
 	{"imported-cracked-glue-not-bonded", "matches", recorded(form(registry.ThroughBolt), listed(registry.CrackedGlue)), registry.Watch},
 	{"imported-cracked-glue-not-bonded", "narrow miss: bonded", recorded(listed(registry.CrackedGlue)), ""},
-	{"imported-cracked-glue-not-bonded", "form not known", recorded(form(""), listed(registry.CrackedGlue)), registry.Watch},
+	{"imported-cracked-glue-not-bonded", "form not known", recorded(form(""), listed(registry.CrackedGlue)), ""},
 
 	{"imported-hanger-bent", "matches", recorded(listed(registry.HangerBent)), registry.Suspect},
 	{"imported-hanger-bent", "narrow miss: recorded here", recorded(here(registry.HangerBent)), ""},
@@ -132,20 +152,33 @@ var cases = []struct {
 	{"imported-surface-rust", "matches", recorded(listed(registry.SurfaceRust)), registry.Note},
 	{"imported-surface-rust", "narrow miss: rusty", recorded(listed(registry.Rust)), ""},
 
+	{"imported-called-unsafe", "matches", recorded(listed(registry.CalledUnsafe)), registry.Suspect},
+	{"imported-called-unsafe", "form not known", recorded(form(""), listed(registry.CalledUnsafe)), registry.Suspect},
+	{"imported-called-unsafe", "narrow miss: inspected since", recorded(listed(registry.CalledUnsafe), clean), ""},
+	{"imported-state-not-understood", "matches", recorded(listed(registry.UnclearWords)), registry.Watch},
+	{"imported-state-not-understood", "narrow miss: nothing said", recorded(), ""},
+
 	{"bond-lost", "the anchor turns", recorded(here(registry.AnchorTurns)), registry.OutOfUse},
 	{"bond-lost", "something spins", recorded(here(registry.Spins)), registry.OutOfUse},
 	{"bond-lost", "bonded studs too", recorded(form(registry.BondedStud), here(registry.AnchorTurns)), registry.OutOfUse},
 	{"bond-lost", "no inspection lifts it", recorded(here(registry.AnchorTurns), clean), registry.OutOfUse},
 	{"bond-lost", "narrow miss: the hanger turns", recorded(form(registry.BondedStud), here(registry.HangerTurns)), ""},
 	{"bond-lost", "narrow miss: a list says so", recorded(listed(registry.Spins)), ""},
+	{"bond-lost", "form not known, an adhesive on record", recorded(glued(""), here(registry.Spins)), registry.OutOfUse},
 	{"bond-lost", "form not known", recorded(form(""), here(registry.AnchorTurns)), ""},
+	{"bond-perhaps-lost", "the anchor turns", recorded(form(""), here(registry.AnchorTurns)), registry.OutOfUse},
+	{"bond-perhaps-lost", "something spins", recorded(form(""), here(registry.Spins)), registry.OutOfUse},
+	{"bond-perhaps-lost", "no inspection lifts it", recorded(form(""), here(registry.Spins), clean), registry.OutOfUse},
+	{"bond-perhaps-lost", "narrow miss: not bonded", recorded(form(registry.ThroughBolt), here(registry.AnchorTurns)), ""},
+	{"bond-perhaps-lost", "narrow miss: a list says so", recorded(form(""), listed(registry.Spins)), ""},
 	{"anchor-turns", "matches", recorded(form(registry.ThroughBolt), here(registry.AnchorTurns)), registry.Suspect},
 	{"anchor-turns", "narrow miss: bonded", recorded(here(registry.AnchorTurns)), ""},
 	{"anchor-turns", "narrow miss: not seen again", recorded(form(registry.ThroughBolt), here(registry.AnchorTurns), clean), ""},
-	{"anchor-turns", "form not known", recorded(form(""), here(registry.AnchorTurns)), registry.Suspect},
+	{"anchor-turns", "not said whether it was seen again", recorded(form(registry.ThroughBolt), here(registry.AnchorTurns), silent), registry.Suspect},
+	{"anchor-turns", "form not known", recorded(form(""), here(registry.AnchorTurns)), ""},
 	{"something-spins", "matches", recorded(form(registry.ThroughBolt), here(registry.Spins)), registry.Suspect},
 	{"something-spins", "narrow miss: bonded", recorded(here(registry.Spins)), ""},
-	{"something-spins", "form not known", recorded(form(""), here(registry.Spins)), registry.Suspect},
+	{"something-spins", "form not known", recorded(form(""), here(registry.Spins)), ""},
 	{"hanger-turns", "matches", recorded(form(registry.ThroughBolt), here(registry.HangerTurns)), registry.Watch},
 	{"hanger-turns", "narrow miss: the anchor turns", recorded(form(registry.ThroughBolt), here(registry.AnchorTurns)), ""},
 	{"loose-nut", "matches", recorded(form(registry.ThroughBolt), here(registry.LooseNut)), registry.Watch},
@@ -166,10 +199,10 @@ var cases = []struct {
 	{"tea-staining-by-the-sea", "kind of site not known", recorded(site(""), here(registry.TeaStaining)), ""},
 	{"cracked-glue", "matches", recorded(here(registry.CrackedGlue)), registry.Suspect},
 	{"cracked-glue", "narrow miss: not bonded", recorded(form(registry.ThroughBolt), here(registry.CrackedGlue)), ""},
-	{"cracked-glue", "form not known", recorded(form(""), here(registry.CrackedGlue)), ""},
+	{"cracked-glue", "form not known", recorded(form(""), here(registry.CrackedGlue)), registry.Suspect},
 	{"cracked-glue-not-bonded", "matches", recorded(form(registry.ThroughBolt), here(registry.CrackedGlue)), registry.Watch},
 	{"cracked-glue-not-bonded", "narrow miss: bonded", recorded(here(registry.CrackedGlue)), ""},
-	{"cracked-glue-not-bonded", "form not known", recorded(form(""), here(registry.CrackedGlue)), registry.Watch},
+	{"cracked-glue-not-bonded", "form not known", recorded(form(""), here(registry.CrackedGlue)), ""},
 	{"hollow-sound", "matches", recorded(here(registry.HollowSound)), registry.Watch},
 	{"hollow-sound", "narrow miss: not heard again", recorded(here(registry.HollowSound), clean), ""},
 	{"cracked-rock", "matches", recorded(here(registry.CrackedRock)), registry.Suspect},
@@ -189,12 +222,13 @@ var cases = []struct {
 	{"form-doubted", "form not known", recorded(form(""), here(registry.CrackedGlue)), ""},
 
 	{"verdict-take-out-of-use", "matches", recorded(decided("2025-01-01", registry.TakeOutOfUse)), registry.OutOfUse},
-	{"verdict-take-out-of-use", "an inspection without verdict lifts nothing", recorded(decided("2025-01-01", registry.TakeOutOfUse), clean), registry.OutOfUse},
+	{"verdict-take-out-of-use", "an inspection without verdict lifts nothing", recorded(decided("2025-01-01", registry.TakeOutOfUse), silent), registry.OutOfUse},
 	{"verdict-take-out-of-use", "narrow miss: kept since", recorded(decided("2025-01-01", registry.TakeOutOfUse), decided("2025-02-01", registry.Keep)), ""},
 	{"verdict-take-out-of-use", "narrow miss: repair", recorded(decided("2025-01-01", registry.Repair)), ""},
 	{"verdict-take-out-of-use", "nothing decided", recorded(clean), ""},
 	{"verdict-repair", "matches", recorded(decided("2025-01-01", registry.Repair)), registry.Suspect},
 	{"verdict-repair", "narrow miss: inspected since", recorded(decided("2025-01-01", registry.Repair), clean), ""},
+	{"verdict-repair", "an inspection without verdict lifts nothing", recorded(decided("2025-01-01", registry.Repair), silent), registry.Suspect},
 	{"verdict-repair", "narrow miss: watch", recorded(decided("2025-01-01", registry.KeepWatching)), ""},
 	{"verdict-repair", "nothing decided", recorded(clean), ""},
 	{"verdict-watch", "matches", recorded(decided("2025-01-01", registry.KeepWatching)), registry.Watch},
@@ -207,6 +241,8 @@ var cases = []struct {
 	{"first-use-not-allowed", "allowed before it was set again", recorded(func(f *registry.Facts) {
 		f.FirstUses[0].DoneOn = calendar.Exactly(day("2020-05-31"))
 	}), registry.Note},
+	{"first-use-not-allowed", "form not known", recorded(form(""), notAllowed), registry.Note},
+	{"first-use-not-allowed", "whatever the form, with an adhesive", recorded(glued(registry.ThroughBolt), notAllowed), registry.Note},
 	{"first-use-not-allowed", "narrow miss: allowed", recorded(), ""},
 	{"first-use-not-allowed", "narrow miss: not bonded", recorded(form(registry.ThroughBolt), func(f *registry.Facts) { f.FirstUses = nil }), ""},
 	{"first-use-not-allowed", "narrow miss: imported", recorded(func(f *registry.Facts) {

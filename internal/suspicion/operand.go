@@ -1,6 +1,8 @@
 package suspicion
 
 import (
+	"bytes"
+
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/rule"
@@ -11,10 +13,11 @@ func (j *judge) fillAnchor() {
 	o, f := &j.operands, j.facts
 	a, p := &f.Anchor, &f.Position
 	o.SetWord(rule.Form, string(a.Form))
-	o.SetFlag(rule.Bonded, a.Form.Bonded())
-	if a.Metal.Known() {
-		o.SetWords(rule.Metal, a.Metal.Strings())
+	if bonded := f.Bonded(); bonded != nil {
+		o.SetFlag(rule.Bonded, *bonded)
 	}
+	o.SetDate(rule.AsOf, j.asOf)
+	o.SetGrades(rule.Metal, a.Metal)
 	o.SetDate(rule.SetOn, a.SetOn.From)
 	setLength(o, rule.ShankDiameter, a.Shank)
 	setLength(o, rule.OverallLength, a.Length)
@@ -72,7 +75,7 @@ func laterSet(i, than *registry.Installation) bool {
 	if than == nil || i.DoneOn.From != than.DoneOn.From {
 		return than == nil || i.DoneOn.From > than.DoneOn.From
 	}
-	return i.ID.String() > than.ID.String()
+	return bytes.Compare(i.ID[:], than.ID[:]) > 0
 }
 
 // firstUseAfter says whether a person allowed first use after the anchor was

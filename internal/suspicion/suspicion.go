@@ -1,17 +1,23 @@
-// Package suspicion says what is held against one anchor on what is recorded:
-// what was seen, what inspectors decided, and what nobody wrote down. Its rules
-// are data (rules.json).
+// Package suspicion says what is held against one anchor on what is recorded
+// and what its place does to its metal: what was seen and measured, what
+// inspectors decided, what befell the site, and what nobody wrote down. Its
+// rules are data (rules.json).
 //
 // It gives no dates, and a finding that is missing clears nothing.
 package suspicion
 
 import (
+	"bytes"
 	"cmp"
 	_ "embed"
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
 	"rockledger/internal/rule"
@@ -54,44 +60,88 @@ func Source() []byte { return slices.Clone(rulesJSON) }
 
 // Held is what is held against one anchor.
 type Held struct {
-	// Findings has at most one for each rule, that of the latest record, worst
-	// first and then by rule id.
+	// Findings has for each rule at most one of the anchor, that of the latest
+	// record, and at most one of each fitting, measured point, event and notice.
+	// What weighs most comes first, then by rule id; what is settled last.
 	Findings []registry.Finding
 	// Forced are the standings that findings force, whatever their severity,
 	// in no order.
 	Forced []registry.Standing
+	// Settled are the events and notices whose findings are settled.
+	Settled []uuid.UUID
 }
 
-// Anchor holds the rules against one anchor. Records that others replace must
-// have been left out (Facts.Current). The facts are not modified.
+// Anchor holds the rules against one anchor on a day. Records that others
+// replace must have been left out (Facts.Current). The facts are not modified.
 //
 // What was seen stands until a later inspection that was recorded here, at
-// hands-on or higher and at no lower level than saw it, does not see it again;
-// but nothing that puts an anchor out of use is lifted so. A verdict stands
-// until a later inspection resets it. What an imported record says never weighs
-// more than suspect.
-func (b *Book) Anchor(f *registry.Facts, r houserules.Rules) Held {
-	j := judge{book: b, facts: f, house: r}
+// hands-on or higher and at no lower level than saw it, gives a verdict and does
+// not see it again; but nothing that puts an anchor out of use is lifted so. A
+// verdict stands until a later one resets it. Of what was measured the last reading of
+// each point counts. What an imported record says never weighs more than
+// suspect.
+//
+// A settlement answers the finding whose rule and values it names, and what was
+// settled weighs nothing; but no settlement locates an anchor or allows its
+// first use.
+func (b *Book) Anchor(f *registry.Facts, e *registry.Exposure, r *houserules.Rules, asOf calendar.Date) Held {
+	j := judges.Get().(*judge)
+	defer j.release()
+	j.book, j.facts, j.exposure, j.house, j.asOf = b, f, e, r, asOf
 	j.fillAnchor()
-	j.hold(rule.OfAnchor, nil, nil)
+	j.fillPlace()
+	j.hold(rule.OfAnchor, subject{}, nil)
 	missed := r.Missed(f)
 	for k := range f.Inspections {
 		j.inspection(&f.Inspections[k], missed)
 	}
-	slices.SortFunc(j.held.Findings, func(a, b registry.Finding) int {
-		return cmp.Or(b.Severity.Rank()-a.Severity.Rank(), strings.Compare(a.Rule, b.Rule))
-	})
+	j.wear()
+	j.fittings()
+	j.events()
+	j.notices()
+	slices.SortFunc(j.held.Findings, compare)
 	return j.held
+}
+
+// compare orders findings: what weighs more first, then the more severe, then
+// by rule and values.
+func compare(a, b registry.Finding) int {
+	return cmp.Or(
+		b.Weighs().Rank()-a.Weighs().Rank(), b.Severity.Rank()-a.Severity.Rank(), strings.Compare(a.Rule, b.Rule),
+		slices.CompareFunc(a.Values, b.Values, func(x, y registry.Value) int {
+			return cmp.Or(strings.Compare(x.Name, y.Name), strings.Compare(x.Text, y.Text))
+		}))
 }
 
 // judge is one run of the rules against one anchor.
 type judge struct {
 	book     *Book
 	facts    *registry.Facts
-	house    houserules.Rules
+	exposure *registry.Exposure
+	house    *houserules.Rules
+	asOf     calendar.Date
 	operands rule.Operands
 	held     Held
-	records  []*registry.Inspection // of held.Findings, nil where there is none
+	subjects []subject // of held.Findings
+}
+
+// judges keeps used judges for the next run: their operands are large, and
+// there are many anchors.
+var judges = sync.Pool{New: func() any { return new(judge) }}
+
+// release gives a judge back, without what it was told.
+func (j *judge) release() {
+	clear(j.subjects)
+	*j = judge{subjects: j.subjects[:0]}
+	judges.Put(j)
+}
+
+// subject is what a finding is about: the anchor itself unless part says which
+// fitting, measured point, event or notice, and the inspection that it rests
+// on, nil for none.
+type subject struct {
+	part       uuid.UUID
+	inspection *registry.Inspection
 }
 
 // inspection holds the rules against one inspection; missed is the one that
@@ -101,35 +151,36 @@ func (j *judge) inspection(i, missed *registry.Inspection) {
 		return
 	}
 	j.fillInspection(i)
+	about := subject{inspection: i}
 	if i == missed {
-		j.hold(rule.OfSearch, i, nil)
+		j.hold(rule.OfSearch, about, nil)
 	}
 	for _, o := range i.Observations {
 		j.operands.SetWord(rule.Observation, string(o))
-		j.hold(rule.OfObservation, i, func(s registry.Severity) bool {
+		j.hold(rule.OfObservation, about, func(s registry.Severity) bool {
 			return s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o)
 		})
 	}
 	if i.Verdict != "" {
 		j.operands.SetWord(rule.VerdictGiven, string(i.Verdict))
-		j.hold(rule.OfVerdict, i, func(registry.Severity) bool { return j.house.VerdictStands(j.facts, i) })
+		j.hold(rule.OfVerdict, about, func(registry.Severity) bool { return j.house.VerdictStands(j.facts, i) })
 	}
 }
 
 // hold evaluates the rules of a scope and adds a finding for each that holds
 // and still stands; a nil stands means that it does.
-func (j *judge) hold(scope rule.Scope, i *registry.Inspection, stands func(registry.Severity) bool) {
+func (j *judge) hold(scope rule.Scope, about subject, stands func(registry.Severity) bool) {
 	rules := j.book.rules[scope]
 	for k := range rules {
 		r := &rules[k]
 		if !r.Holds(&j.operands) {
 			continue
 		}
-		severity := j.severity(r, i)
+		severity := j.severity(r, about.inspection)
 		if stands != nil && !stands(severity) {
 			continue
 		}
-		j.add(r, severity, i)
+		j.add(r, severity, about)
 	}
 }
 
@@ -149,34 +200,77 @@ func (j *judge) severity(r *rule.Rule, i *registry.Inspection) registry.Severity
 	return s
 }
 
-// add keeps one finding for each rule: the worst, then that of the latest
-// record.
-func (j *judge) add(r *rule.Rule, severity registry.Severity, i *registry.Inspection) {
-	at := slices.IndexFunc(j.held.Findings, func(f registry.Finding) bool { return f.Rule == r.ID })
-	if at >= 0 && !j.outweighs(severity, i, at) {
-		return
-	}
+// add keeps one finding for each rule and part: the worst, then that of the
+// latest record. Findings of two parts that say the same are one.
+func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	finding := registry.Finding{
 		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: r.Settles,
 	}
-	if i != nil {
-		id := i.ID
+	at := slices.IndexFunc(j.held.Findings, func(f registry.Finding) bool { return f.Rule == r.ID })
+	if at >= 0 && about.part != uuid.Nil {
+		at = j.same(&finding, about)
+	}
+	if at >= 0 && !j.outweighs(severity, about, at) {
+		return
+	}
+	if about.inspection != nil {
+		id := about.inspection.ID
 		finding.RecordID = &id
 	}
+	if r.Standing == "" {
+		finding.SettledBy = j.settledBy(&finding)
+	}
 	if at >= 0 {
-		j.held.Findings[at], j.records[at] = finding, i
+		j.held.Findings[at], j.subjects[at] = finding, about
 		return
 	}
 	j.held.Findings = append(j.held.Findings, finding)
-	j.records = append(j.records, i)
+	j.subjects = append(j.subjects, about)
 	if r.Standing != "" {
 		j.held.Forced = append(j.held.Forced, r.Standing)
 	}
 }
 
-func (j *judge) outweighs(severity registry.Severity, i *registry.Inspection, at int) bool {
+// same finds the finding of a part's rule that is about the same part, or says
+// the same; -1 if there is none.
+func (j *judge) same(f *registry.Finding, about subject) int {
+	for k := range j.held.Findings {
+		other := &j.held.Findings[k]
+		if other.Rule == f.Rule && (j.subjects[k].part == about.part || slices.Equal(other.Values, f.Values)) {
+			return k
+		}
+	}
+	return -1
+}
+
+func (j *judge) outweighs(severity registry.Severity, about subject, at int) bool {
 	if d := severity.Rank() - j.held.Findings[at].Severity.Rank(); d != 0 {
 		return d > 0
 	}
-	return i != nil && houserules.Newer(i, j.records[at])
+	return about.inspection != nil && houserules.Newer(about.inspection, j.subjects[at].inspection)
+}
+
+// settledBy returns the latest settlement that answers a finding, nil if none
+// does.
+func (j *judge) settledBy(f *registry.Finding) *uuid.UUID {
+	var by *registry.Settlement
+	for k := range j.facts.Settlements {
+		s := &j.facts.Settlements[k]
+		if s.Answers(f, j.asOf) && (by == nil || laterRecorded(&s.Record, &by.Record)) {
+			by = s
+		}
+	}
+	if by == nil {
+		return nil
+	}
+	id := by.ID
+	return &id
+}
+
+// laterRecorded orders records by when they were recorded, then by id.
+func laterRecorded(a, b *registry.Record) bool {
+	if !a.RecordedAt.Equal(b.RecordedAt) {
+		return a.RecordedAt.After(b.RecordedAt)
+	}
+	return bytes.Compare(a.ID[:], b.ID[:]) > 0
 }

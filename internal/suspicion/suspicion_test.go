@@ -14,8 +14,8 @@ import (
 )
 
 // severityOf returns the severity that a rule's finding has, blank without one.
-func severityOf(b *suspicion.Book, f registry.Facts, rule string) registry.Severity {
-	for _, finding := range b.Anchor(&f, houserules.Default()).Findings {
+func severityOf(b *suspicion.Book, f registry.Facts, place registry.Exposure, rule string) registry.Severity {
+	for _, finding := range b.Anchor(&f, &place, &house, asOf).Findings {
 		if finding.Rule == rule {
 			return finding.Severity
 		}
@@ -23,10 +23,22 @@ func severityOf(b *suspicion.Book, f registry.Facts, rule string) registry.Sever
 	return ""
 }
 
+var (
+	house = houserules.Default()
+	asOf  = day("2026-06-01")
+	// inland is a place that holds nothing against a metal.
+	inland = registry.Exposure{EnvironmentKnown: true, Kinds: []string{registry.KindStainless}}
+)
+
+// hold holds the shipped rules against an anchor inland.
+func hold(f registry.Facts) suspicion.Held {
+	return suspicion.Shipped().Anchor(&f, &inland, &house, asOf)
+}
+
 func TestAnchor(t *testing.T) {
 	t.Parallel()
-	for _, c := range cases {
-		if got := severityOf(suspicion.Shipped(), c.facts, c.rule); got != c.severity {
+	for _, c := range allCases() {
+		if got := severityOf(suspicion.Shipped(), c.facts, c.place, c.rule); got != c.severity {
 			t.Errorf("%s, %s: severity = %q, want %q", c.rule, c.name, got, c.severity)
 		}
 	}
@@ -63,8 +75,8 @@ func TestDroppingAnyRuleIsNoticed(t *testing.T) {
 			t.Fatalf("Load without %s = %v", id, err)
 		}
 		noticed := false
-		for _, c := range cases {
-			noticed = noticed || severityOf(book, c.facts, c.rule) != c.severity
+		for _, c := range allCases() {
+			noticed = noticed || severityOf(book, c.facts, c.place, c.rule) != c.severity
 		}
 		if !noticed {
 			t.Errorf("no case fails without the rule %s", id)
@@ -79,7 +91,7 @@ func TestEveryRuleHasItsCases(t *testing.T) {
 	ids, _ := shippedRules(t)
 	for _, id := range ids {
 		matches, misses, severe := 0, 0, false
-		for _, c := range cases {
+		for _, c := range allCases() {
 			if c.rule == id && c.severity != "" {
 				matches++
 				severe = severe || c.severity.Rank() >= registry.Suspect.Rank()
@@ -94,7 +106,7 @@ func TestEveryRuleHasItsCases(t *testing.T) {
 	}
 }
 
-func TestHouseRulesNameEveryImportedSeverity(t *testing.T) {
+func TestHouseRulesNameEverySeverityThatIsTheirs(t *testing.T) {
 	t.Parallel()
 	ids, raw := shippedRules(t)
 	var byHouse []string
@@ -110,7 +122,10 @@ func TestHouseRulesNameEveryImportedSeverity(t *testing.T) {
 		}
 	}
 	var named []string
-	for id := range houserules.Default().Severities {
+	for id := range house.Severities {
+		named = append(named, id)
+	}
+	for id := range house.Findings {
 		named = append(named, id)
 	}
 	slices.Sort(byHouse)
@@ -122,8 +137,7 @@ func TestHouseRulesNameEveryImportedSeverity(t *testing.T) {
 
 func TestNothingAgainstAnAnchorWithEverythingRecorded(t *testing.T) {
 	t.Parallel()
-	f := recorded(clean)
-	if got := suspicion.Shipped().Anchor(&f, houserules.Default()); len(got.Findings) > 0 || len(got.Forced) > 0 {
+	if got := hold(recorded(clean)); len(got.Findings) > 0 || len(got.Forced) > 0 {
 		t.Errorf("Anchor = %+v, want nothing", got)
 	}
 }
@@ -135,7 +149,7 @@ func TestOneFindingOfTheLatestRecordForEachRule(t *testing.T) {
 		saw("2026-05-02", registry.Recorded, registry.HandsOn, registry.Rust, registry.CrackedRock),
 		saw("2025-05-02", registry.Recorded, registry.HandsOn, registry.Rust),
 	)
-	got := suspicion.Shipped().Anchor(&f, houserules.Default()).Findings
+	got := hold(f).Findings
 	latest := id("2026-05-02hands-on")
 	values := registry.Values{{Name: "seen_on", Text: "2026-05-02"}, {Name: "seen_level", Text: "hands-on"}}
 	const source, settles = "judgement of this project", "inspection-not-lower"
@@ -151,7 +165,7 @@ func TestOneFindingOfTheLatestRecordForEachRule(t *testing.T) {
 func TestForcedStandings(t *testing.T) {
 	t.Parallel()
 	f := recorded(missed("2025-01-01"), func(f *registry.Facts) { f.FirstUses = nil })
-	got := suspicion.Shipped().Anchor(&f, houserules.Default()).Forced
+	got := hold(f).Forced
 	slices.Sort(got)
 	want := []registry.Standing{registry.NotInUseYet, registry.StandingNotLocated}
 	if d := cmp.Diff(want, got); d != "" {
@@ -169,7 +183,7 @@ func TestAListNeverWeighsMoreThanSuspect(t *testing.T) {
 		}
 		decided("2019-05-02", registry.TakeOutOfUse)(&f)
 		f.Inspections[len(f.Inspections)-1].Origin = registry.Imported
-		for _, finding := range suspicion.Shipped().Anchor(&f, houserules.Default()).Findings {
+		for _, finding := range hold(f).Findings {
 			if finding.Severity == registry.OutOfUse {
 				t.Fatalf("finding %s weighs %s on the word of a list", finding.Rule, finding.Severity)
 			}

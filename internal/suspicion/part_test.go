@@ -1,0 +1,326 @@
+package suspicion_test
+
+import (
+	"maps"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
+
+	"rockledger/internal/houserules"
+	"rockledger/internal/metal"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+	"rockledger/internal/suspicion"
+)
+
+// testCase holds one rule against facts at a place; see cases.
+type testCase struct {
+	rule, name string
+	facts      registry.Facts
+	place      registry.Exposure
+	severity   registry.Severity
+}
+
+func allCases() []testCase {
+	all := placeCases
+	for _, c := range cases {
+		all = append(all, testCase{c.rule, c.name, c.facts, inland, c.severity})
+	}
+	return all
+}
+
+func number(n float64) *float64 { return &n }
+
+func mm(n quantity.Length) *quantity.Length { return &n }
+
+func sizes(form registry.Form, hole, shank quantity.Length) registry.Facts {
+	return recorded(func(f *registry.Facts) {
+		f.Anchor.Form, f.Anchor.Shank, f.Installations[0].HoleDiameter = form, mm(shank), mm(hole)
+	})
+}
+
+func shankNotKnown(form registry.Form, hole quantity.Length) registry.Facts {
+	f := sizes(form, hole, 1)
+	f.Anchor.Shank = nil
+	return f
+}
+
+func roof(form registry.Form, role registry.PositionRole) registry.Facts {
+	f := recorded()
+	f.Anchor.Form, f.Position.Face, f.Position.Role = form, registry.Roof, role
+	if !form.Bonded() {
+		f.Installations[0].BatchID = nil
+	}
+	return f
+}
+
+func cracking(risk, concern string) registry.Exposure {
+	return registry.Exposure{Cracking: risk, Concerns: []string{"not-concerned", concern}}
+}
+
+func short(classes *float64) registry.Exposure {
+	return registry.Exposure{RequiredClass: "IV", ClassesShort: classes}
+}
+
+func wastes(kind string, known bool) registry.Exposure {
+	return registry.Exposure{Kinds: []string{registry.KindStainless, kind}, EnvironmentKnown: known}
+}
+
+// ring returns facts with a ring hung on the anchor.
+func ring(edit ...func(*registry.Fitting)) registry.Facts {
+	fitting := registry.Fitting{ID: id("ring"), Kind: registry.Ring, Presence: registry.Present, Metal: metal.NewSet("1.4404")}
+	for _, e := range edit {
+		e(&fitting)
+	}
+	return recorded(func(f *registry.Facts) { f.Fittings = append(f.Fittings, fitting) })
+}
+
+func is(p registry.Presence) func(*registry.Fitting) {
+	return func(f *registry.Fitting) { f.Presence = p }
+}
+
+func couple(c registry.Couple) registry.Exposure {
+	return registry.Exposure{Couples: []registry.Couple{c}}
+}
+
+// worn returns facts with a ring of 10 mm of which that much was left on 2 May
+// 2025.
+func worn(left quantity.Length, edit ...func(*registry.Facts)) registry.Facts {
+	of := id("ring")
+	f := ring()
+	f.Fittings[0].New = mm(10)
+	here("")(&f)
+	f.Inspections[0].Observations = nil
+	f.Inspections[0].Measured = []registry.Measurement{{FittingID: &of, Left: left}}
+	for _, e := range edit {
+		e(&f)
+	}
+	return f
+}
+
+func newNotKnown(f *registry.Facts) { f.Fittings[0].New = nil }
+
+func byAList(f *registry.Facts) { f.Inspections[0].Origin = registry.Imported }
+
+func rockfall(on string, edit ...func(*registry.Facts)) registry.Facts {
+	f := recorded(edit...)
+	f.Events = []registry.Event{{ID: id("event"), Kind: registry.Rockfall, HappenedOn: day(on)}}
+	return f
+}
+
+func recall(on string, edit ...func(*registry.Facts)) registry.Facts {
+	f := recorded(edit...)
+	f.Notices = []registry.Notice{{ID: id("notice"), Title: "Invented recall", IssuedOn: day(on), InspectBy: day("2026-09-01")}}
+	return f
+}
+
+// placeCases are those of the rules about the place, the sizes, the wear and
+// the parts of an anchor, as cases. Sources: UIAA Safety Commission, notices of
+// 2009 and 2015 (austenitic steels by the sea); EN 1993-1-4:2006+A1:2015, Annex A
+// (classes); EN 959:2018, 4.2.7 and 4.2.8 (one material); 2 to 4 mm of room for
+// resin and a hole of nominal diameter: common practice, no source; shares and
+// weights: house rules.
+var placeCases = []testCase{
+	{"stress-corrosion-high", "matches", recorded(), cracking("high", "concerned"), registry.Suspect},
+	{"stress-corrosion-high", "narrow miss: medium", recorded(), cracking("medium", "concerned"), ""},
+	{"stress-corrosion-high", "no inspection lifts it", recorded(clean), cracking("high", "concerned"), registry.Suspect},
+	{"stress-corrosion-high", "the sea not on record", recorded(), cracking("", "concerned"), ""},
+	{"stress-corrosion-medium", "matches", recorded(), cracking("medium", "concerned"), registry.Watch},
+	{"stress-corrosion-medium", "narrow miss: none", recorded(), cracking("none", "concerned"), ""},
+	{"stress-corrosion-expert", "matches", recorded(), cracking("medium", "expert-needed"), registry.Note},
+	{"stress-corrosion-expert", "narrow miss: none", recorded(), cracking("none", "expert-needed"), ""},
+	{"stress-corrosion-expert", "narrow miss: not concerned", recorded(), cracking("high", "not-concerned"), ""},
+	{"one-class-short", "matches", recorded(), short(number(1)), registry.Watch},
+	{"one-class-short", "narrow miss: of the class", recorded(), short(number(0)), ""},
+	{"one-class-short", "narrow miss: two", recorded(), short(number(2)), ""},
+	{"two-classes-short", "matches", recorded(), short(number(2)), registry.Suspect},
+	{"two-classes-short", "narrow miss: one", recorded(), short(number(1)), ""},
+	{"two-classes-short", "class not known", recorded(), short(nil), ""},
+	{"plan-replacement", "can be coated steel", recorded(), wastes(registry.KindCoatedSteel, true), registry.Watch},
+	{"plan-replacement", "aluminium", recorded(), wastes(registry.KindAluminium, true), registry.Watch},
+	{"plan-replacement", "narrow miss: titanium", recorded(), wastes(registry.KindTitanium, true), ""},
+	{"plan-replacement", "narrow miss: place not known", recorded(), wastes(registry.KindBareSteel, false), ""},
+	{"plan-replacement-place-not-known", "matches", recorded(), wastes(registry.KindBareSteel, false), registry.Note},
+	{"plan-replacement-place-not-known", "narrow miss: known", recorded(), wastes(registry.KindBareSteel, true), ""},
+	{"coating-used-up", "matches from that day on", recorded(), registry.Exposure{CoatingGoneOn: asOf}, registry.Watch},
+	{"coating-used-up", "narrow miss: tomorrow", recorded(), registry.Exposure{CoatingGoneOn: asOf + 1}, ""},
+	{"section-lost", "matches", recorded(), registry.Exposure{SectionWatchOn: asOf, SectionSuspectOn: asOf + 1}, registry.Watch},
+	{"section-lost", "the rest is centuries away", recorded(), registry.Exposure{SectionWatchOn: asOf}, registry.Watch},
+	{"section-lost", "narrow miss: tomorrow", recorded(), registry.Exposure{SectionWatchOn: asOf + 1, SectionSuspectOn: asOf + 2}, ""},
+	{"section-lost", "narrow miss: far", recorded(), registry.Exposure{SectionWatchOn: asOf - 1, SectionSuspectOn: asOf}, ""},
+	{"section-lost-far", "matches", recorded(), registry.Exposure{SectionWatchOn: asOf - 1, SectionSuspectOn: asOf}, registry.Suspect},
+	{"section-lost-far", "narrow miss: tomorrow", recorded(), registry.Exposure{SectionSuspectOn: asOf + 1}, ""},
+	{"section-lost-far", "not known", recorded(), registry.Exposure{}, ""},
+	{"service-life-passed", "matches", recorded(), registry.Exposure{ServiceEndsOn: asOf}, registry.Note},
+	{"service-life-passed", "narrow miss: tomorrow", recorded(), registry.Exposure{ServiceEndsOn: asOf + 1}, ""},
+
+	{"sustained-load", "a runner", roof(registry.Staple, registry.Runner), inland, registry.Note},
+	{"sustained-load", "role not known", roof(registry.Staple, ""), inland, registry.Note},
+	{"sustained-load", "narrow miss: constant hang", roof(registry.Staple, registry.Rebelay), inland, ""},
+	{"sustained-load", "narrow miss: not bonded", roof(registry.ThroughBolt, registry.Runner), inland, ""},
+	{"sustained-load", "form not known", roof("", ""), inland, registry.Note},
+	{"sustained-load", "face not known", recorded(), inland, ""},
+	{"sustained-load-hang", "matches", roof(registry.Staple, registry.Rebelay), inland, registry.Watch},
+	{"sustained-load-hang", "form not known", roof("", registry.MainHang), inland, registry.Watch},
+	{"sustained-load-hang", "narrow miss: a runner", roof(registry.Staple, registry.Runner), inland, ""},
+
+	{"hole-too-narrow", "matches", sizes(registry.SingleShank, 11.9, 10), inland, registry.Note},
+	{"hole-too-narrow", "narrow miss: 2 mm", sizes(registry.SingleShank, 12, 10), inland, ""},
+	{"hole-too-narrow", "shank not known", shankNotKnown(registry.SingleShank, 8), inland, ""},
+	{"hole-too-wide", "matches", sizes(registry.SingleShank, 14.1, 10), inland, registry.Note},
+	{"hole-too-wide", "narrow miss: 4 mm", sizes(registry.SingleShank, 14, 10), inland, ""},
+	{"hole-too-wide", "narrow miss: a twisted leg is the maker's", sizes(registry.TwistedLeg, 20, 10), inland, ""},
+	{"hole-not-nominal", "too wide", sizes(registry.ThroughBolt, 12.7, 12), inland, registry.Note},
+	{"hole-not-nominal", "too narrow", sizes(registry.WedgeAnchor, 9, 10), inland, registry.Note},
+	{"hole-not-nominal", "narrow miss: nominal", sizes(registry.ThroughBolt, 12, 12), inland, ""},
+	{"hole-not-nominal", "narrow miss: the sleeve's is wider", sizes(registry.SleeveAnchor, 14, 10), inland, ""},
+	{"hole-not-nominal", "shank not known", shankNotKnown(registry.ThroughBolt, 12), inland, ""},
+
+	{"worn", "a tenth", worn(9), inland, registry.Watch},
+	{"worn", "narrow miss", worn(9.01), inland, ""},
+	{"worn", "narrow miss: far", worn(8.5), inland, ""},
+	{"worn", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
+	{"worn-far", "matches", worn(8.5), inland, registry.Suspect},
+	{"worn-far", "narrow miss", worn(8.51), inland, ""},
+	{"worn-far", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
+	{"worn-out", "a quarter", worn(7.5), inland, registry.OutOfUse},
+	{"worn-out", "a list never puts out of use", worn(7.5, byAList), inland, registry.Suspect},
+	{"worn-out", "no inspection lifts it", worn(7.5, clean), inland, registry.OutOfUse},
+	{"worn-out", "narrow miss", worn(7.51), inland, ""},
+	{"worn-out", "narrow miss: taken off since", worn(7.5, func(f *registry.Facts) { f.Fittings[0].EndedOn = asOf }), inland, ""},
+	{"worn-out", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
+	{"new-size-not-recorded", "matches", worn(9, newNotKnown), inland, registry.Note},
+	{"new-size-not-recorded", "narrow miss: recorded", worn(9), inland, ""},
+
+	{"fitting-missing", "matches", ring(is(registry.Missing)), inland, registry.Watch},
+	{"fitting-missing", "narrow miss: left off on purpose", ring(is(registry.LeftOff)), inland, ""},
+	{"mixed-metals", "matches", ring(), couple(registry.MixedMetals), registry.Note},
+	{"mixed-metals", "narrow miss: far apart", ring(), couple(registry.FarApart), ""},
+	{"mixed-metals", "metal not known", ring(), couple(""), ""},
+	{"mixed-metals-far-apart", "matches", ring(), couple(registry.FarApart), registry.Watch},
+	{"mixed-metals-far-apart", "narrow miss: mixed", ring(), couple(registry.MixedMetals), ""},
+
+	{"event-outstanding", "matches", rockfall("2026-05-02"), inland, registry.Watch},
+	{"event-outstanding", "narrow miss: inspected since", rockfall("2026-05-01", clean), inland, ""},
+	{"event-outstanding", "a glance is not enough", rockfall("2026-05-01", glanced), inland, registry.Watch},
+	{"event-outstanding", "nothing happened", recorded(), inland, ""},
+	{"notice-outstanding", "matches", recall("2026-05-02"), inland, registry.Watch},
+	{"notice-outstanding", "narrow miss: inspected since", recall("2026-05-01", clean), inland, ""},
+}
+
+func TestEachPartHasItsFinding(t *testing.T) {
+	t.Parallel()
+	of := id("chain")
+	f := worn(9)
+	f.Fittings = append(f.Fittings, registry.Fitting{ID: of, Kind: registry.Chain, Presence: registry.Present, New: mm(8)})
+	f.Inspections[0].Measured = append(f.Inspections[0].Measured, registry.Measurement{FittingID: &of, Left: 7.2})
+	var got []string
+	for _, finding := range hold(f).Findings {
+		got = append(got, finding.Rule+" "+finding.Values.Text("point"))
+	}
+	if d := cmp.Diff([]string{"worn chain", "worn ring"}, got); d != "" {
+		t.Errorf("findings (-want +got):\n%s", d)
+	}
+}
+
+func TestPartsThatSayTheSameAreOneFinding(t *testing.T) {
+	t.Parallel()
+	f := ring(is(registry.Missing))
+	f.Fittings = append(f.Fittings, f.Fittings[0])
+	f.Fittings[1].ID = id("other ring")
+	if got := hold(f).Findings; len(got) != 1 {
+		t.Errorf("Findings = %+v, want one", got)
+	}
+}
+
+// settles adds a settlement of a rule with values.
+func settles(name, rule, until string, values ...registry.Value) func(*registry.Facts) {
+	s := registry.Settlement{Rule: rule, Values: values}
+	s.ID, s.RecordedAt = id(name), time.Unix(int64(len(name)), 0)
+	if until != "" {
+		s.Until = day(until)
+	}
+	return func(f *registry.Facts) { f.Settlements = append(f.Settlements, s) }
+}
+
+// A person's settlement answers a finding of those values and no other
+// (design: settlement).
+func TestSettlement(t *testing.T) {
+	t.Parallel()
+	seen := registry.Values{{Name: "seen_on", Text: "2025-05-02"}, {Name: "seen_level", Text: "hands-on"}}
+	tests := []struct {
+		name   string
+		settle func(*registry.Facts)
+		want   string // name of the settlement; blank: none
+	}{
+		{"same values", settles("a", "rust", "", seen...), "a"},
+		{"on its last day", settles("a", "rust", "2026-06-01", seen...), "a"},
+		{"over", settles("a", "rust", "2026-05-31", seen...), ""},
+		{"other values", settles("a", "rust", "", seen[0]), ""},
+		{"another rule", settles("a", "surface-rust", "", seen...), ""},
+		{"the latest of two", func(f *registry.Facts) {
+			settles("bb", "rust", "", seen...)(f)
+			settles("a", "rust", "", seen...)(f)
+		}, "bb"},
+	}
+	for _, test := range tests {
+		f := recorded(here(registry.Rust), test.settle)
+		got, want := hold(f).Findings[0].SettledBy, uuid.Nil
+		if test.want != "" {
+			want = id(test.want)
+		}
+		if (got == nil) != (want == uuid.Nil) || got != nil && *got != want {
+			t.Errorf("%s: settled by %v, want %v", test.name, got, want)
+		}
+	}
+}
+
+func TestSettledFindingsComeLast(t *testing.T) {
+	t.Parallel()
+	f := recorded(here(registry.CrackedMetal), settles("a", "cracked-metal", "",
+		registry.Value{Name: "seen_on", Text: "2025-05-02"}, registry.Value{Name: "seen_level", Text: "hands-on"}),
+		saw("2025-05-02", registry.Recorded, registry.HandsOn, registry.Rust))
+	got := hold(f).Findings
+	if len(got) != 2 || got[0].Rule != "rust" || got[1].Rule != "cracked-metal" || got[1].Weighs() != "" {
+		t.Errorf("Findings = %+v, want rust, then what was settled", got)
+	}
+}
+
+func TestNoSettlementAllowsFirstUseOrLocates(t *testing.T) {
+	t.Parallel()
+	f := recorded(missed("2025-01-01"), func(f *registry.Facts) { f.FirstUses = nil },
+		settles("a", "first-use-not-allowed", ""), settles("b", "not-located", "",
+			registry.Value{Name: "seen_on", Text: "2025-01-01"}, registry.Value{Name: "seen_level", Text: "glance"}))
+	got := hold(f)
+	for _, finding := range got.Findings {
+		if finding.SettledBy != nil {
+			t.Errorf("%s is settled, want not", finding.Rule)
+		}
+	}
+	if len(got.Forced) != 2 {
+		t.Errorf("Forced = %v, want both", got.Forced)
+	}
+}
+
+func TestASettledEventIsNamed(t *testing.T) {
+	t.Parallel()
+	f := rockfall("2026-05-02", settles("a", "event-outstanding", "",
+		registry.Value{Name: "event", Text: "rockfall"}, registry.Value{Name: "happened_on", Text: "2026-05-02"}))
+	f.Events = append(f.Events, registry.Event{ID: id("fire"), Kind: registry.Fire, HappenedOn: day("2026-05-03")})
+	if d := cmp.Diff([]uuid.UUID{id("event")}, hold(f).Settled); d != "" {
+		t.Errorf("Settled (-want +got):\n%s", d)
+	}
+}
+
+func TestAGroupWeighsAFinding(t *testing.T) {
+	t.Parallel()
+	own := house
+	own.Findings = maps.Clone(house.Findings)
+	own.Findings["rust"] = houserules.Word{Value: string(registry.Suspect), Source: "our own"}
+	f := recorded(here(registry.Rust))
+	if got := suspicion.Shipped().Anchor(&f, &inland, &own, asOf).Findings[0].Severity; got != registry.Suspect {
+		t.Errorf("severity = %v, want the group's own", got)
+	}
+}
