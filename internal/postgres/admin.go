@@ -151,7 +151,7 @@ WHERE group_id = @group_id
 RETURNING account_id`
 	dropAccounts = `
 DELETE FROM account AS a
-WHERE a.id = ANY (@ids)
+WHERE a.id = @id
   AND NOT EXISTS (SELECT FROM membership AS m WHERE m.account_id = a.id)`
 )
 

@@ -58,22 +58,24 @@ var anchors = newTable[anchorRow]("anchor")
 
 type fittingRow struct {
 	inventoryKey
-	AnchorID   uuid.UUID     `json:"anchor_id"`
-	Kind       word          `json:"kind"`
-	Presence   word          `json:"presence"`
-	Words      string        `json:"words"`
-	Metal      metal.Set     `json:"metal"`
-	MetalWords string        `json:"metal_words"`
-	SetOnFrom  calendar.Date `json:"set_on_from"`
-	SetOnTo    calendar.Date `json:"set_on_to"`
-	SetOnWords string        `json:"set_on_words"`
+	AnchorID     uuid.UUID        `json:"anchor_id"`
+	Kind         word             `json:"kind"`
+	Presence     word             `json:"presence"`
+	Words        string           `json:"words"`
+	Metal        metal.Set        `json:"metal"`
+	MetalWords   string           `json:"metal_words"`
+	SetOnFrom    calendar.Date    `json:"set_on_from"`
+	SetOnTo      calendar.Date    `json:"set_on_to"`
+	SetOnWords   string           `json:"set_on_words"`
+	NewSectionMM *quantity.Length `json:"new_section_mm"`
+	EndedOn      calendar.Date    `json:"ended_on"`
 }
 
 func newFittingRow(f registry.Fitting) fittingRow {
 	return fittingRow{
 		inventoryKey{f.ID, f.Version},
 		f.AnchorID, word(f.Kind), word(f.Presence), f.Words, grades(f.Metal), f.MetalWords,
-		f.SetOn.From, f.SetOn.To, f.SetOn.Words,
+		f.SetOn.From, f.SetOn.To, f.SetOn.Words, f.New, f.EndedOn,
 	}
 }
 
@@ -81,89 +83,21 @@ func (r fittingRow) noun() registry.Fitting {
 	return registry.Fitting{
 		ID: r.ID, Version: r.Version, AnchorID: r.AnchorID, Kind: registry.FittingKind(r.Kind),
 		Presence: registry.Presence(r.Presence), Words: r.Words, Metal: r.Metal, MetalWords: r.MetalWords,
-		SetOn: span(r.SetOnFrom, r.SetOnTo, r.SetOnWords),
+		SetOn: span(r.SetOnFrom, r.SetOnTo, r.SetOnWords), New: r.NewSectionMM, EndedOn: r.EndedOn,
 	}
 }
 
 var fittings = newTable[fittingRow]("fitting")
 
-// lineRow is an anchor with its place and how it stands.
-type lineRow struct {
-	anchorRow
-	Site     string        `json:"site"`
-	Sector   string        `json:"sector"`
-	Route    string        `json:"route"`
-	Label    string        `json:"label"`
-	Role     word          `json:"role"`
-	Standing word          `json:"standing"`
-	DueOn    calendar.Date `json:"due_on"`
-	DueState word          `json:"due_state"`
-	Band     word          `json:"band"`
-}
-
-func (r lineRow) noun() registry.AnchorLine {
-	return registry.AnchorLine{
-		Anchor: r.anchorRow.noun(), Site: r.Site, Sector: r.Sector, Route: r.Route, Label: r.Label,
-		Role: registry.PositionRole(r.Role), Standing: registry.Standing(r.Standing), DueOn: r.DueOn,
-		DueState: registry.DueState(r.DueState), Band: registry.Band(r.Band),
-	}
-}
-
-// lineColumns and lineTables make up a line. Of an anchor's routes the first
-// by name stands in the line.
-var lineColumns = selectList[anchorRow]("t") + `,
-  site.name AS site, COALESCE(sector.name, '') AS sector, COALESCE(route.name, '') AS route, p.label, p.role,
-  x.standing, x.due_on, x.due_state, x.band`
-
-const lineTables = `
-FROM anchor AS t
-JOIN position AS p ON p.id = t.position_id
-JOIN site ON site.id = t.site_id
-LEFT JOIN sector ON sector.id = p.sector_id
-LEFT JOIN assessment AS x ON x.anchor_id = t.id
-LEFT JOIN LATERAL (
-  SELECT r.name
-  FROM route_position AS rp
-  JOIN route AS r ON r.id = rp.route_id
-  WHERE rp.position_id = p.id
-  ORDER BY r.name, r.id
-  LIMIT 1
-) AS route ON true`
-
-// Conditions of a list of anchors.
-const (
-	anchorOnRoute    = `t.position_id IN (SELECT rp.position_id FROM route_position AS rp WHERE rp.route_id = @route_id)`
-	anchorStands     = `x.standing = @standing`
-	anchorDueBefore  = `x.due_on < @due_before`
-	anchorCanBe      = `@metal = ANY (t.metal)`
-	anchorOfBatch    = `t.id IN (SELECT i.anchor_id FROM installation AS i WHERE i.batch_id = @batch_id)`
-	anchorSpeaksOfIt = `(strpos(lower(p.label), @text) > 0 OR strpos(lower(site.name), @text) > 0 OR strpos(lower(t.notes), @text) > 0
-    OR EXISTS (
-      SELECT FROM route_position AS rp
-      JOIN route AS r ON r.id = rp.route_id
-      WHERE rp.position_id = p.id AND strpos(lower(r.name), @text) > 0))`
-)
-
-// Anchors lists anchors, removed ones too, in the order of ids. The filter's
-// metal finds those whose recorded grades include it; an anchor whose metal is
-// not known is not among them. The primary key serves the pages; text and metal
-// are looked at row by row.
-func (s *Store) Anchors(ctx context.Context, group uuid.UUID, filter registry.AnchorFilter, page registry.Page) ([]registry.AnchorLine, error) {
+// Fittings lists an anchor's fittings in the order of ids, those taken off too;
+// none for an anchor that is not there. Served by fitting_of_anchor_idx.
+func (s *Store) Fittings(ctx context.Context, group, anchor uuid.UUID, page registry.Page) ([]registry.Fitting, error) {
 	f := pageOf(page)
-	f.andID(ofSite, "site_id", filter.SiteID)
-	f.andID(anchorOnRoute, "route_id", filter.RouteID)
-	f.andID(anchorOfBatch, "batch_id", filter.BatchID)
-	if filter.Standing != "" {
-		f.and(anchorStands, "standing", string(filter.Standing))
-	}
-	if !filter.DueBefore.IsZero() {
-		f.and(anchorDueBefore, "due_before", filter.DueBefore)
-	}
-	if filter.Metal != "" {
-		f.and(anchorCanBe, "metal", string(filter.Metal))
-	}
-	if text := registry.Fold(filter.Text); text != "" {
-		f.and(anchorSpeaksOfIt, "text", text)
-	}
-	return list(ctx, s, group, f.query("list anchors", "\nSELECT "+lineColumns+lineTables), lineRow.noun)
+	f.and(`t.anchor_id = @anchor_id`, "anchor_id", anchor)
+	return list(ctx, s, group, f.query("list fittings", fittings.selectSQL), fittingRow.noun)
+}
+
+// Fitting returns one fitting, or fault.NotFound.
+func (s *Store) Fitting(ctx context.Context, group, id uuid.UUID) (registry.Fitting, error) {
+	return single(ctx, s, group, byID("read fitting", fittings.selectSQL, id), fittingRow.noun)
 }

@@ -4,71 +4,63 @@ import (
 	"context"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 )
 
-// saveMembers makes the stored positions of the given assemblies those that
-// they name.
-func (w *writer) saveMembers(ctx context.Context, list []registry.Assembly) error {
-	if len(list) == 0 {
-		return nil
-	}
-	stored, err := w.storedMembers(ctx, list)
-	if err != nil {
-		return err
-	}
-	var added []memberRow
-	for _, a := range list {
-		for _, p := range a.PositionIDs {
-			m := memberRow{a.ID, p}
-			if !stored[m] {
-				added = append(added, m)
-			}
-			delete(stored, m)
-		}
-	}
-	if err := w.dropMembers(ctx, stored); err != nil {
-		return err
-	}
-	return insert(ctx, w, members, added)
+type assemblyRow struct {
+	inventoryKey
+	SiteID  uuid.UUID     `json:"site_id"`
+	Name    string        `json:"name"`
+	Kind    word          `json:"kind"`
+	EndedOn calendar.Date `json:"ended_on"`
 }
 
-func (w *writer) storedMembers(ctx context.Context, list []registry.Assembly) (map[memberRow]bool, error) {
-	assemblyIDs := make([]uuid.UUID, len(list))
-	for i, a := range list {
-		assemblyIDs[i] = a.ID
-	}
-	var rows []memberRow
-	err := w.ask(ctx, "read assemblies", func(b *pgx.Batch) {
-		all(b, &rows, members.selectSQL+"\nWHERE t.assembly_id = ANY (@ids)\nORDER BY t.assembly_id, t.position_id",
-			pgx.StrictNamedArgs{"ids": assemblyIDs})
-	})
-	stored := make(map[memberRow]bool, len(rows))
-	for _, r := range rows {
-		stored[r] = true
-	}
-	return stored, err
+func newAssemblyRow(a registry.Assembly) assemblyRow {
+	return assemblyRow{inventoryKey{a.ID, a.Version}, a.SiteID, a.Name, word(a.Kind), a.EndedOn}
 }
 
-const deleteMember = `
-DELETE FROM assembly_position
-WHERE assembly_id = @assembly_id
-  AND position_id = @position_id`
+var assemblies = newTable[assemblyRow]("assembly")
 
-// dropMembers takes positions out of assemblies, one statement each: there are
-// few.
-func (w *writer) dropMembers(ctx context.Context, gone map[memberRow]bool) error {
-	for m := range gone {
-		if err := w.note(members.name, m.PositionID, m, nil); err != nil {
-			return err
-		}
-		w.left = append(w.left, m.PositionID)
-		args := pgx.StrictNamedArgs{"assembly_id": m.AssemblyID, "position_id": m.PositionID}
-		if err := w.exec(ctx, "change assembly", deleteMember, args); err != nil {
-			return err
-		}
+// memberRow places a position in an assembly.
+type memberRow struct {
+	AssemblyID uuid.UUID `json:"assembly_id"`
+	PositionID uuid.UUID `json:"position_id"`
+}
+
+func (r memberRow) rowID() uuid.UUID { return r.PositionID }
+
+var members = newTable[memberRow]("assembly_position")
+
+// assemblyReadRow is an assembly with its positions.
+type assemblyReadRow struct {
+	assemblyRow
+	PositionIDs []uuid.UUID `json:"position_ids"`
+}
+
+func (r assemblyReadRow) noun() registry.Assembly {
+	return registry.Assembly{
+		ID: r.ID, Version: r.Version, SiteID: r.SiteID, Name: r.Name, Kind: registry.AssemblyKind(r.Kind),
+		PositionIDs: r.PositionIDs, EndedOn: r.EndedOn,
 	}
-	return nil
+}
+
+// selectAssemblies reads assemblies up to the WHERE; the primary key of
+// assembly_position serves the positions.
+var selectAssemblies = "\nSELECT " + selectList[assemblyRow]("t") + `,
+  ARRAY(SELECT ap.position_id FROM assembly_position AS ap WHERE ap.assembly_id = t.id ORDER BY ap.position_id) AS position_ids
+FROM assembly AS t`
+
+// Assemblies lists assemblies with their positions, of one site or of all, in
+// the order of ids.
+func (s *Store) Assemblies(ctx context.Context, group uuid.UUID, site *uuid.UUID, page registry.Page) ([]registry.Assembly, error) {
+	f := pageOf(page)
+	f.andID(ofSite, "site_id", site)
+	return list(ctx, s, group, f.query("list assemblies", selectAssemblies), assemblyReadRow.noun)
+}
+
+// Assembly returns one assembly with its positions, or fault.NotFound.
+func (s *Store) Assembly(ctx context.Context, group, id uuid.UUID) (registry.Assembly, error) {
+	return single(ctx, s, group, byID("read assembly", selectAssemblies, id), assemblyReadRow.noun)
 }

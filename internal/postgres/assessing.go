@@ -22,8 +22,8 @@ SET (` + strings.Join(columns[assessmentRow](), ", ") + `) = ROW (excluded.` +
 	strings.Join(columns[assessmentRow](), ", excluded.") + `)`
 
 const (
-	deleteFindings   = `DELETE FROM assessment_finding WHERE anchor_id = ANY (@ids)`
-	deleteCandidates = `DELETE FROM assessment_candidate WHERE anchor_id = ANY (@ids)`
+	deleteFindings   = `DELETE FROM assessment_finding WHERE anchor_id = @id`
+	deleteCandidates = `DELETE FROM assessment_candidate WHERE anchor_id = @id`
 )
 
 // saveAssessments writes what differs from the stored assessments, adds to the
@@ -53,13 +53,10 @@ func (w *writer) saveAssessmentsOf(ctx context.Context, list []registry.Assessme
 }
 
 func (w *writer) storedAssessments(ctx context.Context, list []registry.Assessment) (map[uuid.UUID]*registry.Assessment, error) {
-	anchorIDs := make([]uuid.UUID, len(list))
-	for i := range list {
-		anchorIDs[i] = list[i].AnchorID
-	}
 	var rows assessmentRows
 	err := w.ask(ctx, "read assessments", func(b *pgx.Batch) {
-		rows.queue(b, "\nWHERE t.anchor_id = ANY (@ids)", pgx.StrictNamedArgs{"ids": anchorIDs})
+		assessed := convert(list, func(a registry.Assessment) uuid.UUID { return a.AnchorID })
+		rows.queue(b, theseIDs, pgx.StrictNamedArgs{"ids": distinct(assessed)})
 	})
 	return rows.assessments(), err
 }
@@ -96,11 +93,15 @@ func (d *assessmentDifference) add(before, after *registry.Assessment) {
 	}
 	if rows, old := newFindingRows(*after), newFindingRows(*before); !reflect.DeepEqual(rows, old) {
 		d.findings = append(d.findings, rows...)
-		d.findingsGone = append(d.findingsGone, after.AnchorID)
+		if len(old) > 0 {
+			d.findingsGone = append(d.findingsGone, after.AnchorID)
+		}
 	}
 	if rows, old := newCandidateRows(*after), newCandidateRows(*before); !reflect.DeepEqual(rows, old) {
 		d.candidates = append(d.candidates, rows...)
-		d.candidatesGone = append(d.candidatesGone, after.AnchorID)
+		if len(old) > 0 {
+			d.candidatesGone = append(d.candidatesGone, after.AnchorID)
+		}
 	}
 	rules := ruleIDs(after)
 	if before.Standing != after.Standing || before.DueOn != after.DueOn || !slices.Equal(ruleIDs(before), rules) {
@@ -116,24 +117,17 @@ SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.r
 FROM json_populate_recordset(NULL::assessment_history, @rows::json) AS r`
 
 func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) error {
-	if err := writeDerived(ctx, w, upsertAssessments, d.hot); err != nil {
+	err := first(
+		func() error { return writeDerived(ctx, w, assessments.name, upsertAssessments, d.hot) },
+		func() error { return w.clear(ctx, deleteFindings, d.findingsGone) },
+		func() error { return writeDerived(ctx, w, findings.name, findings.insertSQL, d.findings) },
+		func() error { return w.clear(ctx, deleteCandidates, d.candidatesGone) },
+		func() error { return writeDerived(ctx, w, candidates.name, candidates.insertSQL, d.candidates) },
+	)
+	if err != nil || len(d.history) == 0 {
 		return err
 	}
-	if err := w.clear(ctx, deleteFindings, d.findingsGone); err != nil {
-		return err
-	}
-	if err := writeDerived(ctx, w, findings.insertSQL, d.findings); err != nil {
-		return err
-	}
-	if err := w.clear(ctx, deleteCandidates, d.candidatesGone); err != nil {
-		return err
-	}
-	if err := writeDerived(ctx, w, candidates.insertSQL, d.candidates); err != nil {
-		return err
-	}
-	if len(d.history) == 0 {
-		return nil
-	}
+	w.grow("assessment_history", len(d.history))
 	rows, err := json.Marshal(d.history)
 	if err != nil {
 		return fault.Wrap(fault.Internal, err, "write history as JSON")
@@ -142,19 +136,21 @@ func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) 
 	return w.exec(ctx, "append to history", insertHistory, args)
 }
 
-// clear runs a statement over anchors, if there are any.
+// clear runs a statement for each anchor, in one round trip.
 func (w *writer) clear(ctx context.Context, sql string, anchorIDs []uuid.UUID) error {
-	if len(anchorIDs) == 0 {
-		return nil
+	var b pgx.Batch
+	for _, id := range anchorIDs {
+		b.Queue(sql, pgx.StrictNamedArgs{"id": id})
 	}
-	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"ids": anchorIDs})
+	return w.send(ctx, "write assessments", &b)
 }
 
 // writeDerived writes rows that are computed: they have no ledger entries.
-func writeDerived[R any](ctx context.Context, w *writer, sql string, rows []R) error {
+func writeDerived[R any](ctx context.Context, w *writer, name, sql string, rows []R) error {
 	if len(rows) == 0 {
 		return nil
 	}
+	w.grow(name, len(rows))
 	data, err := json.Marshal(rows)
 	if err != nil {
 		return fault.Wrap(fault.Internal, err, "write assessments as JSON")

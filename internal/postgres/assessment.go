@@ -35,20 +35,21 @@ func newAssessmentRow(a registry.Assessment) assessmentRow {
 }
 
 type findingRow struct {
-	AnchorID uuid.UUID       `json:"anchor_id"`
-	Rank     int             `json:"rank"` // worst first, from 1
-	Rule     string          `json:"rule"`
-	Severity word            `json:"severity"`
-	Values   registry.Values `json:"values"`
-	Source   string          `json:"source"`
-	Settles  string          `json:"settles"`
-	RecordID *uuid.UUID      `json:"record_id"`
+	AnchorID  uuid.UUID       `json:"anchor_id"`
+	Rank      int             `json:"rank"` // worst first, from 1
+	Rule      string          `json:"rule"`
+	Severity  word            `json:"severity"`
+	Values    registry.Values `json:"values"`
+	Source    string          `json:"source"`
+	Settles   string          `json:"settles"`
+	RecordID  *uuid.UUID      `json:"record_id"`
+	SettledBy *uuid.UUID      `json:"settled_by"`
 }
 
 func newFindingRows(a registry.Assessment) []findingRow {
 	rows := make([]findingRow, len(a.Findings))
 	for i, f := range a.Findings {
-		rows[i] = findingRow{a.AnchorID, i + 1, f.Rule, word(f.Severity), values(f.Values), f.Source, f.Settles, f.RecordID}
+		rows[i] = findingRow{a.AnchorID, i + 1, f.Rule, word(f.Severity), values(f.Values), f.Source, f.Settles, f.RecordID, f.SettledBy}
 	}
 	return rows
 }
@@ -56,7 +57,7 @@ func newFindingRows(a registry.Assessment) []findingRow {
 func (r findingRow) noun() registry.Finding {
 	return registry.Finding{
 		Rule: r.Rule, Severity: registry.Severity(r.Severity), Values: values(r.Values), Source: r.Source,
-		Settles: r.Settles, RecordID: r.RecordID,
+		Settles: r.Settles, RecordID: r.RecordID, SettledBy: r.SettledBy,
 	}
 }
 
@@ -115,12 +116,12 @@ type assessmentRows struct {
 	candidates []candidateRow
 }
 
-// queue adds the queries for the assessments that a condition on t.anchor_id
-// picks.
-func (r *assessmentRows) queue(b *pgx.Batch, where string, args pgx.StrictNamedArgs) {
-	all(b, &r.hot, assessments.selectSQL+where+"\nORDER BY t.anchor_id", args)
-	all(b, &r.findings, findings.selectSQL+where+"\nORDER BY t.anchor_id, t.rank", args)
-	all(b, &r.candidates, candidates.selectSQL+where+"\nORDER BY t.anchor_id, t.rank", args)
+// queue adds the queries for the assessments of the anchors that a source
+// gives; served by the primary keys.
+func (r *assessmentRows) queue(b *pgx.Batch, source string, args pgx.StrictNamedArgs) {
+	all(b, &r.hot, assessments.of("anchor_id", source)+"\nORDER BY t.anchor_id", args)
+	all(b, &r.findings, findings.of("anchor_id", source)+"\nORDER BY t.anchor_id, t.rank", args)
+	all(b, &r.candidates, candidates.of("anchor_id", source)+"\nORDER BY t.anchor_id, t.rank", args)
 }
 
 // assessments puts the rows together, by anchor.

@@ -54,6 +54,15 @@ func (s *Store) Intake(ctx context.Context, who registry.Actor,
 	})
 }
 
+// Write saves a change that rests on no facts, as Change does. Anchors that
+// rest on what it changes are queued to be assessed anew. New house rules that
+// do not follow those in force are fault.Stale.
+func (s *Store) Write(ctx context.Context, who registry.Actor, ch registry.Change) error {
+	return s.write(ctx, who, "write", func(w *writer) (registry.Change, error) {
+		return ch, w.ask(ctx, "write", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) })
+	})
+}
+
 // decided carries an error of decide out of the transaction untouched.
 type decided struct{ error }
 
@@ -77,24 +86,20 @@ func (s *Store) write(ctx context.Context, who registry.Actor, doing string,
 	return translate(err, doing)
 }
 
-// lockAnchors holds the anchors until the transaction ends, in id order, so
-// that two changes never wait for each other in a circle. Rows that refer to an
-// anchor may still be entered meanwhile.
+// lockAnchors holds the anchors @ids, which are in order, until the transaction
+// ends, so that two changes never wait for each other in a circle. Rows that
+// refer to an anchor may still be entered meanwhile.
 const lockAnchors = `
 SELECT t.id
-FROM anchor AS t
-WHERE t.id = ANY (@ids)
-ORDER BY t.id
-FOR NO KEY UPDATE`
+FROM ` + theseIDs + ` AS k
+CROSS JOIN LATERAL (SELECT a.id FROM anchor AS a WHERE a.id = k.id FOR NO KEY UPDATE OFFSET 0) AS t`
 
 // lockDue reads and holds the queue entries of the anchors before their facts
 // are read: only these may be taken off afterwards.
 const lockDue = `
-SELECT d.anchor_id
-FROM assessment_due AS d
-WHERE d.anchor_id = ANY (@ids)
-ORDER BY d.anchor_id
-FOR UPDATE`
+SELECT t.anchor_id
+FROM ` + theseIDs + ` AS k
+CROSS JOIN LATERAL (SELECT d.anchor_id FROM assessment_due AS d WHERE d.anchor_id = k.id FOR UPDATE OFFSET 0) AS t`
 
 // loadFacts locks the anchors and reads their facts and the house rules, in
 // one round trip; each statement sees what was committed before it began.
@@ -104,13 +109,13 @@ func (w *writer) loadFacts(ctx context.Context, anchorIDs []uuid.UUID) ([]regist
 		rows   factRows
 		rules  rulesRow
 		locked []uuid.UUID
-		args   = pgx.StrictNamedArgs{"ids": anchorIDs}
+		args   = pgx.StrictNamedArgs{"ids": distinct(anchorIDs)}
 	)
 	b.Queue(setGroup, w.group.String())
 	ids(&b, &locked, lockAnchors, args)
 	ids(&b, &w.queued, lockDue, args)
 	one(&b, &rules, selectRules, nil)
-	rows.queue(&b, anchorIDs)
+	rows.queue(&b, distinct(anchorIDs))
 	if err := translate(w.tx.SendBatch(ctx, &b).Close(), "load facts"); err != nil {
 		return nil, houserules.Rules{}, err
 	}
@@ -120,7 +125,7 @@ func (w *writer) loadFacts(ctx context.Context, anchorIDs []uuid.UUID) ([]regist
 	for i, id := range anchorIDs {
 		f, ok := byAnchor[id]
 		if !ok {
-			return nil, houserules.Rules{}, fault.New(fault.NotFound, "anchor %s: no such row in this group", id)
+			return nil, houserules.Rules{}, fault.New(fault.NotFound, "anchor %s: there is no such anchor in this group", id)
 		}
 		facts[i] = *f
 	}
@@ -145,60 +150,69 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveLand, w.savePlaces, w.saveAnchors, w.saveRecords, w.saveImport, w.queueStale, w.saveAssessments,
+		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
+		w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err
 		}
 	}
-	return w.enter(ctx)
+	return first(
+		func() error { return w.enter(ctx) },
+		func() error { return w.analyse(ctx) },
+	)
 }
 
 // empty says that a change has no content.
 func empty(ch *registry.Change) bool {
-	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.Assemblies) +
-		len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
-		len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) + len(ch.Inspections) +
-		len(ch.Removals) + len(ch.ImportRows) + len(ch.Assessments)
-	return n == 0 && ch.Import == nil
+	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
+		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
+		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
+		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) +
+		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
+		len(ch.Assessments)
+	return n == 0 && ch.Import == nil && ch.Rules == nil
+}
+
+// first runs steps until one fails.
+func first(steps ...func() error) error {
+	for _, step := range steps {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (w *writer) saveLand(ctx context.Context, ch *registry.Change) error {
-	if err := save(ctx, w, persons, convert(ch.Persons, newPersonRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, landowners, convert(ch.Landowners, newLandownerRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, parcels, convert(ch.Parcels, newParcelRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, products, convert(ch.Products, newProductRow)); err != nil {
-		return err
-	}
-	return save(ctx, w, batches, convert(ch.Batches, newBatchRow))
+	return first(
+		func() error { return save(ctx, w, persons, convert(ch.Persons, newPersonRow)) },
+		func() error { return save(ctx, w, landowners, convert(ch.Landowners, newLandownerRow)) },
+		func() error { return save(ctx, w, parcels, convert(ch.Parcels, newParcelRow)) },
+		func() error { return save(ctx, w, agreements, convert(ch.Agreements, newAgreementRow)) },
+	)
+}
+
+func (w *writer) saveProducts(ctx context.Context, ch *registry.Change) error {
+	return first(
+		func() error { return save(ctx, w, products, convert(ch.Products, newProductRow)) },
+		func() error {
+			return insert(ctx, w, productVersions, convert(ch.ProductVersions, newProductVersionRow))
+		},
+		func() error { return save(ctx, w, batches, convert(ch.Batches, newBatchRow)) },
+	)
 }
 
 func (w *writer) savePlaces(ctx context.Context, ch *registry.Change) error {
-	if err := save(ctx, w, sites, convert(ch.Sites, newSiteRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, sectors, convert(ch.Sectors, newSectorRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, routes, convert(ch.Routes, newRouteRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, positions, convert(ch.Positions, newPositionRow)); err != nil {
-		return err
-	}
-	if err := insert(ctx, w, stops, convert(ch.Stops, newStopRow)); err != nil {
-		return err
-	}
-	if err := save(ctx, w, assemblies, convert(ch.Assemblies, newAssemblyRow)); err != nil {
-		return err
-	}
-	return w.saveMembers(ctx, ch.Assemblies)
+	return first(
+		func() error { return save(ctx, w, sites, convert(ch.Sites, newSiteRow)) },
+		func() error { return save(ctx, w, sectors, convert(ch.Sectors, newSectorRow)) },
+		func() error { return save(ctx, w, routes, convert(ch.Routes, newRouteRow)) },
+		func() error { return save(ctx, w, positions, convert(ch.Positions, newPositionRow)) },
+		func() error { return w.saveStops(ctx, ch) },
+		func() error { return save(ctx, w, assemblies, convert(ch.Assemblies, newAssemblyRow)) },
+		func() error { return w.saveMembers(ctx, ch.Assemblies) },
+	)
 }
 
 func (w *writer) saveAnchors(ctx context.Context, ch *registry.Change) error {
@@ -207,21 +221,30 @@ func (w *writer) saveAnchors(ctx context.Context, ch *registry.Change) error {
 			w.held[ch.Anchors[i].ID] = true
 		}
 	}
-	if err := save(ctx, w, anchors, convert(ch.Anchors, newAnchorRow)); err != nil {
-		return err
-	}
-	return save(ctx, w, fittings, convert(ch.Fittings, newFittingRow))
+	return first(
+		func() error { return save(ctx, w, anchors, convert(ch.Anchors, newAnchorRow)) },
+		func() error { return save(ctx, w, fittings, convert(ch.Fittings, newFittingRow)) },
+	)
+}
+
+// saveStatements writes what is said of places and anchors.
+func (w *writer) saveStatements(ctx context.Context, ch *registry.Change) error {
+	return first(
+		func() error { return save(ctx, w, restrictions, convert(ch.Restrictions, newRestrictionRow)) },
+		func() error { return save(ctx, w, environments, convert(ch.Environments, newEnvironmentRow)) },
+		func() error { return save(ctx, w, events, convert(ch.Events, newEventRow)) },
+		func() error { return save(ctx, w, notices, convert(ch.Notices, newNoticeRow)) },
+		func() error { return w.saveNamed(ctx, ch.Notices) },
+	)
 }
 
 func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
-	if err := insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)); err != nil {
-		return err
-	}
-	if err := insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)); err != nil {
-		return err
-	}
-	if err := insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)); err != nil {
-		return err
-	}
-	return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow))
+	return first(
+		func() error { return insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)) },
+		func() error { return insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)) },
+		func() error { return insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)) },
+		func() error { return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow)) },
+		func() error { return insert(ctx, w, settlements, convert(ch.Settlements, newSettlementRow)) },
+		func() error { return insert(ctx, w, retractions, convert(ch.Retractions, newRetractionRow)) },
+	)
 }

@@ -100,7 +100,39 @@ func TestChangeTakesEveryListedValue(t *testing.T) {
 		ch.Assemblies = append(ch.Assemblies, registry.Assembly{ID: sample.ID(), SiteID: site.ID, Name: "x", Kind: k})
 	}
 	addListedAnchors(&ch)
+	addListedStatements(&ch, site)
 	r.enter(t, ch)
+}
+
+func addListedStatements(ch *registry.Change, site registry.Site) {
+	for _, k := range registry.EventKinds() {
+		ch.Events = append(ch.Events, sample.Event(site, func(e *registry.Event) { e.Kind = k }))
+	}
+	for _, k := range registry.RestrictionKinds() {
+		ch.Restrictions = append(ch.Restrictions, sample.Restriction(registry.AtSite, site.ID, func(r *registry.Restriction) { r.Kind = k }))
+	}
+	for _, w := range registry.Weights() {
+		ch.Restrictions = append(ch.Restrictions, sample.Restriction(registry.AtSite, site.ID, func(r *registry.Restriction) { r.Weight = w }))
+	}
+	landowner := sample.Landowner()
+	ch.Landowners = append(ch.Landowners, landowner)
+	for _, k := range registry.AgreementKinds() {
+		ch.Agreements = append(ch.Agreements, sample.Agreement(landowner, func(a *registry.Agreement) { a.Kind = k }))
+	}
+	say := func(edit func(*registry.Environment)) {
+		ch.Environments = append(ch.Environments, sample.Environment(site, edit))
+	}
+	for _, c := range registry.Categories() {
+		say(func(e *registry.Environment) {
+			e.SteelCategory, e.ZincCategory, e.CopperCategory, e.AluminiumCategory = c, c, c, c
+		})
+	}
+	for _, w := range registry.Wetnesses() {
+		say(func(e *registry.Environment) { e.Wetness = w })
+	}
+	for _, c := range registry.Coasts() {
+		say(func(e *registry.Environment) { e.Coast = c })
+	}
 }
 
 func addListedAnchors(ch *registry.Change) {
@@ -125,7 +157,9 @@ func addListedAnchors(ch *registry.Change) {
 	for _, v := range registry.Verdicts() {
 		ch.Inspections = append(ch.Inspections, sample.Inspection(anchor, func(i *registry.Inspection) { i.Verdict = v }))
 	}
-	ch.Inspections = append(ch.Inspections, sample.Inspection(anchor, func(i *registry.Inspection) { i.Observations = registry.Observations() }))
+	ch.Inspections = append(ch.Inspections, sample.Inspection(anchor, func(i *registry.Inspection) {
+		i.Origin, i.Observations = registry.Imported, registry.Observations()
+	}))
 	for i, s := range registry.Standings() {
 		a := sample.Assessment(ch.Anchors[i], func(a *registry.Assessment) { a.Standing = s })
 		a.DueState = registry.DueStates()[i%len(registry.DueStates())]

@@ -19,50 +19,67 @@ type factRows struct {
 	firstUses     []firstUseRow
 	inspections   []inspectionRow
 	removals      []removalRow
+	settlements   []settlementRow
+	retractions   []retractionRow
+	environments  []environmentRow
+	events        []eventRow
+	notices       []anchorNoticeRow
 }
 
-// trafficRow is a class of traffic on one of a position's routes.
+// trafficRow is one of a position's routes with its traffic.
 type trafficRow struct {
 	PositionID uuid.UUID `json:"position_id"`
+	RouteID    uuid.UUID `json:"route_id"`
 	Traffic    word      `json:"traffic"`
 }
 
-// Conditions that narrow the tables to the anchors @ids; served by the primary
-// keys and the indexes called of_anchor.
-const (
-	ofTheseAnchors   = "\nWHERE t.id = ANY (@ids)\nORDER BY t.id"
-	atTheirPositions = "\nWHERE t.id IN (SELECT a.position_id FROM anchor AS a WHERE a.id = ANY (@ids))\nORDER BY t.id"
-	atTheirSites     = "\nWHERE t.id IN (SELECT a.site_id FROM anchor AS a WHERE a.id = ANY (@ids))\nORDER BY t.id"
-	onTheseAnchors   = "\nWHERE t.anchor_id = ANY (@ids)\nORDER BY t.id"
-)
+// anchorNoticeRow is a notice that names an anchor.
+type anchorNoticeRow struct {
+	noticeRow
+	AnchorID uuid.UUID `json:"anchor_id"`
+}
 
 const selectTraffic = `
-SELECT rp.position_id, r.traffic
-FROM route_position AS rp
-JOIN route AS r ON r.id = rp.route_id
-WHERE rp.position_id IN (SELECT a.position_id FROM anchor AS a WHERE a.id = ANY (@ids))
-  AND r.traffic IS NOT NULL
-ORDER BY rp.position_id, r.id`
+SELECT k.id AS position_id, rp.route_id, r.traffic
+FROM ` + theirPositions + ` AS k
+CROSS JOIN LATERAL (SELECT rp.route_id FROM route_position AS rp WHERE rp.position_id = k.id OFFSET 0) AS rp
+CROSS JOIN LATERAL (SELECT r.traffic FROM route AS r WHERE r.id = rp.route_id OFFSET 0) AS r
+ORDER BY k.id, rp.route_id`
 
+// selectAssembled leaves out assemblies that were taken apart.
 const selectAssembled = `
-SELECT DISTINCT ap.position_id
-FROM assembly_position AS ap
-WHERE ap.position_id IN (SELECT a.position_id FROM anchor AS a WHERE a.id = ANY (@ids))
-ORDER BY ap.position_id`
+SELECT DISTINCT k.id
+FROM ` + theirPositions + ` AS k
+CROSS JOIN LATERAL (SELECT ap.assembly_id FROM assembly_position AS ap WHERE ap.position_id = k.id OFFSET 0) AS ap
+CROSS JOIN LATERAL (SELECT FROM assembly AS a WHERE a.id = ap.assembly_id AND a.ended_on IS NULL OFFSET 0) AS a
+ORDER BY k.id`
 
-// queue adds the queries for the facts of the given anchors.
+var selectAnchorNotices = "\nSELECT k.id AS anchor_id, " + selectList[noticeRow]("t") + `
+FROM ` + theseIDs + ` AS k
+CROSS JOIN LATERAL (SELECT na.notice_id FROM notice_anchor AS na WHERE na.anchor_id = k.id OFFSET 0) AS na` +
+	notices.by("id", "na.notice_id") + `
+ORDER BY k.id, t.id`
+
+// queue adds the queries for the facts of the given anchors, each named once;
+// served by the primary keys and the indexes called of_anchor, of_place,
+// at_position and by_site.
 func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	args := pgx.StrictNamedArgs{"ids": anchorIDs}
-	all(b, &f.anchors, anchors.selectSQL+ofTheseAnchors, args)
-	all(b, &f.positions, positions.selectSQL+atTheirPositions, args)
-	all(b, &f.sites, sites.selectSQL+atTheirSites, args)
+	all(b, &f.anchors, anchors.of("id", theseIDs)+byIDs, args)
+	all(b, &f.positions, positions.of("id", theirPositions)+byIDs, args)
+	all(b, &f.sites, sites.of("id", theirSites)+byIDs, args)
 	all(b, &f.traffic, selectTraffic, args)
 	ids(b, &f.assembled, selectAssembled, args)
-	all(b, &f.fittings, fittings.selectSQL+onTheseAnchors, args)
-	all(b, &f.installations, installations.selectSQL+onTheseAnchors, args)
-	all(b, &f.firstUses, firstUses.selectSQL+onTheseAnchors, args)
-	all(b, &f.inspections, inspections.selectSQL+onTheseAnchors, args)
-	all(b, &f.removals, removals.selectSQL+onTheseAnchors, args)
+	all(b, &f.fittings, fittings.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.installations, installations.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.firstUses, firstUses.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.inspections, inspections.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.removals, removals.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.settlements, settlements.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.retractions, retractions.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.environments, environments.of("place_id", theirPlaces)+byIDs, args)
+	all(b, &f.events, events.of("site_id", theirSites)+byIDs, args)
+	all(b, &f.notices, selectAnchorNotices, args)
 }
 
 // facts puts the rows together, by anchor.
@@ -78,6 +95,16 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 		facts := byAnchor[r.AnchorID]
 		facts.Fittings = append(facts.Fittings, r.noun())
 	}
+	for _, r := range f.notices {
+		facts := byAnchor[r.AnchorID]
+		notice := noticeReadRow{r.noticeRow, []uuid.UUID{r.AnchorID}}
+		facts.Notices = append(facts.Notices, notice.noun())
+	}
+	f.addRecords(byAnchor)
+	return byAnchor
+}
+
+func (f *factRows) addRecords(byAnchor map[uuid.UUID]*registry.Facts) {
 	for _, r := range f.installations {
 		facts := byAnchor[r.AnchorID]
 		facts.Installations = append(facts.Installations, r.noun())
@@ -94,7 +121,14 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 		facts := byAnchor[r.AnchorID]
 		facts.Removals = append(facts.Removals, r.noun())
 	}
-	return byAnchor
+	for _, r := range f.settlements {
+		facts := byAnchor[r.AnchorID]
+		facts.Settlements = append(facts.Settlements, r.noun())
+	}
+	for _, r := range f.retractions {
+		facts := byAnchor[r.AnchorID]
+		facts.Retractions = append(facts.Retractions, r.noun())
+	}
 }
 
 // places returns the facts of each position, without those of its anchors.
@@ -103,9 +137,16 @@ func (f *factRows) places() map[uuid.UUID]registry.Facts {
 	for _, r := range f.sites {
 		bySite[r.ID] = r.noun()
 	}
+	onSite := make(map[uuid.UUID][]registry.Event)
+	for _, r := range f.events {
+		onSite[r.SiteID] = append(onSite[r.SiteID], r.noun())
+	}
+	climate := f.climate()
 	byPosition := make(map[uuid.UUID]registry.Facts, len(f.positions))
 	for _, r := range f.positions {
-		byPosition[r.ID] = registry.Facts{Position: r.noun(), Site: bySite[r.SiteID]}
+		byPosition[r.ID] = registry.Facts{
+			Position: r.noun(), Site: bySite[r.SiteID], Events: onSite[r.SiteID], Environments: climate[r.ID],
+		}
 	}
 	for _, r := range f.traffic {
 		facts := byPosition[r.PositionID]
@@ -118,6 +159,29 @@ func (f *factRows) places() map[uuid.UUID]registry.Facts {
 		byPosition[id] = facts
 	}
 	return byPosition
+}
+
+// climate returns what is said of each position's climate.
+func (f *factRows) climate() map[uuid.UUID][]registry.Environment {
+	at := make(map[uuid.UUID][]registry.Environment)
+	if len(f.environments) == 0 {
+		return at
+	}
+	said := make(map[uuid.UUID][]registry.Environment)
+	for _, r := range f.environments {
+		said[r.PlaceID] = append(said[r.PlaceID], r.noun())
+	}
+	for _, r := range f.positions {
+		at[r.ID] = append(at[r.ID], said[r.SiteID]...)
+		at[r.ID] = append(at[r.ID], said[r.ID]...)
+		if r.SectorID != nil {
+			at[r.ID] = append(at[r.ID], said[*r.SectorID]...)
+		}
+	}
+	for _, r := range f.traffic {
+		at[r.PositionID] = append(at[r.PositionID], said[r.RouteID]...)
+	}
+	return at
 }
 
 // busier returns the busier of two classes of traffic; "not known" is less

@@ -22,7 +22,7 @@ func translate(err error, doing string) error {
 		return err
 	}
 	if errors.Is(err, pgx.ErrNoRows) {
-		return fault.New(fault.NotFound, "%s: no such row in this group", doing)
+		return fault.New(fault.NotFound, "%s: there is no such thing in this group", doing)
 	}
 	var db *pgconn.PgError
 	if errors.As(err, &db) {

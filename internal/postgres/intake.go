@@ -100,6 +100,7 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 		if err := w.exec(ctx, "enter import rows", importRows.insertSQL, args); err != nil {
 			return "", err
 		}
+		w.grow(importRows.name, len(part))
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
 }

@@ -66,8 +66,9 @@ ORDER BY c.relname`)
 	}
 }
 
-// Every primary, unique and foreign key of a tenant table, and every index,
-// begins with the group, so that the schema can be distributed by it.
+// Every primary, unique and foreign key of a tenant table, and every index but
+// that of the map (a point cannot stand behind a uuid there), begins with the
+// group, so that the schema can be distributed by it.
 func TestEveryKeyBeginsWithTheGroup(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
@@ -76,7 +77,7 @@ SELECT i.indexrelid::regclass::text
 FROM pg_index AS i
 JOIN pg_class AS c ON c.oid = i.indrelid AND c.relrowsecurity
 JOIN pg_attribute AS a ON a.attrelid = c.oid AND a.attname = 'group_id'
-WHERE i.indkey[0] <> a.attnum
+WHERE i.indkey[0] <> a.attnum AND i.indexrelid <> 'position_in_box_idx'::regclass
 ORDER BY 1`)
 	keys := r.strings(t, `
 SELECT k.conname
@@ -163,7 +164,12 @@ func TestGroupsAreApart(t *testing.T) {
 func (r *register) checkWrites(t *testing.T, table string, other registry.Group) {
 	t.Helper()
 	name := pgx.Identifier{table}.Sanitize()
-	copied := `INSERT INTO ` + name + ` SELECT * FROM json_populate_recordset(NULL::` + name + `, $1::json)`
+	columns := strings.Join(r.strings(t, `
+SELECT attname
+FROM pg_attribute
+WHERE attrelid = '`+name+`'::regclass AND attnum > 0 AND NOT attisdropped AND attgenerated = ''
+ORDER BY attnum`), ", ")
+	copied := `INSERT INTO ` + name + ` (` + columns + `) SELECT ` + columns + ` FROM json_populate_recordset(NULL::` + name + `, $1::json)`
 	if slices.Contains([]string{"ledger", "assessment_history"}, table) {
 		copied = strings.Replace(copied, " SELECT", " OVERRIDING SYSTEM VALUE SELECT", 1)
 	}
@@ -199,7 +205,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "removal", "import", "import_row", "ledger", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "ledger", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {
@@ -235,12 +241,22 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 	r, s, other := twoGroups(t)
 	ctx := t.Context()
 	reads := map[string]func(uuid.UUID, uuid.UUID) error{
-		"Site":     func(g, id uuid.UUID) error { _, err := r.store.Site(ctx, g, id); return err },
-		"Sector":   func(g, id uuid.UUID) error { _, err := r.store.Sector(ctx, g, id); return err },
-		"Route":    func(g, id uuid.UUID) error { _, err := r.store.Route(ctx, g, id); return err },
-		"Position": func(g, id uuid.UUID) error { _, err := r.store.Position(ctx, g, id); return err },
-		"Product":  func(g, id uuid.UUID) error { _, err := r.store.Product(ctx, g, id); return err },
-		"Batch":    func(g, id uuid.UUID) error { _, err := r.store.Batch(ctx, g, id); return err },
+		"Site":        func(g, id uuid.UUID) error { _, err := r.store.Site(ctx, g, id); return err },
+		"Sector":      func(g, id uuid.UUID) error { _, err := r.store.Sector(ctx, g, id); return err },
+		"Route":       func(g, id uuid.UUID) error { _, err := r.store.Route(ctx, g, id); return err },
+		"Position":    func(g, id uuid.UUID) error { _, err := r.store.Position(ctx, g, id); return err },
+		"Product":     func(g, id uuid.UUID) error { _, err := r.store.Product(ctx, g, id); return err },
+		"Batch":       func(g, id uuid.UUID) error { _, err := r.store.Batch(ctx, g, id); return err },
+		"Assembly":    func(g, id uuid.UUID) error { _, err := r.store.Assembly(ctx, g, id); return err },
+		"Fitting":     func(g, id uuid.UUID) error { _, err := r.store.Fitting(ctx, g, id); return err },
+		"Person":      func(g, id uuid.UUID) error { _, err := r.store.Person(ctx, g, id); return err },
+		"Landowner":   func(g, id uuid.UUID) error { _, err := r.store.Landowner(ctx, g, id); return err },
+		"Parcel":      func(g, id uuid.UUID) error { _, err := r.store.Parcel(ctx, g, id); return err },
+		"Agreement":   func(g, id uuid.UUID) error { _, err := r.store.Agreement(ctx, g, id); return err },
+		"Restriction": func(g, id uuid.UUID) error { _, err := r.store.Restriction(ctx, g, id); return err },
+		"Environment": func(g, id uuid.UUID) error { _, err := r.store.Environment(ctx, g, id); return err },
+		"Event":       func(g, id uuid.UUID) error { _, err := r.store.Event(ctx, g, id); return err },
+		"Notice":      func(g, id uuid.UUID) error { _, err := r.store.Notice(ctx, g, id); return err },
 		"AnchorStory": func(g, id uuid.UUID) error {
 			_, err := r.store.AnchorStory(ctx, g, id)
 			return err
@@ -252,7 +268,9 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 	}
 	theirs := map[string]uuid.UUID{
 		"Site": s.site.ID, "Sector": s.sector.ID, "Route": s.route.ID, "Position": s.position.ID, "Product": s.adhesive.ID,
-		"Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
+		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
+		"Agreement": s.agreement.ID, "Restriction": s.restriction.ID, "Environment": s.environment.ID, "Event": s.event.ID,
+		"Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
 	}
 	for name, read := range reads {
 		if err := read(r.group.ID, theirs[name]); err != nil {

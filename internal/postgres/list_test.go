@@ -104,6 +104,10 @@ func TestAnchorsAreFiltered(t *testing.T) {
 		{"site", registry.AnchorFilter{SiteID: &s.site.ID}, []uuid.UUID{s.anchor.ID, bare.ID}},
 		{"no such site", registry.AnchorFilter{SiteID: &none}, nil},
 		{"route", registry.AnchorFilter{RouteID: &s.route.ID}, []uuid.UUID{s.anchor.ID}},
+		{"sector", registry.AnchorFilter{SectorID: &s.sector.ID}, []uuid.UUID{s.anchor.ID}},
+		{"no such sector", registry.AnchorFilter{SectorID: &none}, nil},
+		{"due state", registry.AnchorFilter{DueState: registry.NotDue}, []uuid.UUID{s.anchor.ID, bare.ID}},
+		{"another due state", registry.AnchorFilter{DueState: registry.Overdue}, nil},
 		{"standing", registry.AnchorFilter{Standing: registry.StandingSuspect}, []uuid.UUID{bare.ID}},
 		{"due before the day after", registry.AnchorFilter{DueBefore: calendar.NewDate(2026, 6, 2)}, []uuid.UUID{bare.ID}},
 		{"due before the day itself", registry.AnchorFilter{DueBefore: calendar.NewDate(2026, 6, 1)}, nil},
@@ -117,7 +121,7 @@ func TestAnchorsAreFiltered(t *testing.T) {
 		{"text with a pattern's characters", registry.AnchorFilter{Text: "%"}, nil},
 		{
 			"all at once", registry.AnchorFilter{
-				SiteID: &s.site.ID, RouteID: &s.route.ID, BatchID: &s.batch.ID, Standing: registry.NoProblem,
+				SiteID: &s.site.ID, SectorID: &s.sector.ID, RouteID: &s.route.ID, DueState: registry.NotDue, BatchID: &s.batch.ID, Standing: registry.NoProblem,
 				DueBefore: calendar.NewDate(2028, 1, 1), Metal: "1.4404", Text: "b1",
 			}, []uuid.UUID{s.anchor.ID},
 		},

@@ -20,13 +20,14 @@ type siteRow struct {
 	CoordinateWords string        `json:"coordinate_words"`
 	FirstRoundEnds  calendar.Date `json:"first_round_ends"`
 	Notes           string        `json:"notes"`
+	EndedOn         calendar.Date `json:"ended_on"`
 }
 
 func newSiteRow(s registry.Site) siteRow {
 	return siteRow{
 		inventoryKey{s.ID, s.Version},
 		s.Name, word(s.Kind), word(s.Rock), s.RockWords, s.Lat, s.Lon,
-		s.CoordinateWords, s.FirstRoundEnds, s.Notes,
+		s.CoordinateWords, s.FirstRoundEnds, s.Notes, s.EndedOn,
 	}
 }
 
@@ -34,7 +35,7 @@ func (r siteRow) noun() registry.Site {
 	return registry.Site{
 		ID: r.ID, Version: r.Version, Name: r.Name, Kind: registry.SiteKind(r.Kind), Rock: registry.RockClass(r.Rock),
 		RockWords: r.RockWords, Lat: r.Lat, Lon: r.Lon, CoordinateWords: r.CoordinateWords,
-		FirstRoundEnds: r.FirstRoundEnds, Notes: r.Notes,
+		FirstRoundEnds: r.FirstRoundEnds, Notes: r.Notes, EndedOn: r.EndedOn,
 	}
 }
 
@@ -52,16 +53,17 @@ func (s *Store) Site(ctx context.Context, group, id uuid.UUID) (registry.Site, e
 
 type sectorRow struct {
 	inventoryKey
-	SiteID uuid.UUID `json:"site_id"`
-	Name   string    `json:"name"`
+	SiteID  uuid.UUID     `json:"site_id"`
+	Name    string        `json:"name"`
+	EndedOn calendar.Date `json:"ended_on"`
 }
 
 func newSectorRow(s registry.Sector) sectorRow {
-	return sectorRow{inventoryKey{s.ID, s.Version}, s.SiteID, s.Name}
+	return sectorRow{inventoryKey{s.ID, s.Version}, s.SiteID, s.Name, s.EndedOn}
 }
 
 func (r sectorRow) noun() registry.Sector {
-	return registry.Sector{ID: r.ID, Version: r.Version, SiteID: r.SiteID, Name: r.Name}
+	return registry.Sector{ID: r.ID, Version: r.Version, SiteID: r.SiteID, Name: r.Name, EndedOn: r.EndedOn}
 }
 
 var sectors = newTable[sectorRow]("sector")
@@ -83,21 +85,22 @@ func (s *Store) Sector(ctx context.Context, group, id uuid.UUID) (registry.Secto
 
 type routeRow struct {
 	inventoryKey
-	SiteID   uuid.UUID  `json:"site_id"`
-	SectorID *uuid.UUID `json:"sector_id"`
-	Name     string     `json:"name"`
-	Kind     word       `json:"kind"`
-	Traffic  word       `json:"traffic"`
+	SiteID   uuid.UUID     `json:"site_id"`
+	SectorID *uuid.UUID    `json:"sector_id"`
+	Name     string        `json:"name"`
+	Kind     word          `json:"kind"`
+	Traffic  word          `json:"traffic"`
+	EndedOn  calendar.Date `json:"ended_on"`
 }
 
 func newRouteRow(r registry.Route) routeRow {
-	return routeRow{inventoryKey{r.ID, r.Version}, r.SiteID, r.SectorID, r.Name, word(r.Kind), word(r.Traffic)}
+	return routeRow{inventoryKey{r.ID, r.Version}, r.SiteID, r.SectorID, r.Name, word(r.Kind), word(r.Traffic), r.EndedOn}
 }
 
 func (r routeRow) noun() registry.Route {
 	return registry.Route{
 		ID: r.ID, Version: r.Version, SiteID: r.SiteID, SectorID: r.SectorID, Name: r.Name,
-		Kind: registry.RouteKind(r.Kind), Traffic: registry.Traffic(r.Traffic),
+		Kind: registry.RouteKind(r.Kind), Traffic: registry.Traffic(r.Traffic), EndedOn: r.EndedOn,
 	}
 }
 

@@ -87,17 +87,19 @@ var removals = newTable[removalRow]("removal")
 
 type inspectionRow struct {
 	recordRow
-	Level        word          `json:"level"`
-	Found        *bool         `json:"found"`
-	Observations []string      `json:"observations"`
-	Verdict      word          `json:"verdict"`
-	InspectBy    calendar.Date `json:"inspect_by"`
-	Ticked       bool          `json:"ticked"`
+	Level        word                   `json:"level"`
+	Found        *bool                  `json:"found"`
+	Observations []string               `json:"observations"`
+	Verdict      word                   `json:"verdict"`
+	InspectBy    calendar.Date          `json:"inspect_by"`
+	Measured     []registry.Measurement `json:"measured"`
+	Ticked       bool                   `json:"ticked"`
 }
 
 func newInspectionRow(i registry.Inspection) inspectionRow {
 	return inspectionRow{
-		newRecordRow(i.Record), word(i.Level), i.Found, texts(i.Observations), word(i.Verdict), i.InspectBy, i.Ticked,
+		newRecordRow(i.Record), word(i.Level), i.Found, texts(i.Observations), word(i.Verdict), i.InspectBy,
+		append([]registry.Measurement{}, i.Measured...), i.Ticked,
 	}
 }
 
@@ -105,8 +107,16 @@ func (r inspectionRow) noun() registry.Inspection {
 	return registry.Inspection{
 		Record: r.record(), Level: registry.Level(r.Level), Found: r.Found,
 		Observations: fromTexts[registry.Observation](r.Observations), Verdict: registry.Verdict(r.Verdict),
-		InspectBy: r.InspectBy, Ticked: r.Ticked,
+		InspectBy: r.InspectBy, Measured: measured(r.Measured), Ticked: r.Ticked,
 	}
+}
+
+// measured is nil for no measurement, as it was recorded.
+func measured(list []registry.Measurement) []registry.Measurement {
+	if len(list) == 0 {
+		return nil
+	}
+	return list
 }
 
 var inspections = newTable[inspectionRow]("inspection")

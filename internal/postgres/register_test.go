@@ -10,6 +10,7 @@ import (
 	"rockledger/internal/houserules"
 	"rockledger/internal/pgtest"
 	"rockledger/internal/postgres"
+	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/sample"
 )
@@ -93,6 +94,14 @@ type scene struct {
 	firstUse     registry.FirstUse
 	inspection   registry.Inspection
 	removal      registry.Removal
+	settlement   registry.Settlement
+	retraction   registry.Retraction
+	environment  registry.Environment
+	event        registry.Event
+	notice       registry.Notice
+	agreement    registry.Agreement
+	restriction  registry.Restriction
+	version      registry.ProductVersion
 	intake       registry.Import
 	row          registry.ImportRow
 	assessment   registry.Assessment
@@ -108,25 +117,35 @@ func newScene() *scene {
 	s.assembly = sample.Assembly(s.site, s.position)
 	s.batch = sample.Batch(s.adhesive)
 	s.anchor = sample.Anchor(s.position, func(a *registry.Anchor) { a.ProductID = &s.hardware.ID })
-	s.fitting = sample.Fitting(s.anchor)
+	s.fitting = sample.Fitting(s.anchor, func(f *registry.Fitting) { f.New = sample.Of(quantity.Length(10)) })
 	s.installation = sample.Installation(s.anchor, func(i *registry.Installation) {
 		i.PersonID, i.AdhesiveID, i.BatchID = &s.person.ID, &s.adhesive.ID, &s.batch.ID
 	})
 	s.firstUse = sample.FirstUse(s.anchor, s.person)
-	s.inspection = sample.Inspection(s.anchor, func(i *registry.Inspection) { i.Observations = []registry.Observation{registry.SurfaceRust} })
+	s.inspection = sample.Inspection(s.anchor, func(i *registry.Inspection) {
+		i.Observations = []registry.Observation{registry.SurfaceRust}
+		i.Measured = []registry.Measurement{{FittingID: &s.fitting.ID, Left: 8.5}, {Left: 11, New: sample.Of(quantity.Length(12))}}
+	})
 	s.removal = sample.Removal(s.anchor)
+	s.settlement = sample.Settlement(s.anchor, s.person, func(s *registry.Settlement) {
+		s.Values = registry.Values{{Name: "z_mm", Text: "1"}, {Name: "a_on", Text: "2020-01-02"}}
+	})
+	s.retraction = sample.Retraction(s.anchor, s.person, s.removal.ID)
+	s.environment, s.event, s.notice = sample.Environment(s.site), sample.Event(s.site), sample.Notice(s.anchor)
+	s.agreement, s.restriction = sample.Agreement(s.landowner), sample.Restriction(registry.AtSite, s.site.ID)
+	s.version = sample.ProductVersion(s.hardware)
 	s.intake = registry.Import{
 		ID: sample.ID(), FileName: "invented.csv", FileHash: "00000000000000000000000000000000000000000000000000000000000000ff",
 		Headings: []string{"crag", "bolt"}, Encoding: "UTF-8", Delimiter: ",", Report: []byte(`{"rows":1}`), At: sample.At,
 	}
 	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
-	s.assessment = sample.Assessment(s.anchor)
+	s.assessment = sample.Assessment(s.anchor, func(a *registry.Assessment) { a.Findings[0].SettledBy = &s.settlement.ID })
 	return s
 }
 
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 20
+const nouns = 29
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -138,7 +157,11 @@ func (s *scene) change() registry.Change {
 		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
-		Import: &s.intake, ImportRows: []registry.ImportRow{s.row}, Assessments: []registry.Assessment{s.assessment},
+		Settlements: []registry.Settlement{s.settlement}, Retractions: []registry.Retraction{s.retraction},
+		Environments: []registry.Environment{s.environment}, Events: []registry.Event{s.event}, Notices: []registry.Notice{s.notice},
+		Agreements: []registry.Agreement{s.agreement}, Restrictions: []registry.Restriction{s.restriction},
+		ProductVersions: []registry.ProductVersion{s.version},
+		Import:          &s.intake, ImportRows: []registry.ImportRow{s.row}, Assessments: []registry.Assessment{s.assessment},
 	}
 }
 
@@ -157,6 +180,10 @@ func (s *scene) facts() registry.Facts {
 		Fittings:      []registry.Fitting{stored(s.fitting, func(f *registry.Fitting) *int { return &f.Version })},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
+		Settlements: []registry.Settlement{s.settlement}, Retractions: []registry.Retraction{s.retraction},
+		Environments: []registry.Environment{stored(s.environment, func(e *registry.Environment) *int { return &e.Version })},
+		Events:       []registry.Event{stored(s.event, func(e *registry.Event) *int { return &e.Version })},
+		Notices:      []registry.Notice{stored(s.notice, func(n *registry.Notice) *int { return &n.Version })},
 	}
 }
 

@@ -16,10 +16,15 @@ type placeRow struct {
 	Landowner string `json:"landowner"`
 }
 
-// selectPlaces reads lines with their landowner, up to the WHERE.
-var selectPlaces = "\nSELECT " + lineColumns + ", COALESCE(owner.name, '') AS landowner" + lineTables + `
-LEFT JOIN parcel ON parcel.id = p.parcel_id
-LEFT JOIN landowner AS owner ON owner.id = parcel.landowner_id`
+// selectPlaces reads the lines of the anchors that a source gives, in the order
+// of ids.
+func selectPlaces(source string) string {
+	return "\nSELECT " + lineColumns + `, COALESCE(owner.name, '') AS landowner
+FROM ` + source + " AS k" + lineTables + `
+LEFT JOIN LATERAL (SELECT l.landowner_id FROM parcel AS l WHERE l.id = p.parcel_id OFFSET 0) AS land ON true
+LEFT JOIN LATERAL (SELECT o.name FROM landowner AS o WHERE o.id = land.landowner_id OFFSET 0) AS owner ON true
+ORDER BY k.id`
+}
 
 // reportRows are the rows behind the lines of a report.
 type reportRows struct {
@@ -27,11 +32,10 @@ type reportRows struct {
 	assessmentRows
 }
 
-// queue adds the queries for the lines whose anchor is among those that pick
-// selects.
-func (r *reportRows) queue(b *pgx.Batch, pick string, args pgx.StrictNamedArgs) {
-	all(b, &r.places, selectPlaces+"\nWHERE t.id IN ("+pick+")\nORDER BY t.id", args)
-	r.assessmentRows.queue(b, "\nWHERE t.anchor_id IN ("+pick+")", args)
+// queue adds the queries for the lines of the anchors that a source gives.
+func (r *reportRows) queue(b *pgx.Batch, source string, args pgx.StrictNamedArgs) {
+	all(b, &r.places, selectPlaces(source), args)
+	r.assessmentRows.queue(b, source, args)
 }
 
 // lines puts the rows together; an anchor whose assessment came in between is
@@ -47,37 +51,41 @@ func (r *reportRows) lines() []registry.ReportLine {
 	return lines
 }
 
-func (s *Store) reportLines(ctx context.Context, group uuid.UUID, doing, pick string, args pgx.StrictNamedArgs) ([]registry.ReportLine, error) {
+func (s *Store) reportLines(ctx context.Context, group uuid.UUID, doing, source string, args pgx.StrictNamedArgs) ([]registry.ReportLine, error) {
 	var rows reportRows
-	err := s.read(ctx, group, doing, func(b *pgx.Batch) { rows.queue(b, pick, args) })
+	err := s.read(ctx, group, doing, func(b *pgx.Batch) { rows.queue(b, source, args) })
 	if err != nil {
 		return nil, err
 	}
 	return rows.lines(), nil
 }
 
-// pickOverdue is served by assessment_by_due_idx for what is late.
-const pickOverdue = `
-  SELECT x.anchor_id
+// overdueAnchors reads through the group's assessments.
+const overdueAnchors = `(
+  SELECT x.anchor_id AS id
   FROM assessment AS x
-  WHERE x.due_on < @as_of OR x.due_state = 'awaiting-first-round'`
+  WHERE x.due_on < @as_of OR x.due_state = 'awaiting-first-round'
+  ORDER BY x.anchor_id
+  OFFSET 0)`
 
 // OverdueLines lists living anchors due before asOf or awaiting their first
-// round, as their assessments are stored, in no particular order.
+// round, as their assessments are stored, in the order of ids.
 func (s *Store) OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.ReportLine, error) {
-	return s.reportLines(ctx, group, "list overdue anchors", pickOverdue, pgx.StrictNamedArgs{"as_of": asOf})
+	return s.reportLines(ctx, group, "list overdue anchors", overdueAnchors, pgx.StrictNamedArgs{"as_of": asOf})
 }
 
-// pickSuspect is served by assessment_suspect_idx.
-const pickSuspect = `
-  SELECT x.anchor_id
+// suspectAnchors is served by assessment_suspect_idx.
+const suspectAnchors = `(
+  SELECT x.anchor_id AS id
   FROM assessment AS x
-  WHERE x.standing IN ('suspect', 'out-of-use')`
+  WHERE x.standing IN ('suspect', 'out-of-use')
+  ORDER BY x.anchor_id
+  OFFSET 0)`
 
-// SuspectLines lists anchors that are suspect or out of use, as their
-// assessments are stored, in no particular order.
+// SuspectLines lists anchors that are suspect or out of use, on the terms of
+// OverdueLines.
 func (s *Store) SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error) {
-	return s.reportLines(ctx, group, "list suspect anchors", pickSuspect, nil)
+	return s.reportLines(ctx, group, "list suspect anchors", suspectAnchors, nil)
 }
 
 type countRow struct {
@@ -160,7 +168,7 @@ func (w *writer) eachOf(ctx context.Context, anchorIDs []uuid.UUID, fn func(regi
 		rows   factRows
 	)
 	err := w.ask(ctx, "load facts", func(b *pgx.Batch) {
-		all(b, &places, selectPlaces+ofTheseAnchors, pgx.StrictNamedArgs{"ids": anchorIDs})
+		all(b, &places, selectPlaces(theseIDs), pgx.StrictNamedArgs{"ids": anchorIDs})
 		rows.queue(b, anchorIDs)
 	})
 	if err != nil {

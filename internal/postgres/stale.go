@@ -11,23 +11,45 @@ import (
 	"rockledger/internal/registry"
 )
 
-// selectStale looks through the group's anchors in the order of ids.
+// selectStale looks at stale anchors only: those on the queue, where an anchor
+// that was never assessed stands too, then by assessment_by_end_idx and
+// assessment_by_making_idx.
 const selectStale = `
-SELECT t.id
-FROM anchor AS t
-LEFT JOIN assessment AS x ON x.anchor_id = t.id
-LEFT JOIN assessment_due AS d ON d.anchor_id = t.id
-WHERE x.anchor_id IS NULL
-  OR d.anchor_id IS NOT NULL
-  OR x.valid_until < @as_of
-  OR x.engine <> @engine
-  OR x.rules_version <> (SELECT max(version) FROM house_rules)
-ORDER BY t.id
+WITH rules AS MATERIALIZED (SELECT max(version) AS version FROM house_rules),
+queued AS MATERIALIZED (
+  SELECT d.anchor_id
+  FROM assessment_due AS d
+  ORDER BY d.anchor_id
+  LIMIT @max_rows),
+past AS MATERIALIZED (
+  SELECT x.anchor_id
+  FROM assessment AS x
+  WHERE x.valid_until < @as_of
+  ORDER BY x.valid_until, x.anchor_id
+  LIMIT @max_rows),
+older AS MATERIALIZED (
+  SELECT x.anchor_id
+  FROM assessment AS x
+  WHERE (x.rules_version, x.engine) < ((SELECT version FROM rules), @engine)
+  ORDER BY x.rules_version, x.engine, x.anchor_id
+  LIMIT @max_rows),
+newer AS MATERIALIZED (
+  SELECT x.anchor_id
+  FROM assessment AS x
+  WHERE (x.rules_version, x.engine) > ((SELECT version FROM rules), @engine)
+  ORDER BY x.rules_version, x.engine, x.anchor_id
+  LIMIT @max_rows)
+SELECT anchor_id FROM queued
+UNION SELECT anchor_id FROM past
+UNION SELECT anchor_id FROM older
+UNION SELECT anchor_id FROM newer
+ORDER BY anchor_id
 LIMIT @max_rows`
 
 // Stale lists up to limit anchors, in the order of ids, whose assessment is
 // missing, queued, past its valid_until on asOf, or of another engine or
-// house-rules version.
+// house-rules version. Where there are more it picks the same ones until they
+// are assessed.
 func (s *Store) Stale(ctx context.Context, group uuid.UUID, engine int, asOf calendar.Date, limit int) ([]uuid.UUID, error) {
 	var stale []uuid.UUID
 	err := s.read(ctx, group, "list stale anchors", func(b *pgx.Batch) {
@@ -36,14 +58,27 @@ func (s *Store) Stale(ctx context.Context, group uuid.UUID, engine int, asOf cal
 	return stale, err
 }
 
-// selectBeside lists the anchors that rest on facts beside them.
+// selectBeside lists living anchors at places; served by anchor_by_site_idx,
+// position_of_sector_idx, the primary key of route_position and
+// anchor_at_position_idx.
 const selectBeside = `
-SELECT t.id
-FROM anchor AS t
-WHERE t.site_id = ANY (@site_ids)
-  OR t.position_id = ANY (@position_ids)
-  OR t.position_id IN (SELECT rp.position_id FROM route_position AS rp WHERE rp.route_id = ANY (@route_ids))
-ORDER BY t.id`
+SELECT a.id
+FROM unnest(@site_ids::uuid[]) AS k (id)
+CROSS JOIN LATERAL (SELECT a.id FROM anchor AS a WHERE a.site_id = k.id AND NOT a.removed OFFSET 0) AS a
+UNION
+SELECT a.id
+FROM (
+  SELECT unnest(@position_ids::uuid[]) AS id
+  UNION ALL
+  SELECT p.id
+  FROM unnest(@sector_ids::uuid[]) AS k (id)
+  CROSS JOIN LATERAL (SELECT p.id FROM position AS p WHERE p.sector_id = k.id OFFSET 0) AS p
+  UNION ALL
+  SELECT rp.position_id
+  FROM unnest(@route_ids::uuid[]) AS k (id)
+  CROSS JOIN LATERAL (SELECT rp.position_id FROM route_position AS rp WHERE rp.route_id = k.id OFFSET 0) AS rp
+) AS p
+CROSS JOIN LATERAL (SELECT a.id FROM anchor AS a WHERE a.position_id = p.id AND NOT a.removed OFFSET 0) AS a`
 
 // insertDue waits for whoever is assessing these anchors from older facts, and
 // queues them again.
@@ -55,59 +90,73 @@ ORDER BY d.anchor_id
 ON CONFLICT (group_id, anchor_id) DO UPDATE
 SET since = excluded.since`
 
-// queueStale queues the anchors beside what this change changed, but those
-// that it assesses itself.
+// queueStale queues the anchors that this change speaks of, and those beside
+// what it changed, but for those that it assesses itself.
 func (w *writer) queueStale(ctx context.Context, ch *registry.Change) error {
-	args, found := w.beside(ch)
-	if !found {
-		return nil
-	}
-	var stale []uuid.UUID
-	err := w.ask(ctx, "find anchors beside", func(b *pgx.Batch) { ids(b, &stale, selectBeside, args) })
+	w.lookBeside(ch)
+	stale, err := w.anchorsAt(ctx, w.places)
 	if err != nil {
 		return err
 	}
+	stale = append(append(stale, w.beside...), spokenOf(ch)...)
 	assessed := make(map[uuid.UUID]bool, len(ch.Assessments))
 	for i := range ch.Assessments {
 		assessed[ch.Assessments[i].AnchorID] = true
 	}
-	stale = slices.DeleteFunc(stale, func(id uuid.UUID) bool { return assessed[id] })
+	stale = slices.DeleteFunc(distinct(stale), func(id uuid.UUID) bool { return assessed[id] })
 	if len(stale) == 0 {
 		return nil
 	}
 	return w.exec(ctx, "queue stale anchors", insertDue, pgx.StrictNamedArgs{"group_id": w.group, "ids": stale})
 }
 
-// beside names the stored places whose anchors may stand otherwise after the
-// change: sites, positions and routes that changed, and stored positions that
-// came onto a route, or into or out of an assembly.
-func (w *writer) beside(ch *registry.Change) (args pgx.StrictNamedArgs, found bool) {
-	siteIDs, positionIDs, routeIDs := []uuid.UUID{}, append([]uuid.UUID{}, w.left...), []uuid.UUID{}
-	for i := range ch.Sites {
-		if ch.Sites[i].Version > 0 {
-			siteIDs = append(siteIDs, ch.Sites[i].ID)
+// anchorsAt lists living anchors at the places.
+func (w *writer) anchorsAt(ctx context.Context, places []registry.Place) (found []uuid.UUID, err error) {
+	if len(places) == 0 {
+		return nil, nil
+	}
+	err = w.ask(ctx, "find anchors beside", func(b *pgx.Batch) { ids(b, &found, selectBeside, besideArgs(places)) })
+	return found, err
+}
+
+func besideArgs(places []registry.Place) pgx.StrictNamedArgs {
+	at := make(map[registry.PlaceKind][]uuid.UUID)
+	for _, p := range places {
+		at[p.Kind] = append(at[p.Kind], p.ID)
+	}
+	return pgx.StrictNamedArgs{
+		"site_ids": distinct(at[registry.AtSite]), "sector_ids": distinct(at[registry.AtSector]),
+		"route_ids": distinct(at[registry.AtRoute]), "position_ids": distinct(at[registry.AtPosition]),
+	}
+}
+
+// lookBeside remembers the stored places whose anchors may stand otherwise
+// after the change: sites, positions and routes that changed, and stored
+// positions that came onto a route or into an assembly. What environments and
+// events speak of, and what left a route or an assembly, is remembered where it
+// is written.
+func (w *writer) lookBeside(ch *registry.Change) {
+	fresh := make(map[uuid.UUID]bool)
+	look := func(kind registry.PlaceKind, id uuid.UUID, version int) {
+		if version > 0 {
+			w.places = append(w.places, registry.Place{Kind: kind, ID: id})
 		}
+		fresh[id] = version == 0
+	}
+	for i := range ch.Sites {
+		look(registry.AtSite, ch.Sites[i].ID, ch.Sites[i].Version)
 	}
 	for i := range ch.Routes {
-		if ch.Routes[i].Version > 0 {
-			routeIDs = append(routeIDs, ch.Routes[i].ID)
-		}
+		look(registry.AtRoute, ch.Routes[i].ID, ch.Routes[i].Version)
 	}
-	fresh := make(map[uuid.UUID]bool)
 	for i := range ch.Positions {
-		if ch.Positions[i].Version > 0 {
-			positionIDs = append(positionIDs, ch.Positions[i].ID)
-		} else {
-			fresh[ch.Positions[i].ID] = true
-		}
+		look(registry.AtPosition, ch.Positions[i].ID, ch.Positions[i].Version)
 	}
 	for _, id := range joined(ch) {
 		if !fresh[id] {
-			positionIDs = append(positionIDs, id)
+			w.places = append(w.places, registry.Place{Kind: registry.AtPosition, ID: id})
 		}
 	}
-	args = pgx.StrictNamedArgs{"site_ids": siteIDs, "position_ids": positionIDs, "route_ids": routeIDs}
-	return args, len(siteIDs)+len(positionIDs)+len(routeIDs) > 0
 }
 
 // joined lists the positions that come onto a route or into an assembly.
@@ -122,7 +171,23 @@ func joined(ch *registry.Change) []uuid.UUID {
 	return list
 }
 
-const deleteDue = `DELETE FROM assessment_due WHERE anchor_id = ANY (@ids)`
+// spokenOf lists the anchors that a change itself speaks of.
+func spokenOf(ch *registry.Change) []uuid.UUID {
+	list := convert(ch.Anchors, func(a registry.Anchor) uuid.UUID { return a.ID })
+	list = append(list, convert(ch.Fittings, func(f registry.Fitting) uuid.UUID { return f.AnchorID })...)
+	list = append(list, convert(ch.Installations, func(r registry.Installation) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.FirstUses, func(r registry.FirstUse) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Inspections, func(r registry.Inspection) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Removals, func(r registry.Removal) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Settlements, func(r registry.Settlement) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Retractions, func(r registry.Retraction) uuid.UUID { return r.AnchorID })...)
+	for _, n := range ch.Notices {
+		list = append(list, n.AnchorIDs...)
+	}
+	return list
+}
+
+const deleteDue = `DELETE FROM assessment_due WHERE anchor_id = @id`
 
 // dequeue takes off the queue the anchors that were assessed here and stood on
 // it before their facts were read. Any that came onto it later stays.

@@ -26,8 +26,14 @@ type Store struct {
 // the caller's to close.
 func New(pool *pgxpool.Pool) *Store { return &Store{pool: pool} }
 
-// setGroup names the group for the rest of the transaction.
-const setGroup = `SELECT set_config('rockledger.group_id', $1, true)`
+// setGroup names the group for the rest of the transaction, and keeps the
+// planner from two plans that it takes for cheap where a table was not yet
+// analysed: reading a group whole to sort it, where the index has the order.
+// Since each statement has one plan that serves any values, a connection plans
+// it once: to plan it at every call took longer than to look an anchor up.
+const setGroup = `
+SELECT set_config('rockledger.group_id', $1, true), set_config('plan_cache_mode', 'force_generic_plan', true),
+  set_config('enable_bitmapscan', 'off', true), set_config('enable_seqscan', 'off', true)`
 
 // read runs the queries that queue adds, as one round trip and one
 // transaction, inside one group.

@@ -39,35 +39,28 @@ func (r historyReadRow) noun() registry.HistoryRow {
 	}
 }
 
-// Conditions that pick what one anchor's story names besides its facts.
+// Sources of what one anchor's story names besides its facts.
 const (
-	storyRoutes = `
-WHERE t.id IN (
-  SELECT rp.route_id
-  FROM route_position AS rp
-  JOIN anchor AS a ON a.position_id = rp.position_id
-  WHERE a.id = @id)
-ORDER BY t.name, t.id`
-	storyPersons = `
-WHERE t.id IN (
-  SELECT person_id FROM installation WHERE anchor_id = @id
+	storyPosition = `(SELECT a.position_id AS id FROM anchor AS a WHERE a.id = @id OFFSET 0)`
+	storyRoutes   = `(
+  SELECT rp.route_id AS id
+  FROM ` + storyPosition + ` AS a
+  CROSS JOIN LATERAL (SELECT rp.route_id FROM route_position AS rp WHERE rp.position_id = a.id OFFSET 0) AS rp)`
+	storyPersons = `(
+  SELECT person_id AS id FROM installation WHERE anchor_id = @id
   UNION SELECT person_id FROM first_use WHERE anchor_id = @id
   UNION SELECT person_id FROM inspection WHERE anchor_id = @id
-  UNION SELECT person_id FROM removal WHERE anchor_id = @id)
-ORDER BY t.id`
-	storyProducts = `
-WHERE t.id IN (
-  SELECT product_id FROM anchor WHERE id = @id
+  UNION SELECT person_id FROM removal WHERE anchor_id = @id
+  UNION SELECT person_id FROM settlement WHERE anchor_id = @id
+  UNION SELECT person_id FROM retraction WHERE anchor_id = @id)`
+	storyProducts = `(
+  SELECT product_id AS id FROM anchor WHERE id = @id
   UNION SELECT adhesive_id FROM installation WHERE anchor_id = @id
-  UNION SELECT b.product_id FROM installation AS i JOIN batch AS b ON b.id = i.batch_id WHERE i.anchor_id = @id)
-ORDER BY t.id`
-	storyBatches = `
-WHERE t.id IN (SELECT batch_id FROM installation WHERE anchor_id = @id)
-ORDER BY t.id`
-	storyOthers = `
-WHERE t.position_id = (SELECT position_id FROM anchor WHERE id = @id)
-  AND t.id <> @id
-ORDER BY t.id`
+  UNION
+  SELECT b.product_id
+  FROM (SELECT i.batch_id FROM installation AS i WHERE i.anchor_id = @id OFFSET 0) AS i
+  CROSS JOIN LATERAL (SELECT b.product_id FROM batch AS b WHERE b.id = i.batch_id OFFSET 0) AS b)`
+	storyBatches = `(SELECT DISTINCT batch_id AS id FROM installation WHERE anchor_id = @id)`
 )
 
 // selectHistory is served by assessment_history_of_anchor_idx.
@@ -79,15 +72,15 @@ ORDER BY h.id DESC`
 
 func (r *storyRows) queue(b *pgx.Batch, id uuid.UUID) {
 	args := pgx.StrictNamedArgs{"id": id}
-	one(b, &r.place, selectPlaces+"\nWHERE t.id = @id", args)
+	one(b, &r.place, selectPlaces("(SELECT @id::uuid AS id)"), args)
 	r.facts.queue(b, []uuid.UUID{id})
-	all(b, &r.routes, routes.selectSQL+storyRoutes, args)
-	all(b, &r.persons, persons.selectSQL+storyPersons, args)
-	all(b, &r.products, products.selectSQL+storyProducts, args)
-	all(b, &r.batches, batches.selectSQL+storyBatches, args)
-	r.assessments.queue(b, "\nWHERE t.anchor_id = @id", args)
+	all(b, &r.routes, routes.of("id", storyRoutes)+"\nORDER BY t.name, t.id", args)
+	all(b, &r.persons, persons.of("id", storyPersons)+byIDs, args)
+	all(b, &r.products, products.of("id", storyProducts)+byIDs, args)
+	all(b, &r.batches, batches.of("id", storyBatches)+byIDs, args)
+	r.assessments.queue(b, "(SELECT @id::uuid AS id)", args)
 	all(b, &r.history, selectHistory, args)
-	all(b, &r.others, anchors.selectSQL+storyOthers, args)
+	all(b, &r.others, anchors.of("position_id", storyPosition)+"\nWHERE t.id <> @id"+byIDs, args)
 }
 
 // AnchorStory returns everything on record about one anchor, or

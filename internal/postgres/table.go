@@ -10,7 +10,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"rockledger/internal/fault"
-	"rockledger/internal/ledger"
 )
 
 // table is a tenant table whose columns, apart from group_id, are the fields
@@ -19,24 +18,30 @@ type table[R any] struct {
 	name      string
 	selectSQL string // up to its WHERE; the table's alias is t
 	insertSQL string
-	updateSQL string
+	updateSQL string // of one row
+	deleteSQL string // of one row, by all its columns
 }
 
 func newTable[R any](name string) table[R] {
 	quoted := pgx.Identifier{name}.Sanitize()
 	cols := columns[R]()
-	rows := "json_populate_recordset(NULL::" + quoted + ", @rows::json) AS r"
-	t := table[R]{
+	changing := slices.DeleteFunc(slices.Clone(cols), func(c string) bool { return c == "id" })
+	same := make([]string, len(cols))
+	for i, c := range cols {
+		same[i] = "t." + c + " = r." + c
+	}
+	oneRow := "json_populate_record(NULL::" + quoted + ", @row::json) AS r\nWHERE t.group_id = @group_id AND "
+	return table[R]{
 		name:      name,
 		selectSQL: "\nSELECT " + selectList[R]("t") + "\nFROM " + quoted + " AS t",
 		insertSQL: "\nINSERT INTO " + quoted + " (group_id, " + strings.Join(cols, ", ") + ")" +
-			"\nSELECT @group_id::uuid, " + selectList[R]("r") + "\nFROM " + rows,
+			"\nSELECT @group_id::uuid, " + selectList[R]("r") +
+			"\nFROM json_populate_recordset(NULL::" + quoted + ", @rows::json) AS r",
+		updateSQL: "\nUPDATE " + quoted + " AS t" +
+			"\nSET (" + strings.Join(changing, ", ") + ") = ROW (r." + strings.Join(changing, ", r.") + ")" +
+			"\nFROM " + oneRow + "t.id = @id",
+		deleteSQL: "\nDELETE FROM " + quoted + " AS t\nUSING " + oneRow + strings.Join(same, " AND "),
 	}
-	changing := slices.DeleteFunc(cols, func(c string) bool { return c == "id" })
-	t.updateSQL = "\nUPDATE " + quoted + " AS t" +
-		"\nSET (" + strings.Join(changing, ", ") + ") = ROW (r." + strings.Join(changing, ", r.") + ")" +
-		"\nFROM " + rows + "\nWHERE t.group_id = @group_id AND t.id = r.id"
-	return t
 }
 
 // row is anything that is written through a table.
@@ -59,20 +64,31 @@ func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 	for part := range slices.Chunk(rows, chunk) {
 		written := make([]string, len(part))
 		for i, r := range part {
-			after, err := ledger.Canonical(r)
-			if err != nil {
+			var err error
+			if written[i], err = rowText(t.name, r); err != nil {
 				return err
 			}
-			written[i] = after
 			if err := w.note(t.name, r.rowID(), nil, r); err != nil {
 				return err
 			}
+			w.touch(r)
 		}
 		if err := w.exec(ctx, "enter "+t.name, t.insertSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}); err != nil {
 			return err
 		}
+		w.grow(t.name, len(part))
 	}
 	return nil
+}
+
+// rowText is a row as JSON, members in the order they have: values are kept in
+// their rule's order.
+func rowText(name string, r any) (string, error) {
+	text, err := json.Marshal(r)
+	if err != nil {
+		return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
+	}
+	return string(text), nil
 }
 
 // array puts JSON texts into one array.
@@ -101,43 +117,46 @@ func save[R row, P inventory[R]](ctx context.Context, w *writer, t table[R], row
 	return nil
 }
 
-// update replaces stored rows, each of the version given, and counts it up.
+// update replaces stored rows, each of the version given, and counts it up:
+// one statement each, in one round trip.
 func update[R row, P inventory[R]](ctx context.Context, w *writer, t table[R], rows []R) error {
 	stored, err := lock(ctx, w, t, rows)
 	if err != nil {
 		return err
 	}
-	rows = slices.Clone(rows)
-	for i := range rows {
-		k := P(&rows[i]).key()
+	var b pgx.Batch
+	for _, r := range rows {
+		k := P(&r).key()
 		before, ok := stored[k.ID]
 		if !ok {
-			return fault.New(fault.NotFound, "change %s %s: no such row in this group", t.name, k.ID)
+			return fault.New(fault.NotFound, "change %s %s: there is no such thing in this group", t.name, k.ID)
 		}
 		if now := P(&before).key().Version; now != k.Version {
 			return fault.New(fault.Stale, "change %s %s: version %d, now %d", t.name, k.ID, k.Version, now)
 		}
 		k.Version++
-		if err := w.note(t.name, k.ID, before, rows[i]); err != nil {
+		text, err := rowText(t.name, r)
+		if err != nil {
 			return err
 		}
+		if err := w.note(t.name, k.ID, before, r); err != nil {
+			return err
+		}
+		w.touch(before)
+		w.touch(r)
+		b.Queue(t.updateSQL, pgx.StrictNamedArgs{"group_id": w.group, "id": k.ID, "row": text})
 	}
-	data, err := json.Marshal(rows)
-	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "write %s as JSON", t.name)
-	}
-	return w.exec(ctx, "change "+t.name, t.updateSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": string(data)})
+	return w.send(ctx, "change "+t.name, &b)
 }
 
-// lock reads the stored rows of the same ids and holds them.
+// lock reads the stored rows of the same ids and holds them, in the order of
+// ids.
 func lock[R row](ctx context.Context, w *writer, t table[R], rows []R) (map[uuid.UUID]R, error) {
-	wanted := make([]uuid.UUID, len(rows))
-	for i, r := range rows {
-		wanted[i] = r.rowID()
-	}
 	var found []R
+	sql := "\nSELECT " + selectList[R]("t") + "\nFROM " + theseIDs + " AS k" +
+		"\nCROSS JOIN LATERAL (" + t.selectSQL + "\n  WHERE t.id = k.id\n  FOR NO KEY UPDATE\n  OFFSET 0) AS t"
 	err := w.ask(ctx, "lock "+t.name, func(b *pgx.Batch) {
-		all(b, &found, t.selectSQL+"\nWHERE t.id = ANY (@ids)\nORDER BY t.id\nFOR NO KEY UPDATE", pgx.StrictNamedArgs{"ids": wanted})
+		all(b, &found, sql, pgx.StrictNamedArgs{"ids": distinct(convert(rows, R.rowID))})
 	})
 	stored := make(map[uuid.UUID]R, len(found))
 	for _, r := range found {

@@ -10,6 +10,7 @@ import (
 
 	"rockledger/internal/fault"
 	"rockledger/internal/ledger"
+	"rockledger/internal/registry"
 )
 
 // writer is one transaction that changes one group, and what it must enter in
@@ -23,7 +24,9 @@ type writer struct {
 
 	held    map[uuid.UUID]bool // anchors locked or made here: these may be assessed
 	queued  []uuid.UUID        // of those, anchors that stood on the queue of stale ones
-	left    []uuid.UUID        // positions taken out of assemblies here
+	places  []registry.Place   // whose anchors may stand otherwise after this
+	beside  []uuid.UUID        // anchors that may stand otherwise after this
+	grown   map[string]int64   // rows entered here, by table
 	entries []ledger.Entry
 }
 
@@ -38,6 +41,32 @@ func (w *writer) ask(ctx context.Context, doing string, queue func(*pgx.Batch)) 
 	var b pgx.Batch
 	queue(&b)
 	return translate(w.tx.SendBatch(ctx, &b).Close(), doing)
+}
+
+// send runs statements in one round trip.
+func (w *writer) send(ctx context.Context, doing string, b *pgx.Batch) error {
+	if b.Len() == 0 {
+		return nil
+	}
+	return translate(w.tx.SendBatch(ctx, b).Close(), doing)
+}
+
+// grow counts rows entered in a table.
+func (w *writer) grow(name string, rows int) {
+	if w.grown == nil {
+		w.grown = make(map[string]int64)
+	}
+	w.grown[name] += int64(rows)
+}
+
+// placed rows say something of the anchors at a place.
+type placed interface{ place() registry.Place }
+
+// touch remembers the place that a row, new, changed or replaced, speaks of.
+func (w *writer) touch(r any) {
+	if p, ok := r.(placed); ok {
+		w.places = append(w.places, p.place())
+	}
 }
 
 // note remembers a ledger entry for one row; before is nil for a new row,
@@ -66,6 +95,29 @@ func publicText(r any) (string, error) {
 	return ledger.Canonical(r)
 }
 
+// manyRows is how many rows entered in one change make a table worth analysing
+// at once: the order of a long list.
+const manyRows = 1000
+
+// analyse brings the statistics of tables up to date that this change made grow
+// by many rows; it comes last, since it holds off other analyses until the
+// transaction ends.
+func (w *writer) analyse(ctx context.Context) error {
+	var names []string
+	var written []int64
+	for name, rows := range w.grown {
+		if rows >= manyRows {
+			names, written = append(names, name), append(written, rows)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return w.exec(ctx, "analyse what grew", selectAnalyse, pgx.StrictNamedArgs{"names": names, "written": written})
+}
+
+const selectAnalyse = `SELECT analyse_grown(@names::text[], @written::bigint[])`
+
 const insertLedger = `
 INSERT INTO ledger (group_id, at, who, what, noun, row_id, before, after, hash)
 SELECT @group_id, @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
@@ -84,6 +136,7 @@ func (w *writer) enter(ctx context.Context) error {
 		if err := w.exec(ctx, "append to ledger", insertLedger, args); err != nil {
 			return err
 		}
+		w.grow("ledger", len(part))
 	}
 	return nil
 }

@@ -177,6 +177,21 @@ func Removal(a registry.Anchor, changes ...func(*registry.Removal)) registry.Rem
 	return made(registry.Removal{Record: record(a, calendar.Exactly(Day))}, changes)
 }
 
+// Settlement is the person's answer, given on Day, to a note that the batch is
+// not recorded.
+func Settlement(a registry.Anchor, p registry.Person, changes ...func(*registry.Settlement)) registry.Settlement {
+	s := registry.Settlement{Record: record(a, calendar.Exactly(Day)), Rule: "batch-not-recorded", Reason: "asked the maker"}
+	s.PersonID = Of(p.ID)
+	return made(s, changes)
+}
+
+// Retraction takes a record of the anchor back, on Day.
+func Retraction(a registry.Anchor, p registry.Person, retracts uuid.UUID, changes ...func(*registry.Retraction)) registry.Retraction {
+	r := registry.Retraction{Record: record(a, calendar.Exactly(Day)), RetractsID: retracts, Reason: "the wrong anchor"}
+	r.PersonID = Of(p.ID)
+	return made(r, changes)
+}
+
 // Facts are those of one sample anchor in use: set, allowed, inspected.
 func Facts(changes ...func(*registry.Facts)) registry.Facts {
 	s := Site()

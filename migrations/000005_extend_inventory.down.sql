@@ -1,0 +1,16 @@
+ALTER TABLE inspection DROP COLUMN measured;
+DROP INDEX position_on_parcel_idx;
+DROP INDEX position_of_sector_idx;
+ALTER TABLE position DROP COLUMN parcel_by_hand;
+ALTER TABLE fitting DROP COLUMN new_section_mm;
+ALTER TABLE fitting DROP COLUMN ended_on;
+ALTER TABLE batch DROP COLUMN ended_on;
+ALTER TABLE product DROP COLUMN ended_on;
+ALTER TABLE assembly DROP COLUMN ended_on;
+ALTER TABLE position DROP COLUMN ended_on;
+ALTER TABLE route DROP COLUMN ended_on;
+ALTER TABLE sector DROP COLUMN ended_on;
+ALTER TABLE site DROP COLUMN ended_on;
+ALTER TABLE parcel DROP COLUMN area_m2;
+ALTER TABLE parcel DROP COLUMN ended_on;
+ALTER TABLE landowner DROP COLUMN ended_on;

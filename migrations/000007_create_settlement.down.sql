@@ -1,0 +1,3 @@
+ALTER TABLE assessment_finding DROP COLUMN settled_by;
+DROP TABLE retraction;
+DROP TABLE settlement;
