@@ -37,6 +37,16 @@ func (s *Service) AnchorStory(ctx context.Context, who registry.Actor, id uuid.U
 	return story, nil
 }
 
+// History returns what a history of an anchor is told from, or fault.NotFound:
+// its records, what the register showed of it, and the names of those who made
+// them. wording.History tells it.
+func (s *Service) History(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.AnchorStory, error) {
+	if err := may(who, ListHistory); err != nil {
+		return registry.AnchorStory{}, err
+	}
+	return s.AnchorStory(ctx, who, id)
+}
+
 // story reads an anchor's story and assesses its facts as of asOf.
 func (s *Service) story(ctx context.Context, who registry.Actor, id uuid.UUID, asOf calendar.Date) (registry.AnchorStory, registry.Assessment, error) {
 	story, err := s.store.AnchorStory(ctx, who.GroupID, id)

@@ -73,6 +73,7 @@ func (in *intake) enter(row *registry.ListRow, key, print string) {
 	in.add(e)
 	if row.State == registry.StateReplaced {
 		next.facts.Anchor = in.successor(row, &old)
+		in.addNextInspection(&next.facts, row)
 		in.add(next)
 		in.report.Successors++
 	}
@@ -95,6 +96,7 @@ func (in *intake) placeOf(row *registry.ListRow) entry {
 	p := in.newPosition(row)
 	p.SiteID, p.SectorID = e.site.ID, in.book.sector(row, e.site.ID)
 	p.ParcelID = in.book.parcel(row.Landowner)
+	p.ParcelByHand = p.ParcelID != nil
 	if e.site.Kind == registry.Cave {
 		p.Lat, p.Lon = nil, nil
 	}
@@ -196,6 +198,8 @@ var observed = map[registry.ListState][]registry.Observation{
 	registry.StateSurfaceRust: {registry.SurfaceRust},
 	registry.StateCrackedGlue: {registry.CrackedGlue},
 	registry.StateHangerBent:  {registry.HangerBent},
+	registry.StateUnsafe:      {registry.CalledUnsafe},
+	registry.StateOther:       {registry.UnclearWords},
 }
 
 // addInspection makes one glance of a row's date and state. That an anchor was
@@ -205,13 +209,32 @@ func (in *intake) addInspection(f *registry.Facts, row *registry.ListRow) {
 	if !row.CheckedOn.Known() && (gone || row.State == "") {
 		return
 	}
-	i := registry.Inspection{Record: in.record(f.Anchor.ID, row.CheckedOn, row.StateWords), Level: registry.Glance}
-	i.Observations = observed[row.State]
-	if row.State == registry.StateNotFound {
+	f.Inspections = in.glance(f, row.CheckedOn, row.State, row.StateWords)
+}
+
+// addNextInspection makes one glance of what a row's words say of the anchor
+// that took the place of one replaced. It was then that the row was checked
+// only if that was surely after the replacement.
+func (in *intake) addNextInspection(f *registry.Facts, row *registry.ListRow) {
+	if row.NextState == "" {
+		return
+	}
+	var on calendar.Span
+	if set := f.Anchor.SetOn; set.Known() && row.CheckedOn.Known() && row.CheckedOn.From >= set.To {
+		on = row.CheckedOn
+	}
+	f.Inspections = in.glance(f, on, row.NextState, row.StateWords)
+}
+
+// glance is what a list saw of an anchor.
+func (in *intake) glance(f *registry.Facts, on calendar.Span, state registry.ListState, words string) []registry.Inspection {
+	i := registry.Inspection{Record: in.record(f.Anchor.ID, on, words), Level: registry.Glance}
+	i.Observations = observed[state]
+	if state == registry.StateNotFound {
 		found := false
 		i.Found = &found
 	}
-	f.Inspections = []registry.Inspection{i}
+	return []registry.Inspection{i}
 }
 
 func (in *intake) addRemoval(f *registry.Facts, row *registry.ListRow) {

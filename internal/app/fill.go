@@ -45,6 +45,9 @@ func (s *Service) RecordInspections(ctx context.Context, who registry.Actor, rou
 		c := registry.Change{What: inspections.what, At: at, Inspections: round}
 		for i, f := range all {
 			_, _, err := inspections.add(&f, round[i])
+			if err == nil {
+				err = inspections.admit(&all[i], rules, asOf, &round[i])
+			}
 			if err != nil {
 				return registry.Change{}, err
 			}

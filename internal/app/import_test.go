@@ -282,7 +282,8 @@ func TestImportStates(t *testing.T) {
 		{"cracked glue", registry.StateCrackedGlue, day, &registry.Inspection{Observations: []registry.Observation{registry.CrackedGlue}}},
 		{"hanger bent", registry.StateHangerBent, day, &registry.Inspection{Observations: []registry.Observation{registry.HangerBent}}},
 		{"not found", registry.StateNotFound, calendar.Span{}, &registry.Inspection{Found: &no}},
-		{"not understood", registry.StateOther, calendar.Span{}, &registry.Inspection{}},
+		{"not understood", registry.StateOther, calendar.Span{}, &registry.Inspection{Observations: []registry.Observation{registry.UnclearWords}}},
+		{"called unsafe", registry.StateUnsafe, day, &registry.Inspection{Observations: []registry.Observation{registry.CalledUnsafe}}},
 		{"removed is no sight of it", registry.StateRemoved, calendar.Span{}, nil},
 		{"removed, and seen before", registry.StateRemoved, day, &registry.Inspection{}},
 	} {
@@ -306,6 +307,43 @@ func TestImportStates(t *testing.T) {
 				t.Errorf("inspection (-want +got):\n%s", diff)
 			}
 		})
+	}
+}
+
+// What a list says after "replaced 2019" is of the anchor that came instead.
+func TestImportStateOfASuccessor(t *testing.T) {
+	t.Parallel()
+	replaced := calendar.Span{From: calendar.NewDate(2019, time.January, 1), To: calendar.NewDate(2019, time.December, 31), Words: "2019"}
+	before, after := calendar.Exactly(replaced.To-1), calendar.Exactly(replaced.To+400)
+	for _, c := range []struct {
+		name    string
+		next    registry.ListState
+		checked calendar.Span
+		want    []registry.Observation
+		on      calendar.Span
+	}{
+		{"spins, checked since", registry.StateSpins, after, []registry.Observation{registry.Spins}, after},
+		{"unsafe, checked perhaps before", registry.StateUnsafe, before, []registry.Observation{registry.CalledUnsafe}, calendar.Span{}},
+		{"not understood, never checked", registry.StateOther, calendar.Span{}, []registry.Observation{registry.UnclearWords}, calendar.Span{}},
+	} {
+		change, _ := takeOver(t, listOf(row(3, "B1", func(r *registry.ListRow) {
+			r.State, r.StateWords, r.ReplacedOn, r.NextState, r.CheckedOn = registry.StateReplaced, "as written", replaced, c.next, c.checked
+		})), registry.Known{})
+		old, next := change.Anchors[0], change.Anchors[1]
+		var got []registry.Inspection
+		for _, i := range change.Inspections {
+			if i.AnchorID == next.ID {
+				got = append(got, i)
+			}
+		}
+		if !old.Removed || next.Removed || len(got) != 1 || !slices.Equal(got[0].Observations, c.want) || got[0].DoneOn != c.on || got[0].Words != "as written" {
+			t.Errorf("%s: old removed %v, inspections of the new one %+v, want %v on %v", c.name, old.Removed, got, c.want, c.on)
+		}
+		for _, a := range change.Assessments {
+			if a.AnchorID == next.ID && a.Standing == registry.NoProblem {
+				t.Errorf("%s: no problem on record", c.name)
+			}
+		}
 	}
 }
 

@@ -7,67 +7,103 @@ import (
 	"rockledger/internal/registry"
 )
 
-// Operation names one thing a member can ask for. All but ViewToday, which only
-// the pages offer, are operation ids of the API.
-type Operation string
-
-// The operations.
-const (
-	ListSites     Operation = "listSites"
-	GetSite       Operation = "getSite"
-	ListSectors   Operation = "listSectors"
-	GetSector     Operation = "getSector"
-	ListRoutes    Operation = "listRoutes"
-	GetRoute      Operation = "getRoute"
-	ListPositions Operation = "listPositions"
-	GetPosition   Operation = "getPosition"
-	ListProducts  Operation = "listProducts"
-	GetProduct    Operation = "getProduct"
-	ListBatches   Operation = "listBatches"
-	GetBatch      Operation = "getBatch"
-	ListAnchors   Operation = "listAnchors"
-	GetAnchor     Operation = "getAnchor"
-	GetAssessment Operation = "getAssessment"
-	ReportOverdue Operation = "reportOverdue"
-	ReportSuspect Operation = "reportSuspect"
-	ViewToday     Operation = "viewToday"
-
-	RecordInspection   Operation = "recordInspection"
-	RecordInstallation Operation = "recordInstallation"
-	RecordFirstUse     Operation = "recordFirstUse"
-
-	ChangeAnchor Operation = "changeAnchor"
-	ImportList   Operation = "importList"
-)
-
 // leastRole is who may do what: the least role for each operation. There is no
-// other place that decides this.
+// other place that decides this, but for landowners' contacts, which owners
+// alone read and write.
 var leastRole = map[Operation]registry.Role{
-	ListSites:     registry.RoleReader,
-	GetSite:       registry.RoleReader,
-	ListSectors:   registry.RoleReader,
-	GetSector:     registry.RoleReader,
-	ListRoutes:    registry.RoleReader,
-	GetRoute:      registry.RoleReader,
-	ListPositions: registry.RoleReader,
-	GetPosition:   registry.RoleReader,
-	ListProducts:  registry.RoleReader,
-	GetProduct:    registry.RoleReader,
-	ListBatches:   registry.RoleReader,
-	GetBatch:      registry.RoleReader,
-	ListAnchors:   registry.RoleReader,
-	GetAnchor:     registry.RoleReader,
-	GetAssessment: registry.RoleReader,
-	ReportOverdue: registry.RoleReader,
-	ReportSuspect: registry.RoleReader,
-	ViewToday:     registry.RoleReader,
+	ListSites:           registry.RoleReader,
+	GetSite:             registry.RoleReader,
+	AddSite:             registry.RoleSteward,
+	ChangeSite:          registry.RoleSteward,
+	ListSectors:         registry.RoleReader,
+	GetSector:           registry.RoleReader,
+	AddSector:           registry.RoleSteward,
+	ChangeSector:        registry.RoleSteward,
+	ListRoutes:          registry.RoleReader,
+	GetRoute:            registry.RoleReader,
+	AddRoute:            registry.RoleSteward,
+	ChangeRoute:         registry.RoleSteward,
+	ListPositions:       registry.RoleReader,
+	GetPosition:         registry.RoleReader,
+	AddPosition:         registry.RoleSteward,
+	ChangePosition:      registry.RoleSteward,
+	ListAssemblies:      registry.RoleReader,
+	GetAssembly:         registry.RoleReader,
+	AddAssembly:         registry.RoleSteward,
+	ChangeAssembly:      registry.RoleSteward,
+	ListPersons:         registry.RoleReader,
+	GetPerson:           registry.RoleReader,
+	AddPerson:           registry.RoleRecorder,
+	ChangePerson:        registry.RoleSteward,
+	ListLandowners:      registry.RoleReader,
+	GetLandowner:        registry.RoleReader,
+	AddLandowner:        registry.RoleSteward,
+	ChangeLandowner:     registry.RoleSteward,
+	ListParcels:         registry.RoleReader,
+	GetParcel:           registry.RoleReader,
+	AddParcel:           registry.RoleSteward,
+	ChangeParcel:        registry.RoleSteward,
+	ListAgreements:      registry.RoleReader,
+	GetAgreement:        registry.RoleReader,
+	AddAgreement:        registry.RoleSteward,
+	ChangeAgreement:     registry.RoleSteward,
+	ListRestrictions:    registry.RoleReader,
+	GetRestriction:      registry.RoleReader,
+	AddRestriction:      registry.RoleSteward,
+	ChangeRestriction:   registry.RoleSteward,
+	ListProducts:        registry.RoleReader,
+	GetProduct:          registry.RoleReader,
+	AddProduct:          registry.RoleSteward,
+	ChangeProduct:       registry.RoleSteward,
+	ListBatches:         registry.RoleReader,
+	GetBatch:            registry.RoleReader,
+	AddBatch:            registry.RoleSteward,
+	ChangeBatch:         registry.RoleSteward,
+	ListEnvironments:    registry.RoleReader,
+	GetEnvironment:      registry.RoleReader,
+	AddEnvironment:      registry.RoleSteward,
+	ChangeEnvironment:   registry.RoleSteward,
+	ListEvents:          registry.RoleReader,
+	GetEvent:            registry.RoleReader,
+	AddEvent:            registry.RoleSteward,
+	ChangeEvent:         registry.RoleSteward,
+	ListNotices:         registry.RoleReader,
+	GetNotice:           registry.RoleReader,
+	AddNotice:           registry.RoleSteward,
+	ChangeNotice:        registry.RoleSteward,
+	ListFittings:        registry.RoleReader,
+	GetFitting:          registry.RoleReader,
+	AddFitting:          registry.RoleSteward,
+	ChangeFitting:       registry.RoleSteward,
+	ListProductVersions: registry.RoleReader,
+	AddProductVersion:   registry.RoleSteward,
 
+	ListAnchors:        registry.RoleReader,
+	GetAnchor:          registry.RoleReader,
+	GetAssessment:      registry.RoleReader,
+	ListHistory:        registry.RoleReader,
+	AddAnchor:          registry.RoleSteward,
+	ChangeAnchor:       registry.RoleSteward,
 	RecordInspection:   registry.RoleRecorder,
 	RecordInstallation: registry.RoleRecorder,
 	RecordFirstUse:     registry.RoleRecorder,
+	RecordRemoval:      registry.RoleRecorder,
+	RecordSettlement:   registry.RoleSteward,
+	RecordRetraction:   registry.RoleSteward,
+	ImportList:         registry.RoleSteward,
+	ExportAnchorList:   registry.RoleReader,
 
-	ChangeAnchor: registry.RoleSteward,
-	ImportList:   registry.RoleSteward,
+	GetPositionEnvironment: registry.RoleReader,
+	EstimateCorrosion:      registry.RoleReader,
+	ReportOverdue:          registry.RoleReader,
+	ReportSuspect:          registry.RoleReader,
+	ReportWork:             registry.RoleReader,
+	ReportLand:             registry.RoleReader,
+	ViewToday:              registry.RoleReader,
+
+	GetHouseRules:     registry.RoleReader,
+	SetHouseRules:     registry.RoleSteward,
+	PreviewHouseRules: registry.RoleSteward,
 }
 
 // MayRole returns the least role that may do op, and false for an operation

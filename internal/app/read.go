@@ -2,9 +2,12 @@ package app
 
 import (
 	"context"
+	"slices"
 
 	"github.com/google/uuid"
 
+	"rockledger/internal/fault"
+	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
 
@@ -110,9 +113,22 @@ func (s *Service) Batch(ctx context.Context, who registry.Actor, id uuid.UUID) (
 }
 
 // Anchors lists anchors by filter, removed ones too unless the filter says
-// otherwise. Standing and dates are those stored; Refresh keeps them fresh.
+// otherwise. Standing and dates are those stored; Refresh keeps them fresh. A
+// metal, standing or due state that there is not is fault.Invalid.
 func (s *Service) Anchors(ctx context.Context, who registry.Actor, filter registry.AnchorFilter, page registry.Page) ([]registry.AnchorLine, error) {
 	return list(who, ListAnchors, page, func(p registry.Page) ([]registry.AnchorLine, error) {
+		if err := checkFilter(&filter); err != nil {
+			return nil, err
+		}
 		return s.store.Anchors(ctx, who.GroupID, filter, p)
 	})
+}
+
+func checkFilter(f *registry.AnchorFilter) error {
+	_, known := metal.Lookup(f.Metal)
+	var c fault.Checks
+	c.Require(f.Metal == "" || known, "metal", fault.UnknownMetal, "value", string(f.Metal))
+	c.Require(f.Standing == "" || slices.Contains(registry.Standings(), f.Standing), "standing", fault.Unknown, "value", string(f.Standing))
+	c.Require(f.DueState == "" || slices.Contains(registry.DueStates(), f.DueState), "due_state", fault.Unknown, "value", string(f.DueState))
+	return c.Err()
 }

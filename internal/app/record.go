@@ -23,8 +23,14 @@ type recordKind[R any] struct {
 	what     string // for the ledger
 	record   func(*R) *registry.Record
 	validate func(*R, calendar.Date) error
-	facts    func(*registry.Facts) *[]R
-	change   func(*registry.Change) *[]R
+	// refer wants what a record points to beside a person to be there. Nil: it
+	// points to nothing else.
+	refer  func(*desk, *R)
+	facts  func(*registry.Facts) *[]R
+	change func(*registry.Change) *[]R
+	// admit returns what is wrong with a record beside the facts it is added
+	// to. Nil: nothing can be.
+	admit func(f *registry.Facts, rules houserules.Rules, asOf calendar.Date, r *R) error
 }
 
 var inspections = recordKind[registry.Inspection]{
@@ -33,14 +39,19 @@ var inspections = recordKind[registry.Inspection]{
 	validate: (*registry.Inspection).Validate,
 	facts:    func(f *registry.Facts) *[]registry.Inspection { return &f.Inspections },
 	change:   func(c *registry.Change) *[]registry.Inspection { return &c.Inspections },
+	admit:    admitInspection,
 }
 
 var installations = recordKind[registry.Installation]{
 	op: RecordInstallation, what: "installation",
 	record:   func(r *registry.Installation) *registry.Record { return &r.Record },
 	validate: (*registry.Installation).Validate,
+	refer:    checkGlue,
 	facts:    func(f *registry.Facts) *[]registry.Installation { return &f.Installations },
 	change:   func(c *registry.Change) *[]registry.Installation { return &c.Installations },
+	admit: func(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Installation) error {
+		return admitDated(f, &r.Record)
+	},
 }
 
 var firstUses = recordKind[registry.FirstUse]{
@@ -49,6 +60,9 @@ var firstUses = recordKind[registry.FirstUse]{
 	validate: (*registry.FirstUse).Validate,
 	facts:    func(f *registry.Facts) *[]registry.FirstUse { return &f.FirstUses },
 	change:   func(c *registry.Change) *[]registry.FirstUse { return &c.FirstUses },
+	admit: func(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.FirstUse) error {
+		return admitDated(f, &r.Record)
+	},
 }
 
 // RecordInspection stores what somebody saw at an anchor, and assesses the
@@ -64,12 +78,6 @@ func (s *Service) RecordInspection(ctx context.Context, who registry.Actor, r re
 // RecordInstallation stores how an anchor was set, by the terms of
 // RecordInspection.
 func (s *Service) RecordInstallation(ctx context.Context, who registry.Actor, r registry.Installation) (stored registry.Installation, created bool, err error) {
-	if err := may(who, RecordInstallation); err != nil {
-		return registry.Installation{}, false, err
-	}
-	if err := s.checkGlue(ctx, who, r); err != nil {
-		return registry.Installation{}, false, err
-	}
 	return storeRecord(ctx, s, who, r, installations)
 }
 
@@ -85,20 +93,24 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	if err := may(who, k.op); err != nil {
 		return none, false, err
 	}
-	asOf, at := s.AsOf(who), s.instant()
+	at := s.instant()
 	rec := k.record(&r)
 	rec.Origin, rec.RecordedAt = registry.Recorded, at
-	if err := k.validate(&r, asOf); err != nil {
-		return none, false, fmt.Errorf("record %s: %w", k.what, err)
-	}
+	d := s.newDesk(ctx, who)
+	k.check(d, &r)
 	err = s.store.Change(ctx, who, []uuid.UUID{rec.AnchorID}, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
 		facts := all[0]
 		stored, created, err = k.add(&facts, r)
 		if err != nil || !created {
 			return registry.Change{}, err
 		}
-		c := registry.Change{What: k.what, At: at, Assessments: []registry.Assessment{assess.Anchor(facts.Current(), rules, asOf)}}
+		if err := k.beside(d, &all[0], rules, &r); err != nil {
+			return registry.Change{}, err
+		}
+		c := registry.Change{What: k.what, At: at}
 		*k.change(&c) = []R{r}
+		removeOrReturn(&all[0], &facts, &c)
+		c.Assessments = []registry.Assessment{assess.Anchor(facts.Current(), rules, d.asOf)}
 		return c, nil
 	})
 	if err != nil {
@@ -107,22 +119,39 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	return stored, created, nil
 }
 
+// check adds what is wrong with a record by itself, or with what it points to,
+// to the desk's checks.
+func (k recordKind[R]) check(d *desk, r *R) {
+	d.Nest("", k.validate(r, d.asOf))
+	if by := k.record(r).PersonID; by != nil {
+		has(d, "person_id", *by, Store.Person)
+	}
+	if k.refer != nil {
+		k.refer(d, r)
+	}
+}
+
+// beside returns what check found, and what is wrong with a record beside the
+// facts that it is added to.
+func (k recordKind[R]) beside(d *desk, f *registry.Facts, rules houserules.Rules, r *R) error {
+	var c fault.Checks
+	c.Nest("", d.Err())
+	replaced := k.record(r).Replaces
+	c.Require(replaced == nil || slices.Contains(idsOf(*k.facts(f), k.record), *replaced), "replaces", fault.NoSuchReference)
+	if k.admit != nil {
+		c.Nest("", k.admit(f, rules, d.asOf, r))
+	}
+	return c.Err()
+}
+
 // add puts r into an anchor's facts. It returns the record as stored and
 // whether it is new, or fault.Conflict if other content has its id.
 func (k recordKind[R]) add(facts *registry.Facts, r R) (stored R, created bool, err error) {
-	list, rec := k.facts(facts), k.record(&r)
-	replaces := rec.Replaces == nil
+	list, id := k.facts(facts), k.record(&r).ID
 	for _, have := range *list {
-		h := k.record(&have)
-		if h.ID == rec.ID {
+		if k.record(&have).ID == id {
 			return have, false, k.same(have, r)
 		}
-		replaces = replaces || h.ID == *rec.Replaces
-	}
-	if !replaces {
-		var c fault.Checks
-		c.Require(false, "replaces", fault.NoSuchReference)
-		return r, false, c.Err()
 	}
 	*list = append(slices.Clone(*list), r)
 	return r, true, nil
@@ -134,8 +163,11 @@ func (k recordKind[R]) same(stored, sent R) error {
 	id := k.record(&stored).ID
 	for _, r := range []*R{&stored, &sent} {
 		k.record(r).RecordedAt = time.Time{}
-		if i, ok := any(r).(*registry.Inspection); ok && len(i.Observations) == 0 {
-			i.Observations = nil
+		if i, ok := any(r).(*registry.Inspection); ok {
+			i.Observations, i.Measured = ordinary(i.Observations), ordinary(i.Measured)
+		}
+		if t, ok := any(r).(*registry.Settlement); ok {
+			t.Values = ordinary(t.Values)
 		}
 	}
 	if reflect.DeepEqual(stored, sent) {
@@ -144,27 +176,29 @@ func (k recordKind[R]) same(stored, sent R) error {
 	return fault.New(fault.Conflict, "record %v is stored with other content", id)
 }
 
+// ordinary turns an empty list into none.
+func ordinary[S ~[]E, E any](list S) S {
+	if len(list) == 0 {
+		return nil
+	}
+	return list
+}
+
 // checkGlue wants an installation's adhesive and batch to be there and to go
 // together.
-func (s *Service) checkGlue(ctx context.Context, who registry.Actor, r registry.Installation) error {
-	var c fault.Checks
+func checkGlue(d *desk, r *registry.Installation) {
 	glued := r.AdhesiveID != nil
 	if glued {
-		p, err := s.store.Product(ctx, who.GroupID, *r.AdhesiveID)
-		if glued = err == nil; !glued && !missing(&c, "adhesive_id", err) {
-			return err
-		}
-		c.Require(!glued || p.Kind == registry.Adhesive, "adhesive_id", fault.Mismatch)
+		var p registry.Product
+		p, glued = has(d, "adhesive_id", *r.AdhesiveID, Store.Product)
+		d.Require(!glued || p.Kind == registry.Adhesive, "adhesive_id", fault.Mismatch)
 	}
-	if r.BatchID != nil {
-		b, err := s.store.Batch(ctx, who.GroupID, *r.BatchID)
-		if err != nil && !missing(&c, "batch_id", err) {
-			return err
-		}
-		other := b.ProductID != nil && glued && *b.ProductID != *r.AdhesiveID
-		c.Require(!other, "batch_id", fault.Mismatch)
+	if r.BatchID == nil {
+		return
 	}
-	return c.Err()
+	b, ok := has(d, "batch_id", *r.BatchID, Store.Batch)
+	other := ok && b.ProductID != nil && glued && *b.ProductID != *r.AdhesiveID
+	d.Require(!other, "batch_id", fault.Mismatch)
 }
 
 // missing turns a thing that is not there into a violation of field. It

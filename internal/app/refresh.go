@@ -65,6 +65,17 @@ func (s *Service) refreshGroup(ctx context.Context, who registry.Actor) error {
 	return fault.New(fault.Internal, "refresh %s: the same anchors stay stale, first %v", who.Group, before[0])
 }
 
+// freshen assesses anew what a change has made stale, if that is little enough
+// to be done at once. More is left to Refresh, and so is what goes wrong here:
+// the change is made, and what is stale stays queued.
+func (s *Service) freshen(ctx context.Context, who registry.Actor) {
+	asOf := s.AsOf(who)
+	stale, err := s.store.Stale(ctx, who.GroupID, assess.Engine, asOf, chunk+1)
+	if err == nil && len(stale) > 0 && len(stale) <= chunk {
+		_ = s.reassess(ctx, who, stale, asOf)
+	}
+}
+
 // reassess stores fresh assessments of the given anchors.
 func (s *Service) reassess(ctx context.Context, who registry.Actor, anchors []uuid.UUID, asOf calendar.Date) error {
 	at := s.instant()

@@ -10,6 +10,7 @@ import (
 	"rockledger/internal/assess"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
 )
@@ -75,7 +76,17 @@ func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, 
 	if err != nil {
 		return report.Today{}, fmt.Errorf("count anchors: %w", err)
 	}
+	tasks, err := s.tasks(ctx, who, overdue.Heading.AsOf)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("list tasks: %w", err)
+	}
+	upcoming, err := s.upcoming(ctx, who, overdue.Heading.AsOf)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("list restrictions that begin: %w", err)
+	}
 	return report.Today{
+		Tasks:      tasks,
+		Upcoming:   upcoming,
 		Heading:    overdue.Heading,
 		Counts:     counts,
 		OutOfUse:   suspect.Lines[:suspect.OutOfUse],
@@ -90,28 +101,49 @@ func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, 
 func (s *Service) lines(ctx context.Context, who registry.Actor, asOf calendar.Date, wanted func(*registry.Assessment) bool,
 	stored func(calendar.Date) ([]registry.ReportLine, error),
 ) (report.Heading, []registry.ReportLine, error) {
+	h, rules, err := s.heading(ctx, who, asOf)
+	if err != nil {
+		return h, nil, err
+	}
+	lines, err := s.linesOn(ctx, who, h, rules, wanted, stored)
+	if err != nil {
+		return h, nil, err
+	}
+	reach, err := s.restrictionReach(ctx, who)
+	for i := range lines {
+		reach.fill(&lines[i], barInspection)
+	}
+	return h, lines, err
+}
+
+// heading says what a report rests on, as of asOf or, if that is zero, of today,
+// with the house rules it names.
+func (s *Service) heading(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Heading, houserules.Rules, error) {
 	today := s.AsOf(who)
 	if asOf.IsZero() {
 		asOf = today
 	}
 	h := report.Heading{Group: who.Group, AsOf: asOf, MadeAt: s.instant(), Recomputed: asOf != today}
 	if err := checkReportDay(asOf, today); err != nil {
-		return h, nil, err
+		return h, houserules.Rules{}, err
 	}
 	rules, err := s.store.Rules(ctx, who.GroupID)
-	if err != nil {
-		return h, nil, err
-	}
 	h.RulesVersion = rules.Version
+	return h, rules, err
+}
+
+// linesOn returns the lines of a report for the day in its heading.
+func (s *Service) linesOn(ctx context.Context, who registry.Actor, h report.Heading, rules houserules.Rules,
+	wanted func(*registry.Assessment) bool, stored func(calendar.Date) ([]registry.ReportLine, error),
+) ([]registry.ReportLine, error) {
 	if h.Recomputed {
-		lines, err := s.recompute(ctx, who, rules, asOf, wanted)
-		return h, lines, err
+		return s.recompute(ctx, who, rules, h.AsOf, wanted)
 	}
 	if err := s.refreshGroup(ctx, who); err != nil {
-		return h, nil, err
+		return nil, err
 	}
-	lines, err := stored(asOf)
-	return h, keepLines(lines, wanted), err
+	lines, err := stored(h.AsOf)
+	return keepLines(lines, wanted), err
 }
 
 func checkReportDay(asOf, today calendar.Date) error {

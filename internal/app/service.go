@@ -19,7 +19,9 @@ type Service struct {
 
 // New returns the use cases over store. now is the clock, time.Now but in
 // tests.
-func New(store Store, now func() time.Time) *Service { return &Service{store: store, now: now} }
+func New(store Store, now func() time.Time) *Service {
+	return &Service{store: reluctant{store}, now: now}
+}
 
 // AsOf returns today's date in the zone of who's group. A zone that does not
 // exist counts as UTC.

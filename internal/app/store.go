@@ -14,6 +14,9 @@ import (
 // sees only the named group; an id of another group is fault.NotFound, like
 // one that never was. Lists are ordered by id unless said otherwise.
 type Store interface {
+	InventoryStore
+	ListStore
+
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)
 

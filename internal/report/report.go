@@ -47,6 +47,8 @@ type Today struct {
 	Suspect    []registry.ReportLine
 	Overdue    []registry.ReportLine
 	FirstRound []registry.ReportLine
+	Tasks      []Task     // by site
+	Upcoming   []Upcoming // within 30 days, the soonest first
 }
 
 // Import says what became of each row of a list: rows = entered + duplicates +

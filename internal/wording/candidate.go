@@ -3,6 +3,7 @@ package wording
 import (
 	"strings"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 )
 
@@ -33,13 +34,30 @@ func why(c registry.Candidate) string {
 		return notLocated(c)
 	case "first-round":
 		return "the first round at its site ends then" + by(c.Source)
+	case "event":
+		return event(c)
+	case "notice":
+		return "the notice “" + c.Values.Text("title") + "” of " + dayWords(c.Values.Text("issued_on")) + " asks for it"
+	case "wear":
+		return wear(c)
+	case "coating":
+		return "its zinc is used up no later than then, at the fastest rate of " + atmosphere(c) + by(c.Source)
+	case "section":
+		return "the exposed part of its shank has lost the share from which it is " + share(c) +
+			" no later than then, at the fastest rate of " + atmosphere(c) + by(c.Source)
+	case "fitting":
+		return "a rope runs over its " + lowerLabel(c.Values.Text("fitting")) + ", " + countedFrom(c) + "; on " +
+			trafficOf(c.Values.Text("row")) + " it is looked at every " + months(c.Values.Text("months")) + by(c.Source)
+	case "duty":
+		return "anchors of this group serve " + duties[c.Values.Text("duty")] + ", " + countedFrom(c) +
+			"; they are inspected in full every " + months(c.Values.Text("months")) + by(c.Source)
 	}
 	return strings.ReplaceAll(c.Rule, "-", " ") + by(c.Source)
 }
 
 // every says which longest interval counts.
 func every(c registry.Candidate) string {
-	return row(c.Factor, c.Values.Text("row")) + " is looked at every " + months(c.Values.Text("months")) + by(c.Source)
+	return row(c.Factor, c.Values.Text("environment"), c.Values.Text("row")) + " is looked at every " + months(c.Values.Text("months")) + by(c.Source)
 }
 
 func firstInspection(c registry.Candidate) string {
@@ -76,6 +94,68 @@ func notLocated(c registry.Candidate) string {
 		months(c.Values.Text("months")) + by(c.Source)
 }
 
+// event says what befell the site, and who or what set the date.
+func event(c registry.Candidate) string {
+	text := lowerLabel(c.Values.Text("event")) + " at the site on " + dayWords(c.Values.Text("happened_on"))
+	if days := c.Values.Text("days"); days != "" {
+		text += ", after which everything there is inspected within " + days + " days" + by(c.Source)
+	} else {
+		text += ", and a steward set this date"
+	}
+	if c.Values.Text("closed") == "true" {
+		text += "; the site is closed until then"
+	}
+	return text
+}
+
+func wear(c registry.Candidate) string {
+	v := c.Values
+	text := "the " + point(v) + " had " + v.Text("left_mm") + " mm of " + v.Text("new_mm") + " mm left " + On(span(v, "measured")) +
+		" and, if it goes on wearing like that, loses " + v.Text("limit_pct") + " % by then" + by(c.Source)
+	if v.Text("readings") == "1" {
+		text += "; only one measurement says how fast it wears"
+	}
+	return text
+}
+
+func atmosphere(c registry.Candidate) string {
+	return "its place (" + Category(registry.Category(c.Values.Text("atmosphere"))) + ")"
+}
+
+func share(c registry.Candidate) string {
+	if c.Values.Text("share") == string(registry.Suspect) {
+		return "suspect"
+	}
+	return "watched"
+}
+
+// duties say what anchors under a duty are used for.
+var duties = map[string]string{
+	"work":        "work or instructed groups",
+	"rope-access": "rope access",
+}
+
+// countedFrom says from which day a clock counts.
+func countedFrom(c registry.Candidate) string {
+	on := On(span(c.Values, "counted"))
+	switch c.Values.Text("counted_from") {
+	case "inspection":
+		return "last inspected so " + on
+	case "hung":
+		return "hung " + on
+	case "first-use":
+		return "in use since first use was allowed " + on
+	case "set":
+		return "in place since the anchor was set " + on
+	}
+	return "entered here " + on
+}
+
+// trafficOf says how much a route is used.
+func trafficOf(row string) string {
+	return strings.TrimPrefix(rowsByFactor["traffic"][row], "an anchor on ")
+}
+
 // Reason says in one sentence why an anchor has its date; blank for a removed
 // anchor, which has none.
 func Reason(a registry.Assessment) string {
@@ -95,11 +175,21 @@ func firstRound(a registry.Assessment) string {
 	if a.DueState == registry.Overdue {
 		text = "Overdue since the first round ended on " + a.DueOn.Words()
 	}
-	text += by(a.Reason.Source) + ": nobody has inspected it hands-on since it was entered here"
+	text += by(a.Reason.Source) + ": " + uninspected(a)
 	if a.SoonestOn >= a.DueOn {
 		return text + "."
 	}
 	return text + "; " + otherwise(a) + " it would have been due on " + a.SoonestOn.Words() + "."
+}
+
+// uninspected says that no inspection counts: of a day before the anchor was
+// entered here, that it is on record only since.
+func uninspected(a registry.Assessment) string {
+	entered, err := calendar.ParseDate(a.Reason.Values.Text("entered_on"))
+	if err == nil && !a.AsOf.IsZero() && a.AsOf < entered {
+		return "it was entered here only later, on " + entered.Words() + ", and no inspection before that counts"
+	}
+	return "nobody has inspected it hands-on since it was entered here"
 }
 
 // otherwise says what the date before the first round rests on.

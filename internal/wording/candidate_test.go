@@ -76,6 +76,10 @@ func TestReason(t *testing.T) {
 			"Overdue since the first round ended on 31 January 2027 (planned for the site): nobody has inspected it hands-on since it was entered here; by its age alone it would have been due on 2 June 1998.",
 		},
 		{
+			"first round, as of a day before the entry", facts(), "2010-06-02",
+			"Awaiting the first round, which ends on 25 November 2027 (default of this project): it was entered here only later, on 25 November 2026, and no inspection before that counts; by its age alone it would have been due on 2 June 1998.",
+		},
+		{
 			"first round, set on a day not known", facts(func(f *registry.Facts) { f.Anchor.SetOn = calendar.Span{} }), "2026-11-25",
 			"Awaiting the first round, which ends on 25 November 2027 (default of this project): nobody has inspected it hands-on since it was entered here.",
 		},
@@ -166,19 +170,26 @@ func TestEveryRowOfTheIntervalsHasItsWords(t *testing.T) {
 	}
 	in := houserules.Default().Intervals
 	tables := map[houserules.Factor]houserules.Table{
-		houserules.FactorMetal: in.Metal["environment-not-known"], houserules.FactorForm: in.Form, houserules.FactorRock: in.Rock,
-		houserules.FactorRockSound: in.RockSound, houserules.FactorTraffic: in.Traffic, houserules.FactorRole: in.Role,
-		houserules.FactorAge: in.Age,
+		houserules.FactorForm: in.Form, houserules.FactorRock: in.Rock, houserules.FactorRockSound: in.RockSound,
+		houserules.FactorTraffic: in.Traffic, houserules.FactorRole: in.Role, houserules.FactorAge: in.Age,
 	}
-	if len(rules.Tables) != len(tables) || len(in.Metal) != 1 {
-		t.Errorf("the house rules have %d tables of intervals, this test knows %d", len(rules.Tables), len(tables))
+	if len(rules.Tables) != len(tables)+1 {
+		t.Errorf("the house rules have %d tables of intervals, this test knows %d", len(rules.Tables), len(tables)+1)
+	}
+	for environment, table := range in.Metal {
+		checkRows(t, houserules.FactorMetal, environment, table)
 	}
 	for factor, table := range tables {
-		for row := range table {
-			c := registry.Candidate{Rule: "interval", Factor: string(factor), Values: registry.Values{{Name: "row", Text: row}}}
-			if got := wording.Candidate(c); strings.Contains(got, "an anchor with "+strings.ReplaceAll(string(factor), "-", " ")) {
-				t.Errorf("Candidate of %v, %v = %q, want words of its own", factor, row, got)
-			}
+		checkRows(t, factor, "", table)
+	}
+}
+
+func checkRows(t *testing.T, factor houserules.Factor, environment string, table houserules.Table) {
+	t.Helper()
+	for row := range table {
+		c := registry.Candidate{Rule: "interval", Factor: string(factor), Values: registry.Values{{Name: "environment", Text: environment}, {Name: "row", Text: row}}}
+		if got := wording.Candidate(c); strings.Contains(got, "an anchor with "+strings.ReplaceAll(string(factor), "-", " ")) {
+			t.Errorf("Candidate of %v, %v, %v = %q, want words of its own", factor, environment, row, got)
 		}
 	}
 }

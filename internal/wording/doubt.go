@@ -31,7 +31,7 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.DoubtRoleNotRead:     {"this cannot be read as what the anchor is for", leftOpen + "Write for example belay, lower-off, rebelay, deviation, traverse, runner."},
 	registry.DoubtSiteKindNotRead: {"this cannot be read as a kind of site", "The kind is guessed as if nothing were written. Write crag, sea cliff, quarry or cave, or name it in a mapping file."},
 	registry.DoubtStateNotRead:    {"some of this state cannot be read", "What could be read counts; the words are kept. Go and look, and record an inspection."},
-	registry.DoubtStateGuessed:    {"it is not said what is loose: taken as \"{taken}\"", "Go and look, and record an inspection."},
+	registry.DoubtStateGuessed:    {"these words can be read in more than one way: taken as \"{taken}\"", "The words are kept. Go and look, and record an inspection."},
 	registry.DoubtStateFormMisfit: {"this state does not fit the type of anchor ({form})", "Both are kept. Find out which is wrong."},
 
 	registry.DoubtCoordinatesNotRead: {"these coordinates cannot be read", leftOpen + "Write latitude and longitude as 54.21334 and -2.33805 (WGS 84)."},
@@ -45,6 +45,7 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.DoubtTooManyCells:     {"the row has more cells than there are headings", "What lies beyond is kept as written, and not read. Look for a separator inside a text, and put the text in double quotes."},
 	registry.DoubtTooFewCells:      {"the row has fewer cells than there are headings", "What is lacking counts as not known. Look whether a separator is missing, so that cells stand under the wrong heading."},
 	registry.DoubtColumnGuessed:    {"the column was taken for \"{field}\" by what is in it", "If that is wrong, say in a mapping file what it is (columns: {Your heading: ignore})."},
+	registry.DoubtIDNotRead:        {"this is not the id of an anchor", "The row counts as one without an id. Leave the column as it was exported; leave it blank for a new anchor."},
 
 	registry.RefusedSiteNotNamed:  {"the row does not say at which site it is", "Name the site, and send the list again."},
 	registry.RefusedDiffers:       {"the row differs from what was entered for this position before", "Change the anchor in the register. Corrected lists are not taken in yet."},

@@ -55,7 +55,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.NoSuchDay:       quoting("The calendar has no such day. Check day and month."),
 	fault.DateAhead:       ahead,
 	fault.DayMonthMisfit:  quoting("Read like the rest of the list, this is no date: day and month stand the other way round. Write it as year-month-day."),
-	fault.Order:           always("It ends before it begins. Check both dates."),
+	fault.Order:           order,
 	fault.Unknown:         unknown,
 	fault.UnknownMetal:    quoting("No metal can be read from this. Give a grade such as 1.4404, or leave it out if it is not known."),
 	fault.Ambiguous:       quoting("This can be read in more than one way. Write it out, with its unit."),
@@ -65,7 +65,10 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Mismatch:        always("This does not go with what else was given. Check both."),
 	fault.Duplicate:       always("This is there already. Give another, or use the one that is there."),
 	fault.NoSuchReference: always("This points to something that is not in this group. Check the id."),
-	fault.InUse:           always("Something else still needs this. Remove what needs it first."),
+	fault.CrossesItself:   crossesItself,
+	fault.Overlaps:        overlaps,
+	fault.NoSuchFinding:   always("No such finding stands against this anchor now with these values. Read the anchor again, then settle what stands."),
+	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
 }
 
@@ -123,6 +126,17 @@ func outOfRange(values map[string]string) string {
 	return "This lies outside what it can be." + remedy
 }
 
+// order knows the days on which an anchor was set and removed.
+func order(values map[string]string) string {
+	switch set, removed := day(values["set_on"]), day(values["removed_on"]); {
+	case set != "":
+		return "This lies before the anchor was set, on " + set + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
+	case removed != "":
+		return "This lies after the anchor was removed, on " + removed + ". Check the date; if it is right, record it for the anchor that came after it."
+	}
+	return "It ends before it begins. Check both dates."
+}
+
 func ahead(values map[string]string) string {
 	if today := day(values["today"]); today != "" {
 		return "This lies ahead of today, " + today + ". Give a day that has come."
@@ -135,6 +149,35 @@ func unknown(values map[string]string) string {
 		return quoted(values) + "There is no such choice. Give one of: " + allowed + "."
 	}
 	return quoted(values) + "There is no such choice. Give one from the list."
+}
+
+// inUse knows how many anchors stand at a place that was to end, or at a position
+// where another was to be set.
+func inUse(values map[string]string) string {
+	switch n := values["standing"]; {
+	case n == "1":
+		return "One anchor still stands here. Record how it came out before this place is ended."
+	case n != "":
+		return n + " anchors still stand here. Record how each came out before this place is ended."
+	case values["occupied"] != "":
+		return "An anchor stands at this position already. Record how it came out, then add the one that took its place."
+	}
+	return "Something else still needs this. Remove what needs it first."
+}
+
+func crossesItself(values map[string]string) string {
+	if lon, lat := values["lon"], values["lat"]; lon != "" && lat != "" {
+		return "The outline crosses or touches itself near longitude " + lon + ", latitude " + lat +
+			". Put its corners in order along the border, each once."
+	}
+	return "The outline crosses or touches itself. Put its corners in order along the border, each once."
+}
+
+func overlaps(values map[string]string) string {
+	if name := values["name"]; name != "" {
+		return "The outline covers part of the parcel “" + name + "”. Draw the common border the same in both, or correct that parcel first."
+	}
+	return "The outline covers the same land twice. Draw each piece once."
 }
 
 func tooLong(values map[string]string) string {

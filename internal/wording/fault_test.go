@@ -47,6 +47,16 @@ func TestViolation(t *testing.T) {
 			"This lies ahead of today, 3 May 2026. Give a day that has come.",
 		},
 		{
+			"before the anchor was set",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{"set_on": "2016-05-12"}},
+			"This lies before the anchor was set, on 12 May 2016. Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it.",
+		},
+		{
+			"after it was removed",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{"removed_on": "2026-05-03"}},
+			"This lies after the anchor was removed, on 3 May 2026. Check the date; if it is right, record it for the anchor that came after it.",
+		},
+		{
 			"both limits",
 			fault.Violation{Field: "lat", Code: fault.OutOfRange, Values: map[string]string{"from": "-90", "to": "90"}},
 			"This lies outside what it can be: from -90 to 90. Check the number and its unit.",
@@ -70,6 +80,36 @@ func TestViolation(t *testing.T) {
 			"nothing known beside the code",
 			fault.Violation{Field: "level", Code: fault.Unknown},
 			"There is no such choice. Give one from the list.",
+		},
+		{
+			"an outline that crosses itself",
+			fault.Violation{Field: "outline", Code: fault.CrossesItself, Values: map[string]string{"lon": "-1.995000", "lat": "54.005000"}},
+			"The outline crosses or touches itself near longitude -1.995000, latitude 54.005000. Put its corners in order along the border, each once.",
+		},
+		{
+			"an outline over another",
+			fault.Violation{Field: "outline", Code: fault.Overlaps, Values: map[string]string{"name": "Near Field"}},
+			"The outline covers part of the parcel “Near Field”. Draw the common border the same in both, or correct that parcel first.",
+		},
+		{
+			"a place that ends with an anchor in it",
+			fault.Violation{Field: "ended_on", Code: fault.InUse, Values: map[string]string{"standing": "1"}},
+			"One anchor still stands here. Record how it came out before this place is ended.",
+		},
+		{
+			"a place that ends with anchors in it",
+			fault.Violation{Field: "ended_on", Code: fault.InUse, Values: map[string]string{"standing": "12"}},
+			"12 anchors still stand here. Record how each came out before this place is ended.",
+		},
+		{
+			"an anchor where one stands",
+			fault.Violation{Field: "position_id", Code: fault.InUse, Values: map[string]string{"occupied": "1"}},
+			"An anchor stands at this position already. Record how it came out, then add the one that took its place.",
+		},
+		{
+			"a mapping of a heading that is not there",
+			fault.Violation{Field: "columns.Colour", Code: fault.NoSuchReference, Values: map[string]string{"why": "no-such-heading", "text": "Colour"}},
+			"No column of the list is headed “Colour”: write the heading as it stands in the list, or take it out of the mapping file.",
 		},
 		{
 			"a list that cannot be read",

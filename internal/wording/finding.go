@@ -4,12 +4,14 @@ import (
 	"strings"
 
 	"rockledger/internal/calendar"
+	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
 
 // findings are the sentences of the rules. {seen} is when and how closely it
-// was seen, {list} when the list says it was checked; {observation} and {form}
-// are labels. See fill.
+// was seen, {list} when the list says it was checked, {measured} when it was
+// measured, {place} what favours cracking there; other names are those of
+// values, dates without their "_on". See part.
 var findings = map[string]string{
 	"imported-spins":                   "The list it came from says that it spins{list}; whether the anchor or its hanger turns is not said.",
 	"imported-anchor-turns":            "The list it came from says that the anchor itself turns{list}.",
@@ -19,8 +21,11 @@ var findings = map[string]string{
 	"imported-loose-nut":               "The list it came from says that its nut is loose{list}.",
 	"imported-rust":                    "The list it came from says that it is rusty{list}.",
 	"imported-surface-rust":            "The list it came from mentions surface rust{list}.",
+	"imported-called-unsafe":           "The list it came from calls it unsafe{list}, in its own words.",
+	"imported-state-not-understood":    "The list it came from says something of its state{list} that was not understood; its words are kept.",
 
 	"bond-lost":               "It turns, {seen}: a bonded anchor that turns has lost its bond.",
+	"bond-perhaps-lost":       "It turns, {seen}, and how it holds is not recorded: if it is bonded, it has lost its bond.",
 	"anchor-turns":            "The anchor itself turns, {seen}.",
 	"something-spins":         "Something spins, {seen}; whether the anchor or its hanger is not said.",
 	"hanger-turns":            "The hanger turns, {seen}.",
@@ -42,25 +47,60 @@ var findings = map[string]string{
 	"verdict-watch":           "An inspector's verdict is to watch it, {seen}.",
 	"not-located":             "It was looked for and not found, {seen}.",
 
-	"first-use-not-allowed": "It is bonded, and nobody has allowed first use since it was set. Time alone never does.",
+	"first-use-not-allowed": "It is bonded, or how it holds is not recorded, and nobody has allowed first use since it was set. Time alone never does.",
 	"metal-not-recorded":    "Its metal is not recorded; dates count it as carbon steel.",
 	"set-date-not-recorded": "When it was set is not recorded; dates count it among the oldest.",
 	"form-not-recorded":     "Its form is not recorded.",
 	"hole-not-recorded":     "The diameter of its hole is not recorded.",
 	"batch-not-recorded":    "The batch of its adhesive is not recorded, so that a recall could not rule it out.",
+
+	"stress-corrosion-high":            "High risk of stress-corrosion cracking: {place}. No inspection can rule cracks out in {stainless}.",
+	"stress-corrosion-medium":          "Some risk of stress-corrosion cracking: {place}. No inspection can rule cracks out in {stainless}.",
+	"stress-corrosion-expert":          "Chlorides may crack it: {place}. Of {stainless} tests do not agree, or none are known: ask an expert.",
+	"one-class-short":                  "Its place asks for stainless steel of corrosion resistance class {required_class}; what it is or may be ({stainless}) is one class short.",
+	"two-classes-short":                "Its place asks for stainless steel of corrosion resistance class {required_class}; what it is or may be ({stainless}) is two or more classes short: plan its replacement.",
+	"plan-replacement":                 "It is or may be {wasting}, which wastes away outdoors and underground: plan its replacement.",
+	"plan-replacement-place-not-known": "It is or may be {wasting}, which wastes away outdoors and underground: plan its replacement. How fast that goes here is not known.",
+	"coating-used-up":                  "At the fastest rate of its place ({atmosphere}) its zinc was used up by {coating_gone}; in the hole it is taken to be gone from the first day.",
+	"section-lost":                     "At the fastest rate of its place ({atmosphere}) the exposed part of its shank of {shank_diameter_mm} mm lost enough by {section_watch} to be watched. What is in the hole cannot be judged so.",
+	"section-lost-far":                 "At the fastest rate of its place ({atmosphere}) the exposed part of its shank of {shank_diameter_mm} mm lost so much by {section_suspect} that it is suspect. What is in the hole cannot be judged so.",
+	"service-life-passed":              "The service life that the house rules expect of it ended on {service_ends}.",
+	"sustained-load":                   "It is bonded, as far as is known, and sits in a roof: load that stays on it can make the resin creep.",
+	"sustained-load-hang":              "It is bonded, as far as is known, sits in a roof and is a {role}: load that stays on it can make the resin creep.",
+	"hole-too-narrow":                  "Its hole ({hole_diameter_mm} mm) is less than 2 mm wider than its shank ({shank_diameter_mm} mm): there is little room for resin.",
+	"hole-too-wide":                    "Its hole ({hole_diameter_mm} mm) is more than 4 mm wider than its shank ({shank_diameter_mm} mm).",
+	"hole-not-nominal":                 "Its hole ({hole_diameter_mm} mm) is not as wide as the bolt is thick ({shank_diameter_mm} mm), as it should be for a {form}.",
+
+	"worn":                   "The {point} is worn: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
+	"worn-far":               "The {point} is worn far: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
+	"worn-out":               "The {point} is worn out: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
+	"new-size-not-recorded":  "The {point} was measured {measured} ({left_mm} mm), but how thick it was when new is not recorded, so that its wear cannot be judged.",
+	"fitting-missing":        "Its {fitting} is missing.",
+	"mixed-metals":           "Its {fitting} ({fitting_metal}) touches another metal.",
+	"mixed-metals-far-apart": "Its {fitting} ({fitting_metal}) touches a metal so different that one of the two eats the other.",
+	"event-outstanding":      "{event} at the site on {happened}: nobody has inspected it hands-on since.",
+	"notice-outstanding":     "The notice “{title}” of {issued} names it, and nobody has inspected it hands-on since.",
 }
 
 // settles say what would settle a finding.
 var settles = map[string]string{
-	"hands-on-inspection":  "A hands-on inspection recorded here that does not find it again settles this.",
-	"inspection-not-lower": "A later inspection, hands-on or closer and no less close than the one that found it, settles this if it does not find it again.",
+	"hands-on-inspection":  "A hands-on inspection recorded here that gives a verdict and does not find it again settles this.",
+	"inspection-not-lower": "A later inspection, hands-on or closer and no less close than the one that found it, settles this if it gives a verdict and does not find it again.",
 	"replacement":          "No inspection settles this; only taking it out or replacing it does.",
+	"form-or-replacement":  "No inspection settles this: find out how it holds and record its form, or take it out or replace it.",
 	"form-confirmed":       "Check the form at the rock and correct whichever is wrong.",
 	"other-verdict":        "Only a later inspection, hands-on or closer and no less close, with another verdict settles this.",
 	"seen-again":           "Any later inspection that finds it settles this.",
 	"first-use":            "A named person who allows first use settles this.",
 	"record-it":            "Record it if you know it, or find it out at the rock.",
 	"measure-it":           "Measure it when the hole can be seen, or record it if you know it.",
+
+	"settlement-or-replacement": "No inspection settles this: replace it by what suits the place, or a named person settles it with a reason.",
+	"check-the-size":            "Check both sizes and correct whichever is wrong; otherwise a named person settles it with a reason.",
+	"measure-again":             "Replacing the part settles this; so does a later measurement that shows less wear.",
+	"part-replaced":             "Replace the worn part: a measurement that shows less wear only corrects a wrong one.",
+	"fitting-back":              "Hang another one and record it, or record that it is left off on purpose.",
+	"inspection-after":          "An inspection done later, hands-on or closer, settles this.",
 }
 
 // Finding says what is held against an anchor.
@@ -83,20 +123,119 @@ func Settles(f registry.Finding) string {
 
 // fill puts the values into a sentence.
 func fill(text string, v registry.Values) string {
-	if !strings.Contains(text, "{") {
+	var out strings.Builder
+	for {
+		before, rest, found := strings.Cut(text, "{")
+		out.WriteString(before)
+		if !found {
+			return capital(out.String())
+		}
+		name, after, _ := strings.Cut(rest, "}")
+		out.WriteString(part(name, v))
+		text = after
+	}
+}
+
+// part says what stands for a name in a sentence.
+func part(name string, v registry.Values) string {
+	seen := span(v, "seen")
+	switch name {
+	case "seen":
+		return seenHow(seen, registry.Level(v.Text("seen_level")))
+	case "list":
+		if !seen.Known() {
+			return ""
+		}
+		return " (checked " + On(seen) + ")"
+	case "measured":
+		return On(seen)
+	case "observation", "event":
+		return Label(v.Text(name))
+	case "form", "role", "fitting":
+		return lowerLabel(v.Text(name))
+	case "point":
+		return point(v)
+	case "fitting_metal":
+		return metalOf(v.Text(name), func(metal.Entry) bool { return true })
+	case "stainless":
+		return metalOf(v.Text("metal"), metal.Entry.Stainless)
+	case "wasting":
+		return metalOf(v.Text("metal"), func(e metal.Entry) bool {
+			return e.Family == metal.CarbonSteel || e.Family == metal.AluminiumFamily
+		})
+	case "place":
+		return chlorides(v)
+	case "atmosphere":
+		return Category(registry.Category(v.Text(name)))
+	case "coating_gone", "section_watch", "section_suspect", "service_ends", "happened", "issued":
+		return dayWords(v.Text(name + "_on"))
+	}
+	if text := v.Text(name); text != "" {
 		return text
 	}
-	seen := span(v, "seen")
-	list := ""
-	if seen.Known() {
-		list = " (checked " + On(seen) + ")"
+	return notKnown
+}
+
+func lowerLabel(word string) string { return strings.ToLower(Label(word)) }
+
+// point names what was measured.
+func point(v registry.Values) string {
+	if v.Text("point") == "eye" {
+		return "anchor's eye"
 	}
-	return strings.NewReplacer(
-		"{seen}", seenHow(seen, registry.Level(v.Text("seen_level"))),
-		"{list}", list,
-		"{observation}", Label(registry.Observation(v.Text("observation"))),
-		"{form}", strings.ToLower(Label(registry.Form(v.Text("form")))),
-	).Replace(text)
+	return lowerLabel(v.Text("point"))
+}
+
+// metalOf names a metal from those of the grades it can be that matter.
+func metalOf(grades string, matters func(metal.Entry) bool) string {
+	var set metal.Set
+	for _, g := range metal.SetFromStrings(strings.Fields(grades)) {
+		if e, ok := metal.Lookup(g); ok && matters(e) {
+			set = append(set, g)
+		}
+	}
+	if !set.Known() {
+		return "a metal that is " + notKnown
+	}
+	return Metal(set, "")
+}
+
+func dayWords(text string) string {
+	d, err := calendar.ParseDate(text)
+	if err != nil {
+		return "a day " + notKnown
+	}
+	return d.Words()
+}
+
+// chlorides says what favours cracking at a place.
+func chlorides(v registry.Values) string {
+	var said []string
+	say := func(ok bool, text string) {
+		if ok {
+			said = append(said, text)
+		}
+	}
+	sea, road, salt := v.Text("sea_km"), v.Text("road_km"), v.Text("chloride_mg_per_m2_day")
+	say(v.Text("site_kind") == string(registry.SeaCliff), "it sits on a sea cliff")
+	say(sea != "", "the sea is "+sea+" km away")
+	say(road != "", "a salted road is "+road+" km away")
+	say(v.Text("mineral_salts") == "true", "mineral salts reach it")
+	say(salt != "", salt+" mg of chloride settle on a square metre a day")
+	switch v.Text("washed") {
+	case "true":
+		say(true, "rain washes it")
+	case "false":
+		say(true, "rain does not wash it")
+	default:
+		say(true, "whether rain washes it is "+notKnown)
+	}
+	if hot := v.Text("surface_max_c"); hot != "" {
+		say(true, "its surface reaches "+hot+" °C")
+	} else {
+		say(true, "how hot it gets is "+notKnown)
+	}
+	return strings.Join(said, ", ")
 }
 
 // seenHow says "seen hands-on on 2 May 2025".

@@ -24,6 +24,8 @@ var labels = map[string]string{
 	"hands-on":             "Hands-on",
 	"full":                 "In full",
 	"spins":                "Something spins",
+	"called-unsafe":        "Called unsafe by a list",
+	"unclear-words":        "Words of a list, not understood",
 	"hollow":               "Hollow, cracked or loose",
 	"left-off":             "Left off on purpose",
 	"bring-your-own":       "Bring your own",
@@ -32,6 +34,9 @@ var labels = map[string]string{
 	"awaiting-first-round": "Awaiting the first round",
 	"rock-sound":           "Sound of the rock",
 	"age":                  "Age since set",
+
+	"baltic-or-german-north-sea": "Baltic, or German North Sea",
+	"rope-access":                "Rope access",
 }
 
 // Label names a value of a closed list, "not known" for a blank one.

@@ -48,6 +48,10 @@ func TestLabelsOfEveryClosedList(t *testing.T) {
 	check(t, registry.DueStates())
 	check(t, registry.Bands())
 	check(t, registry.Roles())
+	check(t, registry.EventKinds())
+	check(t, registry.PlaceKinds())
+	check(t, registry.Wetnesses())
+	check(t, registry.Coasts())
 }
 
 func check[T ~string](t *testing.T, list []T) {

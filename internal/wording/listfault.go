@@ -6,7 +6,7 @@ import "fmt"
 var listFaults = map[string]string{
 	"empty":             "the file is empty: send a list with its headings and one row per anchor",
 	"too-long":          "the file is longer than %[1]s: cut the list into parts and send them one by one",
-	"too-many-rows":     "the file has 20,000 lines or more: take out blank ones, or cut the list into parts and send them one by one",
+	"too-many-rows":     "the file has far more lines than a list may have, which is 5,000 rows: take out blank ones, or cut the list into parts and send them one by one",
 	"too-wide":          "the file has a line with a thousand cells or more: save the list as CSV with one anchor per line",
 	"spreadsheet":       "the file is a spreadsheet, not text: save it as CSV and send that",
 	"not-text":          "the file is not text: save the list as CSV and send that",
@@ -14,6 +14,7 @@ var listFaults = map[string]string{
 	"no-headings":       "no line of headings for site, route or position was found: give each column a heading, or say in a mapping file which heading is which",
 	"no-site":           "no column holds the site: head it \"site\", say in a mapping file which one it is (columns: {Your heading: site}), or name the one site of the list (site: Its name)",
 	"no-positions":      "no column holds positions or routes: head one \"position\", or say in a mapping file which one it is (columns: {Your heading: position})",
+	"no-such-heading":   "no column of the list is headed “%[3]s”: write the heading as it stands in the list, or take it out of the mapping file",
 	"mapping-too-long":  "the mapping file is longer than %[1]s: name only the headings that are guessed wrongly",
 	"mapping-malformed": "the mapping file cannot be read (%[3]s): write it as YAML with the keys columns, site, site_kind, site_kinds and date_order only",
 }

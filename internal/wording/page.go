@@ -35,7 +35,7 @@ const (
 	EmptyRegister  = "There is no anchor in the register yet."
 	FirstRoundHelp = "These came from a list and nobody has inspected them hands-on since they were entered here. The most urgent come first."
 	CandidatesHelp = "Each of these gives a date. The earliest counts, unless it was raised to the end of the first round."
-	HistoryHelp    = "What the register showed, newest first."
+	HistoryHelp    = "Show it, newest first"
 	RecordGone     = "This no longer counts: a later record replaces it or takes it back."
 	RecomputedHelp = "Worked out anew for this day: records, and anchors set or removed, as of then; inventory and house rules as they stand today."
 	ImportHelp     = "Choose the list as a CSV or text file. Nothing is entered until you have seen what was read."
@@ -110,8 +110,8 @@ func InspectBy(s registry.Standing, on calendar.Date, state registry.DueState) s
 	return line
 }
 
-// ReasonBehind says why an anchor has its date without repeating the date, for
-// where that stands already.
+// ReasonBehind says why an anchor has its date without repeating the date and
+// the source, for a list in which the date stands already.
 func ReasonBehind(a registry.Assessment) string {
 	reason := Reason(a)
 	if a.Reason.Rule == "first-round" {
@@ -119,12 +119,22 @@ func ReasonBehind(a registry.Assessment) string {
 			return capital(rest)
 		}
 	}
+	return behindDate(reason, a.DueOn, a.Reason.Source)
+}
+
+// CandidateBehind says why a candidate has its date without repeating the date
+// and the source, for where those stand already.
+func CandidateBehind(c registry.Candidate) string { return behindDate(Candidate(c), c.On, c.Source) }
+
+// behindDate takes date and source out of a sentence.
+func behindDate(text string, on calendar.Date, source string) string {
+	text = strings.Replace(text, by(source), "", 1)
 	for _, start := range []string{"Inspect by ", "Look for it by "} {
-		if rest, ok := strings.CutPrefix(reason, start+a.DueOn.Words()+": "); ok {
+		if rest, ok := strings.CutPrefix(text, start+on.Words()+": "); ok {
 			return capital(rest)
 		}
 	}
-	return reason
+	return text
 }
 
 // ShowAll is the link to the whole of a list of n anchors.

@@ -13,6 +13,26 @@ var rowsByFactor = map[string]map[string]string{
 		"aluminium":            "aluminium whose environment is not known",
 		"not-known":            "an anchor of a metal that is not known",
 	},
+	"metal required-class": {
+		"above-class":               "a metal above the corrosion resistance class that its place asks for",
+		"of-class":                  "stainless steel of the corrosion resistance class that its place asks for",
+		"one-class-short":           "stainless steel one class short of what its place asks for",
+		"two-or-more-classes-short": "stainless steel two or more classes short of what its place asks for",
+	},
+	"metal cracking": {
+		"medium": "stainless steel at some risk of stress-corrosion cracking",
+		"high":   "stainless steel at high risk of stress-corrosion cracking",
+	},
+	"metal atmosphere": {
+		"coated-c1-c2": "zinc-coated carbon steel in corrosivity C1 or C2",
+		"coated-c3":    "zinc-coated carbon steel in corrosivity C3",
+		"coated-c4":    "zinc-coated carbon steel in corrosivity C4",
+		"coated-c5-cx": "zinc-coated carbon steel in corrosivity C5 or CX",
+		"bare":         "bare carbon steel",
+		"aluminium":    "aluminium",
+	},
+	"metal cave-dry":      inCave("in a dry cave"),
+	"metal cave-dripping": inCave("in a cave that drips, or of which no more is known"),
 	"form": {
 		"glue-in-single-shank": "a glue-in with a single shank",
 		"twisted-leg":          "a twisted-leg glue-in",
@@ -71,9 +91,27 @@ var rowsByFactor = map[string]map[string]string{
 	},
 }
 
-// row says what a row of a table of intervals is about.
-func row(factor, name string) string {
-	if text, ok := rowsByFactor[factor][name]; ok {
+// inCave names the rows of a table of caves.
+func inCave(where string) map[string]string {
+	where += " (caves lie outside the model of ISO 9223)"
+	return map[string]string{
+		"titanium":          "titanium " + where,
+		"stainless-lasting": "stainless steel from 1.4404 upward " + where,
+		"stainless-lower":   "stainless steel below 1.4404 " + where,
+		"coated":            "zinc-coated carbon steel " + where,
+		"bare":              "bare carbon steel " + where,
+		"aluminium":         "aluminium " + where,
+	}
+}
+
+// row says what a row of a table of intervals is about; the environment is that
+// of a metal's row, blank for another factor.
+func row(factor, environment, name string) string {
+	table := factor
+	if environment != "" && environment != "environment-not-known" {
+		table += " " + environment
+	}
+	if text, ok := rowsByFactor[table][name]; ok {
 		return text
 	}
 	return "an anchor with " + strings.ReplaceAll(factor+" "+name, "-", " ")

@@ -3,7 +3,8 @@
 package wording
 
 import (
-	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
@@ -52,5 +53,6 @@ func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
 }

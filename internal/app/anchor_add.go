@@ -1,0 +1,70 @@
+package app
+
+import (
+	"context"
+	"strconv"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/metal"
+	"rockledger/internal/registry"
+)
+
+// newAnchors is how an anchor is added; ChangeAnchor changes it.
+var newAnchors = noun[registry.Anchor]{
+	what: "anchor", add: AddAnchor, change: ChangeAnchor,
+	key: func(n *registry.Anchor) (*uuid.UUID, *int) { return &n.ID, &n.Version },
+	read: func(s Store, ctx context.Context, group, id uuid.UUID) (registry.Anchor, error) {
+		story, err := s.AnchorStory(ctx, group, id)
+		return story.Facts.Anchor, err
+	},
+	tidy:  func(n *registry.Anchor) { n.Metal = metal.NewSet(n.Metal...) },
+	check: checkNewAnchor,
+	put:   func(c *registry.Change, n registry.Anchor) { c.Anchors = append(c.Anchors, n) },
+}
+
+func checkNewAnchor(d *desk, _, n *registry.Anchor) {
+	if at, ok := has(d, "position_id", n.PositionID, Store.Position); ok {
+		n.SiteID = at.SiteID
+		d.Require(at.EndedOn.IsZero(), "position_id", fault.Mismatch)
+		d.vacant(at.ID)
+	}
+	if n.ProductID != nil {
+		if p, ok := has(d, "product_id", *n.ProductID, Store.Product); ok {
+			d.Require(p.Kind == registry.Hardware, "product_id", fault.Mismatch)
+		}
+	}
+	d.Nest("", n.Validate())
+	d.Nest("set_on", n.SetOn.Validate())
+	d.past("set_on", n.SetOn.To)
+}
+
+// vacant wants no anchor to stand at a position: one comes out before the next
+// is set.
+func (d *desk) vacant(position uuid.UUID) {
+	standing, err := d.s.store.AnchorsAt(d.ctx, d.who.GroupID, registry.Place{Kind: registry.AtPosition, ID: position})
+	d.Nest("", err)
+	d.Require(len(standing) == 0, "position_id", fault.InUse, "occupied", strconv.Itoa(len(standing)))
+}
+
+// AddAnchor stores a new anchor in the rock at a position where none stands, by
+// the terms of AddSite, and assesses it. Its site is its position's; its origin and day of
+// entry are set here, and it is not removed: that takes a record.
+func (s *Service) AddAnchor(ctx context.Context, who registry.Actor, n registry.Anchor) (stored registry.Anchor, created bool, err error) {
+	n.Origin, n.EnteredOn = registry.Recorded, s.AsOf(who)
+	n.Removed, n.RemovedOn = false, calendar.Span{}
+	k := newAnchors
+	k.tidy = func(n *registry.Anchor) {
+		newAnchors.tidy(n)
+		n.EnteredOn = s.AsOf(who) // the same again may come on a later day
+	}
+	stored, created, err = addNoun(ctx, s, who, n, k)
+	if created {
+		// However much else is stale, this one is never listed without standing.
+		// It stands queued if this fails.
+		_ = s.reassess(ctx, who, []uuid.UUID{stored.ID}, s.AsOf(who))
+	}
+	return stored, created, err
+}

@@ -1,0 +1,152 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/assess"
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+)
+
+var removals = recordKind[registry.Removal]{
+	op: RecordRemoval, what: "removal",
+	record:   func(r *registry.Removal) *registry.Record { return &r.Record },
+	validate: (*registry.Removal).Validate,
+	facts:    func(f *registry.Facts) *[]registry.Removal { return &f.Removals },
+	change:   func(c *registry.Change) *[]registry.Removal { return &c.Removals },
+	admit:    admitRemoval,
+}
+
+var settlements = recordKind[registry.Settlement]{
+	op: RecordSettlement, what: "settlement",
+	record:   func(r *registry.Settlement) *registry.Record { return &r.Record },
+	validate: (*registry.Settlement).Validate,
+	facts:    func(f *registry.Facts) *[]registry.Settlement { return &f.Settlements },
+	change:   func(c *registry.Change) *[]registry.Settlement { return &c.Settlements },
+	admit:    admitSettlement,
+}
+
+var retractions = recordKind[registry.Retraction]{
+	op: RecordRetraction, what: "retraction",
+	record:   func(r *registry.Retraction) *registry.Record { return &r.Record },
+	validate: (*registry.Retraction).Validate,
+	facts:    func(f *registry.Facts) *[]registry.Retraction { return &f.Retractions },
+	change:   func(c *registry.Change) *[]registry.Retraction { return &c.Retractions },
+	admit:    admitRetraction,
+}
+
+// RecordRemoval stores how an anchor came out, by the terms of
+// RecordInspection: from then on it is removed. Taking the record back, by a
+// retraction, undoes that. An anchor that was removed already is fault.Conflict,
+// unless the record replaces the one that says so.
+func (s *Service) RecordRemoval(ctx context.Context, who registry.Actor, r registry.Removal) (stored registry.Removal, created bool, err error) {
+	return storeRecord(ctx, s, who, r, removals)
+}
+
+// RecordSettlement stores a named person's answer to one finding, by the terms
+// of RecordInspection. The finding must stand against the anchor now, with the
+// very values that are settled; otherwise it is fault.Invalid, field rule.
+func (s *Service) RecordSettlement(ctx context.Context, who registry.Actor, r registry.Settlement) (stored registry.Settlement, created bool, err error) {
+	return storeRecord(ctx, s, who, r, settlements)
+}
+
+// RecordRetraction takes another record of the anchor back, by the terms of
+// RecordInspection. A record that the anchor does not have, or that was taken
+// back already, is fault.Invalid, field retracts_id.
+func (s *Service) RecordRetraction(ctx context.Context, who registry.Actor, r registry.Retraction) (stored registry.Retraction, created bool, err error) {
+	return storeRecord(ctx, s, who, r, retractions)
+}
+
+// admitInspection wants an inspection to be of the time when the anchor was in
+// the rock, and what was measured to be fittings of it.
+func admitInspection(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Inspection) error {
+	var c fault.Checks
+	inTheRock(&c, &f.Anchor, &r.Record)
+	for i, m := range r.Measured {
+		c.Require(m.FittingID == nil || fittingIn(f.Fittings, *m.FittingID) >= 0,
+			fmt.Sprintf("measured[%d].fitting_id", i), fault.NoSuchReference)
+	}
+	return c.Err()
+}
+
+// admitRemoval wants an anchor to be removed once.
+func admitRemoval(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Removal) error {
+	if f.Anchor.Removed && r.Replaces == nil {
+		return fault.New(fault.Conflict, "anchor %v is removed already", f.Anchor.ID)
+	}
+	return nil
+}
+
+// admitSettlement wants the finding to stand with the values that are settled.
+func admitSettlement(f *registry.Facts, rules houserules.Rules, asOf calendar.Date, r *registry.Settlement) error {
+	now := assess.Anchor(f.Current(), rules, asOf)
+	open := *r
+	open.Until = 0
+	stands := slices.ContainsFunc(now.Findings, func(found registry.Finding) bool { return open.Answers(&found, asOf) })
+	var c fault.Checks
+	c.Require(stands || r.Rule == "", "rule", fault.NoSuchFinding)
+	c.Require(r.Until.IsZero() || r.Until >= asOf, "until", fault.OutOfRange, "from", asOf.String())
+	return c.Err()
+}
+
+// admitRetraction wants the record taken back to be the anchor's, and to count.
+func admitRetraction(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Retraction) error {
+	var c fault.Checks
+	has := slices.Contains(recordIDs(f), r.RetractsID)
+	c.Require(has || r.RetractsID == uuid.Nil, "retracts_id", fault.NoSuchReference)
+	current := f.Current()
+	current.Retractions = standing(f.Retractions)
+	c.Require(!has || slices.Contains(recordIDs(&current), r.RetractsID), "retracts_id", fault.Duplicate)
+	return c.Err()
+}
+
+// standing lists the retractions that no other takes back.
+func standing(list []registry.Retraction) []registry.Retraction {
+	return slices.DeleteFunc(slices.Clone(list), func(r registry.Retraction) bool {
+		return slices.ContainsFunc(list, func(o registry.Retraction) bool { return o.RetractsID == r.ID })
+	})
+}
+
+// recordIDs lists the ids of all records of an anchor.
+func recordIDs(f *registry.Facts) []uuid.UUID {
+	return slices.Concat(
+		idsOf(f.Installations, installations.record), idsOf(f.FirstUses, firstUses.record),
+		idsOf(f.Inspections, func(r *registry.Inspection) *registry.Record { return &r.Record }),
+		removalIDs(f.Removals),
+		idsOf(f.Settlements, func(r *registry.Settlement) *registry.Record { return &r.Record }),
+		idsOf(f.Retractions, func(r *registry.Retraction) *registry.Record { return &r.Record }),
+	)
+}
+
+func removalIDs(list []registry.Removal) []uuid.UUID {
+	return idsOf(list, func(r *registry.Removal) *registry.Record { return &r.Record })
+}
+
+func idsOf[R any](list []R, record func(*R) *registry.Record) []uuid.UUID {
+	out := make([]uuid.UUID, len(list))
+	for i := range list {
+		out[i] = record(&list[i]).ID
+	}
+	return out
+}
+
+// removeOrReturn lets the anchor be removed, or stand in the rock again, where
+// new records have it so.
+func removeOrReturn(before, after *registry.Facts, c *registry.Change) {
+	was, is := before.Current().Removals, after.Current().Removals
+	if slices.Equal(removalIDs(was), removalIDs(is)) {
+		return
+	}
+	a := after.Anchor
+	if a.Removed, a.RemovedOn = false, (calendar.Span{}); len(is) > 0 {
+		a.Removed, a.RemovedOn = true, is[len(is)-1].DoneOn
+	}
+	after.Anchor = a
+	c.Anchors = []registry.Anchor{a}
+}

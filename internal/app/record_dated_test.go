@@ -1,0 +1,67 @@
+package app_test
+
+import (
+	"testing"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// A record of a day before the anchor was set or after it was removed is of
+// another anchor.
+func TestRecordsOutsideTheAnchorsTime(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	anchor := h.anchor(t, "B1") // set on 12 May 2016
+	set, removed := anchor.SetOn.From, firstDay.AddDays(-10)
+	person := add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
+	done := func(on calendar.Span) registry.Record {
+		r := record(anchor.ID, person, 0)
+		r.DoneOn = on
+		return r
+	}
+	attempt := func(on calendar.Span) map[string]error {
+		_, _, inspection := h.RecordInspection(t.Context(), h.who, registry.Inspection{Record: done(on), Level: registry.HandsOn, Ticked: true})
+		_, _, installation := h.RecordInstallation(t.Context(), h.who, registry.Installation{Record: done(on)})
+		_, _, firstUse := h.RecordFirstUse(t.Context(), h.who, registry.FirstUse{Record: done(on)})
+		return map[string]error{"inspection": inspection, "installation": installation, "first use": firstUse}
+	}
+	wantAll := func(what string, on calendar.Span, value string) {
+		t.Helper()
+		for kind, err := range attempt(on) {
+			e, _ := fault.As(err)
+			switch {
+			case value == "" && err != nil:
+				t.Errorf("%s %s: %v, want it taken", kind, what, err)
+			case value != "" && (e == nil || len(e.Violations) != 1 || e.Violations[0].Field != "done_on" ||
+				e.Violations[0].Code != fault.Order || e.Violations[0].Values[value] == ""):
+				t.Errorf("%s %s: %v, want done_on out of order with %s", kind, what, err, value)
+			}
+		}
+	}
+	wantAll("the day before it was set", calendar.Exactly(set-1), "set_on")
+	wantAll("perhaps after it was set", calendar.Span{From: set - 30, To: set}, "")
+	if _, _, err := h.RecordRemoval(t.Context(), h.who, registry.Removal{Record: done(calendar.Exactly(removed))}); err != nil {
+		t.Fatal(err)
+	}
+	wantAll("the day after it was removed", calendar.Exactly(removed+1), "removed_on")
+	wantAll("the day it was removed", calendar.Exactly(removed), "")
+}
+
+// What is in doubt and then not found stays in the report of what is in doubt.
+func TestSuspectReportHoldsWhatWasNotFound(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	anchor, no := h.anchor(t, "B3").ID, false // spins
+	missed := inspected(anchor, firstDay, func(i *registry.Inspection) { i.Found, i.Observations, i.Verdict = &no, nil, "" })
+	if _, _, err := h.RecordInspection(t.Context(), h.who, missed); err != nil {
+		t.Fatal(err)
+	}
+	suspect, err := h.Suspect(t.Context(), h.who, 0)
+	if err != nil || len(suspect.Lines) != 1 || suspect.Lines[0].Place.Anchor.ID != anchor {
+		t.Errorf("suspect = %+v, %v; want the anchor that was not found", suspect.Lines, err)
+	}
+}

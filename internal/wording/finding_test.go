@@ -1,0 +1,171 @@
+package wording_test
+
+import (
+	"testing"
+
+	"rockledger/internal/assess"
+	"rockledger/internal/calendar"
+	"rockledger/internal/houserules"
+	"rockledger/internal/metal"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+func kind(k registry.SiteKind) func(*registry.Facts) {
+	return func(f *registry.Facts) { f.Site.Kind = k }
+}
+
+func grade(g ...metal.Grade) func(*registry.Facts) {
+	return func(f *registry.Facts) { f.Anchor.Metal = metal.NewSet(g...) }
+}
+
+func place(edit func(*registry.Environment)) func(*registry.Facts) {
+	var e registry.Environment
+	edit(&e)
+	return func(f *registry.Facts) { f.Environments = append(f.Environments, e) }
+}
+
+func mm(l quantity.Length) *quantity.Length { return &l }
+
+func coated(f *registry.Facts) {
+	f.Anchor.Shank = mm(10)
+	place(func(e *registry.Environment) { e.ZincCategory, e.SteelCategory = "C3", "C3" })(f)
+	grade(metal.SteelElectroplated)(f)
+}
+
+// worn is a ring of which 8.6 mm of 10 mm are left.
+func worn(f *registry.Facts) {
+	ring := registry.Fitting{ID: [16]byte{1}, Kind: registry.Ring, Presence: registry.Present, New: mm(10), SetOn: calendar.Exactly(day("2020-05-02"))}
+	f.Fittings = append(f.Fittings, ring)
+	i := registry.Inspection{
+		Record: registry.Record{DoneOn: calendar.Exactly(day("2027-05-02")), Origin: registry.Recorded}, Level: registry.HandsOn, Ticked: true,
+		Measured: []registry.Measurement{{FittingID: &ring.ID, Left: 8.6}},
+	}
+	f.Inspections = append(f.Inspections, i)
+}
+
+func TestFindingsOfThePlaceAndTheWear(t *testing.T) {
+	t.Parallel()
+	near, yes := 0.3, true
+	tests := []struct {
+		rule  string
+		facts registry.Facts
+		want  string
+	}{
+		{
+			"stress-corrosion-high", facts(kind(registry.SeaCliff)),
+			"High risk of stress-corrosion cracking: it sits on a sea cliff, whether rain washes it is not known, how hot it gets is not known. No inspection can rule cracks out in stainless steel 1.4404 (316L).",
+		},
+		{
+			"stress-corrosion-medium", facts(place(func(e *registry.Environment) { e.SeaKm, e.Washed = &near, &yes })),
+			"Some risk of stress-corrosion cracking: the sea is 0.3 km away, rain washes it, how hot it gets is not known. No inspection can rule cracks out in stainless steel 1.4404 (316L).",
+		},
+		{
+			"two-classes-short", facts(kind(registry.SeaCliff)),
+			"Its place asks for stainless steel of corrosion resistance class V; what it is or may be (stainless steel 1.4404 (316L)) is two or more classes short: plan its replacement.",
+		},
+		{
+			"plan-replacement", facts(kind(registry.Cave), grade("1.4404", metal.SteelElectroplated)),
+			"It is or may be carbon steel, zinc electroplated, which wastes away outdoors and underground: plan its replacement.",
+		},
+		{
+			"coating-used-up", facts(coated),
+			"At the fastest rate of its place (C3, medium) its zinc was used up by 19 October 1999; in the hole it is taken to be gone from the first day.",
+		},
+		{
+			"section-lost-far", facts(coated),
+			"At the fastest rate of its place (C3, medium) the exposed part of its shank of 10 mm lost so much by 26 December 2016 that it is suspect. What is in the hole cannot be judged so.",
+		},
+		{"worn", facts(worn), "The ring is worn: 8.6 mm of 10 mm were left, measured on 2 May 2027."},
+		{
+			"event-outstanding", facts(func(f *registry.Facts) {
+				f.Events = []registry.Event{{Kind: registry.HardFrost, HappenedOn: day("2027-01-10")}}
+			}),
+			"Hard frost at the site on 10 January 2027: nobody has inspected it hands-on since.",
+		},
+		{
+			"notice-outstanding", facts(func(f *registry.Facts) {
+				f.Notices = []registry.Notice{{Title: "Invented recall", IssuedOn: day("2027-01-10"), InspectBy: day("2027-07-01")}}
+			}),
+			"The notice “Invented recall” of 10 January 2027 names it, and nobody has inspected it hands-on since.",
+		},
+	}
+	for _, test := range tests {
+		got := ""
+		for _, f := range assess.Anchor(test.facts, houserules.Default(), day("2027-06-01")).Findings {
+			if f.Rule == test.rule {
+				got = wording.Finding(f)
+			}
+		}
+		if got != test.want {
+			t.Errorf("%s =\n%s\nwant\n%s", test.rule, got, test.want)
+		}
+	}
+}
+
+func TestCandidatesOfThePlaceAndTheWear(t *testing.T) {
+	t.Parallel()
+	flood := registry.Event{Kind: registry.Flood, HappenedOn: day("2027-05-02"), Closed: true}
+	dated := flood
+	dated.Closed, dated.InspectBy = false, day("2027-05-20")
+	tests := []struct {
+		rule  string
+		facts registry.Facts
+		want  string
+	}{
+		{
+			"event", facts(func(f *registry.Facts) { f.Events = []registry.Event{flood} }),
+			"Inspect by 1 June 2027: flood at the site on 2 May 2027, after which everything there is inspected within 30 days (default of this project); the site is closed until then.",
+		},
+		{
+			"event", facts(func(f *registry.Facts) { f.Events = []registry.Event{dated} }),
+			"Inspect by 20 May 2027: flood at the site on 2 May 2027, and a steward set this date.",
+		},
+		{
+			"notice", facts(func(f *registry.Facts) {
+				f.Notices = []registry.Notice{{Title: "Invented recall", IssuedOn: day("2027-01-10"), InspectBy: day("2027-07-01")}}
+			}),
+			"Inspect by 1 July 2027: the notice “Invented recall” of 10 January 2027 asks for it.",
+		},
+		{
+			"wear", facts(worn),
+			"Inspect by 1 August 2027: the ring had 8.6 mm of 10 mm left on 2 May 2027 and, if it goes on wearing like that, loses 15 % by then (default of this project); only one measurement says how fast it wears.",
+		},
+		{
+			"coating", facts(coated),
+			"Inspect by 19 October 1999: its zinc is used up no later than then, at the fastest rate of its place (C3, medium) (ISO 9223:2012 and ISO 9224:2012, upper bound).",
+		},
+		{
+			"fitting", facts(worn, func(f *registry.Facts) { f.Position.Role = registry.LowerOff }),
+			"Inspect by 2 May 2028: a rope runs over its ring, last inspected so on 2 May 2027; on a route whose traffic is not known it is looked at every 12 months (default of this project).",
+		},
+		{
+			"interval", facts(worn, kind(registry.Cave), grade(metal.SteelElectroplated)),
+			"Inspect by 2 November 2027: last inspected hands-on on 2 May 2027; zinc-coated carbon steel in a cave that drips, or of which no more is known (caves lie outside the model of ISO 9223) is looked at every 6 months (default of this project).",
+		},
+	}
+	for _, test := range tests {
+		got := ""
+		for _, c := range assess.Anchor(test.facts, houserules.Default(), day("2027-06-01")).Candidates {
+			if c.Rule == test.rule && got == "" {
+				got = wording.Candidate(c)
+			}
+		}
+		if got != test.want {
+			t.Errorf("%s =\n%s\nwant\n%s", test.rule, got, test.want)
+		}
+	}
+}
+
+func TestCandidateOfADuty(t *testing.T) {
+	t.Parallel()
+	r := houserules.Default()
+	r.Duty = houserules.Word{Value: houserules.DutyRopeAccess, Source: "our own"}
+	want := "Inspect by 2 December 1997: anchors of this group serve rope access, in place since the anchor was set on 2 June 1997; they are inspected in full every 6 months (practice of rope access, borrowed from the workplace)."
+	for _, c := range assess.Anchor(facts(), r, day("2027-06-01")).Candidates {
+		if got := wording.Candidate(c); c.Rule == "duty" && got != want {
+			t.Errorf("Candidate =\n%s\nwant\n%s", got, want)
+		}
+	}
+}

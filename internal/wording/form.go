@@ -1,0 +1,82 @@
+package wording
+
+import (
+	"strings"
+
+	"rockledger/internal/registry"
+)
+
+// Sentences of the forms.
+const (
+	InspectionHelp      = "For what you saw at this one anchor. Without a verdict it lifts nothing that was held against the anchor before. What is recorded stays; a mistake is put right by a later record."
+	PersonHelp          = "The name as the group knows it. It is added to the list."
+	InspectByHelp       = "Only with the verdict watch or repair. Left out, the house rules say when."
+	WordsHelp           = "Whatever the boxes cannot say."
+	SettlementHelp      = "A settled finding stays on the page but weighs nothing, until a value behind it changes or its day is past."
+	SettlementUntilHelp = "The last day on which this holds. Left out, it holds until a value behind the finding changes."
+	SettlementReason    = "Why the finding does not count here, and what you base that on."
+	EnvironmentFormHelp = "Give what you know and leave out the rest: what is left out counts as not known. Of corrosivity, either the category or the measured yearly means are enough."
+	EnvironmentFromHelp = "The day from which this holds. Leave it as it is to correct what was entered. Give a later day if things changed then; what was entered holds until the day before."
+	EnvironmentSource   = "For example: measured on a map, a weather station, a survey, an estimate."
+	SurfaceMaxHelp      = "In full sun, rock and metal can grow much warmer than the air."
+	PresetFilled        = "Filled in from the preset. Correct what is different here, then enter it."
+	RecordedInspection  = "The inspection has been recorded. Standing and dates below take it into account."
+	RecordedBefore      = "This form had been recorded before, and what was changed in it since was not. Record what is right as a new inspection."
+	RecordedSettlement  = "The finding has been settled. Standing and dates below take it into account."
+	RecordedEnvironment = "The environment has been entered. The anchors here are assessed anew."
+	Settled             = "(Settled by a person.)"
+	FindingGone         = "This finding does not stand any more with these values. Go back to the anchor and look again."
+)
+
+// LevelMeaning names a level of inspection and says what it takes.
+func LevelMeaning(l registry.Level) string {
+	switch l {
+	case registry.Glance:
+		return "A glance: from the ground or in passing"
+	case registry.HandsOn:
+		return "Hands-on: touched, turned, tapped"
+	case registry.Full:
+		return "In full: fittings off, torque or pull where its sheet allows"
+	}
+	return Label(l)
+}
+
+// HouseRulesHelp explains the page of the house rules.
+const HouseRulesHelp = "These are the group's own numbers, each with its source. Dates and findings follow from them; stewards change them through the API."
+
+// ruleNames name what house rules are about, where the words of their names do
+// not say it well.
+var ruleNames = map[string]string{
+	"first_inspection_months":  "First inspection, after first use",
+	"shortest_interval_months": "Shortest interval that may be given",
+	"due_soon_days":            "Due soon, before the date",
+	"first_round_months":       "End of the first round, after entry",
+	"verdict_months":           "After a verdict without a date",
+	"bad_state_months":         "After entry in a bad state",
+	"not_located_months":       "Looked for again, when not located",
+	"resets":                   "Which inspection resets what",
+	"imported_severities":      "Weight of what a list says",
+	"verdict":                  "A verdict's date",
+	"seen":                     "What was seen",
+}
+
+// unitWords are the units that the names of house rules end with.
+var unitWords = []string{"_months", "_days", "_years", "_pct", "_percent", "_mm", "_km", "_kn", "_um"}
+
+// RuleName names a table or a number of the house rules, without its unit.
+func RuleName(name string) string {
+	if text, ok := ruleNames[name]; ok {
+		return text
+	}
+	for _, unit := range unitWords {
+		name = strings.TrimSuffix(name, unit)
+	}
+	if strings.HasPrefix(name, "imported-") {
+		return Rule(name)
+	}
+	return corrosivity.Replace(Label(strings.ReplaceAll(name, "_", "-")))
+}
+
+// corrosivity writes the categories in the names of house rules as ISO 9223
+// does.
+var corrosivity = strings.NewReplacer(" c1 c2", ", C1 or C2", " c3", ", C3", " c4", ", C4", " c5 cx", ", C5 or CX")
