@@ -17,6 +17,7 @@ func (s *sheet) understand(mapping *Mapping) error {
 	if err := s.mapped(mapping, taken); err != nil {
 		return err
 	}
+	s.byName(taken)
 	for _, c := range s.claims(taken) {
 		if _, full := s.columns[c.field]; !full && !taken[c.at] {
 			s.take(c.field, c.at)
@@ -38,7 +39,7 @@ func (s *sheet) mapped(mapping *Mapping, taken []bool) error {
 	for _, name := range sortedKeys(mapping.Columns) {
 		at := slices.IndexFunc(s.headings, func(h string) bool { return registry.Fold(h) == registry.Fold(name) })
 		if at < 0 {
-			c.Require(false, "columns."+name, fault.NoSuchReference, "value", name)
+			c.Require(false, "columns."+name, fault.NoSuchReference, "why", "no-such-heading", "text", name)
 			continue
 		}
 		taken[at] = true
@@ -80,8 +81,15 @@ func (s *sheet) claims(taken []bool) []claim {
 }
 
 // weigh holds a guess against the cells: one that is less than sure is dropped
-// if they speak against it; cells full of types are no names of positions.
+// if they speak against it; ids must look like ids; cells full of types are no
+// names of positions.
 func (s *sheet) weigh(g guess, at int) int {
+	if g.field == FieldID {
+		if n, share := s.share(at, isID); n == 0 || share < mostCells {
+			return 0
+		}
+		return g.score
+	}
 	if g.field == FieldPosition {
 		if n, share := s.share(at, isType); n >= enoughCells && share >= mostCells {
 			return g.score / 3

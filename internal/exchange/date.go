@@ -25,7 +25,7 @@ func (r *reader) date(i int, f Field) calendar.Span {
 		r.doubt(i, f, dateDoubt(err))
 	}
 	if !s.Known() {
-		return calendar.Span{Words: text}
+		return calendar.Span{Words: s.Words}
 	}
 	return s
 }

@@ -30,6 +30,7 @@ const (
 	FieldCoordinates   Field = "coordinates" // latitude and longitude in one
 	FieldLandowner     Field = "landowner"
 	FieldNotes         Field = "notes"
+	FieldID            Field = "id" // of an anchor here, on a list that was exported
 )
 
 // Fields lists the fields a mapping may name, FieldNone last.
@@ -38,7 +39,7 @@ func Fields() []Field {
 		FieldSite, FieldSiteKind, FieldSector, FieldRoute, FieldPosition, FieldRole, FieldType, FieldMetal,
 		FieldDiameter, FieldLength, FieldHole, FieldGlue, FieldBatch, FieldSetOn, FieldSetBy,
 		FieldLastInspected, FieldState, FieldLat, FieldLon, FieldCoordinates, FieldLandowner, FieldNotes,
-		FieldNone,
+		FieldID, FieldNone,
 	}
 }
 

@@ -72,6 +72,7 @@ var phrases = []struct {
 	{FieldLandowner, 70, "land, owner, property, estate"},
 	{FieldNotes, 100, "notes, note, comments, comment, remarks, remark"},
 	{FieldNotes, 60, "other, info, information, details, description, text, misc"},
+	{FieldID, 110, "id, anchor id, register id"}, // only over ids: see weigh
 	{FieldSiteKind, 100, "site kind, kind of site, site type, type of site, crag type, kind of place, type of place, place kind, place type, crag or cave"},
 
 	// What these say is not asked for; a shorter phrase inside them misleads.

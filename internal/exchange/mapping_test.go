@@ -10,6 +10,7 @@ import (
 	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
+	"rockledger/internal/wording"
 )
 
 func TestParseMapping(t *testing.T) {
@@ -92,6 +93,9 @@ func TestMappingNamesAHeadingThatIsNotThere(t *testing.T) {
 	_, err := exchange.ReadAnchorList("x", []byte("Crag;Bolt\nLow Tor;B1\n"), m, today)
 	e, _ := fault.As(err)
 	if e == nil || len(e.Violations) != 1 || e.Violations[0].Field != "columns.Colour" || e.Violations[0].Code != fault.NoSuchReference {
-		t.Errorf("error %v, want columns.Colour to be no heading", err)
+		t.Fatalf("error %v, want columns.Colour to be no heading", err)
+	}
+	if said := wording.Violation(e.Violations[0]); !strings.Contains(said, "“Colour”") {
+		t.Errorf("said as %q, want it to name the heading", said)
 	}
 }

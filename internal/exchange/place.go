@@ -31,7 +31,7 @@ func (r *reader) coordinates(i int) {
 	field := FieldLat
 	switch {
 	case !isUnknown(lat) || !isUnknown(lon):
-		row.CoordinateWords = tidy(lat + ", " + lon)
+		row.CoordinateWords = bothWords(lat, lon)
 	case !isUnknown(pair):
 		row.CoordinateWords, field = pair, FieldCoordinates
 	default:
@@ -47,6 +47,14 @@ func (r *reader) coordinates(i int) {
 	}
 	p.row = i
 	r.points = append(r.points, p)
+}
+
+// bothWords joins the two cells of a place as written.
+func bothWords(lat, lon string) string {
+	if lon == "" {
+		return tidy(lat)
+	}
+	return tidy(lat + ", " + lon)
 }
 
 // readPoint reads two cells or one; nought, nought is what programs write for

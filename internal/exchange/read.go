@@ -79,6 +79,7 @@ func (r *reader) rows() {
 // values reads all of a row but its names and its place.
 func (r *reader) values(i int) {
 	r.cells(i)
+	r.id(i)
 	r.form(i)
 	r.metal(i)
 	r.sizes(i)

@@ -131,7 +131,7 @@ func TestReadAnchorListCave(t *testing.T) {
 		t.Errorf("lines 14 and 15: %q, %q, %q", a.Label, b.Label, b.State)
 	}
 	want := []string{
-		"Coords: coordinates-of-cave", "Condition: state-not-read", "Anchor: position-not-named", "Anchor: position-not-named",
+		"Coords: coordinates-of-cave", "Condition: state-guessed", "Anchor: position-not-named", "Anchor: position-not-named", "Condition: state-guessed",
 		"When placed: no-such-day", "Last looked at: date-ahead", "Made of: metal-not-read",
 	}
 	if diff := cmp.Diff(want, codes(list)); diff != "" {
@@ -157,7 +157,7 @@ func TestReadAnchorListAmerican(t *testing.T) {
 		t.Errorf("line 13: %+v", r)
 	}
 	want := []string{
-		"Latitude: coordinates-swapped", "Last Inspection: day-month-misfit", "Condition: state-not-read", "Date Placed: no-such-day",
+		"Latitude: coordinates-swapped", "Last Inspection: day-month-misfit", "Condition: state-guessed", "Date Placed: no-such-day",
 		"Last Inspection: checked-before-set", "Latitude: coordinates-far", "Date Placed: date-ahead",
 	}
 	if diff := cmp.Diff(want, codes(list)); diff != "" {
@@ -167,6 +167,37 @@ func TestReadAnchorListAmerican(t *testing.T) {
 		t.Errorf("line 18: %v, set %v, checked %v, want no coordinates and both dates", r.Lat, r.SetOn, r.CheckedOn)
 	}
 }
+
+// What condemns an anchor and what follows "replaced" is doubted and kept.
+func TestReadAnchorListDoubtsStates(t *testing.T) {
+	t.Parallel()
+	list := rows(t, "Crag,Bolt,State", "Low Tor,B1,DANGEROUS", "Low Tor,B2,replaced hanger 2019",
+		`Low Tor,B3,"replaced 2019, spins"`, "Low Tor,B4,replaced 2019", `Low Tor,B5,"unsafe, odd colour"`)
+	var states []registry.ListState
+	for _, r := range list.Rows {
+		states = append(states, r.State)
+	}
+	if diff := cmp.Diff([]registry.ListState{
+		registry.StateUnsafe, registry.StateOther, registry.StateReplaced, registry.StateReplaced, registry.StateUnsafe,
+	}, states); diff != "" {
+		t.Errorf("states (-want +got):\n%s", diff)
+	}
+	if r := list.Rows[2]; r.NextState != registry.StateSpins || r.ReplacedOn.From.String() != "2019-01-01" || r.StateWords != "replaced 2019, spins" {
+		t.Errorf("%q: then %q, replaced %v", r.StateWords, r.NextState, r.ReplacedOn)
+	}
+	want := []registry.Doubt{
+		{Line: 2, Column: "State", Text: "DANGEROUS", Code: registry.DoubtStateGuessed, Values: taken("called unsafe")},
+		{Line: 3, Column: "State", Text: "replaced hanger 2019", Code: registry.DoubtStateNotRead},
+		{Line: 4, Column: "State", Text: "replaced 2019, spins", Code: registry.DoubtStateGuessed, Values: taken("replaced, and the new one spins")},
+		{Line: 6, Column: "State", Text: "unsafe, odd colour", Code: registry.DoubtStateNotRead},
+		{Line: 6, Column: "State", Text: "unsafe, odd colour", Code: registry.DoubtStateGuessed, Values: taken("called unsafe")},
+	}
+	if diff := cmp.Diff(want, list.Doubts); diff != "" {
+		t.Errorf("doubts (-want +got):\n%s", diff)
+	}
+}
+
+func taken(as string) registry.Values { return registry.Values{{Name: "taken", Text: as}} }
 
 func TestReadAnchorListShapes(t *testing.T) {
 	t.Parallel()

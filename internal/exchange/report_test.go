@@ -19,16 +19,23 @@ import (
 
 var anchorID = uuid.MustParse("01939d5c-0000-7000-8000-000000000001")
 
+var nesting = registry.Restriction{
+	Kind: registry.NoClimbing, Weight: registry.ByRequest, Why: "nesting birds",
+	Yearly: &calendar.Window{FromMonth: 2, FromDay: 1, ToMonth: 6, ToDay: 30},
+}
+
 func overdueReport() report.Overdue {
 	a := registry.Assessment{
 		AnchorID: anchorID, AsOf: today, Standing: registry.StandingWatch, DueState: registry.Overdue, Band: registry.BandThisYear,
 		DueOn: calendar.NewDate(2026, 5, 2), SoonestOn: calendar.NewDate(2026, 5, 2),
-		Findings: []registry.Finding{{Rule: "rust", Severity: registry.Watch}, {Rule: "loose-nut", Severity: registry.Watch}},
+		Findings: []registry.Finding{{Rule: "rust", Severity: registry.Watch}, {Rule: "loose-nut", Severity: registry.Watch, SettledBy: &anchorID}},
 	}
 	place := registry.AnchorLine{Site: "=Low Tor", Sector: "Left", Route: "-Groove", Label: "@B1"}
 	return report.Overdue{
 		Heading: report.Heading{Group: "hollow-hill", AsOf: today, RulesVersion: 3},
-		Lines:   []registry.ReportLine{{Place: place, Landowner: "+Farm", Assessment: a}, {Place: registry.AnchorLine{Site: "Tor\n2"}, Assessment: a}},
+		Lines: []registry.ReportLine{{
+			Place: place, Landowner: "+Farm", Assessment: a, Restrictions: []registry.Restriction{nesting}, LastOpenDay: calendar.NewDate(2026, 1, 31),
+		}, {Place: registry.AnchorLine{Site: "Tor\n2"}, Assessment: a}},
 		Overdue: 2,
 	}
 }
@@ -57,7 +64,7 @@ func TestWriteOverdueCSV(t *testing.T) {
 	got := readCSV(t, b.String())
 	want := []string{
 		"overdue", "2026-05-02", "2026-05-02", "this-year", "watch", "'=Low Tor", "Left", "'-Groove", "'@B1", "'+Farm",
-		wording.Reason(r.Lines[0].Assessment), anchorID.String(), wording.Caution,
+		wording.Reason(r.Lines[0].Assessment), "2026-01-31", wording.Restriction(nesting), anchorID.String(), wording.Caution,
 	}
 	if len(got) != 3 || got[2][len(want)-1] != "" {
 		t.Fatalf("%d records, caution %q in row two, want headings, two rows, and the caution once", len(got), got[2][len(want)-1])
@@ -81,7 +88,8 @@ func TestWriteSuspectCSV(t *testing.T) {
 	list := r.Lines[0].Assessment.Findings
 	want := []string{
 		"watch", "this-year", "overdue", "2026-05-02", "'=Low Tor", "Left", "'-Groove", "'@B1", "'+Farm",
-		wording.Finding(list[0]) + " " + wording.Finding(list[1]), anchorID.String(), wording.Caution,
+		wording.Finding(list[0]) + " " + wording.Finding(list[1]) + " (Settled.)",
+		"2026-01-31", wording.Restriction(nesting), anchorID.String(), wording.Caution,
 	}
 	if diff := cmp.Diff(want, got[1]); diff != "" {
 		t.Errorf("row one (-want +got):\n%s", diff)
@@ -90,20 +98,25 @@ func TestWriteSuspectCSV(t *testing.T) {
 
 func TestEmptyReportsHoldTheCaution(t *testing.T) {
 	t.Parallel()
-	var overdue, suspect, table bytes.Buffer
-	err := errors.Join(exchange.WriteOverdueCSV(&overdue, report.Overdue{}), exchange.WriteSuspectCSV(&suspect, report.Suspect{}),
-		exchange.WriteOverdueTable(&table, report.Overdue{}))
+	var overdue, suspect, work, land, table, workTable, landTable bytes.Buffer
+	err := errors.Join(
+		exchange.WriteOverdueCSV(&overdue, report.Overdue{}), exchange.WriteSuspectCSV(&suspect, report.Suspect{}),
+		exchange.WriteWorkCSV(&work, report.Work{}), exchange.WriteLandCSV(&land, report.Land{}),
+		exchange.WriteOverdueTable(&table, report.Overdue{}), exchange.WriteWorkTable(&workTable, report.Work{}), exchange.WriteLandTable(&landTable, report.Land{}),
+	)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, text := range []string{overdue.String(), suspect.String()} {
+	for _, text := range []string{overdue.String(), suspect.String(), work.String(), land.String()} {
 		got := readCSV(t, text)
 		if len(got) != 2 || strings.Join(got[1], "") != wording.Caution || got[1][len(got[1])-1] != wording.Caution {
 			t.Errorf("csv %q, want headings and one row with the caution alone", text)
 		}
 	}
-	if !strings.HasSuffix(table.String(), wording.Caution+"\n") {
-		t.Errorf("table %q, want the caution at its end", table.String())
+	for _, text := range []string{table.String(), workTable.String(), landTable.String()} {
+		if !strings.HasSuffix(text, wording.Caution+"\n") {
+			t.Errorf("table %q, want the caution at its end", text)
+		}
 	}
 }
 
@@ -118,6 +131,7 @@ func TestWriteTables(t *testing.T) {
 	for _, want := range []string{
 		"group hollow-hill, as of 25 November 2026, house rules version 3", "inventory and house rules as they stand today",
 		"2 overdue, 0 awaiting their first round", "2 May 2026", "=Low Tor, Left, -Groove, @B1", "Tor 2",
+		"No climbing from 1 February to 30 June every year", "the last open day was 31 January 2026.",
 	} {
 		if !strings.Contains(overdue.String(), want) {
 			t.Errorf("overdue table lacks %q:\n%s", want, overdue.String())
@@ -164,6 +178,9 @@ func TestWritersReportFailure(t *testing.T) {
 	for i, err := range []error{
 		exchange.WriteOverdueCSV(broken{}, overdueReport()), exchange.WriteSuspectCSV(broken{}, suspectReport()),
 		exchange.WriteOverdueTable(broken{}, overdueReport()), exchange.WriteSuspectTable(broken{}, suspectReport()),
+		exchange.WriteWorkCSV(broken{}, workReport()), exchange.WriteWorkTable(broken{}, workReport()),
+		exchange.WriteLandCSV(broken{}, landReport()), exchange.WriteLandTable(broken{}, landReport()),
+		exchange.WriteCorrosionText(broken{}, report.Corrosion{}),
 		exchange.WriteImportText(broken{}, report.Import{}),
 	} {
 		if err == nil {

@@ -19,7 +19,7 @@ func WriteOverdueTable(w io.Writer, r report.Overdue) error {
 	columns := []string{"STATE", "INSPECT BY", "STANDING", "WHERE", "WHY"}
 	return writeTable(w, title("Overdue and first round", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
 		a := l.Assessment
-		return []string{wording.DueState(a.DueState), a.DueOn.Words(), wording.Standing(a.Standing), where(l), wording.Reason(a)}
+		return []string{wording.DueState(a.DueState), a.DueOn.Words(), wording.Standing(a.Standing), where(l), why(l)}
 	})
 }
 
@@ -30,8 +30,21 @@ func WriteSuspectTable(w io.Writer, r report.Suspect) error {
 	columns := []string{"STANDING", "INSPECT BY", "WHERE", "FINDINGS"}
 	return writeTable(w, title("Out of use and suspect", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
 		a := l.Assessment
-		return []string{wording.Standing(a.Standing), a.DueOn.Words(), where(l), findings(a)}
+		return []string{wording.Standing(a.Standing), a.DueOn.Words(), where(l), findings(a) + barred(l)}
 	})
+}
+
+// why says what gives an anchor its date, and what bars that day.
+func why(l registry.ReportLine) string {
+	return wording.Reason(l.Assessment) + barred(l)
+}
+
+// barred says what bars the due date, after a space; blank if nothing does.
+func barred(l registry.ReportLine) string {
+	if len(l.Restrictions) == 0 {
+		return ""
+	}
+	return " " + restrictions(l) + " " + wording.LastOpenDay(l)
 }
 
 // title returns what stands above a table.
@@ -55,20 +68,19 @@ func where(l registry.ReportLine) string {
 	return strings.Join(parts, ", ")
 }
 
-func writeTable(w io.Writer, title string, columns []string, lines []registry.ReportLine, row func(registry.ReportLine) []string) error {
+func writeTable[T any](w io.Writer, title string, columns []string, lines []T, row func(T) []string) error {
 	var b bytes.Buffer
 	b.WriteString(title)
 	if len(lines) > 0 {
-		table := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-		fmt.Fprintln(table, strings.Join(columns, "\t"))
+		rows := [][]string{columns}
 		for _, l := range lines {
 			cells := row(l)
 			for i, text := range cells {
 				cells[i] = printable(text)
 			}
-			fmt.Fprintln(table, strings.Join(cells, "\t"))
+			rows = append(rows, cells)
 		}
-		_ = table.Flush() // a buffer takes all
+		align(&b, "", rows)
 		b.WriteByte('\n')
 	}
 	fmt.Fprintln(&b, wording.Caution)
@@ -76,6 +88,15 @@ func writeTable(w io.Writer, title string, columns []string, lines []registry.Re
 		return fmt.Errorf("write report as table: %w", err)
 	}
 	return nil
+}
+
+// align writes rows with their cells under each other, each after indent.
+func align(b *bytes.Buffer, indent string, rows [][]string) {
+	table := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	for _, cells := range rows {
+		_, _ = io.WriteString(table, indent+strings.Join(cells, "\t")+"\n") // a buffer takes all
+	}
+	_ = table.Flush()
 }
 
 // printable keeps line ends, tabs and control characters of a text off the

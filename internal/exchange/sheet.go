@@ -16,6 +16,7 @@ type sheet struct {
 	units     map[Field]quantity.Unit // named in the heading
 	guessed   []Field                 // taken by their cells, not their heading
 	data      []record                // below the headings
+	exported  bool                    // by this program: it had the caution
 }
 
 var delimiters = []byte{';', '\t', ',', '|'}
@@ -54,6 +55,7 @@ func open(text string, mapping *Mapping) (sheet, error) {
 	for len(s.headings) > 0 && s.headings[len(s.headings)-1] == "" && s.narrow(len(s.headings)-1) {
 		s.headings = s.headings[:len(s.headings)-1]
 	}
+	s.takeBack()
 	return s, s.understand(mapping)
 }
 

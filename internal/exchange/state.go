@@ -2,74 +2,89 @@ package exchange
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 
 	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 )
 
 // stated is what a cell says of an anchor's state.
 type stated struct {
 	state   registry.ListState
-	date    string // as written behind "replaced"
-	guessed bool   // the word may mean something else too
+	date    string             // as written behind "replaced"
+	next    registry.ListState // said after "replaced": of the anchor that came instead
+	guessed bool               // the words may mean something else too
 }
 
-// stateWords say what a state's words mean, as whole texts between separators.
-// Common practice, no source.
-var stateWords = []struct {
-	state   registry.ListState
-	pattern *regexp.Regexp
-}{
-	{registry.StateReplaced, state(`(?:has been |was |been )?(?:replaced|renewed|rebolted|re-bolted|re-drilled)(?: (?:in|on|by new|with new|by new bolt)\b)?[ :]*(.*)`)},
-	{registry.StateRemoved, state(`(?:has been |was |been )?(?:removed|gone|out|taken out|pulled out|pulled|chopped|cut off|stripped)(?: by us)?`)},
-	{registry.StateNotFound, state(`(?:bolt |anchor )?(?:not|never) (?:found|located|seen)|(?:can't|cannot|couldn't|could not|can not) (?:find|locate|be found)(?: it)?|(?:bolt |anchor )?missing|lost|not there`)},
-	{registry.StateSpins, state(`spin(?:s|ning|ner)?|spinning (?:bolt|hanger|eye|anchor)|(?:bolt|hanger|eye|anchor|stud) (?:spins|spinning|rotates|rotating|turns|turning)|rotates|rotating|turns|turning|spins (?:freely|in hole|easily|slightly|a bit|a little)`)},
-	{registry.StateCrackedGlue, state(`(?:cracked|cracking|broken|crumbling|loose) (?:glue|resin|adhesive|epoxy|mortar)|(?:glue|resin|adhesive|epoxy|mortar)(?: is)? (?:cracked|cracking|broken|crumbling)|cracks? in (?:the )?(?:glue|resin|adhesive)`)},
-	{registry.StateHangerBent, state(`(?:hanger|plate)(?: is)? (?:bent|deformed|twisted)|(?:bent|deformed|twisted) (?:hanger|plate)`)},
-	{registry.StateLooseNut, state(`(?:loose|slack) nut|nut(?: is)? (?:loose|slack|undone|backing off)|nut came loose`)},
-	{registry.StateSurfaceRust, state(`(?:some |slight |light |a bit of |a little |minor )?(?:surface|superficial) (?:rust|corrosion)|(?:slightly|a bit|a little|lightly) rusty|(?:slight|light|minor) (?:rust|corrosion)|surface rusty`)},
-	{registry.StateRusty, state(`(?:very |badly |quite |heavily )?(?:rusty|rusted|rusting|corroded)|(?:bad |heavy |some |severe )?(?:rust|corrosion)`)},
-	{registry.StateOK, state(`ok|okay|o\.k|all ok|good|very good|fine|excellent|sound|solid|as new|like new|new|satisfactory|good condition|in good condition|no (?:problems?|issues?|faults?|rust|defects?)|all good|looks (?:ok|good|fine)|seems (?:ok|good|fine)|✓|✔|yes`)},
-}
-
-// looseWords speak of something that moves without saying what.
-var looseWords = state(`loose|(?:bolt|anchor|eye|hanger)(?: is)? loose|loose (?:bolt|anchor|eye|hanger)|wobbly|wobbles|moves|moving|bolt moves`)
-
-func state(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?:` + pattern + `)$`) }
-
-// gravity orders the states a cell may name side by side, gravest first.
-var gravity = []registry.ListState{
-	registry.StateReplaced, registry.StateRemoved, registry.StateNotFound, registry.StateSpins,
-	registry.StateCrackedGlue, registry.StateHangerBent, registry.StateLooseNut, registry.StateRusty,
-	registry.StateSurfaceRust, registry.StateOther, registry.StateOK,
+// taken names what the words were taken as.
+func (s *stated) taken() string {
+	name := strings.ReplaceAll(string(s.state), "-", " ")
+	if s.next != "" {
+		name += ", and the new one " + strings.ReplaceAll(string(s.next), "-", " ")
+	}
+	return name
 }
 
 var stateSeparators = regexp.MustCompile(` ?[,;+&] ?| and | but |\. | - |([a-z]) ?/ ?`)
 
 // readState returns the gravest state that a cell names. It reports false if
 // any part of it was not understood; the state is then StateOther, unless
-// another part names a grave one.
+// another part names a graver one. What follows "replaced" and its date is of
+// the anchor that came instead.
 func readState(text string) (stated, bool) {
 	whole := plain(text)
-	if isUnknown(whole) {
-		return stated{}, true
-	}
 	if s, ok := oneState(whole); ok {
 		return s, true
 	}
-	worst, all := stated{state: registry.StateOK}, true
+	var read stated
+	all := true
 	for _, part := range stateSeparators.Split(stateSeparators.ReplaceAllString(whole, "$1;"), -1) {
+		if read.state == registry.StateReplaced && read.date == "" && read.next == "" && dated(part) {
+			read.date = part
+			continue
+		}
 		s, ok := oneState(part)
+		if !ok {
+			s, ok = graveState(part)
+		}
 		if !ok {
 			s, all = stated{state: registry.StateOther}, false
 		}
-		if s.state != "" && slices.Index(gravity, s.state) < slices.Index(gravity, worst.state) {
-			worst = s
-		}
+		read.add(s)
 	}
-	return worst, all
+	return read, all
+}
+
+// add takes in what another part of the words says.
+func (s *stated) add(part stated) {
+	s.guessed = s.guessed || part.guessed
+	switch {
+	case s.state == registry.StateReplaced:
+		s.addNext(part.state)
+	case graver(part.state, s.state):
+		s.state, s.date = part.state, part.date
+	case s.state == registry.StateRemoved && graver(part.state, registry.StateRusty):
+		s.guessed = true
+	}
+}
+
+// addNext takes in what is said after "replaced". That the new anchor went too
+// is not taken from the same words.
+func (s *stated) addNext(state registry.ListState) {
+	if state == registry.StateReplaced || state == registry.StateRemoved {
+		state = registry.StateOther
+	}
+	if graver(state, s.next) {
+		s.next = state
+	}
+	s.guessed = s.guessed || state != "" && state != registry.StateOK
+}
+
+// dated says whether a text is a date, if perhaps an impossible one.
+func dated(text string) bool {
+	s, err := calendar.ParseSpan(strings.Trim(text, " .!()"), calendar.DayFirst, farFuture)
+	return s.Known() || err != nil && fault.CodeOf(err) != fault.NotADate
 }
 
 // oneState reads a text that names one state.
@@ -81,13 +96,26 @@ func oneState(text string) (stated, bool) {
 	if looseWords.MatchString(text) {
 		return stated{state: registry.StateSpins, guessed: true}, true
 	}
+	if outWords.MatchString(text) {
+		return stated{state: registry.StateUnsafe, guessed: true}, true
+	}
+	if m := replacedWords.FindStringSubmatch(text); m != nil {
+		return stated{state: registry.StateReplaced, date: m[1]}, isUnknown(m[1]) || dated(m[1])
+	}
 	for _, s := range stateWords {
-		if m := s.pattern.FindStringSubmatch(text); m != nil {
-			out := stated{state: s.state}
-			if len(m) > 1 {
-				out.date = m[1]
-			}
-			return out, true
+		if s.pattern.MatchString(text) {
+			return stated{state: s.state}, true
+		}
+	}
+	return stated{}, false
+}
+
+// graveState takes words that are not known as a whole for the state that grave
+// ones among them name.
+func graveState(text string) (stated, bool) {
+	for _, s := range graveWords {
+		if s.pattern.MatchString(text) {
+			return stated{state: s.state, guessed: true}, true
 		}
 	}
 	return stated{}, false
@@ -99,11 +127,14 @@ func (r *reader) state(i int) {
 	row.StateWords = r.text(i, FieldState)
 	s, understood := readState(row.StateWords)
 	row.State = s.state
-	switch {
-	case !understood:
+	if s.next != registry.StateOK {
+		row.NextState = s.next
+	}
+	if !understood {
 		r.doubt(i, FieldState, registry.DoubtStateNotRead)
-	case s.guessed:
-		r.doubt(i, FieldState, registry.DoubtStateGuessed, "taken", string(s.state))
+	}
+	if s.guessed {
+		r.doubt(i, FieldState, registry.DoubtStateGuessed, "taken", s.taken())
 	}
 	if misfits(row) {
 		r.doubt(i, FieldState, registry.DoubtStateFormMisfit, "form", string(row.Form))
@@ -133,7 +164,7 @@ func misfits(row *registry.ListRow) bool {
 func (r *reader) replaced(i int, text string) {
 	row := &r.list.Rows[i]
 	row.ReplacedOn = calendar.Span{Words: row.StateWords}
-	s, err := calendar.ParseSpan(text, r.orders[FieldSetOn], r.asOf)
+	s, err := calendar.ParseSpan(strings.Trim(text, " .!()"), r.orders[FieldSetOn], r.asOf)
 	switch {
 	case err != nil:
 		r.doubt(i, FieldState, dateDoubt(err))

@@ -102,15 +102,85 @@ func TestReadState(t *testing.T) {
 		{"ok but rusty", registry.StateRusty, true},
 		{"ok, odd colour", registry.StateOther, false},
 		{"spins, odd colour", registry.StateSpins, false},
-		{"not ok", registry.StateOther, false},
-		{"hanger missing", registry.StateOther, false},
+		{"to be discussed", registry.StateOther, false},
 		{"hanger removed", registry.StateOther, false},
-		{"needs replacing", registry.StateOther, false},
-		{"to be replaced 2027", registry.StateOther, false},
-		{"poor", registry.StateOther, false},
+		{"surface rust, odd colour", registry.StateOther, false},
+		{"ok?", registry.StateOther, false},
+		{"-, ?", "", true},
+		{"not loose", registry.StateOK, true},
+
+		{"do not use", registry.StateUnsafe, true},
+		{"DANGEROUS", registry.StateUnsafe, true},
+		{"condemned", registry.StateUnsafe, true},
+		{"out of use", registry.StateUnsafe, true},
+		{"snapped", registry.StateUnsafe, true},
+		{"bolt failed", registry.StateUnsafe, true},
+		{"unsafe", registry.StateUnsafe, true},
+		{"cracked", registry.StateUnsafe, true},
+		{"corroded through", registry.StateUnsafe, true},
+		{"not ok", registry.StateUnsafe, true},
+		{"bad", registry.StateUnsafe, true},
+		{"poor", registry.StateUnsafe, true},
+		{"needs replacing", registry.StateUnsafe, true},
+		{"replace soon", registry.StateUnsafe, true},
+		{"to be replaced 2027", registry.StateUnsafe, true},
+		{"nut missing", registry.StateUnsafe, true},
+		{"hanger missing", registry.StateUnsafe, true},
+		{"taped off", registry.StateUnsafe, true},
+		{"retired", registry.StateUnsafe, true},
+		{"out", registry.StateUnsafe, true},
+		{"pulled", registry.StateUnsafe, true},
+		{"stripped", registry.StateUnsafe, true},
+		{"spins badly, hanger gone", registry.StateSpins, true},
+		{"glue badly cracked", registry.StateCrackedGlue, true},
+		{"hanger slightly bent", registry.StateHangerBent, true},
+		{"nut a bit loose", registry.StateLooseNut, true},
+		{"very loose", registry.StateUnsafe, true},
+		{"ok, do not use", registry.StateUnsafe, true},
+		{"surface rust, unsafe", registry.StateUnsafe, true},
+		{"not found, was spinning", registry.StateSpins, true},
+		{"unsafe, odd colour", registry.StateUnsafe, false},
+		{"removed, hole filled", registry.StateRemoved, false},
+
+		{"replaced hanger 2019", registry.StateOther, false},
+		{"replaced nut", registry.StateOther, false},
+		{"replaced maillon 2020", registry.StateOther, false},
+		{"replaced because cracked", registry.StateUnsafe, true},
+		{"replaced", registry.StateReplaced, true},
+		{"replaced ?", registry.StateReplaced, true},
+		{"replaced (2019)", registry.StateReplaced, true},
+		{"replaced by new bolt 2019", registry.StateReplaced, true},
+		{"replaced 31/02/2019", registry.StateReplaced, true},
+		{"replaced, 2019", registry.StateReplaced, true},
+		{"rusty, replaced 2019", registry.StateReplaced, true},
+		{"replaced 2019, spins", registry.StateReplaced, true},
 	} {
 		if got, ok := readState(c.text); got.state != c.state || ok != c.ok {
 			t.Errorf("readState(%q) = %q, %v, want %q, %v", c.text, got.state, ok, c.state, c.ok)
+		}
+	}
+}
+
+func TestReadStateAfterReplaced(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		text, date string
+		next       registry.ListState
+		guessed    bool
+	}{
+		{"replaced 2019", "2019", "", false},
+		{"replaced, 2019", "2019", "", false},
+		{"spins, replaced 2019", "2019", "", false}, // the old one spun
+		{"replaced 2019, ok", "2019", registry.StateOK, false},
+		{"replaced 2019, spins", "2019", registry.StateSpins, true},
+		{"replaced 2019. Do not use", "2019", registry.StateUnsafe, true},
+		{"replaced 2019, surface rust, loose nut", "2019", registry.StateLooseNut, true},
+		{"replaced 2019, removed", "2019", registry.StateOther, true},
+		{"replaced 2019, odd colour", "2019", registry.StateOther, true},
+	} {
+		got, _ := readState(c.text)
+		if got.state != registry.StateReplaced || got.date != c.date || got.next != c.next || got.guessed != c.guessed {
+			t.Errorf("readState(%q) = %+v, want replaced %s, then %q, guessed %v", c.text, got, c.date, c.next, c.guessed)
 		}
 	}
 }

@@ -1,0 +1,165 @@
+package exchange
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// ownList is a list that was taken over, as far as it takes to write another
+// like it.
+type ownList struct {
+	comma    rune
+	headings []string // those of the list, one for cells beyond them, and the id's
+	sheet    sheet    // without data
+	orders   map[Field]calendar.Order
+	far      map[int]bool // lines whose coordinates were not believed
+}
+
+func newOwnList(past registry.PastList) (*ownList, error) {
+	var done report.Import
+	if err := json.Unmarshal(past.Import.Report, &done); err != nil {
+		return nil, fmt.Errorf("read the report of list %s: %w", past.Import.ID, err)
+	}
+	o := &ownList{
+		comma:  ',',
+		sheet:  sheet{headings: past.Import.Headings, columns: map[Field]int{}, units: map[Field]quantity.Unit{}},
+		orders: map[Field]calendar.Order{},
+		far:    map[int]bool{},
+	}
+	for _, d := range delimiters {
+		if delimiterName(d) == past.Import.Delimiter {
+			o.comma = rune(d)
+		}
+	}
+	for _, d := range done.Doubts {
+		if d.Code == registry.DoubtCoordinatesFar {
+			o.far[d.Line] = true
+		}
+	}
+	o.findColumns(done.Columns, past)
+	o.decideOrders(past)
+	o.widen(past)
+	return o, nil
+}
+
+// findColumns finds the column of each field by its heading; of several columns
+// with the same heading it is the one whose cells look most like the field.
+func (o *ownList) findColumns(columns []report.Column, past registry.PastList) {
+	for cells := range past.Cells {
+		if len(o.sheet.data) == cellsRead {
+			break
+		}
+		o.sheet.data = append(o.sheet.data, record{cells: cells})
+	}
+	for _, c := range columns {
+		best, most := -1, -1.0
+		for at, h := range o.sheet.headings {
+			if h != c.Heading || c.Field == "" || o.isTaken(at) {
+				continue
+			}
+			share := 0.0
+			if test, ok := recognisers[Field(c.Field)]; ok {
+				_, share = o.sheet.share(at, test)
+			}
+			if share > most {
+				best, most = at, share
+			}
+		}
+		if best >= 0 {
+			o.sheet.take(Field(c.Field), best)
+		}
+	}
+	o.sheet.data = nil
+}
+
+func (o *ownList) isTaken(at int) bool {
+	for _, taken := range o.sheet.columns {
+		if taken == at {
+			return true
+		}
+	}
+	return false
+}
+
+// decideOrders decides the order of day and month as it is decided when the
+// list is read.
+func (o *ownList) decideOrders(past registry.PastList) {
+	for _, f := range []Field{FieldSetOn, FieldLastInspected} {
+		var texts []string
+		at, ok := o.sheet.columns[f]
+		if !ok {
+			continue
+		}
+		for cells := range past.Cells {
+			if at < len(cells) {
+				texts = append(texts, tidy(cells[at]))
+			}
+		}
+		o.orders[f] = calendar.Decide(texts)
+	}
+}
+
+// idHeadings are the headings under which ids are looked for.
+var idHeadings = []string{string(FieldID), "anchor id", "register id"}
+
+// widen adds headings for cells beyond the last one, which say nothing, and one
+// for the ids, if the list has none yet.
+func (o *ownList) widen(past registry.PastList) {
+	width := len(o.sheet.headings)
+	for cells := range past.Cells {
+		width = max(width, len(cells))
+	}
+	o.headings = append(slices.Clone(o.sheet.headings), make([]string, width-len(o.sheet.headings))...)
+	if _, ok := o.sheet.columns[FieldID]; ok {
+		return
+	}
+	for _, name := range idHeadings {
+		taken := slices.ContainsFunc(o.headings, func(h string) bool { return registry.Fold(h) == name })
+		if !taken {
+			o.sheet.columns[FieldID] = len(o.headings)
+			o.headings = append(o.headings, name)
+			return
+		}
+	}
+}
+
+// row returns the cells of an anchor.
+func (o *ownList) row(l *registry.Listed, asOf calendar.Date) []string {
+	cells := make([]string, len(o.headings))
+	keep := func(Field) bool { return false }
+	if l.Row != nil {
+		copy(cells, l.Row.Cells)
+		keep = o.kept(l, asOf)
+	}
+	_, sized := o.sheet.columns[FieldLength]
+	for f, at := range o.sheet.columns {
+		if f == FieldID || !keep(f) {
+			cells[at] = written(f, l, asOf, sized)
+		}
+	}
+	if l.Withheld {
+		o.withhold(cells)
+	}
+	return cells
+}
+
+// withhold leaves out what is, or may be, a cave's coordinates: no one looked at
+// what was never read.
+func (o *ownList) withhold(cells []string) {
+	for at := range cells {
+		if !o.isTaken(at) {
+			cells[at] = ""
+		}
+	}
+	for _, f := range []Field{FieldLat, FieldLon, FieldCoordinates} {
+		if at, ok := o.sheet.columns[f]; ok {
+			cells[at] = ""
+		}
+	}
+}
