@@ -25,6 +25,45 @@ import (
 	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
+// Defines values for AgreementKind.
+const (
+	AgreementKindConsent    AgreementKind = "consent"
+	AgreementKindPermission AgreementKind = "permission"
+)
+
+// Valid indicates whether the value is a known member of the AgreementKind enum.
+func (e AgreementKind) Valid() bool {
+	switch e {
+	case AgreementKindConsent:
+		return true
+	case AgreementKindPermission:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for AssemblyKind.
+const (
+	AssemblyKindEqualised   AssemblyKind = "equalised"
+	AssemblyKindInSeries    AssemblyKind = "in-series"
+	AssemblyKindIndependent AssemblyKind = "independent"
+)
+
+// Valid indicates whether the value is a known member of the AssemblyKind enum.
+func (e AssemblyKind) Valid() bool {
+	switch e {
+	case AssemblyKindEqualised:
+		return true
+	case AssemblyKindInSeries:
+		return true
+	case AssemblyKindIndependent:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Band.
 const (
 	BandNow         Band = "now"
@@ -49,12 +88,61 @@ func (e Band) Valid() bool {
 	}
 }
 
+// Defines values for Category.
+const (
+	CategoryC1 Category = "C1"
+	CategoryC2 Category = "C2"
+	CategoryC3 Category = "C3"
+	CategoryC4 Category = "C4"
+	CategoryC5 Category = "C5"
+	CategoryCX Category = "CX"
+)
+
+// Valid indicates whether the value is a known member of the Category enum.
+func (e Category) Valid() bool {
+	switch e {
+	case CategoryC1:
+		return true
+	case CategoryC2:
+		return true
+	case CategoryC3:
+		return true
+	case CategoryC4:
+		return true
+	case CategoryC5:
+		return true
+	case CategoryCX:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Coast.
+const (
+	CoastBalticOrGermanNorthSea Coast = "baltic-or-german-north-sea"
+	CoastOther                  Coast = "other"
+)
+
+// Valid indicates whether the value is a known member of the Coast enum.
+func (e Coast) Valid() bool {
+	switch e {
+	case CoastBalticOrGermanNorthSea:
+		return true
+	case CoastOther:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Code.
 const (
 	CodeAmbiguous       Code = "ambiguous"
 	CodeBlank           Code = "blank"
 	CodeBusy            Code = "busy"
 	CodeConflict        Code = "conflict"
+	CodeCrossesItself   Code = "crosses-itself"
 	CodeDateAhead       Code = "date-ahead"
 	CodeDayMonthMisfit  Code = "day-month-misfit"
 	CodeDuplicate       Code = "duplicate"
@@ -67,6 +155,7 @@ const (
 	CodeMismatch        Code = "mismatch"
 	CodeNegative        Code = "negative"
 	CodeNoSuchDay       Code = "no-such-day"
+	CodeNoSuchFinding   Code = "no-such-finding"
 	CodeNoSuchReference Code = "no-such-reference"
 	CodeNotADate        Code = "not-a-date"
 	CodeNotANumber      Code = "not-a-number"
@@ -76,6 +165,7 @@ const (
 	CodeNotWhole        Code = "not-whole"
 	CodeOrder           Code = "order"
 	CodeOutOfRange      Code = "out-of-range"
+	CodeOverlaps        Code = "overlaps"
 	CodeRequired        Code = "required"
 	CodeStale           Code = "stale"
 	CodeTooLarge        Code = "too-large"
@@ -98,6 +188,8 @@ func (e Code) Valid() bool {
 	case CodeBusy:
 		return true
 	case CodeConflict:
+		return true
+	case CodeCrossesItself:
 		return true
 	case CodeDateAhead:
 		return true
@@ -123,6 +215,8 @@ func (e Code) Valid() bool {
 		return true
 	case CodeNoSuchDay:
 		return true
+	case CodeNoSuchFinding:
+		return true
 	case CodeNoSuchReference:
 		return true
 	case CodeNotADate:
@@ -140,6 +234,8 @@ func (e Code) Valid() bool {
 	case CodeOrder:
 		return true
 	case CodeOutOfRange:
+		return true
+	case CodeOverlaps:
 		return true
 	case CodeRequired:
 		return true
@@ -184,6 +280,33 @@ func (e DueState) Valid() bool {
 	case DueStateNotDue:
 		return true
 	case DueStateOverdue:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for EventKind.
+const (
+	EventKindEarthquake EventKind = "earthquake"
+	EventKindFire       EventKind = "fire"
+	EventKindFlood      EventKind = "flood"
+	EventKindHardFrost  EventKind = "hard-frost"
+	EventKindRockfall   EventKind = "rockfall"
+)
+
+// Valid indicates whether the value is a known member of the EventKind enum.
+func (e EventKind) Valid() bool {
+	switch e {
+	case EventKindEarthquake:
+		return true
+	case EventKindFire:
+		return true
+	case EventKindFlood:
+		return true
+	case EventKindHardFrost:
+		return true
+	case EventKindRockfall:
 		return true
 	default:
 		return false
@@ -295,6 +418,36 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for KitKind.
+const (
+	KitKindAdhesive KitKind = "adhesive"
+	KitKindAnchor   KitKind = "anchor"
+	KitKindFitting  KitKind = "fitting"
+	KitKindHole     KitKind = "hole"
+	KitKindNut      KitKind = "nut"
+	KitKindTools    KitKind = "tools"
+)
+
+// Valid indicates whether the value is a known member of the KitKind enum.
+func (e KitKind) Valid() bool {
+	switch e {
+	case KitKindAdhesive:
+		return true
+	case KitKindAnchor:
+		return true
+	case KitKindFitting:
+		return true
+	case KitKindHole:
+		return true
+	case KitKindNut:
+		return true
+	case KitKindTools:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Level.
 const (
 	LevelFull    Level = "full"
@@ -319,6 +472,7 @@ func (e Level) Valid() bool {
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
+	ObservationCalledUnsafe Observation = "called-unsafe"
 	ObservationCrackedGlue  Observation = "cracked-glue"
 	ObservationCrackedMetal Observation = "cracked-metal"
 	ObservationCrackedRock  Observation = "cracked-rock"
@@ -330,12 +484,15 @@ const (
 	ObservationSpins        Observation = "spins"
 	ObservationSurfaceRust  Observation = "surface-rust"
 	ObservationTeaStaining  Observation = "tea-staining"
+	ObservationUnclearWords Observation = "unclear-words"
 )
 
 // Valid indicates whether the value is a known member of the Observation enum.
 func (e Observation) Valid() bool {
 	switch e {
 	case ObservationAnchorTurns:
+		return true
+	case ObservationCalledUnsafe:
 		return true
 	case ObservationCrackedGlue:
 		return true
@@ -359,6 +516,8 @@ func (e Observation) Valid() bool {
 		return true
 	case ObservationTeaStaining:
 		return true
+	case ObservationUnclearWords:
+		return true
 	default:
 		return false
 	}
@@ -376,6 +535,30 @@ func (e Origin) Valid() bool {
 	case OriginImported:
 		return true
 	case OriginRecorded:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PlaceKind.
+const (
+	PlaceKindPosition PlaceKind = "position"
+	PlaceKindRoute    PlaceKind = "route"
+	PlaceKindSector   PlaceKind = "sector"
+	PlaceKindSite     PlaceKind = "site"
+)
+
+// Valid indicates whether the value is a known member of the PlaceKind enum.
+func (e PlaceKind) Valid() bool {
+	switch e {
+	case PlaceKindPosition:
+		return true
+	case PlaceKindRoute:
+		return true
+	case PlaceKindSector:
+		return true
+	case PlaceKindSite:
 		return true
 	default:
 		return false
@@ -451,6 +634,24 @@ func (e Presence) Valid() bool {
 	}
 }
 
+// Defines values for Preset.
+const (
+	PresetCave     Preset = "cave"
+	PresetSeaCliff Preset = "sea-cliff"
+)
+
+// Valid indicates whether the value is a known member of the Preset enum.
+func (e Preset) Valid() bool {
+	switch e {
+	case PresetCave:
+		return true
+	case PresetSeaCliff:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ProductKind.
 const (
 	ProductKindAdhesive ProductKind = "adhesive"
@@ -463,6 +664,30 @@ func (e ProductKind) Valid() bool {
 	case ProductKindAdhesive:
 		return true
 	case ProductKindHardware:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RestrictionKind.
+const (
+	RestrictionKindClimbing RestrictionKind = "climbing"
+	RestrictionKindDrilling RestrictionKind = "drilling"
+	RestrictionKindEntry    RestrictionKind = "entry"
+	RestrictionKindNoise    RestrictionKind = "noise"
+)
+
+// Valid indicates whether the value is a known member of the RestrictionKind enum.
+func (e RestrictionKind) Valid() bool {
+	switch e {
+	case RestrictionKindClimbing:
+		return true
+	case RestrictionKindDrilling:
+		return true
+	case RestrictionKindEntry:
+		return true
+	case RestrictionKindNoise:
 		return true
 	default:
 		return false
@@ -661,6 +886,138 @@ func (e Verdict) Valid() bool {
 	}
 }
 
+// Defines values for Weight.
+const (
+	WeightAgreement Weight = "agreement"
+	WeightLaw       Weight = "law"
+	WeightRequest   Weight = "request"
+)
+
+// Valid indicates whether the value is a known member of the Weight enum.
+func (e Weight) Valid() bool {
+	switch e {
+	case WeightAgreement:
+		return true
+	case WeightLaw:
+		return true
+	case WeightRequest:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Wetness.
+const (
+	WetnessDripping Wetness = "dripping"
+	WetnessDry      Wetness = "dry"
+	WetnessStream   Wetness = "stream"
+)
+
+// Valid indicates whether the value is a known member of the Wetness enum.
+func (e Wetness) Valid() bool {
+	switch e {
+	case WetnessDripping:
+		return true
+	case WetnessDry:
+		return true
+	case WetnessStream:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WorkKind.
+const (
+	WorkKindInspect WorkKind = "inspect"
+	WorkKindRepair  WorkKind = "repair"
+	WorkKindReplace WorkKind = "replace"
+)
+
+// Valid indicates whether the value is a known member of the WorkKind enum.
+func (e WorkKind) Valid() bool {
+	switch e {
+	case WorkKindInspect:
+		return true
+	case WorkKindRepair:
+		return true
+	case WorkKindReplace:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ExportAnchorListParamsHeadings.
+const (
+	ExportAnchorListParamsHeadingsOurs ExportAnchorListParamsHeadings = "ours"
+	ExportAnchorListParamsHeadingsOwn  ExportAnchorListParamsHeadings = "own"
+)
+
+// Valid indicates whether the value is a known member of the ExportAnchorListParamsHeadings enum.
+func (e ExportAnchorListParamsHeadings) Valid() bool {
+	switch e {
+	case ExportAnchorListParamsHeadingsOurs:
+		return true
+	case ExportAnchorListParamsHeadingsOwn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Agreement defines model for Agreement.
+type Agreement struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution    Caution            `json:"caution,omitempty,omitzero"`
+	Conditions string             `json:"conditions,omitempty,omitzero"`
+	From       openapi_types.Date `json:"from"`
+	Id         Id                 `json:"id"`
+
+	// Issuer Who gave it.
+	Issuer string `json:"issuer"`
+
+	// Kind Permission is a landowner's, consent an authority's.
+	Kind AgreementKind `json:"kind"`
+
+	// LandownerId Whose land it is about; needed for a permission.
+	LandownerId openapi_types.UUID `json:"landowner_id,omitempty,omitzero"`
+
+	// Until The last day; absent: open.
+	Until   openapi_types.Date `json:"until,omitempty,omitzero"`
+	Version int                `json:"version"`
+}
+
+// AgreementKind Permission is a landowner's, consent an authority's.
+type AgreementKind string
+
+// AgreementList defines model for AgreementList.
+type AgreementList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution     `json:"caution"`
+	Items   []Agreement `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// AgreementPatch defines model for AgreementPatch.
+type AgreementPatch struct {
+	Conditions nullable.Nullable[string]             `json:"conditions,omitempty,omitzero"`
+	From       nullable.Nullable[openapi_types.Date] `json:"from,omitempty,omitzero"`
+
+	// Issuer Who gave it.
+	Issuer nullable.Nullable[string] `json:"issuer,omitempty,omitzero"`
+	Kind   nullable.Nullable[string] `json:"kind,omitempty,omitzero"`
+
+	// LandownerId Whose land it is about; needed for a permission.
+	LandownerId nullable.Nullable[openapi_types.UUID] `json:"landowner_id,omitempty,omitzero"`
+
+	// Until The last day; absent: open.
+	Until nullable.Nullable[openapi_types.Date] `json:"until,omitempty,omitzero"`
+}
+
 // Anchor defines model for Anchor.
 type Anchor struct {
 	EnteredOn openapi_types.Date `json:"entered_on"`
@@ -780,11 +1137,54 @@ type AnchorStory struct {
 	Installations []Installation `json:"installations"`
 
 	// Others Earlier and later anchors at the position.
-	Others   []Anchor  `json:"others"`
-	Persons  []Person  `json:"persons"`
-	Place    Place     `json:"place"`
-	Products []Product `json:"products"`
-	Removals []Removal `json:"removals"`
+	Others      []Anchor     `json:"others"`
+	Persons     []Person     `json:"persons"`
+	Place       Place        `json:"place"`
+	Products    []Product    `json:"products"`
+	Removals    []Removal    `json:"removals"`
+	Retractions []Retraction `json:"retractions"`
+	Settlements []Settlement `json:"settlements"`
+}
+
+// Assembly defines model for Assembly.
+type Assembly struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was one; absent while it is.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id      Id                 `json:"id"`
+	Kind    AssemblyKind       `json:"kind,omitempty,omitzero"`
+	Name    string             `json:"name"`
+
+	// PositionIds The positions whose anchors are loaded together, two at least.
+	PositionIds []Id `json:"position_ids"`
+	SiteId      Id   `json:"site_id"`
+	Version     int  `json:"version"`
+}
+
+// AssemblyKind defines model for AssemblyKind.
+type AssemblyKind string
+
+// AssemblyList defines model for AssemblyList.
+type AssemblyList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution    `json:"caution"`
+	Items   []Assembly `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// AssemblyPatch defines model for AssemblyPatch.
+type AssemblyPatch struct {
+	// EndedOn The last day on which it was one; absent while it is.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Kind    nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+
+	// PositionIds The positions whose anchors are loaded together, two at least.
+	PositionIds nullable.Nullable[[]Id] `json:"position_ids,omitempty,omitzero"`
 }
 
 // Assessment defines model for Assessment.
@@ -853,6 +1253,11 @@ type Band string
 
 // Batch defines model for Batch.
 type Batch struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The day it was used up or thrown away; absent while it is on hand.
+	EndedOn    openapi_types.Date `json:"ended_on,omitempty,omitzero"`
 	ExpiresOn  openapi_types.Date `json:"expires_on,omitempty,omitzero"`
 	Id         Id                 `json:"id"`
 	ProductId  Id                 `json:"product_id,omitempty,omitzero"`
@@ -866,10 +1271,25 @@ type Batch struct {
 
 // BatchList defines model for BatchList.
 type BatchList struct {
-	Items []Batch `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Items   []Batch `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// BatchPatch defines model for BatchPatch.
+type BatchPatch struct {
+	// EndedOn The day it was used up or thrown away; absent while it is on hand.
+	EndedOn    nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	ExpiresOn  nullable.Nullable[openapi_types.Date] `json:"expires_on,omitempty,omitzero"`
+	ProductId  nullable.Nullable[openapi_types.UUID] `json:"product_id,omitempty,omitzero"`
+	Quantity   nullable.Nullable[string]             `json:"quantity,omitempty,omitzero"`
+	ReceivedOn nullable.Nullable[openapi_types.Date] `json:"received_on,omitempty,omitzero"`
+
+	// Text As printed by the maker.
+	Text nullable.Nullable[string] `json:"text,omitempty,omitzero"`
 }
 
 // Candidate defines model for Candidate.
@@ -885,11 +1305,121 @@ type Candidate struct {
 	Values Values `json:"values"`
 }
 
+// Category A corrosivity category of ISO 9223:2012.
+type Category string
+
 // Caution To be shown with every standing and date of this answer.
 type Caution = string
 
+// Coast The coasts that EN 1993-1-4 tells apart.
+type Coast string
+
 // Code defines model for Code.
 type Code string
+
+// CorrosionClimate What went into the equations; a value outside their range is replaced by the end of the range where a warning says so.
+type CorrosionClimate struct {
+	ChlorideMgPerM2Day       float64 `json:"chloride_mg_per_m2_day"`
+	HumidityPct              float64 `json:"humidity_pct"`
+	SulphurDioxideMgPerM2Day float64 `json:"sulphur_dioxide_mg_per_m2_day"`
+	TemperatureC             float64 `json:"temperature_c"`
+}
+
+// CorrosionEstimate Uniform loss in the open; never what is left of an anchor.
+type CorrosionEstimate struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// ChlorideClass Of ISO 9223:2012, "S0" to "S3" or "above S3".
+	ChlorideClass string            `json:"chloride_class"`
+	Metals        CorrosionMetals   `json:"metals"`
+	Sources       []CorrosionSource `json:"sources"`
+
+	// SulphurDioxideClass Of ISO 9223:2012, "P0" to "P3" or "above P3".
+	SulphurDioxideClass string `json:"sulphur_dioxide_class"`
+
+	// Used What went into the equations; a value outside their range is replaced by the end of the range where a warning says so.
+	Used     CorrosionClimate   `json:"used"`
+	Warnings []CorrosionWarning `json:"warnings"`
+	Years    *float64           `json:"years,omitempty"`
+}
+
+// CorrosionLoss The depth lost by either time exponent, where a number of years was asked.
+type CorrosionLoss struct {
+	B1 float64 `json:"b1"`
+	B2 float64 `json:"b2"`
+}
+
+// CorrosionMetal defines model for CorrosionMetal.
+type CorrosionMetal struct {
+	// B1 Time exponent of ISO 9224:2012, mean.
+	B1 float64 `json:"b1"`
+
+	// B2 Time exponent of ISO 9224:2012, upper.
+	B2 float64 `json:"b2"`
+
+	// Category Of ISO 9223:2012, "C1" to "CX" or "above CX".
+	Category     string `json:"category"`
+	HighCategory string `json:"high_category"`
+
+	// HighUmPerYear The upper end of the uncertainty.
+	HighUmPerYear float64 `json:"high_um_per_year"`
+
+	// LossUm The depth lost by either time exponent, where a number of years was asked.
+	LossUm      *CorrosionLoss `json:"loss_um,omitempty"`
+	LowCategory string         `json:"low_category"`
+
+	// LowUmPerYear The lower end of the uncertainty.
+	LowUmPerYear float64 `json:"low_um_per_year"`
+
+	// RateUmPerYear In the first year.
+	RateUmPerYear float64 `json:"rate_um_per_year"`
+}
+
+// CorrosionMetals defines model for CorrosionMetals.
+type CorrosionMetals struct {
+	Aluminium   CorrosionMetal `json:"aluminium"`
+	CarbonSteel CorrosionMetal `json:"carbon_steel"`
+	Copper      CorrosionMetal `json:"copper"`
+	Zinc        CorrosionMetal `json:"zinc"`
+}
+
+// CorrosionQuery The yearly mean of an atmosphere in the open.
+type CorrosionQuery struct {
+	// ChlorideMgPerM2Day Deposition, wet candle.
+	ChlorideMgPerM2Day float64 `json:"chloride_mg_per_m2_day"`
+
+	// HumidityPct Relative, per cent.
+	HumidityPct float64 `json:"humidity_pct"`
+
+	// SulphurDioxideMgPerM2Day Deposition.
+	SulphurDioxideMgPerM2Day float64 `json:"sulphur_dioxide_mg_per_m2_day"`
+
+	// TemperatureC Of the air, degrees Celsius.
+	TemperatureC float64 `json:"temperature_c"`
+
+	// Years Also the depth lost after so many years.
+	Years *float64 `json:"years,omitempty"`
+}
+
+// CorrosionSource defines model for CorrosionSource.
+type CorrosionSource struct {
+	// Confidence found: seen there; partly; memory: from memory.
+	Confidence string `json:"confidence"`
+
+	// Covers What it is the source of.
+	Covers string `json:"covers"`
+	Title  string `json:"title"`
+}
+
+// CorrosionWarning defines model for CorrosionWarning.
+type CorrosionWarning struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+}
 
 // Doubt defines model for Doubt.
 type Doubt struct {
@@ -923,6 +1453,201 @@ type DuplicateRow struct {
 	Of int `json:"of"`
 }
 
+// Environment defines model for Environment.
+type Environment struct {
+	// AluminiumCategory A corrosivity category of ISO 9223:2012.
+	AluminiumCategory Category `json:"aluminium_category,omitempty,omitzero"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// ChlorideMgPerM2Day Deposition, wet candle.
+	ChlorideMgPerM2Day *float64 `json:"chloride_mg_per_m2_day,omitempty"`
+
+	// Coast The coasts that EN 1993-1-4 tells apart.
+	Coast Coast `json:"coast,omitempty,omitzero"`
+
+	// CopperCategory A corrosivity category of ISO 9223:2012.
+	CopperCategory Category           `json:"copper_category,omitempty,omitzero"`
+	From           openapi_types.Date `json:"from"`
+
+	// HumidityPct Yearly mean of the relative humidity, per cent.
+	HumidityPct *float64 `json:"humidity_pct,omitempty"`
+	Id          Id       `json:"id"`
+
+	// MineralSalts A mineral spring, an evaporite or the like.
+	MineralSalts *bool `json:"mineral_salts,omitempty"`
+
+	// PlaceId The site, sector, route or position.
+	PlaceId openapi_types.UUID `json:"place_id"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind PlaceKind `json:"place_kind"`
+
+	// Preset Values that a statement starts from, by the kind of site.
+	Preset Preset `json:"preset,omitempty,omitzero"`
+
+	// RoadKm Distance to a road with de-icing salt.
+	RoadKm *float64 `json:"road_km,omitempty"`
+
+	// SeaKm Distance to the sea.
+	SeaKm *float64 `json:"sea_km,omitempty"`
+
+	// SiteId The site the place lies at.
+	SiteId openapi_types.UUID `json:"site_id"`
+
+	// Source Where the values come from.
+	Source string `json:"source,omitempty,omitzero"`
+
+	// SteelCategory A corrosivity category of ISO 9223:2012.
+	SteelCategory Category `json:"steel_category,omitempty,omitzero"`
+
+	// SulphurDioxideMgPerM2Day Deposition.
+	SulphurDioxideMgPerM2Day *float64 `json:"sulphur_dioxide_mg_per_m2_day,omitempty"`
+
+	// SurfaceMaxC The highest surface temperature of a year.
+	SurfaceMaxC *float64 `json:"surface_max_c,omitempty"`
+
+	// TemperatureC Yearly mean of the air, degrees Celsius.
+	TemperatureC *float64 `json:"temperature_c,omitempty"`
+
+	// Until The last day; absent: open.
+	Until   openapi_types.Date `json:"until,omitempty,omitzero"`
+	Version int                `json:"version"`
+
+	// Washed Rain washes the rock.
+	Washed *bool `json:"washed,omitempty"`
+
+	// Wetness How wet the rock of a cave is.
+	Wetness Wetness `json:"wetness,omitempty,omitzero"`
+
+	// ZincCategory A corrosivity category of ISO 9223:2012.
+	ZincCategory Category `json:"zinc_category,omitempty,omitzero"`
+}
+
+// EnvironmentField defines model for EnvironmentField.
+type EnvironmentField struct {
+	EnvironmentId Id `json:"environment_id"`
+
+	// Field The member of Environment.
+	Field   string             `json:"field"`
+	From    openapi_types.Date `json:"from"`
+	PlaceId Id                 `json:"place_id"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind PlaceKind `json:"place_kind"`
+
+	// Value As text; the unit of a number is the suffix of the field.
+	Value string `json:"value"`
+}
+
+// EnvironmentList defines model for EnvironmentList.
+type EnvironmentList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []Environment `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// EnvironmentPatch defines model for EnvironmentPatch.
+type EnvironmentPatch struct {
+	AluminiumCategory nullable.Nullable[string] `json:"aluminium_category,omitempty,omitzero"`
+
+	// ChlorideMgPerM2Day Deposition, wet candle.
+	ChlorideMgPerM2Day nullable.Nullable[float64]            `json:"chloride_mg_per_m2_day,omitempty,omitzero"`
+	Coast              nullable.Nullable[string]             `json:"coast,omitempty,omitzero"`
+	CopperCategory     nullable.Nullable[string]             `json:"copper_category,omitempty,omitzero"`
+	From               nullable.Nullable[openapi_types.Date] `json:"from,omitempty,omitzero"`
+
+	// HumidityPct Yearly mean of the relative humidity, per cent.
+	HumidityPct nullable.Nullable[float64] `json:"humidity_pct,omitempty,omitzero"`
+
+	// MineralSalts A mineral spring, an evaporite or the like.
+	MineralSalts nullable.Nullable[bool] `json:"mineral_salts,omitempty,omitzero"`
+
+	// RoadKm Distance to a road with de-icing salt.
+	RoadKm nullable.Nullable[float64] `json:"road_km,omitempty,omitzero"`
+
+	// SeaKm Distance to the sea.
+	SeaKm nullable.Nullable[float64] `json:"sea_km,omitempty,omitzero"`
+
+	// Source Where the values come from.
+	Source        nullable.Nullable[string] `json:"source,omitempty,omitzero"`
+	SteelCategory nullable.Nullable[string] `json:"steel_category,omitempty,omitzero"`
+
+	// SulphurDioxideMgPerM2Day Deposition.
+	SulphurDioxideMgPerM2Day nullable.Nullable[float64] `json:"sulphur_dioxide_mg_per_m2_day,omitempty,omitzero"`
+
+	// SurfaceMaxC The highest surface temperature of a year.
+	SurfaceMaxC nullable.Nullable[float64] `json:"surface_max_c,omitempty,omitzero"`
+
+	// TemperatureC Yearly mean of the air, degrees Celsius.
+	TemperatureC nullable.Nullable[float64] `json:"temperature_c,omitempty,omitzero"`
+
+	// Until The last day; absent: open.
+	Until nullable.Nullable[openapi_types.Date] `json:"until,omitempty,omitzero"`
+
+	// Washed Rain washes the rock.
+	Washed       nullable.Nullable[bool]   `json:"washed,omitempty,omitzero"`
+	Wetness      nullable.Nullable[string] `json:"wetness,omitempty,omitzero"`
+	ZincCategory nullable.Nullable[string] `json:"zinc_category,omitempty,omitzero"`
+}
+
+// Event defines model for Event.
+type Event struct {
+	// Closed The site is closed until it is inspected.
+	Closed bool `json:"closed"`
+
+	// EndedOn Set to take the event back.
+	EndedOn    openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	HappenedOn openapi_types.Date `json:"happened_on"`
+	Id         Id                 `json:"id"`
+
+	// InspectBy Absent: by the house rules.
+	InspectBy openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
+	Kind      EventKind          `json:"kind"`
+	SiteId    Id                 `json:"site_id"`
+	Version   int                `json:"version"`
+	Words     string             `json:"words,omitempty,omitzero"`
+}
+
+// EventAnswer defines model for EventAnswer.
+type EventAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Event   Event   `json:"event"`
+}
+
+// EventKind defines model for EventKind.
+type EventKind string
+
+// EventList defines model for EventList.
+type EventList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Items   []Event `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// EventPatch defines model for EventPatch.
+type EventPatch struct {
+	// Closed The site is closed until it is inspected.
+	Closed nullable.Nullable[bool] `json:"closed,omitempty,omitzero"`
+
+	// EndedOn Set to take the event back.
+	EndedOn    nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	HappenedOn nullable.Nullable[openapi_types.Date] `json:"happened_on,omitempty,omitzero"`
+
+	// InspectBy Absent: by the house rules.
+	InspectBy nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
+	Kind      nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
 // Face defines model for Face.
 type Face string
 
@@ -930,6 +1655,9 @@ type Face string
 type Finding struct {
 	RecordId Id     `json:"record_id,omitempty,omitzero"`
 	Rule     string `json:"rule"`
+
+	// SettledBy The settlement that answers it; a settled finding weighs nothing.
+	SettledBy openapi_types.UUID `json:"settled_by,omitempty,omitzero"`
 
 	// Settles What would settle it.
 	Settles  string   `json:"settles,omitempty,omitzero"`
@@ -965,15 +1693,25 @@ type FirstUseAnswer struct {
 
 // Fitting defines model for Fitting.
 type Fitting struct {
-	Id   Id          `json:"id"`
-	Kind FittingKind `json:"kind"`
+	AnchorId Id `json:"anchor_id"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The day it was taken off; absent while it hangs.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id      Id                 `json:"id"`
+	Kind    FittingKind        `json:"kind"`
 
 	// Metal The grades it can be; absent when not known.
 	Metal Metal `json:"metal,omitempty,omitzero"`
 
 	// MetalText The metal as written.
-	MetalText string   `json:"metal_text,omitempty,omitzero"`
-	Presence  Presence `json:"presence"`
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
+	Presence     Presence `json:"presence"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -987,8 +1725,57 @@ type Fitting struct {
 // FittingKind defines model for FittingKind.
 type FittingKind string
 
+// FittingList defines model for FittingList.
+type FittingList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution   `json:"caution"`
+	Items   []Fitting `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// FittingPatch defines model for FittingPatch.
+type FittingPatch struct {
+	// EndedOn The day it was taken off; absent while it hangs.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Kind    nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+	Metal   nullable.Nullable[[]MetalGrade]       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written.
+	MetalText nullable.Nullable[string] `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm nullable.Nullable[float64] `json:"new_section_mm,omitempty,omitzero"`
+	Presence     nullable.Nullable[string]  `json:"presence,omitempty,omitzero"`
+
+	// SetOn As UncertainDate, replaced as a whole; null makes it not known.
+	SetOn nullable.Nullable[UncertainDatePatch] `json:"set_on,omitempty,omitzero"`
+
+	// Text As written.
+	Text nullable.Nullable[string] `json:"text,omitempty,omitzero"`
+}
+
 // Form defines model for Form.
 type Form string
+
+// History defines model for History.
+type History struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []HistoryLine `json:"items"`
+}
+
+// HistoryLine defines model for HistoryLine.
+type HistoryLine struct {
+	// At When it was recorded or shown.
+	At time.Time `json:"at,omitempty,omitzero"`
+
+	// On One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	On   UncertainDate `json:"on,omitempty,omitzero"`
+	Text string        `json:"text"`
+}
 
 // HistoryRow defines model for HistoryRow.
 type HistoryRow struct {
@@ -1000,6 +1787,9 @@ type HistoryRow struct {
 	Rules    []string `json:"rules"`
 	Standing Standing `json:"standing"`
 }
+
+// HouseRules The group's own numbers, each with its source; as a whole, the way they were read.
+type HouseRules = json.RawMessage
 
 // Id defines model for Id.
 type Id = openapi_types.UUID
@@ -1063,6 +1853,7 @@ type Inspection struct {
 	Id           Id                 `json:"id"`
 	InspectBy    openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
 	Level        Level              `json:"level"`
+	Measured     []Measurement      `json:"measured,omitempty,omitzero"`
 	Observations []Observation      `json:"observations,omitempty,omitzero"`
 	Origin       Origin             `json:"origin"`
 	PersonId     Id                 `json:"person_id,omitempty,omitzero"`
@@ -1109,14 +1900,328 @@ type InstallationAnswer struct {
 	Installation Installation `json:"installation"`
 }
 
+// KitKind defines model for KitKind.
+type KitKind string
+
+// KitLine defines model for KitLine.
+type KitLine struct {
+	Count   int         `json:"count"`
+	Fitting FittingKind `json:"fitting,omitempty,omitzero"`
+	Form    Form        `json:"form,omitempty,omitzero"`
+	Kind    KitKind     `json:"kind"`
+
+	// Metal Any of the grades that suit the place.
+	Metal []MetalGrade `json:"metal,omitempty,omitzero"`
+
+	// MetalOpen The metal cannot be named before the environment of the place is known.
+	MetalOpen bool `json:"metal_open,omitempty,omitzero"`
+
+	// ShankDiameterMm As the old one had it.
+	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+	Text            string   `json:"text"`
+}
+
+// LandLine defines model for LandLine.
+type LandLine struct {
+	Line ReportLine `json:"line"`
+
+	// Work What was done in the period, oldest first.
+	Work []LandRecord `json:"work"`
+}
+
+// LandOwner defines model for LandOwner.
+type LandOwner struct {
+	Agreements []Agreement `json:"agreements"`
+
+	// Anchors In the rock on that land.
+	Anchors    int             `json:"anchors"`
+	ByStanding []StandingCount `json:"by_standing"`
+
+	// LandownerId Absent where it is not known whose land it is.
+	LandownerId openapi_types.UUID `json:"landowner_id,omitempty,omitzero"`
+
+	// Lines Anchor by anchor, where that was asked.
+	Lines   []LandLine   `json:"lines,omitempty,omitzero"`
+	Name    string       `json:"name,omitempty,omitzero"`
+	Parcels []LandParcel `json:"parcels"`
+
+	// Problems What is known, and what was done about it; worst first.
+	Problems     []LandProblem `json:"problems"`
+	Restrictions []Restriction `json:"restrictions"`
+
+	// Work What was done in the period.
+	Work []LandWork `json:"work"`
+}
+
+// LandParcel defines model for LandParcel.
+type LandParcel struct {
+	AreaM2 *float64 `json:"area_m2,omitempty"`
+	Id     Id       `json:"id"`
+	Name   string   `json:"name,omitempty,omitzero"`
+}
+
+// LandProblem Known when the period began or when it ended. anchors = removed +
+// cleared + settled + out_of_use + inspected + open.
+type LandProblem struct {
+	Anchors int `json:"anchors"`
+
+	// Cleared The problem no longer stands.
+	Cleared int `json:"cleared"`
+
+	// Inspected Inspected hands-on or closer in the period, and the problem stands.
+	Inspected int `json:"inspected"`
+	Open      int `json:"open"`
+
+	// OutOfUse The anchor is not to be used.
+	OutOfUse int `json:"out_of_use"`
+
+	// Removed The anchor was taken out of the rock in the period.
+	Removed int    `json:"removed"`
+	Rule    string `json:"rule"`
+
+	// Settled A person's answer settles it.
+	Settled  int      `json:"settled"`
+	Severity Severity `json:"severity"`
+	Text     string   `json:"text"`
+}
+
+// LandRecord defines model for LandRecord.
+type LandRecord struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn   UncertainDate `json:"done_on,omitempty,omitzero"`
+	Kind     string        `json:"kind"`
+	RecordId Id            `json:"record_id"`
+	Verdict  Verdict       `json:"verdict,omitempty,omitzero"`
+	Words    string        `json:"words,omitempty,omitzero"`
+}
+
+// LandReport defines model for LandReport.
+type LandReport struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution    Caution            `json:"caution"`
+	Detail     bool               `json:"detail"`
+	From       openapi_types.Date `json:"from"`
+	Heading    ReportHeading      `json:"heading"`
+	Landowners []LandOwner        `json:"landowners"`
+	To         openapi_types.Date `json:"to"`
+}
+
+// LandWork defines model for LandWork.
+type LandWork struct {
+	Count int    `json:"count"`
+	Kind  string `json:"kind"`
+	Text  string `json:"text"`
+}
+
+// Landowner defines model for Landowner.
+type Landowner struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// Contact Owners alone read and write it.
+	Contact string `json:"contact,omitempty,omitzero"`
+
+	// EndedOn The last day on which they held land; absent while they do.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id      Id                 `json:"id"`
+	Name    string             `json:"name"`
+	Version int                `json:"version"`
+}
+
+// LandownerList defines model for LandownerList.
+type LandownerList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution     `json:"caution"`
+	Items   []Landowner `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// LandownerPatch defines model for LandownerPatch.
+type LandownerPatch struct {
+	// Contact Owners alone read and write it.
+	Contact nullable.Nullable[string] `json:"contact,omitempty,omitzero"`
+
+	// EndedOn The last day on which they held land; absent while they do.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+}
+
 // Level defines model for Level.
 type Level string
+
+// Measurement The thinnest section measured, of a fitting or, without one, of the anchor's eye.
+type Measurement struct {
+	FittingId Id      `json:"fitting_id,omitempty,omitzero"`
+	LeftMm    float64 `json:"left_mm"`
+
+	// NewMm When new, if not on record.
+	NewMm *float64 `json:"new_mm,omitempty"`
+}
 
 // Metal The grades it can be; absent when not known.
 type Metal = []MetalGrade
 
 // MetalGrade An EN 10088 number for stainless steel ("1.4404"), words for other metals.
 type MetalGrade = string
+
+// NewAgreement defines model for NewAgreement.
+type NewAgreement struct {
+	Conditions string             `json:"conditions,omitempty,omitzero"`
+	From       openapi_types.Date `json:"from"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// Issuer Who gave it.
+	Issuer string `json:"issuer"`
+
+	// Kind Permission is a landowner's, consent an authority's.
+	Kind AgreementKind `json:"kind"`
+
+	// LandownerId Whose land it is about; needed for a permission.
+	LandownerId openapi_types.UUID `json:"landowner_id,omitempty,omitzero"`
+
+	// Until The last day; absent: open.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
+}
+
+// NewAnchor defines model for NewAnchor.
+type NewAnchor struct {
+	Form Form `json:"form,omitempty,omitzero"`
+
+	// FormText The type as written.
+	FormText string `json:"form_text,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written.
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+	Notes     string `json:"notes,omitempty,omitzero"`
+
+	// OverallLengthMm Not the length embedded.
+	OverallLengthMm *float64 `json:"overall_length_mm,omitempty"`
+	PositionId      Id       `json:"position_id"`
+	ProductId       Id       `json:"product_id,omitempty,omitzero"`
+
+	// SetOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	SetOn           UncertainDate `json:"set_on,omitempty,omitzero"`
+	ShankDiameterMm *float64      `json:"shank_diameter_mm,omitempty"`
+}
+
+// NewAssembly defines model for NewAssembly.
+type NewAssembly struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind AssemblyKind       `json:"kind,omitempty,omitzero"`
+	Name string             `json:"name"`
+
+	// PositionIds The positions whose anchors are loaded together, two at least.
+	PositionIds []Id `json:"position_ids"`
+	SiteId      Id   `json:"site_id"`
+}
+
+// NewBatch defines model for NewBatch.
+type NewBatch struct {
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id         openapi_types.UUID `json:"id,omitempty,omitzero"`
+	ProductId  Id                 `json:"product_id,omitempty,omitzero"`
+	Quantity   string             `json:"quantity,omitempty,omitzero"`
+	ReceivedOn openapi_types.Date `json:"received_on,omitempty,omitzero"`
+
+	// Text As printed by the maker.
+	Text string `json:"text"`
+}
+
+// NewEnvironment defines model for NewEnvironment.
+type NewEnvironment struct {
+	// AluminiumCategory A corrosivity category of ISO 9223:2012.
+	AluminiumCategory Category `json:"aluminium_category,omitempty,omitzero"`
+
+	// ChlorideMgPerM2Day Deposition, wet candle.
+	ChlorideMgPerM2Day *float64 `json:"chloride_mg_per_m2_day,omitempty"`
+
+	// Coast The coasts that EN 1993-1-4 tells apart.
+	Coast Coast `json:"coast,omitempty,omitzero"`
+
+	// CopperCategory A corrosivity category of ISO 9223:2012.
+	CopperCategory Category           `json:"copper_category,omitempty,omitzero"`
+	From           openapi_types.Date `json:"from"`
+
+	// HumidityPct Yearly mean of the relative humidity, per cent.
+	HumidityPct *float64 `json:"humidity_pct,omitempty"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// MineralSalts A mineral spring, an evaporite or the like.
+	MineralSalts *bool `json:"mineral_salts,omitempty"`
+
+	// PlaceId The site, sector, route or position.
+	PlaceId openapi_types.UUID `json:"place_id"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind PlaceKind `json:"place_kind"`
+
+	// Preset Values that a statement starts from, by the kind of site.
+	Preset Preset `json:"preset,omitempty,omitzero"`
+
+	// RoadKm Distance to a road with de-icing salt.
+	RoadKm *float64 `json:"road_km,omitempty"`
+
+	// SeaKm Distance to the sea.
+	SeaKm *float64 `json:"sea_km,omitempty"`
+
+	// Source Where the values come from.
+	Source string `json:"source,omitempty,omitzero"`
+
+	// SteelCategory A corrosivity category of ISO 9223:2012.
+	SteelCategory Category `json:"steel_category,omitempty,omitzero"`
+
+	// SulphurDioxideMgPerM2Day Deposition.
+	SulphurDioxideMgPerM2Day *float64 `json:"sulphur_dioxide_mg_per_m2_day,omitempty"`
+
+	// SurfaceMaxC The highest surface temperature of a year.
+	SurfaceMaxC *float64 `json:"surface_max_c,omitempty"`
+
+	// TemperatureC Yearly mean of the air, degrees Celsius.
+	TemperatureC *float64 `json:"temperature_c,omitempty"`
+
+	// Until The last day; absent: open.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
+
+	// Washed Rain washes the rock.
+	Washed *bool `json:"washed,omitempty"`
+
+	// Wetness How wet the rock of a cave is.
+	Wetness Wetness `json:"wetness,omitempty,omitzero"`
+
+	// ZincCategory A corrosivity category of ISO 9223:2012.
+	ZincCategory Category `json:"zinc_category,omitempty,omitzero"`
+}
+
+// NewEvent defines model for NewEvent.
+type NewEvent struct {
+	// Closed The site is closed until it is inspected.
+	Closed     bool               `json:"closed,omitempty,omitzero"`
+	HappenedOn openapi_types.Date `json:"happened_on"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// InspectBy Absent: by the house rules.
+	InspectBy openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
+	Kind      EventKind          `json:"kind"`
+	SiteId    Id                 `json:"site_id"`
+	Words     string             `json:"words,omitempty,omitzero"`
+}
 
 // NewFirstUse defines model for NewFirstUse.
 type NewFirstUse struct {
@@ -1127,6 +2232,28 @@ type NewFirstUse struct {
 	PersonId Id            `json:"person_id"`
 	Replaces Id            `json:"replaces,omitempty,omitzero"`
 	Words    string        `json:"words,omitempty,omitzero"`
+}
+
+// NewFitting defines model for NewFitting.
+type NewFitting struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind  FittingKind        `json:"kind"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written.
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
+	Presence     Presence `json:"presence"`
+
+	// SetOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	SetOn UncertainDate `json:"set_on,omitempty,omitzero"`
+
+	// Text As written.
+	Text string `json:"text,omitempty,omitzero"`
 }
 
 // NewInspection defines model for NewInspection.
@@ -1142,6 +2269,7 @@ type NewInspection struct {
 	// InspectBy Goes with the verdicts watch and repair.
 	InspectBy    openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
 	Level        Level              `json:"level"`
+	Measured     []Measurement      `json:"measured,omitempty,omitzero"`
 	Observations []Observation      `json:"observations,omitempty,omitzero"`
 	PersonId     Id                 `json:"person_id,omitempty,omitzero"`
 	Replaces     Id                 `json:"replaces,omitempty,omitzero"`
@@ -1171,14 +2299,294 @@ type NewInstallation struct {
 	Words     string    `json:"words,omitempty,omitzero"`
 }
 
+// NewLandowner defines model for NewLandowner.
+type NewLandowner struct {
+	// Contact Owners alone read and write it.
+	Contact string `json:"contact,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Name string             `json:"name"`
+}
+
+// NewNotice defines model for NewNotice.
+type NewNotice struct {
+	// AnchorIds The anchors it is about.
+	AnchorIds []Id `json:"anchor_ids"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id        openapi_types.UUID `json:"id,omitempty,omitzero"`
+	InspectBy openapi_types.Date `json:"inspect_by"`
+	IssuedOn  openapi_types.Date `json:"issued_on"`
+	Title     string             `json:"title"`
+	Words     string             `json:"words,omitempty,omitzero"`
+}
+
+// NewParcel defines model for NewParcel.
+type NewParcel struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id          openapi_types.UUID `json:"id,omitempty,omitzero"`
+	LandownerId Id                 `json:"landowner_id"`
+	Name        string             `json:"name"`
+
+	// Outline A GeoJSON Polygon or MultiPolygon (RFC 7946), WGS 84.
+	Outline Outline `json:"outline,omitempty,omitzero"`
+}
+
+// NewPerson defines model for NewPerson.
+type NewPerson struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Name string             `json:"name"`
+}
+
+// NewPosition defines model for NewPosition.
+type NewPosition struct {
+	// BackedUp Whether another anchor would hold if this one failed.
+	BackedUp  *bool  `json:"backed_up,omitempty"`
+	Face      Face   `json:"face,omitempty,omitzero"`
+	HowToFind string `json:"how_to_find,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Label string             `json:"label"`
+
+	// Lat Degrees, WGS 84; never given in a cave.
+	Lat *float64 `json:"lat,omitempty"`
+
+	// Lon Degrees, WGS 84; never given in a cave.
+	Lon   *float64 `json:"lon,omitempty"`
+	Notes string   `json:"notes,omitempty,omitzero"`
+
+	// ParcelId Named by hand; otherwise the outlines of the parcels say which.
+	ParcelId openapi_types.UUID `json:"parcel_id,omitempty,omitzero"`
+	Role     PositionRole       `json:"role,omitempty,omitzero"`
+	SectorId Id                 `json:"sector_id,omitempty,omitzero"`
+	SiteId   Id                 `json:"site_id"`
+
+	// Stops The routes it belongs to and its place on each. Not given in lists.
+	Stops []Stop `json:"stops,omitempty,omitzero"`
+}
+
+// NewProduct defines model for NewProduct.
+type NewProduct struct {
+	Chemistry string `json:"chemistry,omitempty,omitzero"`
+	Form      Form   `json:"form,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind  ProductKind        `json:"kind"`
+	Maker string             `json:"maker,omitempty,omitzero"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+	Name  string             `json:"name"`
+	Notes string             `json:"notes,omitempty,omitzero"`
+}
+
+// NewProductVersion defines model for NewProductVersion.
+type NewProductVersion struct {
+	// Drawing The orientation that the drawing shows.
+	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
+	From             openapi_types.Date `json:"from"`
+	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id              openapi_types.UUID `json:"id,omitempty,omitzero"`
+	OverallLengthMm *float64           `json:"overall_length_mm,omitempty"`
+	RatedAxialKn    *float64           `json:"rated_axial_kn,omitempty"`
+	RatedRadialKn   *float64           `json:"rated_radial_kn,omitempty"`
+	ShankDiameterMm *float64           `json:"shank_diameter_mm,omitempty"`
+
+	// Source Which sheet, by issue or date as printed.
+	Source string `json:"source"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// NewRemoval defines model for NewRemoval.
+type NewRemoval struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn   UncertainDate `json:"done_on"`
+	Id       Id            `json:"id,omitempty,omitzero"`
+	PersonId Id            `json:"person_id,omitempty,omitzero"`
+	Replaces Id            `json:"replaces,omitempty,omitzero"`
+	Words    string        `json:"words,omitempty,omitzero"`
+}
+
+// NewRestriction defines model for NewRestriction.
+type NewRestriction struct {
+	// ConfirmedOn When its status was last confirmed; absent: never.
+	ConfirmedOn openapi_types.Date `json:"confirmed_on,omitempty,omitzero"`
+
+	// From Without `yearly`: the first day; with it: the day from which it holds.
+	From openapi_types.Date `json:"from,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// Kind What is barred.
+	Kind RestrictionKind `json:"kind"`
+
+	// ParcelId This or a place.
+	ParcelId openapi_types.UUID `json:"parcel_id,omitempty,omitzero"`
+
+	// PlaceId The site, sector, route or position.
+	PlaceId openapi_types.UUID `json:"place_id,omitempty,omitzero"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind PlaceKind `json:"place_kind,omitempty,omitzero"`
+
+	// Until Without `yearly`: the last day; with it: the day until which it holds. Absent: open.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
+
+	// Weight What stands behind a restriction.
+	Weight Weight `json:"weight"`
+	Why    string `json:"why"`
+
+	// Yearly Days that come back every year, both ends included. They may run over
+	// new year.
+	Yearly *Yearly `json:"yearly,omitempty"`
+}
+
+// NewRetraction defines model for NewRetraction.
+type NewRetraction struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn   UncertainDate `json:"done_on"`
+	Id       Id            `json:"id,omitempty,omitzero"`
+	PersonId Id            `json:"person_id"`
+	Reason   string        `json:"reason"`
+	Replaces Id            `json:"replaces,omitempty,omitzero"`
+
+	// RetractsId The record that is taken back.
+	RetractsId openapi_types.UUID `json:"retracts_id"`
+	Words      string             `json:"words,omitempty,omitzero"`
+}
+
+// NewRoute defines model for NewRoute.
+type NewRoute struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id       openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind     RouteKind          `json:"kind"`
+	Name     string             `json:"name"`
+	SectorId Id                 `json:"sector_id,omitempty,omitzero"`
+	SiteId   Id                 `json:"site_id"`
+	Traffic  Traffic            `json:"traffic,omitempty,omitzero"`
+}
+
+// NewSector defines model for NewSector.
+type NewSector struct {
+	// Id Made by whoever adds it; absent: made here.
+	Id     openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Name   string             `json:"name"`
+	SiteId Id                 `json:"site_id"`
+}
+
+// NewSettlement defines model for NewSettlement.
+type NewSettlement struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn   UncertainDate `json:"done_on"`
+	Id       Id            `json:"id,omitempty,omitzero"`
+	PersonId Id            `json:"person_id"`
+	Reason   string        `json:"reason"`
+	Replaces Id            `json:"replaces,omitempty,omitzero"`
+
+	// Rule Of the finding.
+	Rule string `json:"rule"`
+
+	// Until The last day on which it holds; absent: open.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// NewSite defines model for NewSite.
+type NewSite struct {
+	// CoordinatesText A cave's coordinates as written; stewards only.
+	CoordinatesText string `json:"coordinates_text,omitempty,omitzero"`
+
+	// FirstRoundEnds The planned end of the first round of inspections after an import.
+	FirstRoundEnds openapi_types.Date `json:"first_round_ends,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind SiteKind           `json:"kind"`
+
+	// Lat Degrees, WGS 84; never given for a cave.
+	Lat *float64 `json:"lat,omitempty"`
+
+	// Lon Degrees, WGS 84; never given for a cave.
+	Lon   *float64  `json:"lon,omitempty"`
+	Name  string    `json:"name"`
+	Notes string    `json:"notes,omitempty,omitzero"`
+	Rock  RockClass `json:"rock,omitempty,omitzero"`
+
+	// RockText The rock as written.
+	RockText string `json:"rock_text,omitempty,omitzero"`
+}
+
 // NextCursor Give it back as `cursor` for the next page; absent at the end.
 type NextCursor = string
 
-// Observation defines model for Observation.
+// Notice defines model for Notice.
+type Notice struct {
+	// AnchorIds The anchors it is about.
+	AnchorIds []Id `json:"anchor_ids"`
+
+	// EndedOn Set when it no longer holds.
+	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+	InspectBy openapi_types.Date `json:"inspect_by"`
+	IssuedOn  openapi_types.Date `json:"issued_on"`
+	Title     string             `json:"title"`
+	Version   int                `json:"version"`
+	Words     string             `json:"words,omitempty,omitzero"`
+}
+
+// NoticeAnswer defines model for NoticeAnswer.
+type NoticeAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Notice  Notice  `json:"notice"`
+}
+
+// NoticeList defines model for NoticeList.
+type NoticeList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution  `json:"caution"`
+	Items   []Notice `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// NoticePatch defines model for NoticePatch.
+type NoticePatch struct {
+	// AnchorIds The anchors it is about.
+	AnchorIds nullable.Nullable[[]Id] `json:"anchor_ids,omitempty,omitzero"`
+
+	// EndedOn Set when it no longer holds.
+	EndedOn   nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	InspectBy nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
+	IssuedOn  nullable.Nullable[openapi_types.Date] `json:"issued_on,omitempty,omitzero"`
+	Title     nullable.Nullable[string]             `json:"title,omitempty,omitzero"`
+	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// Observation The last two are what only a list says; nobody records them.
 type Observation string
 
 // Origin defines model for Origin.
 type Origin string
+
+// Outline A GeoJSON Polygon or MultiPolygon (RFC 7946), WGS 84.
+type Outline = json.RawMessage
+
+// OutlinePatch As Outline, replaced as a whole; null takes it away.
+type OutlinePatch = json.RawMessage
 
 // OverdueReport defines model for OverdueReport.
 type OverdueReport struct {
@@ -1190,10 +2598,66 @@ type OverdueReport struct {
 	Overdue    int           `json:"overdue"`
 }
 
+// Parcel defines model for Parcel.
+type Parcel struct {
+	// AreaM2 Computed from the outline, square metres.
+	AreaM2 *float64 `json:"area_m2,omitempty"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was one; absent while it is.
+	EndedOn     openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id          Id                 `json:"id"`
+	LandownerId Id                 `json:"landowner_id"`
+	Name        string             `json:"name,omitempty,omitzero"`
+
+	// Outline A GeoJSON Polygon or MultiPolygon (RFC 7946), WGS 84.
+	Outline Outline `json:"outline,omitempty,omitzero"`
+	Version int     `json:"version"`
+}
+
+// ParcelList defines model for ParcelList.
+type ParcelList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution  `json:"caution"`
+	Items   []Parcel `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// ParcelPatch defines model for ParcelPatch.
+type ParcelPatch struct {
+	// EndedOn The last day on which it was one; absent while it is.
+	EndedOn     nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	LandownerId nullable.Nullable[openapi_types.UUID] `json:"landowner_id,omitempty,omitzero"`
+	Name        nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+
+	// Outline As Outline, replaced as a whole; null takes it away.
+	Outline nullable.Nullable[OutlinePatch] `json:"outline,omitempty,omitzero"`
+}
+
 // Person defines model for Person.
 type Person struct {
 	Id   Id     `json:"id"`
 	Name string `json:"name"`
+
+	// Version Not given in the story of an anchor.
+	Version int `json:"version,omitempty,omitzero"`
+}
+
+// PersonList defines model for PersonList.
+type PersonList struct {
+	Items []Person `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// PersonPatch defines model for PersonPatch.
+type PersonPatch struct {
+	Name nullable.Nullable[string] `json:"name,omitempty,omitzero"`
 }
 
 // Place defines model for Place.
@@ -1213,34 +2677,93 @@ type Place struct {
 	SiteKind   SiteKind     `json:"site_kind"`
 }
 
+// PlaceKind The kinds of place, nearest to an anchor first.
+type PlaceKind string
+
 // Position defines model for Position.
 type Position struct {
 	// BackedUp Whether another anchor would hold if this one failed.
-	BackedUp  *bool  `json:"backed_up,omitempty"`
-	Face      Face   `json:"face,omitempty,omitzero"`
-	HowToFind string `json:"how_to_find,omitempty,omitzero"`
-	Id        Id     `json:"id"`
-	Label     string `json:"label"`
+	BackedUp *bool `json:"backed_up,omitempty"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The last day on which an anchor belonged there; absent while one does.
+	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Face      Face               `json:"face,omitempty,omitzero"`
+	HowToFind string             `json:"how_to_find,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+	Label     string             `json:"label"`
 
 	// Lat Degrees, WGS 84; never given in a cave.
 	Lat *float64 `json:"lat,omitempty"`
 
 	// Lon Degrees, WGS 84; never given in a cave.
-	Lon      *float64     `json:"lon,omitempty"`
-	Notes    string       `json:"notes,omitempty,omitzero"`
-	ParcelId Id           `json:"parcel_id,omitempty,omitzero"`
-	Role     PositionRole `json:"role,omitempty,omitzero"`
-	SectorId Id           `json:"sector_id,omitempty,omitzero"`
-	SiteId   Id           `json:"site_id"`
-	Version  int          `json:"version"`
+	Lon   *float64 `json:"lon,omitempty"`
+	Notes string   `json:"notes,omitempty,omitzero"`
+
+	// ParcelByHand A person named the parcel, so that outlines do not.
+	ParcelByHand bool `json:"parcel_by_hand"`
+
+	// ParcelId Named by hand; otherwise the outlines of the parcels say which.
+	ParcelId openapi_types.UUID `json:"parcel_id,omitempty,omitzero"`
+	Role     PositionRole       `json:"role,omitempty,omitzero"`
+	SectorId Id                 `json:"sector_id,omitempty,omitzero"`
+	SiteId   Id                 `json:"site_id"`
+
+	// Stops The routes it belongs to and its place on each. Not given in lists.
+	Stops   []Stop `json:"stops,omitempty,omitzero"`
+	Version int    `json:"version"`
+}
+
+// PositionEnvironment defines model for PositionEnvironment.
+type PositionEnvironment struct {
+	AsOf openapi_types.Date `json:"as_of"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution    Caution            `json:"caution"`
+	Fields     []EnvironmentField `json:"fields"`
+	PositionId Id                 `json:"position_id"`
 }
 
 // PositionList defines model for PositionList.
 type PositionList struct {
-	Items []Position `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution    `json:"caution"`
+	Items   []Position `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// PositionPatch defines model for PositionPatch.
+type PositionPatch struct {
+	// BackedUp Whether another anchor would hold if this one failed.
+	BackedUp nullable.Nullable[bool] `json:"backed_up,omitempty,omitzero"`
+
+	// EndedOn The last day on which an anchor belonged there; absent while one does.
+	EndedOn   nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Face      nullable.Nullable[string]             `json:"face,omitempty,omitzero"`
+	HowToFind nullable.Nullable[string]             `json:"how_to_find,omitempty,omitzero"`
+	Label     nullable.Nullable[string]             `json:"label,omitempty,omitzero"`
+
+	// Lat Degrees, WGS 84; never given in a cave.
+	Lat nullable.Nullable[float64] `json:"lat,omitempty,omitzero"`
+
+	// Lon Degrees, WGS 84; never given in a cave.
+	Lon   nullable.Nullable[float64] `json:"lon,omitempty,omitzero"`
+	Notes nullable.Nullable[string]  `json:"notes,omitempty,omitzero"`
+
+	// ParcelByHand A person named the parcel, so that outlines do not.
+	ParcelByHand nullable.Nullable[bool] `json:"parcel_by_hand,omitempty,omitzero"`
+
+	// ParcelId Named by hand; otherwise the outlines of the parcels say which.
+	ParcelId nullable.Nullable[openapi_types.UUID] `json:"parcel_id,omitempty,omitzero"`
+	Role     nullable.Nullable[string]             `json:"role,omitempty,omitzero"`
+	SectorId nullable.Nullable[openapi_types.UUID] `json:"sector_id,omitempty,omitzero"`
+
+	// Stops The routes it belongs to and its place on each. Not given in lists.
+	Stops nullable.Nullable[[]Stop] `json:"stops,omitempty,omitzero"`
 }
 
 // PositionRole defines model for PositionRole.
@@ -1248,6 +2771,9 @@ type PositionRole string
 
 // Presence defines model for Presence.
 type Presence string
+
+// Preset Values that a statement starts from, by the kind of site.
+type Preset string
 
 // Problem defines model for Problem.
 type Problem struct {
@@ -1265,11 +2791,16 @@ type Problem struct {
 
 // Product defines model for Product.
 type Product struct {
-	Chemistry string      `json:"chemistry,omitempty,omitzero"`
-	Form      Form        `json:"form,omitempty,omitzero"`
-	Id        Id          `json:"id"`
-	Kind      ProductKind `json:"kind"`
-	Maker     string      `json:"maker,omitempty,omitzero"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution   Caution `json:"caution,omitempty,omitzero"`
+	Chemistry string  `json:"chemistry,omitempty,omitzero"`
+
+	// EndedOn The last day in the catalogue; absent while it is there.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Form    Form               `json:"form,omitempty,omitzero"`
+	Id      Id                 `json:"id"`
+	Kind    ProductKind        `json:"kind"`
+	Maker   string             `json:"maker,omitempty,omitzero"`
 
 	// Metal The grades it can be; absent when not known.
 	Metal   Metal  `json:"metal,omitempty,omitzero"`
@@ -1283,10 +2814,60 @@ type ProductKind string
 
 // ProductList defines model for ProductList.
 type ProductList struct {
-	Items []Product `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution   `json:"caution"`
+	Items   []Product `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// ProductPatch defines model for ProductPatch.
+type ProductPatch struct {
+	Chemistry nullable.Nullable[string] `json:"chemistry,omitempty,omitzero"`
+
+	// EndedOn The last day in the catalogue; absent while it is there.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Form    nullable.Nullable[string]             `json:"form,omitempty,omitzero"`
+	Maker   nullable.Nullable[string]             `json:"maker,omitempty,omitzero"`
+	Metal   nullable.Nullable[[]MetalGrade]       `json:"metal,omitempty,omitzero"`
+	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+	Notes   nullable.Nullable[string]             `json:"notes,omitempty,omitzero"`
+}
+
+// ProductVersion A product's sheet from one day on.
+type ProductVersion struct {
+	// Drawing The orientation that the drawing shows.
+	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
+	From             openapi_types.Date `json:"from"`
+	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
+	Id               Id                 `json:"id"`
+	OverallLengthMm  *float64           `json:"overall_length_mm,omitempty"`
+	ProductId        Id                 `json:"product_id"`
+	RatedAxialKn     *float64           `json:"rated_axial_kn,omitempty"`
+	RatedRadialKn    *float64           `json:"rated_radial_kn,omitempty"`
+	ShankDiameterMm  *float64           `json:"shank_diameter_mm,omitempty"`
+
+	// Source Which sheet, by issue or date as printed.
+	Source string `json:"source"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// ProductVersionAnswer defines model for ProductVersionAnswer.
+type ProductVersionAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// ProductVersion A product's sheet from one day on.
+	ProductVersion ProductVersion `json:"product_version"`
+}
+
+// ProductVersionList defines model for ProductVersionList.
+type ProductVersionList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution          `json:"caution"`
+	Items   []ProductVersion `json:"items"`
 }
 
 // Removal defines model for Removal.
@@ -1302,6 +2883,13 @@ type Removal struct {
 	RecordedAt time.Time     `json:"recorded_at"`
 	Replaces   Id            `json:"replaces,omitempty,omitzero"`
 	Words      string        `json:"words,omitempty,omitzero"`
+}
+
+// RemovalAnswer defines model for RemovalAnswer.
+type RemovalAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Removal Removal `json:"removal"`
 }
 
 // ReportHeading defines model for ReportHeading.
@@ -1323,24 +2911,122 @@ type ReportLine struct {
 	AnchorId Id `json:"anchor_id"`
 
 	// Band How urgent it is.
-	Band       Band               `json:"band,omitempty,omitzero"`
-	BandText   string             `json:"band_text,omitempty,omitzero"`
-	DueOn      openapi_types.Date `json:"due_on,omitempty,omitzero"`
-	DueState   DueState           `json:"due_state,omitempty,omitzero"`
-	Findings   []Finding          `json:"findings"`
-	Landowner  string             `json:"landowner,omitempty,omitzero"`
+	Band      Band               `json:"band,omitempty,omitzero"`
+	BandText  string             `json:"band_text,omitempty,omitzero"`
+	DueOn     openapi_types.Date `json:"due_on,omitempty,omitzero"`
+	DueState  DueState           `json:"due_state,omitempty,omitzero"`
+	Findings  []Finding          `json:"findings"`
+	Landowner string             `json:"landowner,omitempty,omitzero"`
+
+	// LastOpenOn The last day before the due date that none of them bars.
+	LastOpenOn openapi_types.Date `json:"last_open_on,omitempty,omitzero"`
 	Position   string             `json:"position"`
 	PositionId Id                 `json:"position_id"`
 	Reason     string             `json:"reason"`
-	Route      string             `json:"route,omitempty,omitzero"`
-	Sector     string             `json:"sector,omitempty,omitzero"`
-	Site       string             `json:"site"`
-	SiteId     Id                 `json:"site_id"`
+
+	// Restrictions Those that bar the due date.
+	Restrictions []Restriction `json:"restrictions,omitempty,omitzero"`
+	Route        string        `json:"route,omitempty,omitzero"`
+	Sector       string        `json:"sector,omitempty,omitzero"`
+	Site         string        `json:"site"`
+	SiteId       Id            `json:"site_id"`
 
 	// SoonestOn The earliest date before the first round raised it.
 	SoonestOn    openapi_types.Date `json:"soonest_on,omitempty,omitzero"`
 	Standing     Standing           `json:"standing"`
 	StandingText string             `json:"standing_text"`
+}
+
+// Restriction defines model for Restriction.
+type Restriction struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// ConfirmedOn When its status was last confirmed; absent: never.
+	ConfirmedOn openapi_types.Date `json:"confirmed_on,omitempty,omitzero"`
+
+	// From Without `yearly`: the first day; with it: the day from which it holds.
+	From openapi_types.Date `json:"from,omitempty,omitzero"`
+	Id   Id                 `json:"id"`
+
+	// Kind What is barred.
+	Kind RestrictionKind `json:"kind"`
+
+	// ParcelId This or a place.
+	ParcelId openapi_types.UUID `json:"parcel_id,omitempty,omitzero"`
+
+	// PlaceId The site, sector, route or position.
+	PlaceId openapi_types.UUID `json:"place_id,omitempty,omitzero"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind PlaceKind `json:"place_kind,omitempty,omitzero"`
+
+	// Until Without `yearly`: the last day; with it: the day until which it holds. Absent: open.
+	Until   openapi_types.Date `json:"until,omitempty,omitzero"`
+	Version int                `json:"version"`
+
+	// Weight What stands behind a restriction.
+	Weight Weight `json:"weight"`
+	Why    string `json:"why"`
+
+	// Yearly Days that come back every year, both ends included. They may run over
+	// new year.
+	Yearly *Yearly `json:"yearly,omitempty"`
+}
+
+// RestrictionKind What is barred.
+type RestrictionKind string
+
+// RestrictionList defines model for RestrictionList.
+type RestrictionList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []Restriction `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// RestrictionPatch defines model for RestrictionPatch.
+type RestrictionPatch struct {
+	// ConfirmedOn When its status was last confirmed; absent: never.
+	ConfirmedOn nullable.Nullable[openapi_types.Date] `json:"confirmed_on,omitempty,omitzero"`
+
+	// From Without `yearly`: the first day; with it: the day from which it holds.
+	From nullable.Nullable[openapi_types.Date] `json:"from,omitempty,omitzero"`
+	Kind nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+
+	// Until Without `yearly`: the last day; with it: the day until which it holds. Absent: open.
+	Until  nullable.Nullable[openapi_types.Date] `json:"until,omitempty,omitzero"`
+	Weight nullable.Nullable[string]             `json:"weight,omitempty,omitzero"`
+	Why    nullable.Nullable[string]             `json:"why,omitempty,omitzero"`
+
+	// Yearly As Yearly, replaced as a whole; null takes it away.
+	Yearly nullable.Nullable[YearlyPatch] `json:"yearly,omitempty,omitzero"`
+}
+
+// Retraction defines model for Retraction.
+type Retraction struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
+	Id         Id            `json:"id"`
+	Origin     Origin        `json:"origin"`
+	PersonId   Id            `json:"person_id,omitempty,omitzero"`
+	Reason     string        `json:"reason"`
+	RecordedAt time.Time     `json:"recorded_at"`
+	Replaces   Id            `json:"replaces,omitempty,omitzero"`
+	RetractsId Id            `json:"retracts_id"`
+	Words      string        `json:"words,omitempty,omitzero"`
+}
+
+// RetractionAnswer defines model for RetractionAnswer.
+type RetractionAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution    Caution    `json:"caution"`
+	Retraction Retraction `json:"retraction"`
 }
 
 // RockClass defines model for RockClass.
@@ -1351,13 +3037,18 @@ type RockSound string
 
 // Route defines model for Route.
 type Route struct {
-	Id       Id        `json:"id"`
-	Kind     RouteKind `json:"kind"`
-	Name     string    `json:"name"`
-	SectorId Id        `json:"sector_id,omitempty,omitzero"`
-	SiteId   Id        `json:"site_id"`
-	Traffic  Traffic   `json:"traffic,omitempty,omitzero"`
-	Version  int       `json:"version"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was in use; absent while it is.
+	EndedOn  openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id       Id                 `json:"id"`
+	Kind     RouteKind          `json:"kind"`
+	Name     string             `json:"name"`
+	SectorId Id                 `json:"sector_id,omitempty,omitzero"`
+	SiteId   Id                 `json:"site_id"`
+	Traffic  Traffic            `json:"traffic,omitempty,omitzero"`
+	Version  int                `json:"version"`
 }
 
 // RouteKind defines model for RouteKind.
@@ -1365,26 +3056,97 @@ type RouteKind string
 
 // RouteList defines model for RouteList.
 type RouteList struct {
-	Items []Route `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Items   []Route `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// RoutePatch defines model for RoutePatch.
+type RoutePatch struct {
+	// EndedOn The last day on which it was in use; absent while it is.
+	EndedOn  nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Kind     nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+	Name     nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+	SectorId nullable.Nullable[openapi_types.UUID] `json:"sector_id,omitempty,omitzero"`
+	Traffic  nullable.Nullable[string]             `json:"traffic,omitempty,omitzero"`
+}
+
+// RulesPreview What adopting the rules would change, as of today; nothing is stored.
+type RulesPreview struct {
+	// Anchors The living anchors assessed.
+	Anchors int `json:"anchors"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	DueEarlier    int            `json:"due_earlier"`
+	DueLater      int            `json:"due_later"`
+	OverdueNow    int            `json:"overdue_now"`
+	OverdueThen   int            `json:"overdue_then"`
+	StandingMoves []StandingMove `json:"standing_moves"`
+
+	// Unchanged The anchors whose due date stays.
+	Unchanged int `json:"unchanged"`
 }
 
 // Sector defines model for Sector.
 type Sector struct {
-	Id      Id     `json:"id"`
-	Name    string `json:"name"`
-	SiteId  Id     `json:"site_id"`
-	Version int    `json:"version"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was in use; absent while it is.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	Id      Id                 `json:"id"`
+	Name    string             `json:"name"`
+	SiteId  Id                 `json:"site_id"`
+	Version int                `json:"version"`
 }
 
 // SectorList defines model for SectorList.
 type SectorList struct {
-	Items []Sector `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution  `json:"caution"`
+	Items   []Sector `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// SectorPatch defines model for SectorPatch.
+type SectorPatch struct {
+	// EndedOn The last day on which it was in use; absent while it is.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+}
+
+// Settlement defines model for Settlement.
+type Settlement struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn     UncertainDate      `json:"done_on,omitempty,omitzero"`
+	Id         Id                 `json:"id"`
+	Origin     Origin             `json:"origin"`
+	PersonId   Id                 `json:"person_id,omitempty,omitzero"`
+	Reason     string             `json:"reason"`
+	RecordedAt time.Time          `json:"recorded_at"`
+	Replaces   Id                 `json:"replaces,omitempty,omitzero"`
+	Rule       string             `json:"rule"`
+	Until      openapi_types.Date `json:"until,omitempty,omitzero"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// SettlementAnswer defines model for SettlementAnswer.
+type SettlementAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution    Caution    `json:"caution"`
+	Settlement Settlement `json:"settlement"`
 }
 
 // Severity defines model for Severity.
@@ -1392,11 +3154,19 @@ type Severity string
 
 // Site defines model for Site.
 type Site struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
 	// CoordinatesText A cave's coordinates as written; stewards only.
-	CoordinatesText string             `json:"coordinates_text,omitempty,omitzero"`
-	FirstRoundEnds  openapi_types.Date `json:"first_round_ends,omitempty,omitzero"`
-	Id              Id                 `json:"id"`
-	Kind            SiteKind           `json:"kind"`
+	CoordinatesText string `json:"coordinates_text,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was looked after; absent while it is.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// FirstRoundEnds The planned end of the first round of inspections after an import.
+	FirstRoundEnds openapi_types.Date `json:"first_round_ends,omitempty,omitzero"`
+	Id             Id                 `json:"id"`
+	Kind           SiteKind           `json:"kind"`
 
 	// Lat Degrees, WGS 84; never given for a cave.
 	Lat *float64 `json:"lat,omitempty"`
@@ -1417,14 +3187,61 @@ type SiteKind string
 
 // SiteList defines model for SiteList.
 type SiteList struct {
-	Items []Site `json:"items"`
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Items   []Site  `json:"items"`
 
 	// NextCursor Give it back as `cursor` for the next page; absent at the end.
 	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
 }
 
+// SitePatch defines model for SitePatch.
+type SitePatch struct {
+	// CoordinatesText A cave's coordinates as written; stewards only.
+	CoordinatesText nullable.Nullable[string] `json:"coordinates_text,omitempty,omitzero"`
+
+	// EndedOn The last day on which it was looked after; absent while it is.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// FirstRoundEnds The planned end of the first round of inspections after an import.
+	FirstRoundEnds nullable.Nullable[openapi_types.Date] `json:"first_round_ends,omitempty,omitzero"`
+	Kind           nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
+
+	// Lat Degrees, WGS 84; never given for a cave.
+	Lat nullable.Nullable[float64] `json:"lat,omitempty,omitzero"`
+
+	// Lon Degrees, WGS 84; never given for a cave.
+	Lon   nullable.Nullable[float64] `json:"lon,omitempty,omitzero"`
+	Name  nullable.Nullable[string]  `json:"name,omitempty,omitzero"`
+	Notes nullable.Nullable[string]  `json:"notes,omitempty,omitzero"`
+	Rock  nullable.Nullable[string]  `json:"rock,omitempty,omitzero"`
+
+	// RockText The rock as written.
+	RockText nullable.Nullable[string] `json:"rock_text,omitempty,omitzero"`
+}
+
 // Standing defines model for Standing.
 type Standing string
+
+// StandingCount defines model for StandingCount.
+type StandingCount struct {
+	Count    int      `json:"count"`
+	Standing Standing `json:"standing"`
+}
+
+// StandingMove defines model for StandingMove.
+type StandingMove struct {
+	Count int      `json:"count"`
+	From  Standing `json:"from"`
+	To    Standing `json:"to"`
+}
+
+// Stop defines model for Stop.
+type Stop struct {
+	// Rank The order from the foot or the entrance.
+	Rank    int `json:"rank"`
+	RouteId Id  `json:"route_id"`
+}
 
 // SuspectReport defines model for SuspectReport.
 type SuspectReport struct {
@@ -1470,14 +3287,73 @@ type Violation struct {
 	Values map[string]string `json:"values,omitempty,omitzero"`
 }
 
+// Weight What stands behind a restriction.
+type Weight string
+
+// Wetness How wet the rock of a cave is.
+type Wetness string
+
+// WorkItem defines model for WorkItem.
+type WorkItem struct {
+	Bring []KitLine `json:"bring"`
+	Do    WorkKind  `json:"do"`
+
+	// For The findings that ask for work, worst first.
+	For  []Finding  `json:"for"`
+	Line ReportLine `json:"line"`
+}
+
+// WorkKind defines model for WorkKind.
+type WorkKind string
+
+// WorkReport defines model for WorkReport.
+type WorkReport struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+	Inspect int           `json:"inspect"`
+	Items   []WorkItem    `json:"items"`
+
+	// Kit What to bring, summed over the items.
+	Kit     []KitLine `json:"kit"`
+	Repair  int       `json:"repair"`
+	Replace int       `json:"replace"`
+}
+
+// Yearly Days that come back every year, both ends included. They may run over
+// new year.
+type Yearly struct {
+	FromDay   int `json:"from_day"`
+	FromMonth int `json:"from_month"`
+	ToDay     int `json:"to_day"`
+	ToMonth   int `json:"to_month"`
+}
+
+// YearlyPatch As Yearly, replaced as a whole; null takes it away.
+type YearlyPatch struct {
+	FromDay   int `json:"from_day"`
+	FromMonth int `json:"from_month"`
+	ToDay     int `json:"to_day"`
+	ToMonth   int `json:"to_month"`
+}
+
 // AsOf defines model for AsOf.
 type AsOf = openapi_types.Date
 
 // Cursor defines model for Cursor.
 type Cursor = string
 
+// IfMatch defines model for IfMatch.
+type IfMatch = string
+
+// LandownerId defines model for LandownerId.
+type LandownerId = Id
+
 // Limit defines model for Limit.
 type Limit = int
+
+// ProductId defines model for ProductId.
+type ProductId = Id
 
 // RouteId defines model for RouteId.
 type RouteId = Id
@@ -1485,13 +3361,164 @@ type RouteId = Id
 // SiteId defines model for SiteId.
 type SiteId = Id
 
+// AgreementPage defines model for AgreementPage.
+type AgreementPage = AgreementList
+
+// AgreementReply defines model for AgreementReply.
+type AgreementReply = Agreement
+
+// AnchorReply defines model for AnchorReply.
+type AnchorReply = AnchorAnswer
+
+// AssemblyPage defines model for AssemblyPage.
+type AssemblyPage = AssemblyList
+
+// AssemblyReply defines model for AssemblyReply.
+type AssemblyReply = Assembly
+
+// BatchPage defines model for BatchPage.
+type BatchPage = BatchList
+
+// BatchReply defines model for BatchReply.
+type BatchReply = Batch
+
+// EnvironmentPage defines model for EnvironmentPage.
+type EnvironmentPage = EnvironmentList
+
+// EnvironmentReply defines model for EnvironmentReply.
+type EnvironmentReply = Environment
+
+// EventPage defines model for EventPage.
+type EventPage = EventList
+
+// EventReply defines model for EventReply.
+type EventReply = EventAnswer
+
+// FittingPage defines model for FittingPage.
+type FittingPage = FittingList
+
+// FittingReply defines model for FittingReply.
+type FittingReply = Fitting
+
+// HistoryReply defines model for HistoryReply.
+type HistoryReply = History
+
+// HouseRulesReply The group's own numbers, each with its source; as a whole, the way they were read.
+type HouseRulesReply = HouseRules
+
+// LandownerPage defines model for LandownerPage.
+type LandownerPage = LandownerList
+
+// LandownerReply defines model for LandownerReply.
+type LandownerReply = Landowner
+
+// NoticePage defines model for NoticePage.
+type NoticePage = NoticeList
+
+// NoticeReply defines model for NoticeReply.
+type NoticeReply = NoticeAnswer
+
+// ParcelPage defines model for ParcelPage.
+type ParcelPage = ParcelList
+
+// ParcelReply defines model for ParcelReply.
+type ParcelReply = Parcel
+
+// PersonPage defines model for PersonPage.
+type PersonPage = PersonList
+
+// PersonReply defines model for PersonReply.
+type PersonReply = Person
+
+// PositionEnvironmentReply defines model for PositionEnvironmentReply.
+type PositionEnvironmentReply = PositionEnvironment
+
+// PositionPage defines model for PositionPage.
+type PositionPage = PositionList
+
+// PositionReply defines model for PositionReply.
+type PositionReply = Position
+
+// ProductPage defines model for ProductPage.
+type ProductPage = ProductList
+
+// ProductReply defines model for ProductReply.
+type ProductReply = Product
+
+// ProductVersionPage defines model for ProductVersionPage.
+type ProductVersionPage = ProductVersionList
+
+// ProductVersionReply defines model for ProductVersionReply.
+type ProductVersionReply = ProductVersionAnswer
+
+// RemovalReply defines model for RemovalReply.
+type RemovalReply = RemovalAnswer
+
+// RestrictionPage defines model for RestrictionPage.
+type RestrictionPage = RestrictionList
+
+// RestrictionReply defines model for RestrictionReply.
+type RestrictionReply = Restriction
+
+// RetractionReply defines model for RetractionReply.
+type RetractionReply = RetractionAnswer
+
+// RoutePage defines model for RoutePage.
+type RoutePage = RouteList
+
+// RouteReply defines model for RouteReply.
+type RouteReply = Route
+
+// SectorPage defines model for SectorPage.
+type SectorPage = SectorList
+
+// SectorReply defines model for SectorReply.
+type SectorReply = Sector
+
+// SettlementReply defines model for SettlementReply.
+type SettlementReply = SettlementAnswer
+
+// SitePage defines model for SitePage.
+type SitePage = SiteList
+
+// SiteReply defines model for SiteReply.
+type SiteReply = Site
+
+// ListAgreementsParams defines parameters for ListAgreements.
+type ListAgreementsParams struct {
+	// LandownerId Only what belongs to this landowner.
+	LandownerId LandownerId `form:"landowner_id,omitempty" json:"landowner_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeAgreementParams defines parameters for ChangeAgreement.
+type ChangeAgreementParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
 // ListAnchorsParams defines parameters for ListAnchors.
 type ListAnchorsParams struct {
 	// SiteId Only what belongs to this site.
 	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
 
+	// SectorId Only anchors in this sector.
+	SectorId Id `form:"sector_id,omitempty" json:"sector_id,omitempty,omitzero"`
+
 	// RouteId Only what belongs to this route.
 	RouteId RouteId `form:"route_id,omitempty" json:"route_id,omitempty,omitzero"`
+
+	// Box Only anchors at positions inside `west,south,east,north`, in
+	// degrees, WGS 84, edges included; those without coordinates are not.
+	Box []float64 `form:"box,omitempty" json:"box,omitempty,omitzero"`
+
+	// DueState Only anchors of this due state.
+	DueState DueState `form:"due_state,omitempty" json:"due_state,omitempty,omitzero"`
 
 	// Standing Only anchors of this standing.
 	Standing Standing `form:"standing,omitempty" json:"standing,omitempty,omitzero"`
@@ -1517,20 +3544,178 @@ type ListAnchorsParams struct {
 
 // ChangeAnchorParams defines parameters for ChangeAnchor.
 type ChangeAnchorParams struct {
-	// IfMatch The ETag of the anchor as it was read, one strong tag.
-	IfMatch string `json:"If-Match,omitempty,omitzero"`
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
-// ListBatchesParams defines parameters for ListBatches.
-type ListBatchesParams struct {
-	// ProductId Only batches of this product.
-	ProductId Id `form:"product_id,omitempty" json:"product_id,omitempty,omitzero"`
+// ListFittingsParams defines parameters for ListFittings.
+type ListFittingsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ListAssembliesParams defines parameters for ListAssemblies.
+type ListAssembliesParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
 
 	// Limit At most so many items.
 	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
 
 	// Cursor The `next_cursor` of the page before.
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeAssemblyParams defines parameters for ChangeAssembly.
+type ChangeAssemblyParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListBatchesParams defines parameters for ListBatches.
+type ListBatchesParams struct {
+	// ProductId Only what belongs to this product.
+	ProductId ProductId `form:"product_id,omitempty" json:"product_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeBatchParams defines parameters for ChangeBatch.
+type ChangeBatchParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListEnvironmentsParams defines parameters for ListEnvironments.
+type ListEnvironmentsParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeEnvironmentParams defines parameters for ChangeEnvironment.
+type ChangeEnvironmentParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListEventsParams defines parameters for ListEvents.
+type ListEventsParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeEventParams defines parameters for ChangeEvent.
+type ChangeEventParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ExportAnchorListParams defines parameters for ExportAnchorList.
+type ExportAnchorListParams struct {
+	// Headings `own`: the headings and the separator of a list that was taken over;
+	// `ours`: those of this register. By default `ours`, with `import_id`
+	// `own`.
+	Headings ExportAnchorListParamsHeadings `form:"headings,omitempty" json:"headings,omitempty,omitzero"`
+
+	// ImportId Which list's own headings, by default the newest list's. 404 if it was not taken over.
+	ImportId openapi_types.UUID `form:"import_id,omitempty" json:"import_id,omitempty,omitzero"`
+}
+
+// ExportAnchorListParamsHeadings defines parameters for ExportAnchorList.
+type ExportAnchorListParamsHeadings string
+
+// ChangeFittingParams defines parameters for ChangeFitting.
+type ChangeFittingParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// SetHouseRulesParams defines parameters for SetHouseRules.
+type SetHouseRulesParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListLandownersParams defines parameters for ListLandowners.
+type ListLandownersParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeLandownerParams defines parameters for ChangeLandowner.
+type ChangeLandownerParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListNoticesParams defines parameters for ListNotices.
+type ListNoticesParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeNoticeParams defines parameters for ChangeNotice.
+type ChangeNoticeParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListParcelsParams defines parameters for ListParcels.
+type ListParcelsParams struct {
+	// LandownerId Only what belongs to this landowner.
+	LandownerId LandownerId `form:"landowner_id,omitempty" json:"landowner_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeParcelParams defines parameters for ChangeParcel.
+type ChangeParcelParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListPersonsParams defines parameters for ListPersons.
+type ListPersonsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangePersonParams defines parameters for ChangePerson.
+type ChangePersonParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
 // ListPositionsParams defines parameters for ListPositions.
@@ -1548,6 +3733,18 @@ type ListPositionsParams struct {
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
 }
 
+// ChangePositionParams defines parameters for ChangePosition.
+type ChangePositionParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// GetPositionEnvironmentParams defines parameters for GetPositionEnvironment.
+type GetPositionEnvironmentParams struct {
+	// AsOf The day asked about, by default today in the group's time zone.
+	AsOf openapi_types.Date `form:"as_of,omitempty" json:"as_of,omitempty,omitzero"`
+}
+
 // ListProductsParams defines parameters for ListProducts.
 type ListProductsParams struct {
 	// Kind Only products of this kind.
@@ -1558,6 +3755,27 @@ type ListProductsParams struct {
 
 	// Cursor The `next_cursor` of the page before.
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeProductParams defines parameters for ChangeProduct.
+type ChangeProductParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ReportLandParams defines parameters for ReportLand.
+type ReportLandParams struct {
+	// LandownerId Only what belongs to this landowner.
+	LandownerId LandownerId `form:"landowner_id,omitempty" json:"landowner_id,omitempty,omitzero"`
+
+	// From The first day of the period, by default a year before its last.
+	From openapi_types.Date `form:"from,omitempty" json:"from,omitempty,omitzero"`
+
+	// To The last day of the period, by default today in the group's time zone.
+	To openapi_types.Date `form:"to,omitempty" json:"to,omitempty,omitzero"`
+
+	// Detail Anchor by anchor too.
+	Detail bool `form:"detail,omitempty" json:"detail,omitempty,omitzero"`
 }
 
 // ReportOverdueParams defines parameters for ReportOverdue.
@@ -1578,6 +3796,30 @@ type ReportSuspectParams struct {
 	AsOf AsOf `form:"as_of,omitempty" json:"as_of,omitempty,omitzero"`
 }
 
+// ReportWorkParams defines parameters for ReportWork.
+type ReportWorkParams struct {
+	// AsOf The day the report is for, by default today in the group's time zone.
+	// For another day records count by the day they happened and anchors by
+	// the days they were set and removed; inventory and house rules are taken
+	// as they stand today.
+	AsOf AsOf `form:"as_of,omitempty" json:"as_of,omitempty,omitzero"`
+}
+
+// ListRestrictionsParams defines parameters for ListRestrictions.
+type ListRestrictionsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeRestrictionParams defines parameters for ChangeRestriction.
+type ChangeRestrictionParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
 // ListRoutesParams defines parameters for ListRoutes.
 type ListRoutesParams struct {
 	// SiteId Only what belongs to this site.
@@ -1588,6 +3830,12 @@ type ListRoutesParams struct {
 
 	// Cursor The `next_cursor` of the page before.
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ChangeRouteParams defines parameters for ChangeRoute.
+type ChangeRouteParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
 // ListSectorsParams defines parameters for ListSectors.
@@ -1602,6 +3850,12 @@ type ListSectorsParams struct {
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
 }
 
+// ChangeSectorParams defines parameters for ChangeSector.
+type ChangeSectorParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
 // ListSitesParams defines parameters for ListSites.
 type ListSitesParams struct {
 	// Limit At most so many items.
@@ -1611,11 +3865,29 @@ type ListSitesParams struct {
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
 }
 
+// ChangeSiteParams defines parameters for ChangeSite.
+type ChangeSiteParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// AddAgreementJSONRequestBody defines body for AddAgreement for application/json ContentType.
+type AddAgreementJSONRequestBody = NewAgreement
+
+// ChangeAgreementApplicationMergePatchPlusJSONRequestBody defines body for ChangeAgreement for application/merge-patch+json ContentType.
+type ChangeAgreementApplicationMergePatchPlusJSONRequestBody = AgreementPatch
+
+// AddAnchorJSONRequestBody defines body for AddAnchor for application/json ContentType.
+type AddAnchorJSONRequestBody = NewAnchor
+
 // ChangeAnchorApplicationMergePatchPlusJSONRequestBody defines body for ChangeAnchor for application/merge-patch+json ContentType.
 type ChangeAnchorApplicationMergePatchPlusJSONRequestBody = AnchorPatch
 
 // RecordFirstUseJSONRequestBody defines body for RecordFirstUse for application/json ContentType.
 type RecordFirstUseJSONRequestBody = NewFirstUse
+
+// AddFittingJSONRequestBody defines body for AddFitting for application/json ContentType.
+type AddFittingJSONRequestBody = NewFitting
 
 // RecordInspectionJSONRequestBody defines body for RecordInspection for application/json ContentType.
 type RecordInspectionJSONRequestBody = NewInspection
@@ -1623,14 +3895,137 @@ type RecordInspectionJSONRequestBody = NewInspection
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
 
+// RecordRemovalJSONRequestBody defines body for RecordRemoval for application/json ContentType.
+type RecordRemovalJSONRequestBody = NewRemoval
+
+// RecordRetractionJSONRequestBody defines body for RecordRetraction for application/json ContentType.
+type RecordRetractionJSONRequestBody = NewRetraction
+
+// RecordSettlementJSONRequestBody defines body for RecordSettlement for application/json ContentType.
+type RecordSettlementJSONRequestBody = NewSettlement
+
+// AddAssemblyJSONRequestBody defines body for AddAssembly for application/json ContentType.
+type AddAssemblyJSONRequestBody = NewAssembly
+
+// ChangeAssemblyApplicationMergePatchPlusJSONRequestBody defines body for ChangeAssembly for application/merge-patch+json ContentType.
+type ChangeAssemblyApplicationMergePatchPlusJSONRequestBody = AssemblyPatch
+
+// AddBatchJSONRequestBody defines body for AddBatch for application/json ContentType.
+type AddBatchJSONRequestBody = NewBatch
+
+// ChangeBatchApplicationMergePatchPlusJSONRequestBody defines body for ChangeBatch for application/merge-patch+json ContentType.
+type ChangeBatchApplicationMergePatchPlusJSONRequestBody = BatchPatch
+
+// EstimateCorrosionJSONRequestBody defines body for EstimateCorrosion for application/json ContentType.
+type EstimateCorrosionJSONRequestBody = CorrosionQuery
+
+// AddEnvironmentJSONRequestBody defines body for AddEnvironment for application/json ContentType.
+type AddEnvironmentJSONRequestBody = NewEnvironment
+
+// ChangeEnvironmentApplicationMergePatchPlusJSONRequestBody defines body for ChangeEnvironment for application/merge-patch+json ContentType.
+type ChangeEnvironmentApplicationMergePatchPlusJSONRequestBody = EnvironmentPatch
+
+// AddEventJSONRequestBody defines body for AddEvent for application/json ContentType.
+type AddEventJSONRequestBody = NewEvent
+
+// ChangeEventApplicationMergePatchPlusJSONRequestBody defines body for ChangeEvent for application/merge-patch+json ContentType.
+type ChangeEventApplicationMergePatchPlusJSONRequestBody = EventPatch
+
+// ChangeFittingApplicationMergePatchPlusJSONRequestBody defines body for ChangeFitting for application/merge-patch+json ContentType.
+type ChangeFittingApplicationMergePatchPlusJSONRequestBody = FittingPatch
+
+// SetHouseRulesJSONRequestBody defines body for SetHouseRules for application/json ContentType.
+type SetHouseRulesJSONRequestBody = HouseRules
+
+// PreviewHouseRulesJSONRequestBody defines body for PreviewHouseRules for application/json ContentType.
+type PreviewHouseRulesJSONRequestBody = HouseRules
+
 // ImportListMultipartRequestBody defines body for ImportList for multipart/form-data ContentType.
 type ImportListMultipartRequestBody = ImportForm
 
+// AddLandownerJSONRequestBody defines body for AddLandowner for application/json ContentType.
+type AddLandownerJSONRequestBody = NewLandowner
+
+// ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
+type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
+
+// AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
+type AddNoticeJSONRequestBody = NewNotice
+
+// ChangeNoticeApplicationMergePatchPlusJSONRequestBody defines body for ChangeNotice for application/merge-patch+json ContentType.
+type ChangeNoticeApplicationMergePatchPlusJSONRequestBody = NoticePatch
+
+// AddParcelJSONRequestBody defines body for AddParcel for application/json ContentType.
+type AddParcelJSONRequestBody = NewParcel
+
+// ChangeParcelApplicationMergePatchPlusJSONRequestBody defines body for ChangeParcel for application/merge-patch+json ContentType.
+type ChangeParcelApplicationMergePatchPlusJSONRequestBody = ParcelPatch
+
+// AddPersonJSONRequestBody defines body for AddPerson for application/json ContentType.
+type AddPersonJSONRequestBody = NewPerson
+
+// ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
+type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// AddPositionJSONRequestBody defines body for AddPosition for application/json ContentType.
+type AddPositionJSONRequestBody = NewPosition
+
+// ChangePositionApplicationMergePatchPlusJSONRequestBody defines body for ChangePosition for application/merge-patch+json ContentType.
+type ChangePositionApplicationMergePatchPlusJSONRequestBody = PositionPatch
+
+// AddProductJSONRequestBody defines body for AddProduct for application/json ContentType.
+type AddProductJSONRequestBody = NewProduct
+
+// ChangeProductApplicationMergePatchPlusJSONRequestBody defines body for ChangeProduct for application/merge-patch+json ContentType.
+type ChangeProductApplicationMergePatchPlusJSONRequestBody = ProductPatch
+
+// AddProductVersionJSONRequestBody defines body for AddProductVersion for application/json ContentType.
+type AddProductVersionJSONRequestBody = NewProductVersion
+
+// AddRestrictionJSONRequestBody defines body for AddRestriction for application/json ContentType.
+type AddRestrictionJSONRequestBody = NewRestriction
+
+// ChangeRestrictionApplicationMergePatchPlusJSONRequestBody defines body for ChangeRestriction for application/merge-patch+json ContentType.
+type ChangeRestrictionApplicationMergePatchPlusJSONRequestBody = RestrictionPatch
+
+// AddRouteJSONRequestBody defines body for AddRoute for application/json ContentType.
+type AddRouteJSONRequestBody = NewRoute
+
+// ChangeRouteApplicationMergePatchPlusJSONRequestBody defines body for ChangeRoute for application/merge-patch+json ContentType.
+type ChangeRouteApplicationMergePatchPlusJSONRequestBody = RoutePatch
+
+// AddSectorJSONRequestBody defines body for AddSector for application/json ContentType.
+type AddSectorJSONRequestBody = NewSector
+
+// ChangeSectorApplicationMergePatchPlusJSONRequestBody defines body for ChangeSector for application/merge-patch+json ContentType.
+type ChangeSectorApplicationMergePatchPlusJSONRequestBody = SectorPatch
+
+// AddSiteJSONRequestBody defines body for AddSite for application/json ContentType.
+type AddSiteJSONRequestBody = NewSite
+
+// ChangeSiteApplicationMergePatchPlusJSONRequestBody defines body for ChangeSite for application/merge-patch+json ContentType.
+type ChangeSiteApplicationMergePatchPlusJSONRequestBody = SitePatch
+
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
+	// ListAgreements List the agreements
+	// (GET /v1/agreements)
+	ListAgreements(ctx echo.Context, params ListAgreementsParams) error
+	// AddAgreement Add an agreement
+	// (POST /v1/agreements)
+	AddAgreement(ctx echo.Context) error
+	// GetAgreement One agreement
+	// (GET /v1/agreements/{id})
+	GetAgreement(ctx echo.Context, id Id) error
+	// ChangeAgreement Change an agreement
+	// (PATCH /v1/agreements/{id})
+	ChangeAgreement(ctx echo.Context, id Id, params ChangeAgreementParams) error
 	// ListAnchors List the anchors, removed ones too
 	// (GET /v1/anchors)
 	ListAnchors(ctx echo.Context, params ListAnchorsParams) error
+	// AddAnchor Add an anchor
+	// (POST /v1/anchors)
+	AddAnchor(ctx echo.Context) error
 	// GetAnchor One anchor's whole story
 	// (GET /v1/anchors/{id})
 	GetAnchor(ctx echo.Context, id Id) error
@@ -1643,62 +4038,341 @@ type ServerInterface interface {
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
+	// ListFittings What hangs and hung on one anchor
+	// (GET /v1/anchors/{id}/fittings)
+	ListFittings(ctx echo.Context, id Id, params ListFittingsParams) error
+	// AddFitting Add a fitting
+	// (POST /v1/anchors/{id}/fittings)
+	AddFitting(ctx echo.Context, id Id) error
+	// ListHistory What became of one anchor, in sentences
+	// (GET /v1/anchors/{id}/history)
+	ListHistory(ctx echo.Context, id Id) error
 	// RecordInspection Record an inspection
 	// (POST /v1/anchors/{id}/inspections)
 	RecordInspection(ctx echo.Context, id Id) error
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// RecordRemoval Record that an anchor was taken out
+	// (POST /v1/anchors/{id}/removals)
+	RecordRemoval(ctx echo.Context, id Id) error
+	// RecordRetraction Take a record back
+	// (POST /v1/anchors/{id}/retractions)
+	RecordRetraction(ctx echo.Context, id Id) error
+	// RecordSettlement Record the answer to a finding
+	// (POST /v1/anchors/{id}/settlements)
+	RecordSettlement(ctx echo.Context, id Id) error
+	// ListAssemblies List the assemblies
+	// (GET /v1/assemblies)
+	ListAssemblies(ctx echo.Context, params ListAssembliesParams) error
+	// AddAssembly Add an assembly
+	// (POST /v1/assemblies)
+	AddAssembly(ctx echo.Context) error
+	// GetAssembly One assembly
+	// (GET /v1/assemblies/{id})
+	GetAssembly(ctx echo.Context, id Id) error
+	// ChangeAssembly Change an assembly
+	// (PATCH /v1/assemblies/{id})
+	ChangeAssembly(ctx echo.Context, id Id, params ChangeAssemblyParams) error
 	// ListBatches List the batches
 	// (GET /v1/batches)
 	ListBatches(ctx echo.Context, params ListBatchesParams) error
+	// AddBatch Add a batch
+	// (POST /v1/batches)
+	AddBatch(ctx echo.Context) error
 	// GetBatch One batch
 	// (GET /v1/batches/{id})
 	GetBatch(ctx echo.Context, id Id) error
+	// ChangeBatch Change a batch
+	// (PATCH /v1/batches/{id})
+	ChangeBatch(ctx echo.Context, id Id, params ChangeBatchParams) error
+	// EstimateCorrosion What a climate does to four metals in the open
+	// (POST /v1/corrosion/estimate)
+	EstimateCorrosion(ctx echo.Context) error
+	// ListEnvironments List the environments
+	// (GET /v1/environments)
+	ListEnvironments(ctx echo.Context, params ListEnvironmentsParams) error
+	// AddEnvironment Add an environment
+	// (POST /v1/environments)
+	AddEnvironment(ctx echo.Context) error
+	// GetEnvironment One environment
+	// (GET /v1/environments/{id})
+	GetEnvironment(ctx echo.Context, id Id) error
+	// ChangeEnvironment Change an environment
+	// (PATCH /v1/environments/{id})
+	ChangeEnvironment(ctx echo.Context, id Id, params ChangeEnvironmentParams) error
+	// ListEvents List the events
+	// (GET /v1/events)
+	ListEvents(ctx echo.Context, params ListEventsParams) error
+	// AddEvent Add an event
+	// (POST /v1/events)
+	AddEvent(ctx echo.Context) error
+	// GetEvent One event
+	// (GET /v1/events/{id})
+	GetEvent(ctx echo.Context, id Id) error
+	// ChangeEvent Change an event
+	// (PATCH /v1/events/{id})
+	ChangeEvent(ctx echo.Context, id Id, params ChangeEventParams) error
+	// ExportAnchorList The anchors as a list that can be taken over again
+	// (GET /v1/exports/anchor-list)
+	ExportAnchorList(ctx echo.Context, params ExportAnchorListParams) error
+	// GetFitting One fitting
+	// (GET /v1/fittings/{id})
+	GetFitting(ctx echo.Context, id Id) error
+	// ChangeFitting Change a fitting
+	// (PATCH /v1/fittings/{id})
+	ChangeFitting(ctx echo.Context, id Id, params ChangeFittingParams) error
+	// GetHouseRules The house rules in force
+	// (GET /v1/house-rules)
+	GetHouseRules(ctx echo.Context) error
+	// SetHouseRules Adopt house rules
+	// (PUT /v1/house-rules)
+	SetHouseRules(ctx echo.Context, params SetHouseRulesParams) error
+	// PreviewHouseRules What house rules would change
+	// (POST /v1/house-rules/preview)
+	PreviewHouseRules(ctx echo.Context) error
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx echo.Context) error
+	// ListLandowners List the landowners
+	// (GET /v1/landowners)
+	ListLandowners(ctx echo.Context, params ListLandownersParams) error
+	// AddLandowner Add a landowner
+	// (POST /v1/landowners)
+	AddLandowner(ctx echo.Context) error
+	// GetLandowner One landowner
+	// (GET /v1/landowners/{id})
+	GetLandowner(ctx echo.Context, id Id) error
+	// ChangeLandowner Change a landowner
+	// (PATCH /v1/landowners/{id})
+	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// ListNotices List the notices
+	// (GET /v1/notices)
+	ListNotices(ctx echo.Context, params ListNoticesParams) error
+	// AddNotice Add a notice
+	// (POST /v1/notices)
+	AddNotice(ctx echo.Context) error
+	// GetNotice One notice
+	// (GET /v1/notices/{id})
+	GetNotice(ctx echo.Context, id Id) error
+	// ChangeNotice Change a notice
+	// (PATCH /v1/notices/{id})
+	ChangeNotice(ctx echo.Context, id Id, params ChangeNoticeParams) error
+	// ListParcels List the parcels
+	// (GET /v1/parcels)
+	ListParcels(ctx echo.Context, params ListParcelsParams) error
+	// AddParcel Add a parcel
+	// (POST /v1/parcels)
+	AddParcel(ctx echo.Context) error
+	// GetParcel One parcel
+	// (GET /v1/parcels/{id})
+	GetParcel(ctx echo.Context, id Id) error
+	// ChangeParcel Change a parcel
+	// (PATCH /v1/parcels/{id})
+	ChangeParcel(ctx echo.Context, id Id, params ChangeParcelParams) error
+	// ListPersons List the persons
+	// (GET /v1/persons)
+	ListPersons(ctx echo.Context, params ListPersonsParams) error
+	// AddPerson Add a person
+	// (POST /v1/persons)
+	AddPerson(ctx echo.Context) error
+	// GetPerson One person
+	// (GET /v1/persons/{id})
+	GetPerson(ctx echo.Context, id Id) error
+	// ChangePerson Change a person
+	// (PATCH /v1/persons/{id})
+	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx echo.Context, params ListPositionsParams) error
+	// AddPosition Add a position
+	// (POST /v1/positions)
+	AddPosition(ctx echo.Context) error
 	// GetPosition One position
 	// (GET /v1/positions/{id})
 	GetPosition(ctx echo.Context, id Id) error
+	// ChangePosition Change a position
+	// (PATCH /v1/positions/{id})
+	ChangePosition(ctx echo.Context, id Id, params ChangePositionParams) error
+	// GetPositionEnvironment The environment of one position, field by field
+	// (GET /v1/positions/{id}/environment)
+	GetPositionEnvironment(ctx echo.Context, id Id, params GetPositionEnvironmentParams) error
 	// ListProducts List the products
 	// (GET /v1/products)
 	ListProducts(ctx echo.Context, params ListProductsParams) error
+	// AddProduct Add a product
+	// (POST /v1/products)
+	AddProduct(ctx echo.Context) error
 	// GetProduct One product
 	// (GET /v1/products/{id})
 	GetProduct(ctx echo.Context, id Id) error
+	// ChangeProduct Change a product
+	// (PATCH /v1/products/{id})
+	ChangeProduct(ctx echo.Context, id Id, params ChangeProductParams) error
+	// ListProductVersions A product's sheets
+	// (GET /v1/products/{id}/versions)
+	ListProductVersions(ctx echo.Context, id Id) error
+	// AddProductVersion Add a sheet of a product
+	// (POST /v1/products/{id}/versions)
+	AddProductVersion(ctx echo.Context, id Id) error
+	// ReportLand What is known and was done on each landowner's land
+	// (GET /v1/reports/land)
+	ReportLand(ctx echo.Context, params ReportLandParams) error
 	// ReportOverdue What is overdue and what awaits its first round
 	// (GET /v1/reports/overdue)
 	ReportOverdue(ctx echo.Context, params ReportOverdueParams) error
 	// ReportSuspect What is suspect or out of use
 	// (GET /v1/reports/suspect)
 	ReportSuspect(ctx echo.Context, params ReportSuspectParams) error
+	// ReportWork What to replace, repair or look at, and what to bring
+	// (GET /v1/reports/work)
+	ReportWork(ctx echo.Context, params ReportWorkParams) error
+	// ListRestrictions List the restrictions
+	// (GET /v1/restrictions)
+	ListRestrictions(ctx echo.Context, params ListRestrictionsParams) error
+	// AddRestriction Add a restriction
+	// (POST /v1/restrictions)
+	AddRestriction(ctx echo.Context) error
+	// GetRestriction One restriction
+	// (GET /v1/restrictions/{id})
+	GetRestriction(ctx echo.Context, id Id) error
+	// ChangeRestriction Change a restriction
+	// (PATCH /v1/restrictions/{id})
+	ChangeRestriction(ctx echo.Context, id Id, params ChangeRestrictionParams) error
 	// ListRoutes List the routes
 	// (GET /v1/routes)
 	ListRoutes(ctx echo.Context, params ListRoutesParams) error
+	// AddRoute Add a route
+	// (POST /v1/routes)
+	AddRoute(ctx echo.Context) error
 	// GetRoute One route
 	// (GET /v1/routes/{id})
 	GetRoute(ctx echo.Context, id Id) error
+	// ChangeRoute Change a route
+	// (PATCH /v1/routes/{id})
+	ChangeRoute(ctx echo.Context, id Id, params ChangeRouteParams) error
 	// ListSectors List the sectors
 	// (GET /v1/sectors)
 	ListSectors(ctx echo.Context, params ListSectorsParams) error
+	// AddSector Add a sector
+	// (POST /v1/sectors)
+	AddSector(ctx echo.Context) error
 	// GetSector One sector
 	// (GET /v1/sectors/{id})
 	GetSector(ctx echo.Context, id Id) error
+	// ChangeSector Change a sector
+	// (PATCH /v1/sectors/{id})
+	ChangeSector(ctx echo.Context, id Id, params ChangeSectorParams) error
 	// ListSites List the sites
 	// (GET /v1/sites)
 	ListSites(ctx echo.Context, params ListSitesParams) error
+	// AddSite Add a site
+	// (POST /v1/sites)
+	AddSite(ctx echo.Context) error
 	// GetSite One site
 	// (GET /v1/sites/{id})
 	GetSite(ctx echo.Context, id Id) error
+	// ChangeSite Change a site
+	// (PATCH /v1/sites/{id})
+	ChangeSite(ctx echo.Context, id Id, params ChangeSiteParams) error
 }
 
 // ServerInterfaceWrapper converts echo contexts to parameters.
 type ServerInterfaceWrapper struct {
 	Handler ServerInterface
+}
+
+// ListAgreements converts echo context to params.
+func (w *ServerInterfaceWrapper) ListAgreements(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListAgreementsParams
+	// ------------- Optional query parameter "landowner_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "landowner_id", ctx.QueryParams(), &params.LandownerId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter landowner_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListAgreements(ctx, params)
+	return err
+}
+
+// AddAgreement converts echo context to params.
+func (w *ServerInterfaceWrapper) AddAgreement(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddAgreement(ctx)
+	return err
+}
+
+// GetAgreement converts echo context to params.
+func (w *ServerInterfaceWrapper) GetAgreement(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetAgreement(ctx, id)
+	return err
+}
+
+// ChangeAgreement converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeAgreement(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeAgreementParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeAgreement(ctx, id, params)
+	return err
 }
 
 // ListAnchors converts echo context to params.
@@ -1714,11 +4388,32 @@ func (w *ServerInterfaceWrapper) ListAnchors(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
 	}
 
+	// ------------- Optional query parameter "sector_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "sector_id", ctx.QueryParams(), &params.SectorId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sector_id: %s", err))
+	}
+
 	// ------------- Optional query parameter "route_id" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "route_id", ctx.QueryParams(), &params.RouteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter route_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "box" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", false, false, "box", ctx.QueryParams(), &params.Box, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter box: %s", err))
+	}
+
+	// ------------- Optional query parameter "due_state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "due_state", ctx.QueryParams(), &params.DueState, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter due_state: %s", err))
 	}
 
 	// ------------- Optional query parameter "standing" -------------
@@ -1775,6 +4470,15 @@ func (w *ServerInterfaceWrapper) ListAnchors(ctx echo.Context) error {
 	return err
 }
 
+// AddAnchor converts echo context to params.
+func (w *ServerInterfaceWrapper) AddAnchor(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddAnchor(ctx)
+	return err
+}
+
 // GetAnchor converts echo context to params.
 func (w *ServerInterfaceWrapper) GetAnchor(ctx echo.Context) error {
 	var err error
@@ -1808,7 +4512,7 @@ func (w *ServerInterfaceWrapper) ChangeAnchor(ctx echo.Context) error {
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "If-Match" -------------
 	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
-		var IfMatch string
+		var IfMatch IfMatch
 		n := len(valueList)
 		if n != 1 {
 			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
@@ -1859,6 +4563,70 @@ func (w *ServerInterfaceWrapper) RecordFirstUse(ctx echo.Context) error {
 	return err
 }
 
+// ListFittings converts echo context to params.
+func (w *ServerInterfaceWrapper) ListFittings(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListFittingsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListFittings(ctx, id, params)
+	return err
+}
+
+// AddFitting converts echo context to params.
+func (w *ServerInterfaceWrapper) AddFitting(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddFitting(ctx, id)
+	return err
+}
+
+// ListHistory converts echo context to params.
+func (w *ServerInterfaceWrapper) ListHistory(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListHistory(ctx, id)
+	return err
+}
+
 // RecordInspection converts echo context to params.
 func (w *ServerInterfaceWrapper) RecordInspection(ctx echo.Context) error {
 	var err error
@@ -1888,6 +4656,147 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// RecordRemoval converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordRemoval(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordRemoval(ctx, id)
+	return err
+}
+
+// RecordRetraction converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordRetraction(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordRetraction(ctx, id)
+	return err
+}
+
+// RecordSettlement converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordSettlement(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordSettlement(ctx, id)
+	return err
+}
+
+// ListAssemblies converts echo context to params.
+func (w *ServerInterfaceWrapper) ListAssemblies(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListAssembliesParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListAssemblies(ctx, params)
+	return err
+}
+
+// AddAssembly converts echo context to params.
+func (w *ServerInterfaceWrapper) AddAssembly(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddAssembly(ctx)
+	return err
+}
+
+// GetAssembly converts echo context to params.
+func (w *ServerInterfaceWrapper) GetAssembly(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetAssembly(ctx, id)
+	return err
+}
+
+// ChangeAssembly converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeAssembly(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeAssemblyParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeAssembly(ctx, id, params)
 	return err
 }
 
@@ -1923,6 +4832,15 @@ func (w *ServerInterfaceWrapper) ListBatches(ctx echo.Context) error {
 	return err
 }
 
+// AddBatch converts echo context to params.
+func (w *ServerInterfaceWrapper) AddBatch(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddBatch(ctx)
+	return err
+}
+
 // GetBatch converts echo context to params.
 func (w *ServerInterfaceWrapper) GetBatch(ctx echo.Context) error {
 	var err error
@@ -1939,12 +4857,718 @@ func (w *ServerInterfaceWrapper) GetBatch(ctx echo.Context) error {
 	return err
 }
 
+// ChangeBatch converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeBatch(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeBatchParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeBatch(ctx, id, params)
+	return err
+}
+
+// EstimateCorrosion converts echo context to params.
+func (w *ServerInterfaceWrapper) EstimateCorrosion(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EstimateCorrosion(ctx)
+	return err
+}
+
+// ListEnvironments converts echo context to params.
+func (w *ServerInterfaceWrapper) ListEnvironments(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListEnvironmentsParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListEnvironments(ctx, params)
+	return err
+}
+
+// AddEnvironment converts echo context to params.
+func (w *ServerInterfaceWrapper) AddEnvironment(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddEnvironment(ctx)
+	return err
+}
+
+// GetEnvironment converts echo context to params.
+func (w *ServerInterfaceWrapper) GetEnvironment(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetEnvironment(ctx, id)
+	return err
+}
+
+// ChangeEnvironment converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeEnvironment(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeEnvironmentParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeEnvironment(ctx, id, params)
+	return err
+}
+
+// ListEvents converts echo context to params.
+func (w *ServerInterfaceWrapper) ListEvents(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListEventsParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListEvents(ctx, params)
+	return err
+}
+
+// AddEvent converts echo context to params.
+func (w *ServerInterfaceWrapper) AddEvent(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddEvent(ctx)
+	return err
+}
+
+// GetEvent converts echo context to params.
+func (w *ServerInterfaceWrapper) GetEvent(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetEvent(ctx, id)
+	return err
+}
+
+// ChangeEvent converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeEvent(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeEventParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeEvent(ctx, id, params)
+	return err
+}
+
+// ExportAnchorList converts echo context to params.
+func (w *ServerInterfaceWrapper) ExportAnchorList(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ExportAnchorListParams
+	// ------------- Optional query parameter "headings" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "headings", ctx.QueryParams(), &params.Headings, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter headings: %s", err))
+	}
+
+	// ------------- Optional query parameter "import_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "import_id", ctx.QueryParams(), &params.ImportId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter import_id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ExportAnchorList(ctx, params)
+	return err
+}
+
+// GetFitting converts echo context to params.
+func (w *ServerInterfaceWrapper) GetFitting(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetFitting(ctx, id)
+	return err
+}
+
+// ChangeFitting converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeFitting(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeFittingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeFitting(ctx, id, params)
+	return err
+}
+
+// GetHouseRules converts echo context to params.
+func (w *ServerInterfaceWrapper) GetHouseRules(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetHouseRules(ctx)
+	return err
+}
+
+// SetHouseRules converts echo context to params.
+func (w *ServerInterfaceWrapper) SetHouseRules(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params SetHouseRulesParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SetHouseRules(ctx, params)
+	return err
+}
+
+// PreviewHouseRules converts echo context to params.
+func (w *ServerInterfaceWrapper) PreviewHouseRules(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PreviewHouseRules(ctx)
+	return err
+}
+
 // ImportList converts echo context to params.
 func (w *ServerInterfaceWrapper) ImportList(ctx echo.Context) error {
 	var err error
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ImportList(ctx)
+	return err
+}
+
+// ListLandowners converts echo context to params.
+func (w *ServerInterfaceWrapper) ListLandowners(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLandownersParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListLandowners(ctx, params)
+	return err
+}
+
+// AddLandowner converts echo context to params.
+func (w *ServerInterfaceWrapper) AddLandowner(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddLandowner(ctx)
+	return err
+}
+
+// GetLandowner converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLandowner(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLandowner(ctx, id)
+	return err
+}
+
+// ChangeLandowner converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeLandownerParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeLandowner(ctx, id, params)
+	return err
+}
+
+// ListNotices converts echo context to params.
+func (w *ServerInterfaceWrapper) ListNotices(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListNoticesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListNotices(ctx, params)
+	return err
+}
+
+// AddNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) AddNotice(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddNotice(ctx)
+	return err
+}
+
+// GetNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) GetNotice(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetNotice(ctx, id)
+	return err
+}
+
+// ChangeNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeNotice(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeNoticeParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeNotice(ctx, id, params)
+	return err
+}
+
+// ListParcels converts echo context to params.
+func (w *ServerInterfaceWrapper) ListParcels(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListParcelsParams
+	// ------------- Optional query parameter "landowner_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "landowner_id", ctx.QueryParams(), &params.LandownerId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter landowner_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListParcels(ctx, params)
+	return err
+}
+
+// AddParcel converts echo context to params.
+func (w *ServerInterfaceWrapper) AddParcel(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddParcel(ctx)
+	return err
+}
+
+// GetParcel converts echo context to params.
+func (w *ServerInterfaceWrapper) GetParcel(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetParcel(ctx, id)
+	return err
+}
+
+// ChangeParcel converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeParcel(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeParcelParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeParcel(ctx, id, params)
+	return err
+}
+
+// ListPersons converts echo context to params.
+func (w *ServerInterfaceWrapper) ListPersons(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPersonsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListPersons(ctx, params)
+	return err
+}
+
+// AddPerson converts echo context to params.
+func (w *ServerInterfaceWrapper) AddPerson(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddPerson(ctx)
+	return err
+}
+
+// GetPerson converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPerson(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPerson(ctx, id)
+	return err
+}
+
+// ChangePerson converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangePersonParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangePerson(ctx, id, params)
 	return err
 }
 
@@ -1987,6 +5611,15 @@ func (w *ServerInterfaceWrapper) ListPositions(ctx echo.Context) error {
 	return err
 }
 
+// AddPosition converts echo context to params.
+func (w *ServerInterfaceWrapper) AddPosition(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddPosition(ctx)
+	return err
+}
+
 // GetPosition converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPosition(ctx echo.Context) error {
 	var err error
@@ -2000,6 +5633,67 @@ func (w *ServerInterfaceWrapper) GetPosition(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetPosition(ctx, id)
+	return err
+}
+
+// ChangePosition converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangePosition(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangePositionParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangePosition(ctx, id, params)
+	return err
+}
+
+// GetPositionEnvironment converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPositionEnvironment(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPositionEnvironmentParams
+	// ------------- Optional query parameter "as_of" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "as_of", ctx.QueryParams(), &params.AsOf, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_of: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPositionEnvironment(ctx, id, params)
 	return err
 }
 
@@ -2035,6 +5729,15 @@ func (w *ServerInterfaceWrapper) ListProducts(ctx echo.Context) error {
 	return err
 }
 
+// AddProduct converts echo context to params.
+func (w *ServerInterfaceWrapper) AddProduct(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddProduct(ctx)
+	return err
+}
+
 // GetProduct converts echo context to params.
 func (w *ServerInterfaceWrapper) GetProduct(ctx echo.Context) error {
 	var err error
@@ -2048,6 +5751,113 @@ func (w *ServerInterfaceWrapper) GetProduct(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetProduct(ctx, id)
+	return err
+}
+
+// ChangeProduct converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeProduct(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeProductParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeProduct(ctx, id, params)
+	return err
+}
+
+// ListProductVersions converts echo context to params.
+func (w *ServerInterfaceWrapper) ListProductVersions(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListProductVersions(ctx, id)
+	return err
+}
+
+// AddProductVersion converts echo context to params.
+func (w *ServerInterfaceWrapper) AddProductVersion(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddProductVersion(ctx, id)
+	return err
+}
+
+// ReportLand converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportLand(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportLandParams
+	// ------------- Optional query parameter "landowner_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "landowner_id", ctx.QueryParams(), &params.LandownerId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter landowner_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "from" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "from", ctx.QueryParams(), &params.From, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter from: %s", err))
+	}
+
+	// ------------- Optional query parameter "to" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "to", ctx.QueryParams(), &params.To, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter to: %s", err))
+	}
+
+	// ------------- Optional query parameter "detail" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "detail", ctx.QueryParams(), &params.Detail, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter detail: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportLand(ctx, params)
 	return err
 }
 
@@ -2087,6 +5897,110 @@ func (w *ServerInterfaceWrapper) ReportSuspect(ctx echo.Context) error {
 	return err
 }
 
+// ReportWork converts echo context to params.
+func (w *ServerInterfaceWrapper) ReportWork(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReportWorkParams
+	// ------------- Optional query parameter "as_of" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "as_of", ctx.QueryParams(), &params.AsOf, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_of: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReportWork(ctx, params)
+	return err
+}
+
+// ListRestrictions converts echo context to params.
+func (w *ServerInterfaceWrapper) ListRestrictions(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListRestrictionsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListRestrictions(ctx, params)
+	return err
+}
+
+// AddRestriction converts echo context to params.
+func (w *ServerInterfaceWrapper) AddRestriction(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddRestriction(ctx)
+	return err
+}
+
+// GetRestriction converts echo context to params.
+func (w *ServerInterfaceWrapper) GetRestriction(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetRestriction(ctx, id)
+	return err
+}
+
+// ChangeRestriction converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeRestriction(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeRestrictionParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeRestriction(ctx, id, params)
+	return err
+}
+
 // ListRoutes converts echo context to params.
 func (w *ServerInterfaceWrapper) ListRoutes(ctx echo.Context) error {
 	var err error
@@ -2119,6 +6033,15 @@ func (w *ServerInterfaceWrapper) ListRoutes(ctx echo.Context) error {
 	return err
 }
 
+// AddRoute converts echo context to params.
+func (w *ServerInterfaceWrapper) AddRoute(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddRoute(ctx)
+	return err
+}
+
 // GetRoute converts echo context to params.
 func (w *ServerInterfaceWrapper) GetRoute(ctx echo.Context) error {
 	var err error
@@ -2132,6 +6055,42 @@ func (w *ServerInterfaceWrapper) GetRoute(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetRoute(ctx, id)
+	return err
+}
+
+// ChangeRoute converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeRoute(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeRouteParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeRoute(ctx, id, params)
 	return err
 }
 
@@ -2167,6 +6126,15 @@ func (w *ServerInterfaceWrapper) ListSectors(ctx echo.Context) error {
 	return err
 }
 
+// AddSector converts echo context to params.
+func (w *ServerInterfaceWrapper) AddSector(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddSector(ctx)
+	return err
+}
+
 // GetSector converts echo context to params.
 func (w *ServerInterfaceWrapper) GetSector(ctx echo.Context) error {
 	var err error
@@ -2180,6 +6148,42 @@ func (w *ServerInterfaceWrapper) GetSector(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetSector(ctx, id)
+	return err
+}
+
+// ChangeSector converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeSector(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeSectorParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeSector(ctx, id, params)
 	return err
 }
 
@@ -2208,6 +6212,15 @@ func (w *ServerInterfaceWrapper) ListSites(ctx echo.Context) error {
 	return err
 }
 
+// AddSite converts echo context to params.
+func (w *ServerInterfaceWrapper) AddSite(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddSite(ctx)
+	return err
+}
+
 // GetSite converts echo context to params.
 func (w *ServerInterfaceWrapper) GetSite(ctx echo.Context) error {
 	var err error
@@ -2221,6 +6234,42 @@ func (w *ServerInterfaceWrapper) GetSite(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetSite(ctx, id)
+	return err
+}
+
+// ChangeSite converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangeSite(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangeSiteParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangeSite(ctx, id, params)
 	return err
 }
 
@@ -2272,31 +6321,489 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	}
 
 	router.GET(options.BaseURL+"/v1/sites", wrapper.ListSites, options.OperationMiddlewares["listSites"]...)
+	router.POST(options.BaseURL+"/v1/sites", wrapper.AddSite, options.OperationMiddlewares["addSite"]...)
 	router.GET(options.BaseURL+"/v1/sites/:id", wrapper.GetSite, options.OperationMiddlewares["getSite"]...)
+	router.PATCH(options.BaseURL+"/v1/sites/:id", wrapper.ChangeSite, options.OperationMiddlewares["changeSite"]...)
 	router.GET(options.BaseURL+"/v1/sectors", wrapper.ListSectors, options.OperationMiddlewares["listSectors"]...)
+	router.POST(options.BaseURL+"/v1/sectors", wrapper.AddSector, options.OperationMiddlewares["addSector"]...)
 	router.GET(options.BaseURL+"/v1/sectors/:id", wrapper.GetSector, options.OperationMiddlewares["getSector"]...)
+	router.PATCH(options.BaseURL+"/v1/sectors/:id", wrapper.ChangeSector, options.OperationMiddlewares["changeSector"]...)
 	router.GET(options.BaseURL+"/v1/routes", wrapper.ListRoutes, options.OperationMiddlewares["listRoutes"]...)
+	router.POST(options.BaseURL+"/v1/routes", wrapper.AddRoute, options.OperationMiddlewares["addRoute"]...)
 	router.GET(options.BaseURL+"/v1/routes/:id", wrapper.GetRoute, options.OperationMiddlewares["getRoute"]...)
+	router.PATCH(options.BaseURL+"/v1/routes/:id", wrapper.ChangeRoute, options.OperationMiddlewares["changeRoute"]...)
 	router.GET(options.BaseURL+"/v1/positions", wrapper.ListPositions, options.OperationMiddlewares["listPositions"]...)
+	router.POST(options.BaseURL+"/v1/positions", wrapper.AddPosition, options.OperationMiddlewares["addPosition"]...)
 	router.GET(options.BaseURL+"/v1/positions/:id", wrapper.GetPosition, options.OperationMiddlewares["getPosition"]...)
+	router.PATCH(options.BaseURL+"/v1/positions/:id", wrapper.ChangePosition, options.OperationMiddlewares["changePosition"]...)
+	router.GET(options.BaseURL+"/v1/positions/:id/environment", wrapper.GetPositionEnvironment, options.OperationMiddlewares["getPositionEnvironment"]...)
+	router.GET(options.BaseURL+"/v1/assemblies", wrapper.ListAssemblies, options.OperationMiddlewares["listAssemblies"]...)
+	router.POST(options.BaseURL+"/v1/assemblies", wrapper.AddAssembly, options.OperationMiddlewares["addAssembly"]...)
+	router.GET(options.BaseURL+"/v1/assemblies/:id", wrapper.GetAssembly, options.OperationMiddlewares["getAssembly"]...)
+	router.PATCH(options.BaseURL+"/v1/assemblies/:id", wrapper.ChangeAssembly, options.OperationMiddlewares["changeAssembly"]...)
+	router.GET(options.BaseURL+"/v1/persons", wrapper.ListPersons, options.OperationMiddlewares["listPersons"]...)
+	router.POST(options.BaseURL+"/v1/persons", wrapper.AddPerson, options.OperationMiddlewares["addPerson"]...)
+	router.GET(options.BaseURL+"/v1/persons/:id", wrapper.GetPerson, options.OperationMiddlewares["getPerson"]...)
+	router.PATCH(options.BaseURL+"/v1/persons/:id", wrapper.ChangePerson, options.OperationMiddlewares["changePerson"]...)
+	router.GET(options.BaseURL+"/v1/landowners", wrapper.ListLandowners, options.OperationMiddlewares["listLandowners"]...)
+	router.POST(options.BaseURL+"/v1/landowners", wrapper.AddLandowner, options.OperationMiddlewares["addLandowner"]...)
+	router.GET(options.BaseURL+"/v1/landowners/:id", wrapper.GetLandowner, options.OperationMiddlewares["getLandowner"]...)
+	router.PATCH(options.BaseURL+"/v1/landowners/:id", wrapper.ChangeLandowner, options.OperationMiddlewares["changeLandowner"]...)
+	router.GET(options.BaseURL+"/v1/parcels", wrapper.ListParcels, options.OperationMiddlewares["listParcels"]...)
+	router.POST(options.BaseURL+"/v1/parcels", wrapper.AddParcel, options.OperationMiddlewares["addParcel"]...)
+	router.GET(options.BaseURL+"/v1/parcels/:id", wrapper.GetParcel, options.OperationMiddlewares["getParcel"]...)
+	router.PATCH(options.BaseURL+"/v1/parcels/:id", wrapper.ChangeParcel, options.OperationMiddlewares["changeParcel"]...)
+	router.GET(options.BaseURL+"/v1/agreements", wrapper.ListAgreements, options.OperationMiddlewares["listAgreements"]...)
+	router.POST(options.BaseURL+"/v1/agreements", wrapper.AddAgreement, options.OperationMiddlewares["addAgreement"]...)
+	router.GET(options.BaseURL+"/v1/agreements/:id", wrapper.GetAgreement, options.OperationMiddlewares["getAgreement"]...)
+	router.PATCH(options.BaseURL+"/v1/agreements/:id", wrapper.ChangeAgreement, options.OperationMiddlewares["changeAgreement"]...)
+	router.GET(options.BaseURL+"/v1/restrictions", wrapper.ListRestrictions, options.OperationMiddlewares["listRestrictions"]...)
+	router.POST(options.BaseURL+"/v1/restrictions", wrapper.AddRestriction, options.OperationMiddlewares["addRestriction"]...)
+	router.GET(options.BaseURL+"/v1/restrictions/:id", wrapper.GetRestriction, options.OperationMiddlewares["getRestriction"]...)
+	router.PATCH(options.BaseURL+"/v1/restrictions/:id", wrapper.ChangeRestriction, options.OperationMiddlewares["changeRestriction"]...)
 	router.GET(options.BaseURL+"/v1/products", wrapper.ListProducts, options.OperationMiddlewares["listProducts"]...)
+	router.POST(options.BaseURL+"/v1/products", wrapper.AddProduct, options.OperationMiddlewares["addProduct"]...)
 	router.GET(options.BaseURL+"/v1/products/:id", wrapper.GetProduct, options.OperationMiddlewares["getProduct"]...)
+	router.PATCH(options.BaseURL+"/v1/products/:id", wrapper.ChangeProduct, options.OperationMiddlewares["changeProduct"]...)
+	router.GET(options.BaseURL+"/v1/products/:id/versions", wrapper.ListProductVersions, options.OperationMiddlewares["listProductVersions"]...)
+	router.POST(options.BaseURL+"/v1/products/:id/versions", wrapper.AddProductVersion, options.OperationMiddlewares["addProductVersion"]...)
 	router.GET(options.BaseURL+"/v1/batches", wrapper.ListBatches, options.OperationMiddlewares["listBatches"]...)
+	router.POST(options.BaseURL+"/v1/batches", wrapper.AddBatch, options.OperationMiddlewares["addBatch"]...)
 	router.GET(options.BaseURL+"/v1/batches/:id", wrapper.GetBatch, options.OperationMiddlewares["getBatch"]...)
+	router.PATCH(options.BaseURL+"/v1/batches/:id", wrapper.ChangeBatch, options.OperationMiddlewares["changeBatch"]...)
+	router.GET(options.BaseURL+"/v1/environments", wrapper.ListEnvironments, options.OperationMiddlewares["listEnvironments"]...)
+	router.POST(options.BaseURL+"/v1/environments", wrapper.AddEnvironment, options.OperationMiddlewares["addEnvironment"]...)
+	router.GET(options.BaseURL+"/v1/environments/:id", wrapper.GetEnvironment, options.OperationMiddlewares["getEnvironment"]...)
+	router.PATCH(options.BaseURL+"/v1/environments/:id", wrapper.ChangeEnvironment, options.OperationMiddlewares["changeEnvironment"]...)
+	router.GET(options.BaseURL+"/v1/events", wrapper.ListEvents, options.OperationMiddlewares["listEvents"]...)
+	router.POST(options.BaseURL+"/v1/events", wrapper.AddEvent, options.OperationMiddlewares["addEvent"]...)
+	router.GET(options.BaseURL+"/v1/events/:id", wrapper.GetEvent, options.OperationMiddlewares["getEvent"]...)
+	router.PATCH(options.BaseURL+"/v1/events/:id", wrapper.ChangeEvent, options.OperationMiddlewares["changeEvent"]...)
+	router.GET(options.BaseURL+"/v1/notices", wrapper.ListNotices, options.OperationMiddlewares["listNotices"]...)
+	router.POST(options.BaseURL+"/v1/notices", wrapper.AddNotice, options.OperationMiddlewares["addNotice"]...)
+	router.GET(options.BaseURL+"/v1/notices/:id", wrapper.GetNotice, options.OperationMiddlewares["getNotice"]...)
+	router.PATCH(options.BaseURL+"/v1/notices/:id", wrapper.ChangeNotice, options.OperationMiddlewares["changeNotice"]...)
 	router.GET(options.BaseURL+"/v1/anchors", wrapper.ListAnchors, options.OperationMiddlewares["listAnchors"]...)
+	router.POST(options.BaseURL+"/v1/anchors", wrapper.AddAnchor, options.OperationMiddlewares["addAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id", wrapper.GetAnchor, options.OperationMiddlewares["getAnchor"]...)
 	router.PATCH(options.BaseURL+"/v1/anchors/:id", wrapper.ChangeAnchor, options.OperationMiddlewares["changeAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/assessment", wrapper.GetAssessment, options.OperationMiddlewares["getAssessment"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/history", wrapper.ListHistory, options.OperationMiddlewares["listHistory"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.ListFittings, options.OperationMiddlewares["listFittings"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
+	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
+	router.PATCH(options.BaseURL+"/v1/fittings/:id", wrapper.ChangeFitting, options.OperationMiddlewares["changeFitting"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
 	router.GET(options.BaseURL+"/v1/reports/suspect", wrapper.ReportSuspect, options.OperationMiddlewares["reportSuspect"]...)
+	router.GET(options.BaseURL+"/v1/house-rules", wrapper.GetHouseRules, options.OperationMiddlewares["getHouseRules"]...)
+	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
+	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
+	router.POST(options.BaseURL+"/v1/corrosion/estimate", wrapper.EstimateCorrosion, options.OperationMiddlewares["estimateCorrosion"]...)
+	router.GET(options.BaseURL+"/v1/reports/work", wrapper.ReportWork, options.OperationMiddlewares["reportWork"]...)
+	router.GET(options.BaseURL+"/v1/reports/land", wrapper.ReportLand, options.OperationMiddlewares["reportLand"]...)
 
 }
 
+type AgreementPageJSONResponse AgreementList
+
+type AgreementReplyResponseHeaders struct {
+	ETag string
+}
+type AgreementReplyJSONResponse struct {
+	Body Agreement
+
+	Headers AgreementReplyResponseHeaders
+}
+
+type AnchorReplyResponseHeaders struct {
+	ETag string
+}
+type AnchorReplyJSONResponse struct {
+	Body AnchorAnswer
+
+	Headers AnchorReplyResponseHeaders
+}
+
+type AssemblyPageJSONResponse AssemblyList
+
+type AssemblyReplyResponseHeaders struct {
+	ETag string
+}
+type AssemblyReplyJSONResponse struct {
+	Body Assembly
+
+	Headers AssemblyReplyResponseHeaders
+}
+
+type BatchPageJSONResponse BatchList
+
+type BatchReplyResponseHeaders struct {
+	ETag string
+}
+type BatchReplyJSONResponse struct {
+	Body Batch
+
+	Headers BatchReplyResponseHeaders
+}
+
+type EnvironmentPageJSONResponse EnvironmentList
+
+type EnvironmentReplyResponseHeaders struct {
+	ETag string
+}
+type EnvironmentReplyJSONResponse struct {
+	Body Environment
+
+	Headers EnvironmentReplyResponseHeaders
+}
+
+type EventPageJSONResponse EventList
+
+type EventReplyResponseHeaders struct {
+	ETag string
+}
+type EventReplyJSONResponse struct {
+	Body EventAnswer
+
+	Headers EventReplyResponseHeaders
+}
+
+type FittingPageJSONResponse FittingList
+
+type FittingReplyResponseHeaders struct {
+	ETag string
+}
+type FittingReplyJSONResponse struct {
+	Body Fitting
+
+	Headers FittingReplyResponseHeaders
+}
+
+type HistoryReplyJSONResponse History
+
+type HouseRulesReplyResponseHeaders struct {
+	ETag string
+}
+type HouseRulesReplyJSONResponse struct {
+	Body HouseRules
+
+	Headers HouseRulesReplyResponseHeaders
+}
+
+type LandownerPageJSONResponse LandownerList
+
+type LandownerReplyResponseHeaders struct {
+	ETag string
+}
+type LandownerReplyJSONResponse struct {
+	Body Landowner
+
+	Headers LandownerReplyResponseHeaders
+}
+
+type NoticePageJSONResponse NoticeList
+
+type NoticeReplyResponseHeaders struct {
+	ETag string
+}
+type NoticeReplyJSONResponse struct {
+	Body NoticeAnswer
+
+	Headers NoticeReplyResponseHeaders
+}
+
+type ParcelPageJSONResponse ParcelList
+
+type ParcelReplyResponseHeaders struct {
+	ETag string
+}
+type ParcelReplyJSONResponse struct {
+	Body Parcel
+
+	Headers ParcelReplyResponseHeaders
+}
+
+type PersonPageJSONResponse PersonList
+
+type PersonReplyResponseHeaders struct {
+	ETag string
+}
+type PersonReplyJSONResponse struct {
+	Body Person
+
+	Headers PersonReplyResponseHeaders
+}
+
+type PositionEnvironmentReplyJSONResponse PositionEnvironment
+
+type PositionPageJSONResponse PositionList
+
+type PositionReplyResponseHeaders struct {
+	ETag string
+}
+type PositionReplyJSONResponse struct {
+	Body Position
+
+	Headers PositionReplyResponseHeaders
+}
+
 type ProblemApplicationProblemPlusJSONResponse Problem
+
+type ProductPageJSONResponse ProductList
+
+type ProductReplyResponseHeaders struct {
+	ETag string
+}
+type ProductReplyJSONResponse struct {
+	Body Product
+
+	Headers ProductReplyResponseHeaders
+}
+
+type ProductVersionPageJSONResponse ProductVersionList
+
+type ProductVersionReplyJSONResponse ProductVersionAnswer
+
+type RemovalReplyJSONResponse RemovalAnswer
+
+type RestrictionPageJSONResponse RestrictionList
+
+type RestrictionReplyResponseHeaders struct {
+	ETag string
+}
+type RestrictionReplyJSONResponse struct {
+	Body Restriction
+
+	Headers RestrictionReplyResponseHeaders
+}
+
+type RetractionReplyJSONResponse RetractionAnswer
+
+type RoutePageJSONResponse RouteList
+
+type RouteReplyResponseHeaders struct {
+	ETag string
+}
+type RouteReplyJSONResponse struct {
+	Body Route
+
+	Headers RouteReplyResponseHeaders
+}
+
+type SectorPageJSONResponse SectorList
+
+type SectorReplyResponseHeaders struct {
+	ETag string
+}
+type SectorReplyJSONResponse struct {
+	Body Sector
+
+	Headers SectorReplyResponseHeaders
+}
+
+type SettlementReplyJSONResponse SettlementAnswer
+
+type SitePageJSONResponse SiteList
+
+type SiteReplyResponseHeaders struct {
+	ETag string
+}
+type SiteReplyJSONResponse struct {
+	Body Site
+
+	Headers SiteReplyResponseHeaders
+}
+
+type ListAgreementsRequestObject struct {
+	Params ListAgreementsParams
+}
+
+type ListAgreementsResponseObject interface {
+	VisitListAgreementsResponse(w http.ResponseWriter) error
+}
+
+type ListAgreements200JSONResponse struct{ AgreementPageJSONResponse }
+
+func (response ListAgreements200JSONResponse) VisitListAgreementsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListAgreementsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListAgreementsdefaultApplicationProblemPlusJSONResponse) VisitListAgreementsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAgreementRequestObject struct {
+	Body *AddAgreementJSONRequestBody
+}
+
+type AddAgreementResponseObject interface {
+	VisitAddAgreementResponse(w http.ResponseWriter) error
+}
+
+type AddAgreement200JSONResponse struct{ AgreementReplyJSONResponse }
+
+func (response AddAgreement200JSONResponse) VisitAddAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAgreement201ResponseHeaders struct {
+	ETag string
+}
+
+type AddAgreement201JSONResponse struct {
+	Body    Agreement
+	Headers AddAgreement201ResponseHeaders
+}
+
+func (response AddAgreement201JSONResponse) VisitAddAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAgreementdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddAgreementdefaultApplicationProblemPlusJSONResponse) VisitAddAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAgreementRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetAgreementResponseObject interface {
+	VisitGetAgreementResponse(w http.ResponseWriter) error
+}
+
+type GetAgreement200JSONResponse struct{ AgreementReplyJSONResponse }
+
+func (response GetAgreement200JSONResponse) VisitGetAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAgreementdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetAgreementdefaultApplicationProblemPlusJSONResponse) VisitGetAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeAgreementRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeAgreementParams
+	Body   *ChangeAgreementApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeAgreementResponseObject interface {
+	VisitChangeAgreementResponse(w http.ResponseWriter) error
+}
+
+type ChangeAgreement200JSONResponse struct{ AgreementReplyJSONResponse }
+
+func (response ChangeAgreement200JSONResponse) VisitChangeAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeAgreementdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeAgreementdefaultApplicationProblemPlusJSONResponse) VisitChangeAgreementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
 
 type ListAnchorsRequestObject struct {
 	Params ListAnchorsParams
@@ -2326,6 +6833,68 @@ type ListAnchorsdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ListAnchorsdefaultApplicationProblemPlusJSONResponse) VisitListAnchorsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAnchorRequestObject struct {
+	Body *AddAnchorJSONRequestBody
+}
+
+type AddAnchorResponseObject interface {
+	VisitAddAnchorResponse(w http.ResponseWriter) error
+}
+
+type AddAnchor200JSONResponse struct{ AnchorReplyJSONResponse }
+
+func (response AddAnchor200JSONResponse) VisitAddAnchorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAnchor201ResponseHeaders struct {
+	ETag string
+}
+
+type AddAnchor201JSONResponse struct {
+	Body    AnchorAnswer
+	Headers AddAnchor201ResponseHeaders
+}
+
+func (response AddAnchor201JSONResponse) VisitAddAnchorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAnchordefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddAnchordefaultApplicationProblemPlusJSONResponse) VisitAddAnchorResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -2394,14 +6963,7 @@ type ChangeAnchorResponseObject interface {
 	VisitChangeAnchorResponse(w http.ResponseWriter) error
 }
 
-type ChangeAnchor200ResponseHeaders struct {
-	ETag string
-}
-
-type ChangeAnchor200JSONResponse struct {
-	Body    AnchorAnswer
-	Headers ChangeAnchor200ResponseHeaders
-}
+type ChangeAnchor200JSONResponse struct{ AnchorReplyJSONResponse }
 
 func (response ChangeAnchor200JSONResponse) VisitChangeAnchorResponse(w http.ResponseWriter) error {
 
@@ -2526,6 +7088,148 @@ func (response RecordFirstUsedefaultApplicationProblemPlusJSONResponse) VisitRec
 	return err
 }
 
+type ListFittingsRequestObject struct {
+	Id     Id `json:"id"`
+	Params ListFittingsParams
+}
+
+type ListFittingsResponseObject interface {
+	VisitListFittingsResponse(w http.ResponseWriter) error
+}
+
+type ListFittings200JSONResponse struct{ FittingPageJSONResponse }
+
+func (response ListFittings200JSONResponse) VisitListFittingsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListFittingsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListFittingsdefaultApplicationProblemPlusJSONResponse) VisitListFittingsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddFittingRequestObject struct {
+	Id   Id `json:"id"`
+	Body *AddFittingJSONRequestBody
+}
+
+type AddFittingResponseObject interface {
+	VisitAddFittingResponse(w http.ResponseWriter) error
+}
+
+type AddFitting200JSONResponse struct{ FittingReplyJSONResponse }
+
+func (response AddFitting200JSONResponse) VisitAddFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddFitting201ResponseHeaders struct {
+	ETag string
+}
+
+type AddFitting201JSONResponse struct {
+	Body    Fitting
+	Headers AddFitting201ResponseHeaders
+}
+
+func (response AddFitting201JSONResponse) VisitAddFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddFittingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddFittingdefaultApplicationProblemPlusJSONResponse) VisitAddFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListHistoryRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type ListHistoryResponseObject interface {
+	VisitListHistoryResponse(w http.ResponseWriter) error
+}
+
+type ListHistory200JSONResponse struct{ HistoryReplyJSONResponse }
+
+func (response ListHistory200JSONResponse) VisitListHistoryResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListHistorydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListHistorydefaultApplicationProblemPlusJSONResponse) VisitListHistoryResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type RecordInspectionRequestObject struct {
 	Id   Id `json:"id"`
 	Body *RecordInspectionJSONRequestBody
@@ -2634,6 +7338,351 @@ func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) Visi
 	return err
 }
 
+type RecordRemovalRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordRemovalJSONRequestBody
+}
+
+type RecordRemovalResponseObject interface {
+	VisitRecordRemovalResponse(w http.ResponseWriter) error
+}
+
+type RecordRemoval200JSONResponse struct{ RemovalReplyJSONResponse }
+
+func (response RecordRemoval200JSONResponse) VisitRecordRemovalResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordRemoval201JSONResponse RemovalAnswer
+
+func (response RecordRemoval201JSONResponse) VisitRecordRemovalResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordRemovaldefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordRemovaldefaultApplicationProblemPlusJSONResponse) VisitRecordRemovalResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordRetractionRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordRetractionJSONRequestBody
+}
+
+type RecordRetractionResponseObject interface {
+	VisitRecordRetractionResponse(w http.ResponseWriter) error
+}
+
+type RecordRetraction200JSONResponse struct{ RetractionReplyJSONResponse }
+
+func (response RecordRetraction200JSONResponse) VisitRecordRetractionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordRetraction201JSONResponse RetractionAnswer
+
+func (response RecordRetraction201JSONResponse) VisitRecordRetractionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordRetractiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordRetractiondefaultApplicationProblemPlusJSONResponse) VisitRecordRetractionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordSettlementRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordSettlementJSONRequestBody
+}
+
+type RecordSettlementResponseObject interface {
+	VisitRecordSettlementResponse(w http.ResponseWriter) error
+}
+
+type RecordSettlement200JSONResponse struct{ SettlementReplyJSONResponse }
+
+func (response RecordSettlement200JSONResponse) VisitRecordSettlementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordSettlement201JSONResponse SettlementAnswer
+
+func (response RecordSettlement201JSONResponse) VisitRecordSettlementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordSettlementdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordSettlementdefaultApplicationProblemPlusJSONResponse) VisitRecordSettlementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListAssembliesRequestObject struct {
+	Params ListAssembliesParams
+}
+
+type ListAssembliesResponseObject interface {
+	VisitListAssembliesResponse(w http.ResponseWriter) error
+}
+
+type ListAssemblies200JSONResponse struct{ AssemblyPageJSONResponse }
+
+func (response ListAssemblies200JSONResponse) VisitListAssembliesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListAssembliesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListAssembliesdefaultApplicationProblemPlusJSONResponse) VisitListAssembliesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAssemblyRequestObject struct {
+	Body *AddAssemblyJSONRequestBody
+}
+
+type AddAssemblyResponseObject interface {
+	VisitAddAssemblyResponse(w http.ResponseWriter) error
+}
+
+type AddAssembly200JSONResponse struct{ AssemblyReplyJSONResponse }
+
+func (response AddAssembly200JSONResponse) VisitAddAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAssembly201ResponseHeaders struct {
+	ETag string
+}
+
+type AddAssembly201JSONResponse struct {
+	Body    Assembly
+	Headers AddAssembly201ResponseHeaders
+}
+
+func (response AddAssembly201JSONResponse) VisitAddAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddAssemblydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddAssemblydefaultApplicationProblemPlusJSONResponse) VisitAddAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAssemblyRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetAssemblyResponseObject interface {
+	VisitGetAssemblyResponse(w http.ResponseWriter) error
+}
+
+type GetAssembly200JSONResponse struct{ AssemblyReplyJSONResponse }
+
+func (response GetAssembly200JSONResponse) VisitGetAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAssemblydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetAssemblydefaultApplicationProblemPlusJSONResponse) VisitGetAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeAssemblyRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeAssemblyParams
+	Body   *ChangeAssemblyApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeAssemblyResponseObject interface {
+	VisitChangeAssemblyResponse(w http.ResponseWriter) error
+}
+
+type ChangeAssembly200JSONResponse struct{ AssemblyReplyJSONResponse }
+
+func (response ChangeAssembly200JSONResponse) VisitChangeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeAssemblydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeAssemblydefaultApplicationProblemPlusJSONResponse) VisitChangeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListBatchesRequestObject struct {
 	Params ListBatchesParams
 }
@@ -2642,7 +7691,7 @@ type ListBatchesResponseObject interface {
 	VisitListBatchesResponse(w http.ResponseWriter) error
 }
 
-type ListBatches200JSONResponse BatchList
+type ListBatches200JSONResponse struct{ BatchPageJSONResponse }
 
 func (response ListBatches200JSONResponse) VisitListBatchesResponse(w http.ResponseWriter) error {
 
@@ -2673,6 +7722,68 @@ func (response ListBatchesdefaultApplicationProblemPlusJSONResponse) VisitListBa
 	return err
 }
 
+type AddBatchRequestObject struct {
+	Body *AddBatchJSONRequestBody
+}
+
+type AddBatchResponseObject interface {
+	VisitAddBatchResponse(w http.ResponseWriter) error
+}
+
+type AddBatch200JSONResponse struct{ BatchReplyJSONResponse }
+
+func (response AddBatch200JSONResponse) VisitAddBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddBatch201ResponseHeaders struct {
+	ETag string
+}
+
+type AddBatch201JSONResponse struct {
+	Body    Batch
+	Headers AddBatch201ResponseHeaders
+}
+
+func (response AddBatch201JSONResponse) VisitAddBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddBatchdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddBatchdefaultApplicationProblemPlusJSONResponse) VisitAddBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetBatchRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -2681,15 +7792,16 @@ type GetBatchResponseObject interface {
 	VisitGetBatchResponse(w http.ResponseWriter) error
 }
 
-type GetBatch200JSONResponse Batch
+type GetBatch200JSONResponse struct{ BatchReplyJSONResponse }
 
 func (response GetBatch200JSONResponse) VisitGetBatchResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -2701,6 +7813,699 @@ type GetBatchdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetBatchdefaultApplicationProblemPlusJSONResponse) VisitGetBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeBatchRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeBatchParams
+	Body   *ChangeBatchApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeBatchResponseObject interface {
+	VisitChangeBatchResponse(w http.ResponseWriter) error
+}
+
+type ChangeBatch200JSONResponse struct{ BatchReplyJSONResponse }
+
+func (response ChangeBatch200JSONResponse) VisitChangeBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeBatchdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeBatchdefaultApplicationProblemPlusJSONResponse) VisitChangeBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateCorrosionRequestObject struct {
+	Body *EstimateCorrosionJSONRequestBody
+}
+
+type EstimateCorrosionResponseObject interface {
+	VisitEstimateCorrosionResponse(w http.ResponseWriter) error
+}
+
+type EstimateCorrosion200JSONResponse CorrosionEstimate
+
+func (response EstimateCorrosion200JSONResponse) VisitEstimateCorrosionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateCorrosiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response EstimateCorrosiondefaultApplicationProblemPlusJSONResponse) VisitEstimateCorrosionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListEnvironmentsRequestObject struct {
+	Params ListEnvironmentsParams
+}
+
+type ListEnvironmentsResponseObject interface {
+	VisitListEnvironmentsResponse(w http.ResponseWriter) error
+}
+
+type ListEnvironments200JSONResponse struct{ EnvironmentPageJSONResponse }
+
+func (response ListEnvironments200JSONResponse) VisitListEnvironmentsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListEnvironmentsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListEnvironmentsdefaultApplicationProblemPlusJSONResponse) VisitListEnvironmentsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEnvironmentRequestObject struct {
+	Body *AddEnvironmentJSONRequestBody
+}
+
+type AddEnvironmentResponseObject interface {
+	VisitAddEnvironmentResponse(w http.ResponseWriter) error
+}
+
+type AddEnvironment200JSONResponse struct{ EnvironmentReplyJSONResponse }
+
+func (response AddEnvironment200JSONResponse) VisitAddEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEnvironment201ResponseHeaders struct {
+	ETag string
+}
+
+type AddEnvironment201JSONResponse struct {
+	Body    Environment
+	Headers AddEnvironment201ResponseHeaders
+}
+
+func (response AddEnvironment201JSONResponse) VisitAddEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEnvironmentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddEnvironmentdefaultApplicationProblemPlusJSONResponse) VisitAddEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEnvironmentRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetEnvironmentResponseObject interface {
+	VisitGetEnvironmentResponse(w http.ResponseWriter) error
+}
+
+type GetEnvironment200JSONResponse struct{ EnvironmentReplyJSONResponse }
+
+func (response GetEnvironment200JSONResponse) VisitGetEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEnvironmentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetEnvironmentdefaultApplicationProblemPlusJSONResponse) VisitGetEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeEnvironmentRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeEnvironmentParams
+	Body   *ChangeEnvironmentApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeEnvironmentResponseObject interface {
+	VisitChangeEnvironmentResponse(w http.ResponseWriter) error
+}
+
+type ChangeEnvironment200JSONResponse struct{ EnvironmentReplyJSONResponse }
+
+func (response ChangeEnvironment200JSONResponse) VisitChangeEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeEnvironmentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeEnvironmentdefaultApplicationProblemPlusJSONResponse) VisitChangeEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListEventsRequestObject struct {
+	Params ListEventsParams
+}
+
+type ListEventsResponseObject interface {
+	VisitListEventsResponse(w http.ResponseWriter) error
+}
+
+type ListEvents200JSONResponse struct{ EventPageJSONResponse }
+
+func (response ListEvents200JSONResponse) VisitListEventsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListEventsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListEventsdefaultApplicationProblemPlusJSONResponse) VisitListEventsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEventRequestObject struct {
+	Body *AddEventJSONRequestBody
+}
+
+type AddEventResponseObject interface {
+	VisitAddEventResponse(w http.ResponseWriter) error
+}
+
+type AddEvent200JSONResponse struct{ EventReplyJSONResponse }
+
+func (response AddEvent200JSONResponse) VisitAddEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEvent201ResponseHeaders struct {
+	ETag string
+}
+
+type AddEvent201JSONResponse struct {
+	Body    EventAnswer
+	Headers AddEvent201ResponseHeaders
+}
+
+func (response AddEvent201JSONResponse) VisitAddEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddEventdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddEventdefaultApplicationProblemPlusJSONResponse) VisitAddEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEventRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetEventResponseObject interface {
+	VisitGetEventResponse(w http.ResponseWriter) error
+}
+
+type GetEvent200JSONResponse struct{ EventReplyJSONResponse }
+
+func (response GetEvent200JSONResponse) VisitGetEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEventdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetEventdefaultApplicationProblemPlusJSONResponse) VisitGetEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeEventRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeEventParams
+	Body   *ChangeEventApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeEventResponseObject interface {
+	VisitChangeEventResponse(w http.ResponseWriter) error
+}
+
+type ChangeEvent200JSONResponse struct{ EventReplyJSONResponse }
+
+func (response ChangeEvent200JSONResponse) VisitChangeEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeEventdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeEventdefaultApplicationProblemPlusJSONResponse) VisitChangeEventResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ExportAnchorListRequestObject struct {
+	Params ExportAnchorListParams
+}
+
+type ExportAnchorListResponseObject interface {
+	VisitExportAnchorListResponse(w http.ResponseWriter) error
+}
+
+type ExportAnchorList200TextcsvResponse struct {
+	Body          io.Reader
+	ContentLength int64
+}
+
+func (response ExportAnchorList200TextcsvResponse) VisitExportAnchorListResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "text/csv")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type ExportAnchorListdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ExportAnchorListdefaultApplicationProblemPlusJSONResponse) VisitExportAnchorListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFittingRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetFittingResponseObject interface {
+	VisitGetFittingResponse(w http.ResponseWriter) error
+}
+
+type GetFitting200JSONResponse struct{ FittingReplyJSONResponse }
+
+func (response GetFitting200JSONResponse) VisitGetFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFittingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetFittingdefaultApplicationProblemPlusJSONResponse) VisitGetFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeFittingRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeFittingParams
+	Body   *ChangeFittingApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeFittingResponseObject interface {
+	VisitChangeFittingResponse(w http.ResponseWriter) error
+}
+
+type ChangeFitting200JSONResponse struct{ FittingReplyJSONResponse }
+
+func (response ChangeFitting200JSONResponse) VisitChangeFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeFittingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeFittingdefaultApplicationProblemPlusJSONResponse) VisitChangeFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetHouseRulesRequestObject struct {
+}
+
+type GetHouseRulesResponseObject interface {
+	VisitGetHouseRulesResponse(w http.ResponseWriter) error
+}
+
+type GetHouseRules200JSONResponse struct{ HouseRulesReplyJSONResponse }
+
+func (response GetHouseRules200JSONResponse) VisitGetHouseRulesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetHouseRulesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetHouseRulesdefaultApplicationProblemPlusJSONResponse) VisitGetHouseRulesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetHouseRulesRequestObject struct {
+	Params SetHouseRulesParams
+	Body   *SetHouseRulesJSONRequestBody
+}
+
+type SetHouseRulesResponseObject interface {
+	VisitSetHouseRulesResponse(w http.ResponseWriter) error
+}
+
+type SetHouseRules200JSONResponse struct{ HouseRulesReplyJSONResponse }
+
+func (response SetHouseRules200JSONResponse) VisitSetHouseRulesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetHouseRulesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response SetHouseRulesdefaultApplicationProblemPlusJSONResponse) VisitSetHouseRulesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PreviewHouseRulesRequestObject struct {
+	Body *PreviewHouseRulesJSONRequestBody
+}
+
+type PreviewHouseRulesResponseObject interface {
+	VisitPreviewHouseRulesResponse(w http.ResponseWriter) error
+}
+
+type PreviewHouseRules200JSONResponse RulesPreview
+
+func (response PreviewHouseRules200JSONResponse) VisitPreviewHouseRulesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PreviewHouseRulesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response PreviewHouseRulesdefaultApplicationProblemPlusJSONResponse) VisitPreviewHouseRulesResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -2765,6 +8570,738 @@ func (response ImportListdefaultApplicationProblemPlusJSONResponse) VisitImportL
 	return err
 }
 
+type ListLandownersRequestObject struct {
+	Params ListLandownersParams
+}
+
+type ListLandownersResponseObject interface {
+	VisitListLandownersResponse(w http.ResponseWriter) error
+}
+
+type ListLandowners200JSONResponse struct{ LandownerPageJSONResponse }
+
+func (response ListLandowners200JSONResponse) VisitListLandownersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLandownersdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListLandownersdefaultApplicationProblemPlusJSONResponse) VisitListLandownersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLandownerRequestObject struct {
+	Body *AddLandownerJSONRequestBody
+}
+
+type AddLandownerResponseObject interface {
+	VisitAddLandownerResponse(w http.ResponseWriter) error
+}
+
+type AddLandowner200JSONResponse struct{ LandownerReplyJSONResponse }
+
+func (response AddLandowner200JSONResponse) VisitAddLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLandowner201ResponseHeaders struct {
+	ETag string
+}
+
+type AddLandowner201JSONResponse struct {
+	Body    Landowner
+	Headers AddLandowner201ResponseHeaders
+}
+
+func (response AddLandowner201JSONResponse) VisitAddLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLandownerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddLandownerdefaultApplicationProblemPlusJSONResponse) VisitAddLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLandownerRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetLandownerResponseObject interface {
+	VisitGetLandownerResponse(w http.ResponseWriter) error
+}
+
+type GetLandowner200JSONResponse struct{ LandownerReplyJSONResponse }
+
+func (response GetLandowner200JSONResponse) VisitGetLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLandownerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetLandownerdefaultApplicationProblemPlusJSONResponse) VisitGetLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeLandownerRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeLandownerParams
+	Body   *ChangeLandownerApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeLandownerResponseObject interface {
+	VisitChangeLandownerResponse(w http.ResponseWriter) error
+}
+
+type ChangeLandowner200JSONResponse struct{ LandownerReplyJSONResponse }
+
+func (response ChangeLandowner200JSONResponse) VisitChangeLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeLandownerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitChangeLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListNoticesRequestObject struct {
+	Params ListNoticesParams
+}
+
+type ListNoticesResponseObject interface {
+	VisitListNoticesResponse(w http.ResponseWriter) error
+}
+
+type ListNotices200JSONResponse struct{ NoticePageJSONResponse }
+
+func (response ListNotices200JSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListNoticesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListNoticesdefaultApplicationProblemPlusJSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddNoticeRequestObject struct {
+	Body *AddNoticeJSONRequestBody
+}
+
+type AddNoticeResponseObject interface {
+	VisitAddNoticeResponse(w http.ResponseWriter) error
+}
+
+type AddNotice200JSONResponse struct{ NoticeReplyJSONResponse }
+
+func (response AddNotice200JSONResponse) VisitAddNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddNotice201ResponseHeaders struct {
+	ETag string
+}
+
+type AddNotice201JSONResponse struct {
+	Body    NoticeAnswer
+	Headers AddNotice201ResponseHeaders
+}
+
+func (response AddNotice201JSONResponse) VisitAddNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddNoticedefaultApplicationProblemPlusJSONResponse) VisitAddNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticeRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetNoticeResponseObject interface {
+	VisitGetNoticeResponse(w http.ResponseWriter) error
+}
+
+type GetNotice200JSONResponse struct{ NoticeReplyJSONResponse }
+
+func (response GetNotice200JSONResponse) VisitGetNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetNoticedefaultApplicationProblemPlusJSONResponse) VisitGetNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeNoticeRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeNoticeParams
+	Body   *ChangeNoticeApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeNoticeResponseObject interface {
+	VisitChangeNoticeResponse(w http.ResponseWriter) error
+}
+
+type ChangeNotice200JSONResponse struct{ NoticeReplyJSONResponse }
+
+func (response ChangeNotice200JSONResponse) VisitChangeNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeNoticedefaultApplicationProblemPlusJSONResponse) VisitChangeNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListParcelsRequestObject struct {
+	Params ListParcelsParams
+}
+
+type ListParcelsResponseObject interface {
+	VisitListParcelsResponse(w http.ResponseWriter) error
+}
+
+type ListParcels200JSONResponse struct{ ParcelPageJSONResponse }
+
+func (response ListParcels200JSONResponse) VisitListParcelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListParcelsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListParcelsdefaultApplicationProblemPlusJSONResponse) VisitListParcelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddParcelRequestObject struct {
+	Body *AddParcelJSONRequestBody
+}
+
+type AddParcelResponseObject interface {
+	VisitAddParcelResponse(w http.ResponseWriter) error
+}
+
+type AddParcel200JSONResponse struct{ ParcelReplyJSONResponse }
+
+func (response AddParcel200JSONResponse) VisitAddParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddParcel201ResponseHeaders struct {
+	ETag string
+}
+
+type AddParcel201JSONResponse struct {
+	Body    Parcel
+	Headers AddParcel201ResponseHeaders
+}
+
+func (response AddParcel201JSONResponse) VisitAddParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddParceldefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddParceldefaultApplicationProblemPlusJSONResponse) VisitAddParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetParcelRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetParcelResponseObject interface {
+	VisitGetParcelResponse(w http.ResponseWriter) error
+}
+
+type GetParcel200JSONResponse struct{ ParcelReplyJSONResponse }
+
+func (response GetParcel200JSONResponse) VisitGetParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetParceldefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetParceldefaultApplicationProblemPlusJSONResponse) VisitGetParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeParcelRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeParcelParams
+	Body   *ChangeParcelApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeParcelResponseObject interface {
+	VisitChangeParcelResponse(w http.ResponseWriter) error
+}
+
+type ChangeParcel200JSONResponse struct{ ParcelReplyJSONResponse }
+
+func (response ChangeParcel200JSONResponse) VisitChangeParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeParceldefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeParceldefaultApplicationProblemPlusJSONResponse) VisitChangeParcelResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPersonsRequestObject struct {
+	Params ListPersonsParams
+}
+
+type ListPersonsResponseObject interface {
+	VisitListPersonsResponse(w http.ResponseWriter) error
+}
+
+type ListPersons200JSONResponse struct{ PersonPageJSONResponse }
+
+func (response ListPersons200JSONResponse) VisitListPersonsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPersonsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListPersonsdefaultApplicationProblemPlusJSONResponse) VisitListPersonsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPersonRequestObject struct {
+	Body *AddPersonJSONRequestBody
+}
+
+type AddPersonResponseObject interface {
+	VisitAddPersonResponse(w http.ResponseWriter) error
+}
+
+type AddPerson200JSONResponse struct{ PersonReplyJSONResponse }
+
+func (response AddPerson200JSONResponse) VisitAddPersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPerson201ResponseHeaders struct {
+	ETag string
+}
+
+type AddPerson201JSONResponse struct {
+	Body    Person
+	Headers AddPerson201ResponseHeaders
+}
+
+func (response AddPerson201JSONResponse) VisitAddPersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPersondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddPersondefaultApplicationProblemPlusJSONResponse) VisitAddPersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPersonRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetPersonResponseObject interface {
+	VisitGetPersonResponse(w http.ResponseWriter) error
+}
+
+type GetPerson200JSONResponse struct{ PersonReplyJSONResponse }
+
+func (response GetPerson200JSONResponse) VisitGetPersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPersondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPersondefaultApplicationProblemPlusJSONResponse) VisitGetPersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePersonRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangePersonParams
+	Body   *ChangePersonApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangePersonResponseObject interface {
+	VisitChangePersonResponse(w http.ResponseWriter) error
+}
+
+type ChangePerson200JSONResponse struct{ PersonReplyJSONResponse }
+
+func (response ChangePerson200JSONResponse) VisitChangePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePersondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChangePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListPositionsRequestObject struct {
 	Params ListPositionsParams
 }
@@ -2773,7 +9310,7 @@ type ListPositionsResponseObject interface {
 	VisitListPositionsResponse(w http.ResponseWriter) error
 }
 
-type ListPositions200JSONResponse PositionList
+type ListPositions200JSONResponse struct{ PositionPageJSONResponse }
 
 func (response ListPositions200JSONResponse) VisitListPositionsResponse(w http.ResponseWriter) error {
 
@@ -2804,6 +9341,68 @@ func (response ListPositionsdefaultApplicationProblemPlusJSONResponse) VisitList
 	return err
 }
 
+type AddPositionRequestObject struct {
+	Body *AddPositionJSONRequestBody
+}
+
+type AddPositionResponseObject interface {
+	VisitAddPositionResponse(w http.ResponseWriter) error
+}
+
+type AddPosition200JSONResponse struct{ PositionReplyJSONResponse }
+
+func (response AddPosition200JSONResponse) VisitAddPositionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPosition201ResponseHeaders struct {
+	ETag string
+}
+
+type AddPosition201JSONResponse struct {
+	Body    Position
+	Headers AddPosition201ResponseHeaders
+}
+
+func (response AddPosition201JSONResponse) VisitAddPositionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPositiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddPositiondefaultApplicationProblemPlusJSONResponse) VisitAddPositionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPositionRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -2812,15 +9411,16 @@ type GetPositionResponseObject interface {
 	VisitGetPositionResponse(w http.ResponseWriter) error
 }
 
-type GetPosition200JSONResponse Position
+type GetPosition200JSONResponse struct{ PositionReplyJSONResponse }
 
 func (response GetPosition200JSONResponse) VisitGetPositionResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -2843,6 +9443,90 @@ func (response GetPositiondefaultApplicationProblemPlusJSONResponse) VisitGetPos
 	return err
 }
 
+type ChangePositionRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangePositionParams
+	Body   *ChangePositionApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangePositionResponseObject interface {
+	VisitChangePositionResponse(w http.ResponseWriter) error
+}
+
+type ChangePosition200JSONResponse struct{ PositionReplyJSONResponse }
+
+func (response ChangePosition200JSONResponse) VisitChangePositionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePositiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangePositiondefaultApplicationProblemPlusJSONResponse) VisitChangePositionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPositionEnvironmentRequestObject struct {
+	Id     Id `json:"id"`
+	Params GetPositionEnvironmentParams
+}
+
+type GetPositionEnvironmentResponseObject interface {
+	VisitGetPositionEnvironmentResponse(w http.ResponseWriter) error
+}
+
+type GetPositionEnvironment200JSONResponse struct {
+	PositionEnvironmentReplyJSONResponse
+}
+
+func (response GetPositionEnvironment200JSONResponse) VisitGetPositionEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPositionEnvironmentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPositionEnvironmentdefaultApplicationProblemPlusJSONResponse) VisitGetPositionEnvironmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListProductsRequestObject struct {
 	Params ListProductsParams
 }
@@ -2851,7 +9535,7 @@ type ListProductsResponseObject interface {
 	VisitListProductsResponse(w http.ResponseWriter) error
 }
 
-type ListProducts200JSONResponse ProductList
+type ListProducts200JSONResponse struct{ ProductPageJSONResponse }
 
 func (response ListProducts200JSONResponse) VisitListProductsResponse(w http.ResponseWriter) error {
 
@@ -2882,6 +9566,68 @@ func (response ListProductsdefaultApplicationProblemPlusJSONResponse) VisitListP
 	return err
 }
 
+type AddProductRequestObject struct {
+	Body *AddProductJSONRequestBody
+}
+
+type AddProductResponseObject interface {
+	VisitAddProductResponse(w http.ResponseWriter) error
+}
+
+type AddProduct200JSONResponse struct{ ProductReplyJSONResponse }
+
+func (response AddProduct200JSONResponse) VisitAddProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddProduct201ResponseHeaders struct {
+	ETag string
+}
+
+type AddProduct201JSONResponse struct {
+	Body    Product
+	Headers AddProduct201ResponseHeaders
+}
+
+func (response AddProduct201JSONResponse) VisitAddProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddProductdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddProductdefaultApplicationProblemPlusJSONResponse) VisitAddProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetProductRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -2890,15 +9636,16 @@ type GetProductResponseObject interface {
 	VisitGetProductResponse(w http.ResponseWriter) error
 }
 
-type GetProduct200JSONResponse Product
+type GetProduct200JSONResponse struct{ ProductReplyJSONResponse }
 
 func (response GetProduct200JSONResponse) VisitGetProductResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -2910,6 +9657,202 @@ type GetProductdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetProductdefaultApplicationProblemPlusJSONResponse) VisitGetProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeProductRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeProductParams
+	Body   *ChangeProductApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeProductResponseObject interface {
+	VisitChangeProductResponse(w http.ResponseWriter) error
+}
+
+type ChangeProduct200JSONResponse struct{ ProductReplyJSONResponse }
+
+func (response ChangeProduct200JSONResponse) VisitChangeProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeProductdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeProductdefaultApplicationProblemPlusJSONResponse) VisitChangeProductResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListProductVersionsRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type ListProductVersionsResponseObject interface {
+	VisitListProductVersionsResponse(w http.ResponseWriter) error
+}
+
+type ListProductVersions200JSONResponse struct{ ProductVersionPageJSONResponse }
+
+func (response ListProductVersions200JSONResponse) VisitListProductVersionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListProductVersionsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListProductVersionsdefaultApplicationProblemPlusJSONResponse) VisitListProductVersionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddProductVersionRequestObject struct {
+	Id   Id `json:"id"`
+	Body *AddProductVersionJSONRequestBody
+}
+
+type AddProductVersionResponseObject interface {
+	VisitAddProductVersionResponse(w http.ResponseWriter) error
+}
+
+type AddProductVersion200JSONResponse struct {
+	ProductVersionReplyJSONResponse
+}
+
+func (response AddProductVersion200JSONResponse) VisitAddProductVersionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddProductVersion201JSONResponse ProductVersionAnswer
+
+func (response AddProductVersion201JSONResponse) VisitAddProductVersionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddProductVersiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddProductVersiondefaultApplicationProblemPlusJSONResponse) VisitAddProductVersionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReportLandRequestObject struct {
+	Params ReportLandParams
+}
+
+type ReportLandResponseObject interface {
+	VisitReportLandResponse(w http.ResponseWriter) error
+}
+
+type ReportLand200JSONResponse LandReport
+
+func (response ReportLand200JSONResponse) VisitReportLandResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReportLand200TextcsvResponse struct {
+	Body          io.Reader
+	ContentLength int64
+}
+
+func (response ReportLand200TextcsvResponse) VisitReportLandResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "text/csv")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type ReportLanddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ReportLanddefaultApplicationProblemPlusJSONResponse) VisitReportLandResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -3039,6 +9982,248 @@ func (response ReportSuspectdefaultApplicationProblemPlusJSONResponse) VisitRepo
 	return err
 }
 
+type ReportWorkRequestObject struct {
+	Params ReportWorkParams
+}
+
+type ReportWorkResponseObject interface {
+	VisitReportWorkResponse(w http.ResponseWriter) error
+}
+
+type ReportWork200JSONResponse WorkReport
+
+func (response ReportWork200JSONResponse) VisitReportWorkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReportWork200TextcsvResponse struct {
+	Body          io.Reader
+	ContentLength int64
+}
+
+func (response ReportWork200TextcsvResponse) VisitReportWorkResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "text/csv")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type ReportWorkdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ReportWorkdefaultApplicationProblemPlusJSONResponse) VisitReportWorkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListRestrictionsRequestObject struct {
+	Params ListRestrictionsParams
+}
+
+type ListRestrictionsResponseObject interface {
+	VisitListRestrictionsResponse(w http.ResponseWriter) error
+}
+
+type ListRestrictions200JSONResponse struct{ RestrictionPageJSONResponse }
+
+func (response ListRestrictions200JSONResponse) VisitListRestrictionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListRestrictionsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListRestrictionsdefaultApplicationProblemPlusJSONResponse) VisitListRestrictionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddRestrictionRequestObject struct {
+	Body *AddRestrictionJSONRequestBody
+}
+
+type AddRestrictionResponseObject interface {
+	VisitAddRestrictionResponse(w http.ResponseWriter) error
+}
+
+type AddRestriction200JSONResponse struct{ RestrictionReplyJSONResponse }
+
+func (response AddRestriction200JSONResponse) VisitAddRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddRestriction201ResponseHeaders struct {
+	ETag string
+}
+
+type AddRestriction201JSONResponse struct {
+	Body    Restriction
+	Headers AddRestriction201ResponseHeaders
+}
+
+func (response AddRestriction201JSONResponse) VisitAddRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddRestrictiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddRestrictiondefaultApplicationProblemPlusJSONResponse) VisitAddRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetRestrictionRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetRestrictionResponseObject interface {
+	VisitGetRestrictionResponse(w http.ResponseWriter) error
+}
+
+type GetRestriction200JSONResponse struct{ RestrictionReplyJSONResponse }
+
+func (response GetRestriction200JSONResponse) VisitGetRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetRestrictiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetRestrictiondefaultApplicationProblemPlusJSONResponse) VisitGetRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeRestrictionRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeRestrictionParams
+	Body   *ChangeRestrictionApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeRestrictionResponseObject interface {
+	VisitChangeRestrictionResponse(w http.ResponseWriter) error
+}
+
+type ChangeRestriction200JSONResponse struct{ RestrictionReplyJSONResponse }
+
+func (response ChangeRestriction200JSONResponse) VisitChangeRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeRestrictiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeRestrictiondefaultApplicationProblemPlusJSONResponse) VisitChangeRestrictionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListRoutesRequestObject struct {
 	Params ListRoutesParams
 }
@@ -3047,7 +10232,7 @@ type ListRoutesResponseObject interface {
 	VisitListRoutesResponse(w http.ResponseWriter) error
 }
 
-type ListRoutes200JSONResponse RouteList
+type ListRoutes200JSONResponse struct{ RoutePageJSONResponse }
 
 func (response ListRoutes200JSONResponse) VisitListRoutesResponse(w http.ResponseWriter) error {
 
@@ -3078,6 +10263,68 @@ func (response ListRoutesdefaultApplicationProblemPlusJSONResponse) VisitListRou
 	return err
 }
 
+type AddRouteRequestObject struct {
+	Body *AddRouteJSONRequestBody
+}
+
+type AddRouteResponseObject interface {
+	VisitAddRouteResponse(w http.ResponseWriter) error
+}
+
+type AddRoute200JSONResponse struct{ RouteReplyJSONResponse }
+
+func (response AddRoute200JSONResponse) VisitAddRouteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddRoute201ResponseHeaders struct {
+	ETag string
+}
+
+type AddRoute201JSONResponse struct {
+	Body    Route
+	Headers AddRoute201ResponseHeaders
+}
+
+func (response AddRoute201JSONResponse) VisitAddRouteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddRoutedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddRoutedefaultApplicationProblemPlusJSONResponse) VisitAddRouteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetRouteRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -3086,15 +10333,16 @@ type GetRouteResponseObject interface {
 	VisitGetRouteResponse(w http.ResponseWriter) error
 }
 
-type GetRoute200JSONResponse Route
+type GetRoute200JSONResponse struct{ RouteReplyJSONResponse }
 
 func (response GetRoute200JSONResponse) VisitGetRouteResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -3117,6 +10365,48 @@ func (response GetRoutedefaultApplicationProblemPlusJSONResponse) VisitGetRouteR
 	return err
 }
 
+type ChangeRouteRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeRouteParams
+	Body   *ChangeRouteApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeRouteResponseObject interface {
+	VisitChangeRouteResponse(w http.ResponseWriter) error
+}
+
+type ChangeRoute200JSONResponse struct{ RouteReplyJSONResponse }
+
+func (response ChangeRoute200JSONResponse) VisitChangeRouteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeRoutedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeRoutedefaultApplicationProblemPlusJSONResponse) VisitChangeRouteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListSectorsRequestObject struct {
 	Params ListSectorsParams
 }
@@ -3125,7 +10415,7 @@ type ListSectorsResponseObject interface {
 	VisitListSectorsResponse(w http.ResponseWriter) error
 }
 
-type ListSectors200JSONResponse SectorList
+type ListSectors200JSONResponse struct{ SectorPageJSONResponse }
 
 func (response ListSectors200JSONResponse) VisitListSectorsResponse(w http.ResponseWriter) error {
 
@@ -3156,6 +10446,68 @@ func (response ListSectorsdefaultApplicationProblemPlusJSONResponse) VisitListSe
 	return err
 }
 
+type AddSectorRequestObject struct {
+	Body *AddSectorJSONRequestBody
+}
+
+type AddSectorResponseObject interface {
+	VisitAddSectorResponse(w http.ResponseWriter) error
+}
+
+type AddSector200JSONResponse struct{ SectorReplyJSONResponse }
+
+func (response AddSector200JSONResponse) VisitAddSectorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddSector201ResponseHeaders struct {
+	ETag string
+}
+
+type AddSector201JSONResponse struct {
+	Body    Sector
+	Headers AddSector201ResponseHeaders
+}
+
+func (response AddSector201JSONResponse) VisitAddSectorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddSectordefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddSectordefaultApplicationProblemPlusJSONResponse) VisitAddSectorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetSectorRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -3164,15 +10516,16 @@ type GetSectorResponseObject interface {
 	VisitGetSectorResponse(w http.ResponseWriter) error
 }
 
-type GetSector200JSONResponse Sector
+type GetSector200JSONResponse struct{ SectorReplyJSONResponse }
 
 func (response GetSector200JSONResponse) VisitGetSectorResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -3195,6 +10548,48 @@ func (response GetSectordefaultApplicationProblemPlusJSONResponse) VisitGetSecto
 	return err
 }
 
+type ChangeSectorRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeSectorParams
+	Body   *ChangeSectorApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeSectorResponseObject interface {
+	VisitChangeSectorResponse(w http.ResponseWriter) error
+}
+
+type ChangeSector200JSONResponse struct{ SectorReplyJSONResponse }
+
+func (response ChangeSector200JSONResponse) VisitChangeSectorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeSectordefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeSectordefaultApplicationProblemPlusJSONResponse) VisitChangeSectorResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListSitesRequestObject struct {
 	Params ListSitesParams
 }
@@ -3203,7 +10598,7 @@ type ListSitesResponseObject interface {
 	VisitListSitesResponse(w http.ResponseWriter) error
 }
 
-type ListSites200JSONResponse SiteList
+type ListSites200JSONResponse struct{ SitePageJSONResponse }
 
 func (response ListSites200JSONResponse) VisitListSitesResponse(w http.ResponseWriter) error {
 
@@ -3234,6 +10629,68 @@ func (response ListSitesdefaultApplicationProblemPlusJSONResponse) VisitListSite
 	return err
 }
 
+type AddSiteRequestObject struct {
+	Body *AddSiteJSONRequestBody
+}
+
+type AddSiteResponseObject interface {
+	VisitAddSiteResponse(w http.ResponseWriter) error
+}
+
+type AddSite200JSONResponse struct{ SiteReplyJSONResponse }
+
+func (response AddSite200JSONResponse) VisitAddSiteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddSite201ResponseHeaders struct {
+	ETag string
+}
+
+type AddSite201JSONResponse struct {
+	Body    Site
+	Headers AddSite201ResponseHeaders
+}
+
+func (response AddSite201JSONResponse) VisitAddSiteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddSitedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddSitedefaultApplicationProblemPlusJSONResponse) VisitAddSiteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetSiteRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -3242,15 +10699,16 @@ type GetSiteResponseObject interface {
 	VisitGetSiteResponse(w http.ResponseWriter) error
 }
 
-type GetSite200JSONResponse Site
+type GetSite200JSONResponse struct{ SiteReplyJSONResponse }
 
 func (response GetSite200JSONResponse) VisitGetSiteResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -3273,11 +10731,68 @@ func (response GetSitedefaultApplicationProblemPlusJSONResponse) VisitGetSiteRes
 	return err
 }
 
+type ChangeSiteRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangeSiteParams
+	Body   *ChangeSiteApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangeSiteResponseObject interface {
+	VisitChangeSiteResponse(w http.ResponseWriter) error
+}
+
+type ChangeSite200JSONResponse struct{ SiteReplyJSONResponse }
+
+func (response ChangeSite200JSONResponse) VisitChangeSiteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangeSitedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangeSitedefaultApplicationProblemPlusJSONResponse) VisitChangeSiteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 // StrictServerInterface represents all server handlers.
 type StrictServerInterface interface {
+	// ListAgreements List the agreements
+	// (GET /v1/agreements)
+	ListAgreements(ctx context.Context, request ListAgreementsRequestObject) (ListAgreementsResponseObject, error)
+	// AddAgreement Add an agreement
+	// (POST /v1/agreements)
+	AddAgreement(ctx context.Context, request AddAgreementRequestObject) (AddAgreementResponseObject, error)
+	// GetAgreement One agreement
+	// (GET /v1/agreements/{id})
+	GetAgreement(ctx context.Context, request GetAgreementRequestObject) (GetAgreementResponseObject, error)
+	// ChangeAgreement Change an agreement
+	// (PATCH /v1/agreements/{id})
+	ChangeAgreement(ctx context.Context, request ChangeAgreementRequestObject) (ChangeAgreementResponseObject, error)
 	// ListAnchors List the anchors, removed ones too
 	// (GET /v1/anchors)
 	ListAnchors(ctx context.Context, request ListAnchorsRequestObject) (ListAnchorsResponseObject, error)
+	// AddAnchor Add an anchor
+	// (POST /v1/anchors)
+	AddAnchor(ctx context.Context, request AddAnchorRequestObject) (AddAnchorResponseObject, error)
 	// GetAnchor One anchor's whole story
 	// (GET /v1/anchors/{id})
 	GetAnchor(ctx context.Context, request GetAnchorRequestObject) (GetAnchorResponseObject, error)
@@ -3290,57 +10805,243 @@ type StrictServerInterface interface {
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
+	// ListFittings What hangs and hung on one anchor
+	// (GET /v1/anchors/{id}/fittings)
+	ListFittings(ctx context.Context, request ListFittingsRequestObject) (ListFittingsResponseObject, error)
+	// AddFitting Add a fitting
+	// (POST /v1/anchors/{id}/fittings)
+	AddFitting(ctx context.Context, request AddFittingRequestObject) (AddFittingResponseObject, error)
+	// ListHistory What became of one anchor, in sentences
+	// (GET /v1/anchors/{id}/history)
+	ListHistory(ctx context.Context, request ListHistoryRequestObject) (ListHistoryResponseObject, error)
 	// RecordInspection Record an inspection
 	// (POST /v1/anchors/{id}/inspections)
 	RecordInspection(ctx context.Context, request RecordInspectionRequestObject) (RecordInspectionResponseObject, error)
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// RecordRemoval Record that an anchor was taken out
+	// (POST /v1/anchors/{id}/removals)
+	RecordRemoval(ctx context.Context, request RecordRemovalRequestObject) (RecordRemovalResponseObject, error)
+	// RecordRetraction Take a record back
+	// (POST /v1/anchors/{id}/retractions)
+	RecordRetraction(ctx context.Context, request RecordRetractionRequestObject) (RecordRetractionResponseObject, error)
+	// RecordSettlement Record the answer to a finding
+	// (POST /v1/anchors/{id}/settlements)
+	RecordSettlement(ctx context.Context, request RecordSettlementRequestObject) (RecordSettlementResponseObject, error)
+	// ListAssemblies List the assemblies
+	// (GET /v1/assemblies)
+	ListAssemblies(ctx context.Context, request ListAssembliesRequestObject) (ListAssembliesResponseObject, error)
+	// AddAssembly Add an assembly
+	// (POST /v1/assemblies)
+	AddAssembly(ctx context.Context, request AddAssemblyRequestObject) (AddAssemblyResponseObject, error)
+	// GetAssembly One assembly
+	// (GET /v1/assemblies/{id})
+	GetAssembly(ctx context.Context, request GetAssemblyRequestObject) (GetAssemblyResponseObject, error)
+	// ChangeAssembly Change an assembly
+	// (PATCH /v1/assemblies/{id})
+	ChangeAssembly(ctx context.Context, request ChangeAssemblyRequestObject) (ChangeAssemblyResponseObject, error)
 	// ListBatches List the batches
 	// (GET /v1/batches)
 	ListBatches(ctx context.Context, request ListBatchesRequestObject) (ListBatchesResponseObject, error)
+	// AddBatch Add a batch
+	// (POST /v1/batches)
+	AddBatch(ctx context.Context, request AddBatchRequestObject) (AddBatchResponseObject, error)
 	// GetBatch One batch
 	// (GET /v1/batches/{id})
 	GetBatch(ctx context.Context, request GetBatchRequestObject) (GetBatchResponseObject, error)
+	// ChangeBatch Change a batch
+	// (PATCH /v1/batches/{id})
+	ChangeBatch(ctx context.Context, request ChangeBatchRequestObject) (ChangeBatchResponseObject, error)
+	// EstimateCorrosion What a climate does to four metals in the open
+	// (POST /v1/corrosion/estimate)
+	EstimateCorrosion(ctx context.Context, request EstimateCorrosionRequestObject) (EstimateCorrosionResponseObject, error)
+	// ListEnvironments List the environments
+	// (GET /v1/environments)
+	ListEnvironments(ctx context.Context, request ListEnvironmentsRequestObject) (ListEnvironmentsResponseObject, error)
+	// AddEnvironment Add an environment
+	// (POST /v1/environments)
+	AddEnvironment(ctx context.Context, request AddEnvironmentRequestObject) (AddEnvironmentResponseObject, error)
+	// GetEnvironment One environment
+	// (GET /v1/environments/{id})
+	GetEnvironment(ctx context.Context, request GetEnvironmentRequestObject) (GetEnvironmentResponseObject, error)
+	// ChangeEnvironment Change an environment
+	// (PATCH /v1/environments/{id})
+	ChangeEnvironment(ctx context.Context, request ChangeEnvironmentRequestObject) (ChangeEnvironmentResponseObject, error)
+	// ListEvents List the events
+	// (GET /v1/events)
+	ListEvents(ctx context.Context, request ListEventsRequestObject) (ListEventsResponseObject, error)
+	// AddEvent Add an event
+	// (POST /v1/events)
+	AddEvent(ctx context.Context, request AddEventRequestObject) (AddEventResponseObject, error)
+	// GetEvent One event
+	// (GET /v1/events/{id})
+	GetEvent(ctx context.Context, request GetEventRequestObject) (GetEventResponseObject, error)
+	// ChangeEvent Change an event
+	// (PATCH /v1/events/{id})
+	ChangeEvent(ctx context.Context, request ChangeEventRequestObject) (ChangeEventResponseObject, error)
+	// ExportAnchorList The anchors as a list that can be taken over again
+	// (GET /v1/exports/anchor-list)
+	ExportAnchorList(ctx context.Context, request ExportAnchorListRequestObject) (ExportAnchorListResponseObject, error)
+	// GetFitting One fitting
+	// (GET /v1/fittings/{id})
+	GetFitting(ctx context.Context, request GetFittingRequestObject) (GetFittingResponseObject, error)
+	// ChangeFitting Change a fitting
+	// (PATCH /v1/fittings/{id})
+	ChangeFitting(ctx context.Context, request ChangeFittingRequestObject) (ChangeFittingResponseObject, error)
+	// GetHouseRules The house rules in force
+	// (GET /v1/house-rules)
+	GetHouseRules(ctx context.Context, request GetHouseRulesRequestObject) (GetHouseRulesResponseObject, error)
+	// SetHouseRules Adopt house rules
+	// (PUT /v1/house-rules)
+	SetHouseRules(ctx context.Context, request SetHouseRulesRequestObject) (SetHouseRulesResponseObject, error)
+	// PreviewHouseRules What house rules would change
+	// (POST /v1/house-rules/preview)
+	PreviewHouseRules(ctx context.Context, request PreviewHouseRulesRequestObject) (PreviewHouseRulesResponseObject, error)
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx context.Context, request ImportListRequestObject) (ImportListResponseObject, error)
+	// ListLandowners List the landowners
+	// (GET /v1/landowners)
+	ListLandowners(ctx context.Context, request ListLandownersRequestObject) (ListLandownersResponseObject, error)
+	// AddLandowner Add a landowner
+	// (POST /v1/landowners)
+	AddLandowner(ctx context.Context, request AddLandownerRequestObject) (AddLandownerResponseObject, error)
+	// GetLandowner One landowner
+	// (GET /v1/landowners/{id})
+	GetLandowner(ctx context.Context, request GetLandownerRequestObject) (GetLandownerResponseObject, error)
+	// ChangeLandowner Change a landowner
+	// (PATCH /v1/landowners/{id})
+	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// ListNotices List the notices
+	// (GET /v1/notices)
+	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
+	// AddNotice Add a notice
+	// (POST /v1/notices)
+	AddNotice(ctx context.Context, request AddNoticeRequestObject) (AddNoticeResponseObject, error)
+	// GetNotice One notice
+	// (GET /v1/notices/{id})
+	GetNotice(ctx context.Context, request GetNoticeRequestObject) (GetNoticeResponseObject, error)
+	// ChangeNotice Change a notice
+	// (PATCH /v1/notices/{id})
+	ChangeNotice(ctx context.Context, request ChangeNoticeRequestObject) (ChangeNoticeResponseObject, error)
+	// ListParcels List the parcels
+	// (GET /v1/parcels)
+	ListParcels(ctx context.Context, request ListParcelsRequestObject) (ListParcelsResponseObject, error)
+	// AddParcel Add a parcel
+	// (POST /v1/parcels)
+	AddParcel(ctx context.Context, request AddParcelRequestObject) (AddParcelResponseObject, error)
+	// GetParcel One parcel
+	// (GET /v1/parcels/{id})
+	GetParcel(ctx context.Context, request GetParcelRequestObject) (GetParcelResponseObject, error)
+	// ChangeParcel Change a parcel
+	// (PATCH /v1/parcels/{id})
+	ChangeParcel(ctx context.Context, request ChangeParcelRequestObject) (ChangeParcelResponseObject, error)
+	// ListPersons List the persons
+	// (GET /v1/persons)
+	ListPersons(ctx context.Context, request ListPersonsRequestObject) (ListPersonsResponseObject, error)
+	// AddPerson Add a person
+	// (POST /v1/persons)
+	AddPerson(ctx context.Context, request AddPersonRequestObject) (AddPersonResponseObject, error)
+	// GetPerson One person
+	// (GET /v1/persons/{id})
+	GetPerson(ctx context.Context, request GetPersonRequestObject) (GetPersonResponseObject, error)
+	// ChangePerson Change a person
+	// (PATCH /v1/persons/{id})
+	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx context.Context, request ListPositionsRequestObject) (ListPositionsResponseObject, error)
+	// AddPosition Add a position
+	// (POST /v1/positions)
+	AddPosition(ctx context.Context, request AddPositionRequestObject) (AddPositionResponseObject, error)
 	// GetPosition One position
 	// (GET /v1/positions/{id})
 	GetPosition(ctx context.Context, request GetPositionRequestObject) (GetPositionResponseObject, error)
+	// ChangePosition Change a position
+	// (PATCH /v1/positions/{id})
+	ChangePosition(ctx context.Context, request ChangePositionRequestObject) (ChangePositionResponseObject, error)
+	// GetPositionEnvironment The environment of one position, field by field
+	// (GET /v1/positions/{id}/environment)
+	GetPositionEnvironment(ctx context.Context, request GetPositionEnvironmentRequestObject) (GetPositionEnvironmentResponseObject, error)
 	// ListProducts List the products
 	// (GET /v1/products)
 	ListProducts(ctx context.Context, request ListProductsRequestObject) (ListProductsResponseObject, error)
+	// AddProduct Add a product
+	// (POST /v1/products)
+	AddProduct(ctx context.Context, request AddProductRequestObject) (AddProductResponseObject, error)
 	// GetProduct One product
 	// (GET /v1/products/{id})
 	GetProduct(ctx context.Context, request GetProductRequestObject) (GetProductResponseObject, error)
+	// ChangeProduct Change a product
+	// (PATCH /v1/products/{id})
+	ChangeProduct(ctx context.Context, request ChangeProductRequestObject) (ChangeProductResponseObject, error)
+	// ListProductVersions A product's sheets
+	// (GET /v1/products/{id}/versions)
+	ListProductVersions(ctx context.Context, request ListProductVersionsRequestObject) (ListProductVersionsResponseObject, error)
+	// AddProductVersion Add a sheet of a product
+	// (POST /v1/products/{id}/versions)
+	AddProductVersion(ctx context.Context, request AddProductVersionRequestObject) (AddProductVersionResponseObject, error)
+	// ReportLand What is known and was done on each landowner's land
+	// (GET /v1/reports/land)
+	ReportLand(ctx context.Context, request ReportLandRequestObject) (ReportLandResponseObject, error)
 	// ReportOverdue What is overdue and what awaits its first round
 	// (GET /v1/reports/overdue)
 	ReportOverdue(ctx context.Context, request ReportOverdueRequestObject) (ReportOverdueResponseObject, error)
 	// ReportSuspect What is suspect or out of use
 	// (GET /v1/reports/suspect)
 	ReportSuspect(ctx context.Context, request ReportSuspectRequestObject) (ReportSuspectResponseObject, error)
+	// ReportWork What to replace, repair or look at, and what to bring
+	// (GET /v1/reports/work)
+	ReportWork(ctx context.Context, request ReportWorkRequestObject) (ReportWorkResponseObject, error)
+	// ListRestrictions List the restrictions
+	// (GET /v1/restrictions)
+	ListRestrictions(ctx context.Context, request ListRestrictionsRequestObject) (ListRestrictionsResponseObject, error)
+	// AddRestriction Add a restriction
+	// (POST /v1/restrictions)
+	AddRestriction(ctx context.Context, request AddRestrictionRequestObject) (AddRestrictionResponseObject, error)
+	// GetRestriction One restriction
+	// (GET /v1/restrictions/{id})
+	GetRestriction(ctx context.Context, request GetRestrictionRequestObject) (GetRestrictionResponseObject, error)
+	// ChangeRestriction Change a restriction
+	// (PATCH /v1/restrictions/{id})
+	ChangeRestriction(ctx context.Context, request ChangeRestrictionRequestObject) (ChangeRestrictionResponseObject, error)
 	// ListRoutes List the routes
 	// (GET /v1/routes)
 	ListRoutes(ctx context.Context, request ListRoutesRequestObject) (ListRoutesResponseObject, error)
+	// AddRoute Add a route
+	// (POST /v1/routes)
+	AddRoute(ctx context.Context, request AddRouteRequestObject) (AddRouteResponseObject, error)
 	// GetRoute One route
 	// (GET /v1/routes/{id})
 	GetRoute(ctx context.Context, request GetRouteRequestObject) (GetRouteResponseObject, error)
+	// ChangeRoute Change a route
+	// (PATCH /v1/routes/{id})
+	ChangeRoute(ctx context.Context, request ChangeRouteRequestObject) (ChangeRouteResponseObject, error)
 	// ListSectors List the sectors
 	// (GET /v1/sectors)
 	ListSectors(ctx context.Context, request ListSectorsRequestObject) (ListSectorsResponseObject, error)
+	// AddSector Add a sector
+	// (POST /v1/sectors)
+	AddSector(ctx context.Context, request AddSectorRequestObject) (AddSectorResponseObject, error)
 	// GetSector One sector
 	// (GET /v1/sectors/{id})
 	GetSector(ctx context.Context, request GetSectorRequestObject) (GetSectorResponseObject, error)
+	// ChangeSector Change a sector
+	// (PATCH /v1/sectors/{id})
+	ChangeSector(ctx context.Context, request ChangeSectorRequestObject) (ChangeSectorResponseObject, error)
 	// ListSites List the sites
 	// (GET /v1/sites)
 	ListSites(ctx context.Context, request ListSitesRequestObject) (ListSitesResponseObject, error)
+	// AddSite Add a site
+	// (POST /v1/sites)
+	AddSite(ctx context.Context, request AddSiteRequestObject) (AddSiteResponseObject, error)
 	// GetSite One site
 	// (GET /v1/sites/{id})
 	GetSite(ctx context.Context, request GetSiteRequestObject) (GetSiteResponseObject, error)
+	// ChangeSite Change a site
+	// (PATCH /v1/sites/{id})
+	ChangeSite(ctx context.Context, request ChangeSiteRequestObject) (ChangeSiteResponseObject, error)
 }
 
 type StrictHandlerFunc func(ctx echo.Context, request any) (any, error)
@@ -3353,6 +11054,151 @@ func NewStrictHandler(ssi StrictServerInterface, middlewares []StrictMiddlewareF
 type strictHandler struct {
 	ssi         StrictServerInterface
 	middlewares []StrictMiddlewareFunc
+}
+
+// ListAgreements operation middleware
+func (sh *strictHandler) ListAgreements(ctx echo.Context, params ListAgreementsParams) error {
+	var request ListAgreementsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListAgreements(ctx.Request().Context(), request.(ListAgreementsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListAgreements")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListAgreementsResponseObject); ok {
+		return validResponse.VisitListAgreementsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddAgreement operation middleware
+func (sh *strictHandler) AddAgreement(ctx echo.Context) error {
+	var request AddAgreementRequestObject
+
+	var body AddAgreementJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddAgreement(ctx.Request().Context(), request.(AddAgreementRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddAgreement")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddAgreementResponseObject); ok {
+		return validResponse.VisitAddAgreementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetAgreement operation middleware
+func (sh *strictHandler) GetAgreement(ctx echo.Context, id Id) error {
+	var request GetAgreementRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetAgreement(ctx.Request().Context(), request.(GetAgreementRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetAgreement")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetAgreementResponseObject); ok {
+		return validResponse.VisitGetAgreementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeAgreement operation middleware
+func (sh *strictHandler) ChangeAgreement(ctx echo.Context, id Id, params ChangeAgreementParams) error {
+	var request ChangeAgreementRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeAgreementApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeAgreement(ctx.Request().Context(), request.(ChangeAgreementRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeAgreement")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeAgreementResponseObject); ok {
+		return validResponse.VisitChangeAgreementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
 }
 
 // ListAnchors operation middleware
@@ -3374,6 +11220,52 @@ func (sh *strictHandler) ListAnchors(ctx echo.Context, params ListAnchorsParams)
 		return err
 	} else if validResponse, ok := response.(ListAnchorsResponseObject); ok {
 		return validResponse.VisitListAnchorsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddAnchor operation middleware
+func (sh *strictHandler) AddAnchor(ctx echo.Context) error {
+	var request AddAnchorRequestObject
+
+	var body AddAnchorJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddAnchor(ctx.Request().Context(), request.(AddAnchorRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddAnchor")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddAnchorResponseObject); ok {
+		return validResponse.VisitAddAnchorResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3527,6 +11419,105 @@ func (sh *strictHandler) RecordFirstUse(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ListFittings operation middleware
+func (sh *strictHandler) ListFittings(ctx echo.Context, id Id, params ListFittingsParams) error {
+	var request ListFittingsRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListFittings(ctx.Request().Context(), request.(ListFittingsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListFittings")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListFittingsResponseObject); ok {
+		return validResponse.VisitListFittingsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddFitting operation middleware
+func (sh *strictHandler) AddFitting(ctx echo.Context, id Id) error {
+	var request AddFittingRequestObject
+
+	request.Id = id
+
+	var body AddFittingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddFitting(ctx.Request().Context(), request.(AddFittingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddFitting")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddFittingResponseObject); ok {
+		return validResponse.VisitAddFittingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListHistory operation middleware
+func (sh *strictHandler) ListHistory(ctx echo.Context, id Id) error {
+	var request ListHistoryRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListHistory(ctx.Request().Context(), request.(ListHistoryRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListHistory")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListHistoryResponseObject); ok {
+		return validResponse.VisitListHistoryResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // RecordInspection operation middleware
 func (sh *strictHandler) RecordInspection(ctx echo.Context, id Id) error {
 	var request RecordInspectionRequestObject
@@ -3623,6 +11614,295 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// RecordRemoval operation middleware
+func (sh *strictHandler) RecordRemoval(ctx echo.Context, id Id) error {
+	var request RecordRemovalRequestObject
+
+	request.Id = id
+
+	var body RecordRemovalJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordRemoval(ctx.Request().Context(), request.(RecordRemovalRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordRemoval")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordRemovalResponseObject); ok {
+		return validResponse.VisitRecordRemovalResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordRetraction operation middleware
+func (sh *strictHandler) RecordRetraction(ctx echo.Context, id Id) error {
+	var request RecordRetractionRequestObject
+
+	request.Id = id
+
+	var body RecordRetractionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordRetraction(ctx.Request().Context(), request.(RecordRetractionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordRetraction")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordRetractionResponseObject); ok {
+		return validResponse.VisitRecordRetractionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordSettlement operation middleware
+func (sh *strictHandler) RecordSettlement(ctx echo.Context, id Id) error {
+	var request RecordSettlementRequestObject
+
+	request.Id = id
+
+	var body RecordSettlementJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordSettlement(ctx.Request().Context(), request.(RecordSettlementRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordSettlement")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordSettlementResponseObject); ok {
+		return validResponse.VisitRecordSettlementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListAssemblies operation middleware
+func (sh *strictHandler) ListAssemblies(ctx echo.Context, params ListAssembliesParams) error {
+	var request ListAssembliesRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListAssemblies(ctx.Request().Context(), request.(ListAssembliesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListAssemblies")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListAssembliesResponseObject); ok {
+		return validResponse.VisitListAssembliesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddAssembly operation middleware
+func (sh *strictHandler) AddAssembly(ctx echo.Context) error {
+	var request AddAssemblyRequestObject
+
+	var body AddAssemblyJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddAssembly(ctx.Request().Context(), request.(AddAssemblyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddAssembly")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddAssemblyResponseObject); ok {
+		return validResponse.VisitAddAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetAssembly operation middleware
+func (sh *strictHandler) GetAssembly(ctx echo.Context, id Id) error {
+	var request GetAssemblyRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetAssembly(ctx.Request().Context(), request.(GetAssemblyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetAssembly")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetAssemblyResponseObject); ok {
+		return validResponse.VisitGetAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeAssembly operation middleware
+func (sh *strictHandler) ChangeAssembly(ctx echo.Context, id Id, params ChangeAssemblyParams) error {
+	var request ChangeAssemblyRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeAssemblyApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeAssembly(ctx.Request().Context(), request.(ChangeAssemblyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeAssembly")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeAssemblyResponseObject); ok {
+		return validResponse.VisitChangeAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListBatches operation middleware
 func (sh *strictHandler) ListBatches(ctx echo.Context, params ListBatchesParams) error {
 	var request ListBatchesRequestObject
@@ -3648,6 +11928,52 @@ func (sh *strictHandler) ListBatches(ctx echo.Context, params ListBatchesParams)
 	return nil
 }
 
+// AddBatch operation middleware
+func (sh *strictHandler) AddBatch(ctx echo.Context) error {
+	var request AddBatchRequestObject
+
+	var body AddBatchJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddBatch(ctx.Request().Context(), request.(AddBatchRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddBatch")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddBatchResponseObject); ok {
+		return validResponse.VisitAddBatchResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetBatch operation middleware
 func (sh *strictHandler) GetBatch(ctx echo.Context, id Id) error {
 	var request GetBatchRequestObject
@@ -3667,6 +11993,607 @@ func (sh *strictHandler) GetBatch(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(GetBatchResponseObject); ok {
 		return validResponse.VisitGetBatchResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeBatch operation middleware
+func (sh *strictHandler) ChangeBatch(ctx echo.Context, id Id, params ChangeBatchParams) error {
+	var request ChangeBatchRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeBatchApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeBatch(ctx.Request().Context(), request.(ChangeBatchRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeBatch")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeBatchResponseObject); ok {
+		return validResponse.VisitChangeBatchResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// EstimateCorrosion operation middleware
+func (sh *strictHandler) EstimateCorrosion(ctx echo.Context) error {
+	var request EstimateCorrosionRequestObject
+
+	var body EstimateCorrosionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.EstimateCorrosion(ctx.Request().Context(), request.(EstimateCorrosionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "EstimateCorrosion")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(EstimateCorrosionResponseObject); ok {
+		return validResponse.VisitEstimateCorrosionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListEnvironments operation middleware
+func (sh *strictHandler) ListEnvironments(ctx echo.Context, params ListEnvironmentsParams) error {
+	var request ListEnvironmentsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListEnvironments(ctx.Request().Context(), request.(ListEnvironmentsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListEnvironments")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListEnvironmentsResponseObject); ok {
+		return validResponse.VisitListEnvironmentsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddEnvironment operation middleware
+func (sh *strictHandler) AddEnvironment(ctx echo.Context) error {
+	var request AddEnvironmentRequestObject
+
+	var body AddEnvironmentJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddEnvironment(ctx.Request().Context(), request.(AddEnvironmentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddEnvironment")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddEnvironmentResponseObject); ok {
+		return validResponse.VisitAddEnvironmentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetEnvironment operation middleware
+func (sh *strictHandler) GetEnvironment(ctx echo.Context, id Id) error {
+	var request GetEnvironmentRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetEnvironment(ctx.Request().Context(), request.(GetEnvironmentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetEnvironment")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetEnvironmentResponseObject); ok {
+		return validResponse.VisitGetEnvironmentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeEnvironment operation middleware
+func (sh *strictHandler) ChangeEnvironment(ctx echo.Context, id Id, params ChangeEnvironmentParams) error {
+	var request ChangeEnvironmentRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeEnvironmentApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeEnvironment(ctx.Request().Context(), request.(ChangeEnvironmentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeEnvironment")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeEnvironmentResponseObject); ok {
+		return validResponse.VisitChangeEnvironmentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListEvents operation middleware
+func (sh *strictHandler) ListEvents(ctx echo.Context, params ListEventsParams) error {
+	var request ListEventsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListEvents(ctx.Request().Context(), request.(ListEventsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListEvents")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListEventsResponseObject); ok {
+		return validResponse.VisitListEventsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddEvent operation middleware
+func (sh *strictHandler) AddEvent(ctx echo.Context) error {
+	var request AddEventRequestObject
+
+	var body AddEventJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddEvent(ctx.Request().Context(), request.(AddEventRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddEvent")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddEventResponseObject); ok {
+		return validResponse.VisitAddEventResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetEvent operation middleware
+func (sh *strictHandler) GetEvent(ctx echo.Context, id Id) error {
+	var request GetEventRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetEvent(ctx.Request().Context(), request.(GetEventRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetEvent")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetEventResponseObject); ok {
+		return validResponse.VisitGetEventResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeEvent operation middleware
+func (sh *strictHandler) ChangeEvent(ctx echo.Context, id Id, params ChangeEventParams) error {
+	var request ChangeEventRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeEventApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeEvent(ctx.Request().Context(), request.(ChangeEventRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeEvent")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeEventResponseObject); ok {
+		return validResponse.VisitChangeEventResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ExportAnchorList operation middleware
+func (sh *strictHandler) ExportAnchorList(ctx echo.Context, params ExportAnchorListParams) error {
+	var request ExportAnchorListRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ExportAnchorList(ctx.Request().Context(), request.(ExportAnchorListRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ExportAnchorList")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ExportAnchorListResponseObject); ok {
+		return validResponse.VisitExportAnchorListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetFitting operation middleware
+func (sh *strictHandler) GetFitting(ctx echo.Context, id Id) error {
+	var request GetFittingRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetFitting(ctx.Request().Context(), request.(GetFittingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetFitting")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetFittingResponseObject); ok {
+		return validResponse.VisitGetFittingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeFitting operation middleware
+func (sh *strictHandler) ChangeFitting(ctx echo.Context, id Id, params ChangeFittingParams) error {
+	var request ChangeFittingRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeFittingApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeFitting(ctx.Request().Context(), request.(ChangeFittingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeFitting")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeFittingResponseObject); ok {
+		return validResponse.VisitChangeFittingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetHouseRules operation middleware
+func (sh *strictHandler) GetHouseRules(ctx echo.Context) error {
+	var request GetHouseRulesRequestObject
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetHouseRules(ctx.Request().Context(), request.(GetHouseRulesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetHouseRules")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetHouseRulesResponseObject); ok {
+		return validResponse.VisitGetHouseRulesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// SetHouseRules operation middleware
+func (sh *strictHandler) SetHouseRules(ctx echo.Context, params SetHouseRulesParams) error {
+	var request SetHouseRulesRequestObject
+
+	request.Params = params
+
+	var body SetHouseRulesJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.SetHouseRules(ctx.Request().Context(), request.(SetHouseRulesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "SetHouseRules")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(SetHouseRulesResponseObject); ok {
+		return validResponse.VisitSetHouseRulesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// PreviewHouseRules operation middleware
+func (sh *strictHandler) PreviewHouseRules(ctx echo.Context) error {
+	var request PreviewHouseRulesRequestObject
+
+	var body PreviewHouseRulesJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.PreviewHouseRules(ctx.Request().Context(), request.(PreviewHouseRulesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "PreviewHouseRules")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(PreviewHouseRulesResponseObject); ok {
+		return validResponse.VisitPreviewHouseRulesResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3702,6 +12629,586 @@ func (sh *strictHandler) ImportList(ctx echo.Context) error {
 	return nil
 }
 
+// ListLandowners operation middleware
+func (sh *strictHandler) ListLandowners(ctx echo.Context, params ListLandownersParams) error {
+	var request ListLandownersRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListLandowners(ctx.Request().Context(), request.(ListLandownersRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListLandowners")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListLandownersResponseObject); ok {
+		return validResponse.VisitListLandownersResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddLandowner operation middleware
+func (sh *strictHandler) AddLandowner(ctx echo.Context) error {
+	var request AddLandownerRequestObject
+
+	var body AddLandownerJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddLandowner(ctx.Request().Context(), request.(AddLandownerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddLandowner")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddLandownerResponseObject); ok {
+		return validResponse.VisitAddLandownerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetLandowner operation middleware
+func (sh *strictHandler) GetLandowner(ctx echo.Context, id Id) error {
+	var request GetLandownerRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetLandowner(ctx.Request().Context(), request.(GetLandownerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetLandowner")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetLandownerResponseObject); ok {
+		return validResponse.VisitGetLandownerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeLandowner operation middleware
+func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error {
+	var request ChangeLandownerRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeLandownerApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeLandowner(ctx.Request().Context(), request.(ChangeLandownerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeLandowner")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeLandownerResponseObject); ok {
+		return validResponse.VisitChangeLandownerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListNotices operation middleware
+func (sh *strictHandler) ListNotices(ctx echo.Context, params ListNoticesParams) error {
+	var request ListNoticesRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListNotices(ctx.Request().Context(), request.(ListNoticesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListNotices")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListNoticesResponseObject); ok {
+		return validResponse.VisitListNoticesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddNotice operation middleware
+func (sh *strictHandler) AddNotice(ctx echo.Context) error {
+	var request AddNoticeRequestObject
+
+	var body AddNoticeJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddNotice(ctx.Request().Context(), request.(AddNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddNoticeResponseObject); ok {
+		return validResponse.VisitAddNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetNotice operation middleware
+func (sh *strictHandler) GetNotice(ctx echo.Context, id Id) error {
+	var request GetNoticeRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetNotice(ctx.Request().Context(), request.(GetNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetNoticeResponseObject); ok {
+		return validResponse.VisitGetNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeNotice operation middleware
+func (sh *strictHandler) ChangeNotice(ctx echo.Context, id Id, params ChangeNoticeParams) error {
+	var request ChangeNoticeRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeNoticeApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeNotice(ctx.Request().Context(), request.(ChangeNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeNoticeResponseObject); ok {
+		return validResponse.VisitChangeNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListParcels operation middleware
+func (sh *strictHandler) ListParcels(ctx echo.Context, params ListParcelsParams) error {
+	var request ListParcelsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListParcels(ctx.Request().Context(), request.(ListParcelsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListParcels")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListParcelsResponseObject); ok {
+		return validResponse.VisitListParcelsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddParcel operation middleware
+func (sh *strictHandler) AddParcel(ctx echo.Context) error {
+	var request AddParcelRequestObject
+
+	var body AddParcelJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddParcel(ctx.Request().Context(), request.(AddParcelRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddParcel")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddParcelResponseObject); ok {
+		return validResponse.VisitAddParcelResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetParcel operation middleware
+func (sh *strictHandler) GetParcel(ctx echo.Context, id Id) error {
+	var request GetParcelRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetParcel(ctx.Request().Context(), request.(GetParcelRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetParcel")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetParcelResponseObject); ok {
+		return validResponse.VisitGetParcelResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeParcel operation middleware
+func (sh *strictHandler) ChangeParcel(ctx echo.Context, id Id, params ChangeParcelParams) error {
+	var request ChangeParcelRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeParcelApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeParcel(ctx.Request().Context(), request.(ChangeParcelRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeParcel")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeParcelResponseObject); ok {
+		return validResponse.VisitChangeParcelResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListPersons operation middleware
+func (sh *strictHandler) ListPersons(ctx echo.Context, params ListPersonsParams) error {
+	var request ListPersonsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListPersons(ctx.Request().Context(), request.(ListPersonsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListPersons")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListPersonsResponseObject); ok {
+		return validResponse.VisitListPersonsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddPerson operation middleware
+func (sh *strictHandler) AddPerson(ctx echo.Context) error {
+	var request AddPersonRequestObject
+
+	var body AddPersonJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddPerson(ctx.Request().Context(), request.(AddPersonRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddPerson")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddPersonResponseObject); ok {
+		return validResponse.VisitAddPersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPerson operation middleware
+func (sh *strictHandler) GetPerson(ctx echo.Context, id Id) error {
+	var request GetPersonRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPerson(ctx.Request().Context(), request.(GetPersonRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPerson")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPersonResponseObject); ok {
+		return validResponse.VisitGetPersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangePerson operation middleware
+func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error {
+	var request ChangePersonRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangePersonApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangePerson(ctx.Request().Context(), request.(ChangePersonRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangePerson")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangePersonResponseObject); ok {
+		return validResponse.VisitChangePersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListPositions operation middleware
 func (sh *strictHandler) ListPositions(ctx echo.Context, params ListPositionsParams) error {
 	var request ListPositionsRequestObject
@@ -3721,6 +13228,52 @@ func (sh *strictHandler) ListPositions(ctx echo.Context, params ListPositionsPar
 		return err
 	} else if validResponse, ok := response.(ListPositionsResponseObject); ok {
 		return validResponse.VisitListPositionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddPosition operation middleware
+func (sh *strictHandler) AddPosition(ctx echo.Context) error {
+	var request AddPositionRequestObject
+
+	var body AddPositionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddPosition(ctx.Request().Context(), request.(AddPositionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddPosition")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddPositionResponseObject); ok {
+		return validResponse.VisitAddPositionResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3752,6 +13305,81 @@ func (sh *strictHandler) GetPosition(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ChangePosition operation middleware
+func (sh *strictHandler) ChangePosition(ctx echo.Context, id Id, params ChangePositionParams) error {
+	var request ChangePositionRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangePositionApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangePosition(ctx.Request().Context(), request.(ChangePositionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangePosition")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangePositionResponseObject); ok {
+		return validResponse.VisitChangePositionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPositionEnvironment operation middleware
+func (sh *strictHandler) GetPositionEnvironment(ctx echo.Context, id Id, params GetPositionEnvironmentParams) error {
+	var request GetPositionEnvironmentRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPositionEnvironment(ctx.Request().Context(), request.(GetPositionEnvironmentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPositionEnvironment")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPositionEnvironmentResponseObject); ok {
+		return validResponse.VisitGetPositionEnvironmentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListProducts operation middleware
 func (sh *strictHandler) ListProducts(ctx echo.Context, params ListProductsParams) error {
 	var request ListProductsRequestObject
@@ -3777,6 +13405,52 @@ func (sh *strictHandler) ListProducts(ctx echo.Context, params ListProductsParam
 	return nil
 }
 
+// AddProduct operation middleware
+func (sh *strictHandler) AddProduct(ctx echo.Context) error {
+	var request AddProductRequestObject
+
+	var body AddProductJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddProduct(ctx.Request().Context(), request.(AddProductRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddProduct")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddProductResponseObject); ok {
+		return validResponse.VisitAddProductResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetProduct operation middleware
 func (sh *strictHandler) GetProduct(ctx echo.Context, id Id) error {
 	var request GetProductRequestObject
@@ -3796,6 +13470,153 @@ func (sh *strictHandler) GetProduct(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(GetProductResponseObject); ok {
 		return validResponse.VisitGetProductResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeProduct operation middleware
+func (sh *strictHandler) ChangeProduct(ctx echo.Context, id Id, params ChangeProductParams) error {
+	var request ChangeProductRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeProductApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeProduct(ctx.Request().Context(), request.(ChangeProductRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeProduct")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeProductResponseObject); ok {
+		return validResponse.VisitChangeProductResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListProductVersions operation middleware
+func (sh *strictHandler) ListProductVersions(ctx echo.Context, id Id) error {
+	var request ListProductVersionsRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListProductVersions(ctx.Request().Context(), request.(ListProductVersionsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListProductVersions")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListProductVersionsResponseObject); ok {
+		return validResponse.VisitListProductVersionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddProductVersion operation middleware
+func (sh *strictHandler) AddProductVersion(ctx echo.Context, id Id) error {
+	var request AddProductVersionRequestObject
+
+	request.Id = id
+
+	var body AddProductVersionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddProductVersion(ctx.Request().Context(), request.(AddProductVersionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddProductVersion")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddProductVersionResponseObject); ok {
+		return validResponse.VisitAddProductVersionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ReportLand operation middleware
+func (sh *strictHandler) ReportLand(ctx echo.Context, params ReportLandParams) error {
+	var request ReportLandRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ReportLand(ctx.Request().Context(), request.(ReportLandRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ReportLand")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ReportLandResponseObject); ok {
+		return validResponse.VisitReportLandResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3852,6 +13673,176 @@ func (sh *strictHandler) ReportSuspect(ctx echo.Context, params ReportSuspectPar
 	return nil
 }
 
+// ReportWork operation middleware
+func (sh *strictHandler) ReportWork(ctx echo.Context, params ReportWorkParams) error {
+	var request ReportWorkRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ReportWork(ctx.Request().Context(), request.(ReportWorkRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ReportWork")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ReportWorkResponseObject); ok {
+		return validResponse.VisitReportWorkResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListRestrictions operation middleware
+func (sh *strictHandler) ListRestrictions(ctx echo.Context, params ListRestrictionsParams) error {
+	var request ListRestrictionsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListRestrictions(ctx.Request().Context(), request.(ListRestrictionsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListRestrictions")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListRestrictionsResponseObject); ok {
+		return validResponse.VisitListRestrictionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddRestriction operation middleware
+func (sh *strictHandler) AddRestriction(ctx echo.Context) error {
+	var request AddRestrictionRequestObject
+
+	var body AddRestrictionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddRestriction(ctx.Request().Context(), request.(AddRestrictionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddRestriction")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddRestrictionResponseObject); ok {
+		return validResponse.VisitAddRestrictionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetRestriction operation middleware
+func (sh *strictHandler) GetRestriction(ctx echo.Context, id Id) error {
+	var request GetRestrictionRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetRestriction(ctx.Request().Context(), request.(GetRestrictionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetRestriction")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetRestrictionResponseObject); ok {
+		return validResponse.VisitGetRestrictionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangeRestriction operation middleware
+func (sh *strictHandler) ChangeRestriction(ctx echo.Context, id Id, params ChangeRestrictionParams) error {
+	var request ChangeRestrictionRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeRestrictionApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeRestriction(ctx.Request().Context(), request.(ChangeRestrictionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeRestriction")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeRestrictionResponseObject); ok {
+		return validResponse.VisitChangeRestrictionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListRoutes operation middleware
 func (sh *strictHandler) ListRoutes(ctx echo.Context, params ListRoutesParams) error {
 	var request ListRoutesRequestObject
@@ -3871,6 +13862,52 @@ func (sh *strictHandler) ListRoutes(ctx echo.Context, params ListRoutesParams) e
 		return err
 	} else if validResponse, ok := response.(ListRoutesResponseObject); ok {
 		return validResponse.VisitListRoutesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddRoute operation middleware
+func (sh *strictHandler) AddRoute(ctx echo.Context) error {
+	var request AddRouteRequestObject
+
+	var body AddRouteJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddRoute(ctx.Request().Context(), request.(AddRouteRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddRoute")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddRouteResponseObject); ok {
+		return validResponse.VisitAddRouteResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3902,6 +13939,55 @@ func (sh *strictHandler) GetRoute(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ChangeRoute operation middleware
+func (sh *strictHandler) ChangeRoute(ctx echo.Context, id Id, params ChangeRouteParams) error {
+	var request ChangeRouteRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeRouteApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeRoute(ctx.Request().Context(), request.(ChangeRouteRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeRoute")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeRouteResponseObject); ok {
+		return validResponse.VisitChangeRouteResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListSectors operation middleware
 func (sh *strictHandler) ListSectors(ctx echo.Context, params ListSectorsParams) error {
 	var request ListSectorsRequestObject
@@ -3921,6 +14007,52 @@ func (sh *strictHandler) ListSectors(ctx echo.Context, params ListSectorsParams)
 		return err
 	} else if validResponse, ok := response.(ListSectorsResponseObject); ok {
 		return validResponse.VisitListSectorsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddSector operation middleware
+func (sh *strictHandler) AddSector(ctx echo.Context) error {
+	var request AddSectorRequestObject
+
+	var body AddSectorJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddSector(ctx.Request().Context(), request.(AddSectorRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddSector")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddSectorResponseObject); ok {
+		return validResponse.VisitAddSectorResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -3952,6 +14084,55 @@ func (sh *strictHandler) GetSector(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ChangeSector operation middleware
+func (sh *strictHandler) ChangeSector(ctx echo.Context, id Id, params ChangeSectorParams) error {
+	var request ChangeSectorRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeSectorApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeSector(ctx.Request().Context(), request.(ChangeSectorRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeSector")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeSectorResponseObject); ok {
+		return validResponse.VisitChangeSectorResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListSites operation middleware
 func (sh *strictHandler) ListSites(ctx echo.Context, params ListSitesParams) error {
 	var request ListSitesRequestObject
@@ -3971,6 +14152,52 @@ func (sh *strictHandler) ListSites(ctx echo.Context, params ListSitesParams) err
 		return err
 	} else if validResponse, ok := response.(ListSitesResponseObject); ok {
 		return validResponse.VisitListSitesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddSite operation middleware
+func (sh *strictHandler) AddSite(ctx echo.Context) error {
+	var request AddSiteRequestObject
+
+	var body AddSiteJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddSite(ctx.Request().Context(), request.(AddSiteRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddSite")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddSiteResponseObject); ok {
+		return validResponse.VisitAddSiteResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -4002,130 +14229,348 @@ func (sh *strictHandler) GetSite(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ChangeSite operation middleware
+func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSiteParams) error {
+	var request ChangeSiteRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangeSiteApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangeSite(ctx.Request().Context(), request.(ChangeSiteRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangeSite")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangeSiteResponseObject); ok {
+		return validResponse.VisitChangeSiteResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // Base64 encoded, compressed with deflate, json marshaled OpenAPI spec.
 // Stored as a slice of fixed-width chunks rather than one concatenated
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7D1/k9u2sV8Fo/dmkkzEu7PrtundX7YTN36Nf4zPSSbT8+ggciWiRwIKAEpWM/7ub7AASFACJVKWzk6b",
-	"P9r4RBBcLPY3dhe/jVJRLgQHrtXo8rdRDjQDif/87i2dm/9moFLJFpoJProcvc2BLEEqJviYzIQkt89n",
-	"yQuq0/z2bDQeSfi1YhKy0aWWFYxHKs2hpGYavV7A6HKktGR8Pvrw4cN4tKCSlqDd9x6rV7P49zK6JjoH",
-	"ImEhpCZMmQ+PyXRNMpjRqtBECzOGcRw2l6JafKGIZiWQfwsOZzf8mZCEcqFzkDidhFTITJFUVFybmXTz",
-	"nTXJ6WIBHDJCuflfmgupyHR9w90oZYetQAJRoHGYhFIsIbsijC+BayHX+HMuKgVEVgUoQiUQTe+A33Dq",
-	"plDaDELwz274aDxiZtG/ViDXo/GI09LgjKqJmI1CZM6ELKkeXY4yqmE03kLuePS0kkrIOD5vObzXkxRH",
-	"3BIxw8Uv6BzIFGZCwlkHHPaNFiAlff8D8LnOR5cPLi7Go5Lx+u8YWM8z8xZOvqA6b+Zm2U7q+V8Js9Hl",
-	"6H/OG3I9t0/V+fMMp/6BlUxvL/ixJqVQmihBSsrXhGkoVdcKC5wj/LCjML88+p6VVTm6/LNbrP2rWSrj",
-	"GuYgEaA3otJgF9wG6RUv1mSVU02mUAg+V0QLonOmiDSvdAGHDyeIqEGIuWZDwVCsGwrzbDAQH8zeqoXg",
-	"CpDXX0sxLaA0/0wF18Bx4+hiUbCUGvDOF3bE1/9SBtbfen7Mz4tf3KAD4qYkX7559pT87dGf//rVGeLH",
-	"vYwyCHkdYckyZt6kxWspFiA1M5DPaKFgPFoEP/02Aq5BQjaxgO5hzTEO2LeOZ2aMGzvR8F7HGdnMTagi",
-	"K8m0Bn4W+xzL+uzQeFSCpsW+oS9wkB+9AzJ8vg80LrTF4NYTIdmc8X3QvLKjzPglSFoUkwJlz6Qst6F6",
-	"KTTKOTuEQDmFLIPMANZsmaimRbBpvCqnYATe+2QuEvNjou7YIhELSxrJQhiGl44wjEoTCslm0hftCymy",
-	"KtW9xzs1E2BtKkQBlAcPHSXumuxHnoLUlPFvDZUaJgB90Gs55XeTjFk97hB/RHx6adMLN84uCXATiuNG",
-	"ufzTahs/fBzItHD/GmTXBDkOmf1dvS4x/Rek2oBgBchjrlYwVIzQWvbsWqmTUB/Go5RWmu3fsqdu2CYK",
-	"3OeaebqX8wPjMHAxU8r3btoTM8bI6Qoc6bU59jlXC0iddcaUMbyuCJ0q4JoInoI3udos3CF1zUeUNg/3",
-	"QPVtBdfaUfcfotqD5vkiKq0HCz0pir378NpN+saMxXcqu3nbK5gxqbSxY5l2JpRC78BYLNHVKEi1ZbXI",
-	"o8PkILPAbc83RIChN2Be3DP62o87jtBD4DdlX73jAVi7RITSA0XEUPk1HqHpjv6D/8d+SYmy60MNN5WS",
-	"rtH2aFygfRO9hPfauVNbKEVA+sjQ18ZF3ouhkvHw1webOPMCKXC7/nIxHvGqKKjRtM5v2qLCWmL0whyK",
-	"jr9LmiHmSvr+uX3rz92fqvHaljYBnA8v+gBam4Rtx7LXu1EjcNsW6ZjnANtkuKiwVNDfbjoSrB86yfJa",
-	"C7k+saFClQKlSufk7XynHnldlSWVSFFTgzPoz/dPPI43SXO4wEHFMqnUgK8/M6/8qKIyZ8a0Znw+ZDJ8",
-	"ITZXzpTfurZC/Nk49DZaNmdKgyQqFysXy1rlwMeEwwqUtmoT3fw+sHxvP/hGrGLgMGurMcH7r+55/U7H",
-	"jJoWBR08Z/1WbFaMAKptrH1HZcFAIpIKqvFfNuznsOnVYW98NfS/CcMCpBqyptc4PjpTQdP9hhQOalzN",
-	"AR+2L8S+jKY3LfrP9ca+sD3Xhka1Sxo37knNNJsk0Sa6FrMG8DXoDhDQCJWWdGq4qiaUPaq9JdkGi9De",
-	"dqENAPcJLg3xu8zYWlNvzZQam898JsYtS5BrYh4aM3uVszQnWhC3H2MCyE1exJi/05ysmM6thQ5UDWCk",
-	"px6Q48j0z9fbBD53jnbnkYsP1puZKk29QNo0/A0zoMXetXc6Z3xOcigyQufU8BVOa8lyTFZCDtYPz1jt",
-	"kmwLC6piKP85r3GtYUwYJ4IDMRgHnsY9NzxImQQ+z15UBQcwcVQpITgoPemaryZmS+94QoIzW7dTiopn",
-	"RFKmICNM9yKPQ/w8/043xy5pwbJJxTUr4ispKK5iTQS3TDu2TMmFMQnIjBre5cISB6KPKZLmlM9B1bxg",
-	"TAjCNOGwBEkyYdG6/0BqO/Zk/cz6cMuvdXOpNf0EVN0STzXnbJJHX+Htjc2BMvwTCOXPV3gdkcf/Qxhy",
-	"k+Z703mMWJ84Empj43uxIpWcm11mmjDkROBVab7HxcqsNGcqUZ5/8K81UGNXGT5OFlSpdmCnwcmTXhGL",
-	"jaOw9wsmQfU9CjvVIcmvFeWa6XWUhySkwJb9z+vikdPHiiyk0SKZzx4o6R3IKEEfHKLDT8fJQaf5ATG3",
-	"YRG0Tk/6mMGz2PIak2/Y8owGiyU92OwPgjGRJS3G9tS7pBkYvjGbp3IhNVhzZzuw1I9QjPKJx4BFJdP4",
-	"o13KvIK9O/STHbWJWYQE4a4nqqHYQVVPG2N6Q+oKMkUcrbi1GAAdAC+/0GtGYeyNBooHYFFkPhUZ2FNz",
-	"K6dwUzgt0J9DE2Y0HlWcVjoHrllKNR7AzYScsiwDsyQudDIzUt5oeMFnBUu1Fae47Iqj9jJPtRBJQeUc",
-	"3L9Lyo1zN60U/qeg/C5MO7FT06IQq/ov6/gvMRoHc+r+KSqdiFkijW3kX0vqsJz5c5WLonnkaIaLRFVp",
-	"nmTUfN/8mNAcaIZ/rJNScJ0nJVMzzEIRMsPpKn7HxYo3/0psPHc8ouWUzStRmf0taWFItFm3QCVj/onU",
-	"bYYwVSJPGyVvcy1CqCTMQBq1jHuRVAr/UZaVxhhkTEl8K6rp4MC/o4Btl1MUVdmh9Aum9BeKGAo0CGN8",
-	"HqWuwnlQ22a+hBKyzniZIJk4GyT9d52WDWNeo4up7oDMWE4Gx9Z2221iFNYIdmh0sI8tvt1HajzE+L+2",
-	"5wL2pCvKNOPzBI2rRDq2M1SdVYCEBImx2EY2AG9+jBKKp7c3YjWQXrr3VMy6iIWjZJewAKqjfl8cdWIW",
-	"RcwzF2bzSFEFnRqM0qJwyzZOkkGuQBtvVggho2jwXvIwDNhsxf7Hq52KCLQuYgEdJLWVqIqM2DHOcI7M",
-	"sATpLKudhrIf9wnVXw3rICVYB/BPGtHLBIdDzpn7zj80gcoGSQdkIRmChGxi5VbLNEo0K+P2EWBwV/X7",
-	"xErITO13q2wMIYgn1Jk6IYy7NvqgZJ2POEvqf4K0sdRmht2BDX9qNNA16Ln1d2x/MMNB8A/GP1m+igSF",
-	"lszeIw437vDUj8MshENdQkR/sL4dBPAPt1Nea2Egz9iT0oYf0pwio5SUFQVObuxemYjZLMmFuIsrMJeB",
-	"4CedFxUkjCeK8XkBCZ5rmwWvmNKQJQW4QMcCRbIbbWxvwTPIEqUrtFdzKap5nkxFYWyUFWRzSOojIFUA",
-	"LIO/4f2CcoMPPz4VPJWgIVGphBWK/mKWZJIVRWJfNoaKZEv38QXTLd5plheccg6U/wMEYRPFO1Esrooq",
-	"ecM8thABfThKXDi1FeLfVtEbvv/wUNlmIEy3o2AW2hgd26T1GkdVhbywBeHzciGkflo7D0MCBgyKrMvy",
-	"1mRFlS3YIDMhtyLg5ukdLDSZVppwYcxNmkW53Xks+7WZHxjFBi7T898gf8tgJkIQj0lJFwsX7HefVmPy",
-	"y+MXP0SXkcn1RFa8VRbhvrgxMapUG1ihJYxRFII/WgjmDnKXZ6yAbtevFcWdMk7xkHY3MnHGbky+wWqi",
-	"oXmtGDKIOiPDTYJgY/olN4SEHmHNDLB+BeKZjehG9v+Y9exjX2moYHsX67DCRIrVgI+F3mHsm/65iuMe",
-	"eCo6OKxO2Y6/aYhkYktbfjs8QC1hVqkh6RCd2MWZuoD1OG3ziFsf+Zo0aCJfEyRV8jVxM5KvScXtYV4W",
-	"Pwet0hSUErH0mMcuGcZ/agqKZUAokWJFtJGWiq4VufE2fnYzurK1dZARuqBSx89eG4j2G0Ke7sI9C3Y+",
-	"JP+GtRzOGiJorbNFWGE80O5BCF/NP8Fmb5H7brs8yHf6LH1LG1LdDp4bkFpKrxDiDjKs/qQ8Q9WH70YE",
-	"+4B0yr7Lc1kmk+m6lwVVwBL2Oh8/4CDjN08VyOXApLNXzUvRnLPfvS+uWXoXrTkasL1LkBlL96aA/uSG",
-	"fUQEwO54DfWAkEDDofcUFGAtkdA3WXITAc2jvQKoSY4cKIKyHBRb9i9lGCizMB/v5BIuFwVMMljsyA4/",
-	"OBvczn2yQrj/nsCfFOndRHldtDOnVKR31zjwPuKFIffcn3hoMWz/zOdtEdE83C0kfvD6sonwUHskmFOe",
-	"qcQmYlVFEY2fvPChvm03bi5pBsrYECnlZAptf9oYEXi22TvhsF2lsql0g6cRa5Z895I8uLj45htiORFt",
-	"GWVERQFKEaUBCvLlzejB2aNHF49uRl9hTmSGjSeI7SKBYUg8WtooxtnCyUtYHXiocOpTgsHMf1AAf7uU",
-	"ZzeL+lWH8MUo9SWsDjap/6ts5Dasfxc+AqhttqyxtxRZGQ3sOpksKJO98ubu37huV6PFSytORNCNFRzb",
-	"fLvTLoXa+sSUTKvizjjNck1SsUTX2WBeVJpMgfE5sXOS6ZowraCYXRFV4TaQxqojEhRotSN8dj9m+OF8",
-	"bMmkm4fvzSr9w8w8koA5KaN9rAV4KKHGCbTOX9yWpGyJaSZTmt4Rqsitb6k0Ezb4zeG9xsZKta3jqsmA",
-	"xw8KQmEX5pssGMayrHBJdCXxT3ugV/9ZCKEg4RVm+VQKj1kqOaMpJO5PDTRBK8cdAEpqpE8yLypoppu6",
-	"UihRFGKVKJ9n58aavQn+tEe7MUvwVe2I+FV4AxuTyhZCasjib9o0ooPi84eey0tPbdsxyuDwZneBmwH3",
-	"ezfYpaINqY8zr3dVq/vMqv1RUg9t8057iR6u3U6AKzk8TQZBR7Q95qjh0CiAvvJxUE8SQ7KTahE78AM0",
-	"6n2LOKfFbUZULoqMMJfZKjiQGWUFfKQlN+tRufnMFW7mYjXRYjJjLRINrDDKM7HiHec+n0nrjgGsgJ0+",
-	"YkfPO9p2HKf/hhncJ8Hlmmmw2S0bVLvVVKOZssZDZ6eNKKEHu/cHrfc3UAo6tZ5JhFsi6TrfwlwCqDH5",
-	"+e/X5JtHV668bc6WxqXjhJKULuHIzcKKWK79J4GkuxPbgsoUipOKB8vWw5j0HluCWUraxZsnL8SphcAn",
-	"qMVp7VZgzZWU8cSlPRtpUy3MP6DAyoY6kQzjqv7XDJbMhyC1pAbZhmrXOI1LFZMV50i7OeWZy8qmLG4o",
-	"vg6S/DxYNjFOo9M50w6EqXkjWYtKJraOomTddW9Bb8oDihp2Wp3Cxioz0DRWo+sT/ldSuKKaVV2cQOhU",
-	"VLozLVtTXXXkRmimO9LB7Q/bWUE/vnlpAxjG/FKu4DyLF2sumRjao+Mn/8reZhD40K+gXmVd0eDwGKVa",
-	"17pi4CbmUDKlZbxwcEg3uGNm07q11Nm09K7D0huWZ9uZ9NKtDD42a7XbnA+W2MpYldmKSpQBLtTTxbLm",
-	"9dPL4e6GKKcWw75/yh9VCf/ZVQntMMKpOhJgi/S4DKEZDMSfbUYSi4w/dU8Ixf4SQhKK/SeocmcjrgGF",
-	"78YetluniojZDUc9lNH1eFdf9a5m6pEOucfuH7Kx8RaxTVcLj87t1hQB3rrp4IDOq4MTL47fm+JEzViD",
-	"ljYf25HmXiMmdWeMbd7xPU0HdSg9TqjjP7PJRiByD+hv2qf1TJRZRXr3tKBKbRovvpEYVh7OdNR4ac4w",
-	"ov09sJWfSO8IRuIhI+b/7fFCTsvSVtnXIXbG5y4ZtsLaVBvF7/huNbjBwjHNWvy+N2o7jdFTBge0pLMZ",
-	"S/cNfuuGHSec4PKWEUNxWvJoCWgpLVg5tYVLWL0feM90qoAV3Tt8cqO4M1x7apP4upaR93dIcf/hp06f",
-	"yS7/5NvrsPxJ9repNW+6GqEoX7kuFqrCJImmIUel4h7iNRss61IhZMY41aA6qlEfYyj2C0WCoUFh6hVR",
-	"GlbUGLaCF+to+CQ4mpsAz9RR2yYNO8k4JDJuTfrPIjR+MlAOiJPgIXmP1AVrM/iMh+6SZ9T/9EQVxfsU",
-	"Uk0hoT6SFK0loElaMIyx/lpRiUV5Zgs6efD04op9ImUUGLeNsErcnUOJ4Il1cqPCiwud2IY7yRo2pJl9",
-	"WgjfCMnfSRLFsJ3xnjInPovEiEpPxMy3VYgVtVkcD0qcaOYMN6lP3sTbxqKsc3egyERpuzn5utVSKJ2s",
-	"AO5Q5Md2sh1i27eTm/d62avspqBXAJzczqQobzFqcqvF7ZhMhc4J42lRZZCd1c8LwYEwhaH/G+5a/K7P",
-	"yC0GvW7xZAL7xASSCMMsGzXVUpT9GuuJXsNiaV0P40ldW/sRab4/DJePFWnNMSa+wtHIY0qwy9cV4VVR",
-	"YANAzG9v5bJvtvD/fJH1U91zJ46gWMxnO3qGk5Ap5IxnhNadPscYpYP3+gpd14ozvLGF+gR8Zs+ZVDWb",
-	"sff+LpeNC1wCUJssVs9ndwCLQLjaJGbzLr2DZI912JxIne7Qr6PVgMGZWaYPN5Zg0DEm9d2YREhib+W8",
-	"IlAu9LrOLkTa29m0bEdbpd5bvIH7rRp7s6r6RK6jq5L14ytjzF8btLhPiTvgMasaHxiEGIGEEdUzf90g",
-	"hnOBSjTh3FdyrRf2xj/GZ6LDgvKXIbhZXSalY+YSuLYfurQijinCuOtyaLA89rn9N7yslCZT8PnZ4Dpo",
-	"u+Pa9bg5t7WTYNnw2Q2/4S04aLZkCmzI28gXNmPQpHgT22Gd+j4KVKOVqwi94XXXRRdO10BSKiVzJ7WW",
-	"gMitU1O3V9i3EcsSXM5/idAk5LEfqx20LkeVqUCCkee+1XMJlCtyM+LiZnRm3n/KlqxAAOzVpre//PLL",
-	"L8mLF8m3395eESw54to++vHtU3zl7TDWN68Yi9FOgu0QXbJ8NnZt593L+My8i8n2ZwRTc1v3nN5w0p2o",
-	"O8MwmUGqzdb1SfquO2jBlCY5VQS40ZgGrGeUFZV0K3dWniJ0ZvbW3y8Z9sqsz8lxMpwEbYoUuLVd3PWa",
-	"jxc0zSF5eHYxGo8qWTj6Vpfn56vV6ozi4zMh5+fuXXX+w/On3728/g7fac77Ma5YQGZb/tTeweji7IEd",
-	"JxbA6YKNLkd/Ors4+5PR41TnyJnnywfn7hzG/DkHlCZGTOASnmd4VarSri3AqH2V7z/jArEZcu5uJP0w",
-	"3jvS36FqhkZuL/WHRb7vqOeNzstLg0hvrwtFwy42OyHQoi0UhJEILoou3c3ClCOUXcBlFUxsoH3YXb+7",
-	"4TK8bQvuaixhJV4XFL61aD/8hEV4eyBRUIsgpghWYnTBUJdpDLvpdufnm08bJWUksz8BGON9t2N7c5yR",
-	"qujYX5GUKsAG9ygOS6q1DbbHIHbHBdGLkR/2uBh5LyPY2417DPSe67uNK3cfXlzsuG532DW7wZ1vkZt2",
-	"jf+Bt0kbIW+xf2aNRdczKD55DW1wi6/xv1xv/pH5XHBLhRr7pvZGoRsGFGjtzVVzEKRG78wcgTg7/41l",
-	"Hzpl2hycSBudHHn24q3YPcVFUStkrP1Khcxc9lezekOHkbvaY991w85xjPvgR23Eq9p++kJZI5T4W3O2",
-	"0T9UNRhOfoeqyPpqm7bh/12/eklKkHNDYzrN7W3Of/3T3/7y1SXW31kbxlk2StM1hmSxPf4Y/bQbHnHU",
-	"gmvsCZ5MK18dibkA2vu9Emh26c2DG878nqCdxhR59PAbl9Pg06ud2Lc4ssRKHj14aPV/m/xsr5maAjcQ",
-	"t23Umh31foPL4rZL9ZCO7WULGvMJNW3UoqWJRnz5xe8UYZtC6511BUDpJ8J2Vu7gD9yuBLfr60N4xd2a",
-	"1/Y9jDf94eRs6gr9I3z6toV01yboU7LlUwShdj2Qrq0IJnXnxF7i8bx9YV+npAwvzjrdNjRf6dqEeoTN",
-	"GbIJQEbB69y5j18oolkJ5N+CwzFU0XWr8X0FdfP7xrUch8Z/nUVwJPkY2zTbn9vfVXiY0BUq3snUuEnB",
-	"ZWvjJmFLgvMOAwZoU4odWjdA6CszhlFJ2GLhnuXERhvhCJE+9wLZZv65ZBqkw4cXD+4XEBbAwcXqGMzw",
-	"xlooruLdKJSM2MRNgjcpKJcyZOPpngMcBXVIoI3rJI9IzW+6KPeSUJIKKV3NPVNmMbDyBtgqFwrIrc8W",
-	"vb3hTXK8qLvN47MzDHMoWgK5Zdlt02sBf3J77WwGdcMD28B968uHFxdfOQFijQj/0qOLv8UMB/ve87AP",
-	"1Im4rNWG6l75bKs316fjtJ6gnI7XWu0hhjBV+0bVz01JPG93KTodCYeNku6biDd7SH1SMu4HzOkIORer",
-	"oGmKWbTC8+9Ogg4ug+6MSj6p73bd6UFhdMjNV4fG3E1jXWGe4CKyoaGp31N8p7lebE94x6HvqOGd5mpe",
-	"TwVKi/Ruiwb2hnKe1EeBp0RTl1viApzHCbdM3VI2MfIx3oPtwWEVQVymE99RN7Mx0xkrYEyoJqVQmjy8",
-	"IC/YEyxJLooz8n3dP9y35B3f8LolL3pKrYOa5twI+2IRUekrcuv69t4SsQRpiy7swRnaTgYAd9yG/Xyb",
-	"A7OIUWTXh1S8S5eUVaHZgkp9PhOyTDKq6QAR2vRkv29NEvYwj5BgcKPPFFLRHDDjWdaXmfFKK/7V2MW7",
-	"8cpXVncv47A6vrrpA/EUUtqG9Rgs9JbeAVJUoGwKSxieozw31FLGnw7s1jWv61H3cwb2e9IirfL4PYqk",
-	"xvZRVcki2B2/0a7ab3uf9+qT103FyMlx1qVVPLTHUixBFcwWgj5GudRX7e9knuY+/v2Wmp+xNtXumG2i",
-	"FbPTXL1xT5yH9dW/OyYLSp/38ZjD4HFZrNnDDnPNj9jPX666+vTY6uQub/0fibnqBR3TbpOoQdV50BPM",
-	"YXRj6+1zMl03IWpnhXF7a3S6vnIZK0btY/xuRZlWmICDQbsbjqUJYzOJe6WZw2x/v+rAaMjKrOJV3aNs",
-	"GD4eq1ez0/JVuwndB5dUd56qZXuOzUOxKF3ZxY79mYQxNJsaaIPb28dpCgt9ewzK811EHH00+Wibm0t8",
-	"R7jG296wgTypBVnUUVL7WZjpcNLWuUdwwVRs96/r3OrPbffbifS/x913W2bMe1Fhvt1m/H1zr+smbZ36",
-	"+k3dv+xElu5npVmb6sk9etVi7qhate4U12W12gF7VaqtzTw1kjoJ3zw8ljKVbilHNVNtdfFuqr92Y/5L",
-	"yD4oK91D9w55RyV8VSO7i/LdiL2k7+pWT46pLuK3cB6L+pVfzXHJn+0T+dfsEIn/eRE06yfGERnHJWa2",
-	"W4jj8/2EzE4rwm3FZAcRs+MJcNeF40gEHJSU4EuumOSf7wwtKZBLP5vNoT9HGnPfrpPtHQyGUN0vPjEn",
-	"+Mn6bMEP/lAq+MlHD1uj3E/vPvx/AAAA//8=",
+	"7H1pkxs3kuhfQfC9CM2Ei63DmllbivdBlq2x1taxkjzeiW1HN8hKkpguAjSAIsWd0H9/gQRQhSJRF1ns",
+	"pjz6YLlJ4kwk8kIe/xpNxXIlOHCtRk/+NVoATUHinz98oHPz/xTUVLKVZoKPnow+LICsQSomeEJmQpLr",
+	"l7PxK6qni+uLUTKS8HvOJKSjJ1rmkIzUdAFLaobR2xWMnoyUlozPR58+fUpGKyrpErSb75l6M4vPl9It",
+	"0QsgElZCasKUmTghky1JYUbzTBMtTBvGsdlcinx1TxHNlkD+V3C4uOQvhCSUC70AicNJmAqZKjIVOddm",
+	"JF3OsyULuloBh5RQbv6bLoRUZLK95K6Vss02IIEo0NhMwlKsIX1KGF8D10Ju8euFyBUQmWegCJVANL0B",
+	"fsmpG0Jp0wiXf3HJR8mImU3/noPcjpIRp0sDM6quxGwUAnMm5JLq0ZNRSjWMkj3gJqPnuVRCxuF5zeGj",
+	"vppii2siZrj5FZ0DmcBMSLioWYftUVnIkn78GfhcL0ZPHj54kIyWjBefY8t6mZpeOPiK6kU5Nksbsef/",
+	"SpiNnoz+z/0SXe/bX9X9l6kdeoZoGN+yQWa/U4e+RC+oJhuqiASaJkRwIEpLwedE0/kFecWUYnxOHj/6",
+	"JjHnlAF5/PBRARt7U8oN+GtQB55HBjz7APmZ8lRsOEgLmerK3/BsSzZmmRPIBJ8rogXRC6ZI5rvVnVXR",
+	"4Aoh2wuSP7Ml0/ureabJUihNlCBLyreEaViq2vlxjHBid1c9otCPbJkvR0/+4tDGfiqRhnENc5C4oLdS",
+	"pPlU9wPRynaqW6D7+QDwvBO5hn5rkaZL3UrwxwPW8Z71XYZi9aswv/VexCdzZ9VKcAWWhs8lwBK4fkvn",
+	"YL6YCq6BIzLR1SpjU2oWef+fyqz0Xx2nKkb9mSltZ93dsaNfYkaob6wuRp+SckXvYJVth19SbDmG4BTL",
+	"MPCOcNXY4K7ZfWyD4z5D3jPw0nHMZ1xt8HbFV49tjlu6UrCcZNthMcEN2gkRbFsGDhFc14GB6UatBaT7",
+	"/ShQfmf4yqBwxBG7AHFiGjoIYqdhwYdD1sEO5z4KcD/wNZOCD06QgnG7ABHK5haSQf9h4RkMXAfVYDHH",
+	"wXY9OFTXXeG5LiG5Hh6GZshm8ogLOAp6L5jWjM8HhZ8bswsEZ7aphaHrNywU3aB1EHQLOAqGPzJl1Kxh",
+	"1+0GrVv3wv6McPvRqHbvjGY38BKKcWtXESiVjBtteApHgbLQQgZFyGLULihZKCwWKYu+w8K2GLYOtBXF",
+	"6mB4vhaaTWFQYNohu0CSY0sLRttrWBjaMZsppF3DUTB8S+UUskFhaIfsAsMVtrQwtL2GhaEdsw56dvbj",
+	"oAdSCT4s9HDITtDDlg56+PfA0MMxa6GHvx4HPaGYGfFkglpkgnpWCVmqrLVKiSVMRIp2Qw2pBbAbatiz",
+	"doN2Om3XVlWWcxp41Z65+/24U5diksGyYdEr2+Krnot340bW/oy4Icmf3r14Tr59/Jf/+LMFozVPDXuo",
+	"dsxOZ2qbqnAtA5+oHbT2QEvr3THnacb4u7X3ngKUbug6iAYbuaeIWgBolfhnCiFTkM4mzSRJqYYKuN3Y",
+	"J4G6G7uZh+N6cUXvYCnWdGAW6AZtXoN9p3GLUFqy6eCkLhi3y82QZXO1u66hAVQMXA+eoslRN+UdaElP",
+	"sgU/bvdjFrkeVnLGETsdrWmoylUMDAszZC0A/APBwUf4HqZaDKu/2SG7QE5hSws622tY2NkxawkV/nok",
+	"9LTOTvBOUI7b+QK8ZwPjvxmw0yEyj/2mx8BwYPW471+lDjy8T/7FqvoChetNU5QKafZWihVIzUCNnsxo",
+	"piAZrYKv/jWa0twuqXkfz12zT4mBix1dRdwbktFMimWHp/pkxNIuT23JiCmVQ+RF/9eFIHO6BsJQWtob",
+	"/4bxtPNz1k+m8aek+nwcm1JZUwlh6I9BJyLXTwkHSCFFtxBq1LAlU8qxpgIMeY6PjHvLzLlmWfzxPqNK",
+	"k5RunxI6UcD1EyJWUB21DrjurT84ofBdufQ3+B/rgOCbO6gVQHfH+Vsxg5j8E4zwGjww/uTgXF3/2wIK",
+	"CKfSvnRPJWQquNkPoZzQXC+EZHp7D5/UgedLs6oSiCPEONM8WEa50eob6alxH5/+0ZPD/9HxsbRYOZWS",
+	"bs3nwBel1fAEH7Xza9k7PVxHUmyl8aTeej+RRhgtGQ+/fbgHtcr9Dzw9Hj948CAZ8TzL6CQD78vSmUC0",
+	"duxICHZ9T1rH9YQi6PjXLv1OTitaVzAI7WiZ5VMMo/CZvOdtA65BQnplL1wrBTMNWh9bTBvX9krDRx2H",
+	"hRmbUEU2kmltgXAwN1qCpllb01fYyLduWBn+3rY0LjTEea2QbM5a6dcb28q0X4OkWXaVIZpfLZf7q3ot",
+	"NGrptgmB5QTSFNIq4ojc4EuxVJ4vJ8gsPo7nYmy+HKsbthqLlUWN8UoY7iMdYnxKRt5sddUV7IHXUqf2",
+	"zisxgNpEiAwoD368aif9v/ApSE0Z/95gqZG4QB/UbUH5zVXKrNunA/yA8PROTJ1gc7BsULpKhedXArtA",
+	"yCS87L/VEhCnGvQjI7SgPe3OPiiu9mTyOyBw07VwWGz0M+PQczMT2i6jfketaJrm4FCvemNfcrWCqXPm",
+	"ZSok+kTwKXgP3U5yo5kEbextq/o+h/faYfcXUu2X5u9FlFr3JnpSZND1geCdaYt9cnt4sQcVqbRReJl2",
+	"npkKnck5XUJ0N9a+EN3LoXSQ2cXtj9eHgKHzuOnYpnz7dsMQPVz8Lu0rTjxYVhOJOD8lpaRdd6ul4DqG",
+	"UVE8Qeor0RcUoxPkkHT8TdIUIbekH1/aXn+pn6qAa5Xa9FZZCpGwGofQqW9UCNyXRWrGOUA26U8qLBZ0",
+	"l5sGWmu9qvMefaNOK6hQpUApb8Jrc761Ld/nyyWViFHOY7Uz9n7nYbyLmv0JDjKWq1z1mP2F6fKLitIc",
+	"76TXYzDnc7c/lvNbi6nnVLvgqjlTGiRRC7FxoU+bBfCEcNiA0pZtYvRAl7V45zyxiS2HWVnNG086jfiy",
+	"6FMzoqZZRnuPWfSKjYoBY2ofaj9QmTGQCKSMavzLRok5aIb+CD3YT2wNzpmm8568c0xkpIxO2wUpbFSq",
+	"mj0m9i/6+zNL+9bbfSz3OBwfy78p9hnO94mNqIpHmu4jlg87+yPucH0L9qRUoYqLvYu21YtRISgBDKsL",
+	"rgKkRJfgAEuiWKGuJVUoEL1FNPHBDqeW3ICnhVmi3qRHBCebBZsuCLNxfIJDofFtFiwDa3HspPB1lbk7",
+	"vaY4OPnHFBth1awJqfheC98qskE7akFmJJBM0BRSosUczOklRG+EoT8Z0B6E2m5r70rcsiEFQbQDkCYU",
+	"9I8t/p0Efs9pxhQaXxgfK5AM7H1KYWXQqe7ZJAwoOjOFpAgtulN1pAjjGkIhOf3FPtkrh7/EvXWU87nk",
+	"fVSzTzW4UErmvVWAzvTExrt3eRzpYzc0bQtNc2+kKeUpQx+8iLS3BrlFBz0y2TrM1II4Xp0QQGnQi8jm",
+	"83RBNkwvrIUJqOohCD73CxlGJzlfaynwuTMU12aY8BH7ZqRcUy9Q7zIZIyihxanu7PSC8TlZQJYSOqdG",
+	"5sJhLVomZCNkb/3mBStMavsCKlUxkP+6KGCtAd1AMeUAcA18Grc8YojPVcBfW0EVhAbFQaWE4KB0LREu",
+	"kNniOyaEwJGt2VSKnKdEUsNr3UNzK3ocYqf0fepv7JpmLL3q8PRbsJPEXkoujEpLZtTcXS4sciD4mCLT",
+	"BeVzUAG7AW64DYc1SJIK6CJORt9OrKBT5PLwe93daoE/AVZXyFNxc3bRo52RV40lPWn4HRDl8yVeA97x",
+	"P8iF3MX5zngeQ9bvaMyX6kexIbmcm1Mu5D+vAHCxMTtdMDVW/v7gpy1Qo3ObezxeUUzpEtUEvusk4J5W",
+	"s8UkRlbkzc1x5isiJNELKTac0E2A5YEUbMjbgvJuyA4fV0yC6up8ciq3hN9zyjXT2+itlzAFtu7uIRN/",
+	"q3ymyEoavpf69E5LemPDOofzEsSp4wjsEyycl1JZa+2+PY3SZbM4vTo5+G1qVfWab1e7pli5Rb294MJL",
+	"1VtLbbl0rf17X8KeK4zpo6Wq1O+SGckvlhvNJokj+Ba2pllikygtaYq4oTEkSkgNKu5o3ZFcGaEt/vYv",
+	"cjmN/9QkBOfQeuv/blvt3lZcCa67GKhYRQNte041zKOPSc/IVEgpFFszvSVT187I1i/fvyHfPnr09ZNH",
+	"D2wONc+3nz8cJaPnj8w/X5t/Hpt//mL++e8om35eEsidGy/IBA9ow62YD6i1e6EDn2pQgvKSPkWvq+hJ",
+	"PhdU1bi/TM1PLhr3h9fk4bfffj1+OH5MNGSZInRFpQ63N6GZZtOxkOM5yCXlYy6kXhgRxRvd47sUKYTm",
+	"TURJTjO0aKLiM0pGOae5XgDXzEA6tQRrwtIUzIFyocczIxtax/FZxqbaCmF46Dm3IcRm+0KMMyrn4P5e",
+	"Ur4dJaNJrvB/GeU3YW4+OzTNMrEpPlkL1hopBcyp+1PkeixmY2k0Kt9tXDxGm4+bhcjKnzytEWOVTxfj",
+	"lJr5zZdjugCa4ofteCm4XoyXTM0wwRyGUeKGbrjY8PKvsfViSEZ0OWHzXOQKqU5mLmi5b4GiqfkT77Zp",
+	"wtTSJfJLcxvvEq5KwgykEeYNXKUwWtWYaQWZkXbFGmRGVypo75Q4a5fOlenGlstcI62Lnz1eIcGfZ2zZ",
+	"hbhFHnQ3KCNzzPsGBH7P7QPTU0IJXnQicq1YCi72FE/IMD8J+FhVUGvgqTcs2DabBUgglGyo5OZWKbpV",
+	"RImL0Z4gs8iEZClcLedXK5BXy0dX5jw7uHt+SkaLfMlSprdXq6nu2EXl2WqRy6uUiY+HTqthuQJJdS7h",
+	"atqpzw5BrQ6ws4+2NSZ1MIvSYI8kPyh9CJb8wpnZHMmEUkVA8gr4U2foQM7HFMlghq5ylAc54Y6OnPL7",
+	"nGZURWx2b3b4RUIuR+8fXI6IFuavry9HRpC7HNGJWAMxn6NUHO9/u73VQ/KVbV4w4u5CdTHEe8s7Y+9p",
+	"O0ffY+dvi52/3dn527qdG3G386I9mfmUjNytPmDnv9qesa0bBVwN6ue9c+ty++wXB/EethV4EWy3PPJm",
+	"1aXY7s/Cnl6PG4caCaz0wtw5NF0Bw3TEmKYYPlrQJgWFtUAxdw8BiGoMVTfWqLXjPf2wI4GbPDqEqk2M",
+	"iDZ5tA+RHs5v1VvW1zv8YUQWC6EWSJiP3b1ZAuVdgjUKqPQbPl+trOzYYfxprbwcu+7PH/rr/vy/q9fd",
+	"fI5e9wWbL67CWeIt8iVyFTSIRWVb3FTI83PvjKi3Hfdq+MlVvuxMN/AiYb9N8w5Mg9YNGJH0yA1IqqF5",
+	"opc8sL6aJp1G3lW9dqcJ0GR/szvwiZznLhIk9bd27zaqvi8BWb5knPU45SK4YErlRPArpQGyA3oLg6D9",
+	"+/0v49O+vXbOq7JwN2KxoCQASSO4/wtTLvfnG+aIsy3SNC+M6aVQK2QVgfTWRwyvzvI9eCeEhGxAkynl",
+	"aQYd78yuuF4d+h1kqBAmxFCXqcucOYRIX7eFjuPvift7xBkfiZlMSApzCaDIc8gUy1XHCQrJZ8dKkimr",
+	"lwXiAJ2h663LrI4dBw01vHtF5X1h3epjDhd8xlLUtvfAiMaNJ0QB4AWQ8JSsqNTZ9ilZwlLI7RMyk2Lp",
+	"PkQZ59To66rGKdqag9Hqh0snYhYdRDMdNejtghybFXMm4d4aAedF676QS2/TlIjTBVbEWuPh9yKf6KH2",
+	"MhVZvqxzJmNK31NEbDhZAE1dstl9ucL5oOw7SkhYQlrrMS9IKi56vUY1xcv1g30yMup5HdoqYoiFtopC",
+	"M05m1o3AgdGtPfGHiZMUcIgepn8RD0yVdEOZZnw+RgFpLJ0Jkgs9TnNAoxqMlUCjs7kK5suYGex7b3t7",
+	"JzY98aX+TMWsDlk42vglrIDqqOdMHHRiFgVMmNbxQOGqIg43G1Zcu4P8w04vIPTQEqfe7t4sqZlGhTh4",
+	"EJw6J+dpFm3+UZXLbBiNlXaI79lP7OkBrM7hv4yDpNmVopmOSSPENSBqZXadGPES1nQlJNNgX0zNBbkJ",
+	"vVd8EoE+qQ4yOoVohhCfAypxibwSG5Rrpo5KdHUZhOwMXRz0McbFe+evJCjQ7cEt2Aoji2l6dRNJGfE9",
+	"U5ryKRjmQIlpZh+iUhizqTWWZ0MjgQLauhYUYYAOPXMZIRA/ThsHZSBNMgaKUN3pFMtX0F3mBs7vyTJL",
+	"MhVLQAkv7lVlNLWDaMNJ1Y4+AM7lzCD0kn6MqSc2G/18AUoT15QEYj3qiZ3NEz2W1aI1RUjioRpUj0Xd",
+	"evKwZLShagER9H9HGSf4o1UepJjeHEc5N6A5qFbp8FfXzBk8DsD9zllPSkIb0PWGHGmBOPSCQZb2zphU",
+	"dO/sYTbz88QyWHjL+g/VWiiH5/ALmVsHb7nDGBXSvahqYeT2p87gyex7nX8/8CpsPpuxj/5GInDa1QML",
+	"Qz9x/bnvnE83RDhD57hKMva7dJGr1C0awlEurlX0DYE6ha7QnLIg1Al6r3ZfPeg7xMEp+k6vNrTCbVCx",
+	"v2a2MJfYCaTi1j0eLf22z3CQNNo/GeS+uNoXVwcWW9shc1LxtHX6U4qhrZPfRr7J/hJm+yUNJMm+6LUn",
+	"UvYbIOa+i4XW+ooAmVDQpHQyRWwbgofkrPguVLNiEw3gUu9H/h7Q1qvpjb3tWPmNTKiFeLv5yBWSHjre",
+	"wu3nahJzwnV451z4dgICW5fQRSzFk/Ni6VCpApLRRshUtb+k1OolTjINgZ54jPmtDgEPSr54QODPukNC",
+	"I3sjdvdru7ZIjOsgA7U3xRvCMKNZZo49EyK1GUUAQSTT8UwKZcYFKvXi95zexA3xZVnGM5PW13cvp6+H",
+	"yyY9AGFrZwBDEbp2AbiZ8LXnuB6MwJ0sIURBrfpKezFe+MJlZvJXV2V0gh6KeHvFGuSCohO5FBhWae5z",
+	"PHTAB6b3u6y2/kT3jJy1MSyYmSiNnpst1eEzF9kQChuEoQjTTwl1v6bE+cyTDbD5QvkY7W7mYxyi7k1/",
+	"I/IsddPU1UtQsAbpwqiaM0C5dncYulOstVcAT5F07qRZPFLB4ZDcqF3H75v02ybG6pE529wISK+o3qNg",
+	"Y82W8dguGz/RMR9LH3knzCFQZJcO19h00Lck4xTpyrpnPdyzOPoRmhmvz3R4UgQ+YXS3YbNGMZ3th6Aa",
+	"On/7KcscQL1MfxfZ/WFzpWzqu2hC/g8LNr0x2qvX5zdAJdqPbCebqYPDZugU/RKUd0BrfSDm02Oy4x/m",
+	"OnRo7HpIUbxN3++h4c7tKhmYL8VAVNoot+mCIm1aUpZlOBF6ZY/FbDZeCHFTI7SUpcvPS8toyKl6e3pG",
+	"US3+VoPmDyFSJ5O27yoldTdq1j9x9WmpXasFM6RqvS3NRySy7kLiBsgM8MIlPvdEap7lMGZ8rBifZzDG",
+	"dNqGmG6Y0pCOM3D5aVYIPdd6lIwmwlyWsdI5KhsLKfL5YjwRmTbKGaRzGBdZXVUGsA4+w8cV5YbW+vZT",
+	"wacSNIzVVMIGpfdsNk4ly7Kx7TxKRqlkazf5iukKPShP4Mcym/MZkUq3qngK/QOoXjheT0Ev6hxrE3kZ",
+	"yublZiJsuut9+3ythH8EW2/xD6/T1oJM2odAodu2ykxbJ8qXlUeVcix9aX6yb4LUa/6VNHz7KvVucG3v",
+	"dFa7yap0NVOVXW30MESu4J3fTPwwLJXa3+hcinzlXNItJVa7uSKt7v7UcBdKMDlCYqk/RVvXlmxAApFA",
+	"w4eM/WjM0ZPRP5XgF+/o5hUoRed4Bi+jaWX2oPtyuRJSPy9c6/skVok73fhwilKomAm5l2HP/HoDK00m",
+	"uSZc6N1tBsZF68/ffqd8w9hJ2m16RtErGsFAJv6kTlcrl0zQTa0S8o9nr36ObiOV2yuZOzlsRvNM14SA",
+	"WfXdvmTTJSTILCE0i+1bemcsg/rAiAq9mzBOMWSwzRsogwZIvgPzb9/IXkwuEn0MOqQga3Ew3ZLihoge",
+	"ISspZGzJNMQr/2CQRffJbNxLbJYSC/ZPsUhAciXFpsdkYexEbE7/u4rDHvhU1NywoqRZvKdBkqvafOfd",
+	"bW+zXPUpF1ALXRypbrEeptU74vZHviIlmMhXBFGVfEXciOQrknObLDSN51nNp1NQSkQjAF2CZz/VBDAZ",
+	"CyVSbKxdHPOqXHp7Yno5ekqmIsdEWkWOof05yxW1WwM83oVnFpx8iP7l1XIwK5Ggss8KYoWZg2YuRUMI",
+	"MXd/gsPeQ/dm8TCoB3KWdmybfGk/yZhZUoXpZULc+EqoPEXWh32P8xo+zJWgVfrLYN0euv0zNkJdmqrc",
+	"EYuOijt2qHPBFBMFct2zyMubslN0zM/+HUGz6U20xmcPdFmDTNm01UPh767ZEa8XFoOKVfd4zihv/C09",
+	"aLAKielanGgXAOVPrQStLEbUk6SlC1Bs3d0PpycNxPoxJ6eYRt+5wqD44SvD2rFPVnj23+fRUorpzZXy",
+	"vK2x6JKY3rzHhrfx1hnentsjD5UL273S2D6JKH9sJhI/sT03r926Umj/1QaOjiqMLPrbPIeZipoUf2L6",
+	"AEMbyqR1mkDxRNvj4bFPCd0u75oeXOELwq4svvU29rmkKbjcnip3KV/xbnQuC1F9eIg/LYgV8KanhSnl",
+	"RgacAFakTcOU70GkjV+0jbBkimDSy7gxIFo+cj+KaAFEZClmrF/Q/WTyA4QOdjGEurdIi1oNXiw/U54e",
+	"gLI+OUBzubiVkNobsjdC3tT5E1FFDLfzSXhWIJlIEwPG/iUTzYbeIZVrNZ+77AO4sjrYvNnw/kXF5xJ6",
+	"FsJ75rvEEN5VMqpNomWYCRHcXrmMVnSegJZMtlehjbdbgT7X4TniUWRtZjphYBSNYn5WGCelzwxuLiVe",
+	"MlemyQwQKURVZ1c1Z1ZrCyCTbVmOxsWWOPwqkv51RqLaIsa1deionEIPc4uZ5C32iZaZlGKSuVHiCUoQ",
+	"iokrMRpeIzoRuUZnwENq8uCy7ORxW5DZce/KkUWn2Ji9aUOvzfxqRm8tL+kOr7xt1QsTHIhbbxLe8x24",
+	"1FETd9w9yYkEerV8dEeydg2670uctXt2uNQvYdtPjkRAeOxkAnPKiZCF5QfdMC6KWm//z9esIV9d8mkG",
+	"1JogvUfsV0Tk+krMrnIF5KvS7dv8sAJ+cclHcTNXjYXXzVBTj87um3BBMsHnIG0W9ZqCUsVaauv0QIol",
+	"FdRYIATQjV3uskxDDHQwedOUXoKK/FJAKb41CxRPzTXmjM8V1PAddySNQwWeMnkhlCFf27v3kQla/Khj",
+	"j0xWJbznE9g7FFFVd+bQEH2AP3M3SW3fCdklkCoJkYdgiXHl3iqnFeKRO+C6a+lkpH6k6FCbhFcyYgUz",
+	"+njMn8y+Vq7DLbYebAc80B1QcBA0tcGRkUfJzmmXyhfedjn9R9c4lOn6yTJWVI6wdy06LLfm0dltFwcp",
+	"wFJZYrOmXwgAg6nktbg8vGImDlA+Dnnx5ZrGIuzxQBWhmZG/JFBXzh6fzWvCPvqWpkV3DCwpaU50x0US",
+	"f7QJAgdz466V3g/2AMYRG0/wDB1yS+y6U5fcYhkDhf8djsn9kw3cFqqfqqZyzOPzZ/8uWbp8UlukxYue",
+	"ZoF5lkWtn+GzY//0zHrBOMdEB8451z97JjbNgTOFElTumV6goMghKTIToLh0TxHYwn4KZ9e7s6SRwUx3",
+	"fOBwjsgxe+Cvzr84IWyGsrLgzm3ylHmJ/dpjN+5V3H77oTTcMkw1QyZQ9S0r7DYDWXGDXyPWHKwK9eDB",
+	"N9/4DEwzgfoT4xkoRTDRB/nT5ejhxePHDx5fjv6M9YdThe2wIpQ1A6udu/3XBxG8fQ2b0v7WO7WybRuP",
+	"YT08F1bMmvaKpq52tsDyMjRNXcyni+XFImsLkNDJlMaUykHGkFaQOV1HKOOj6J66vCAU8PXvCM12w193",
+	"TIPWpPWUcIDUO3kYFW7JlOqa2PIU2e3isp0DbEMGL4Nx9r2pp2toj4cd07YhAMOsqSX+4i6QcrgIlVNE",
+	"pOzzXuHc/4KWDx/E775Yg6RZdpVhuyi/eC3sc5ltQmA5gTSFdOhgPJez6OpUhWkPjNyLPrCdikmGQKi7",
+	"okrBcpL1jRC5hVvSieS61XuKWycm7r9jlJCpCTbwLZR7w/HmVyqBZIIaEq3FHAwbTojeCEI1yYD2eIRw",
+	"SZcbL3SPlDk7Z18mu3EOm5Ut12DDIaWtDyoUfVLMOabGdCvmnLzmdMsKugYDvYbNneWW/5Ip/rPOFH9a",
+	"4edLkvkvSeZPkGR+mPSbX7LDf8kOP3h2+D9+Avjeed6NdHI2ST0Py715WrvV55q2sz7XXbMc25ibswaD",
+	"DsxOdup0Y7098Q/KBNZqjNmN4nO7DtdXC9dDcmadiUmgLj/VZ2Jr+5Lb6pDEL51M1o05q17D5uAw0X+r",
+	"uM/qWv8mfEYOFLGtT5IiG6qnC1yrhBVlshNjut2A0ebLPUT4aPMMJ+USZZxnDLUsHnm3RJtdlUzy7IYA",
+	"13JLsPAopMUL9AQMhbFjGmrOtIJs9pSoHA+ZlHGLBNVS1ZBw4nYCTQ9njhYJ6ynErcVdfgmkHIh8nfSi",
+	"HRvjeCii1iDowQ51AzoV3YW61PHdZweYtV5tr2HzWmg2PTjvsWpyBFfhe//Br0VVdCnYyq3rpu3aslJ5",
+	"j+cSXyO7VVQ+VNP05bXLdVW2lISnWIMcB4W43MLJ7DqcdHcVbYW2yHWXeMg3rtmeu1a4sqTx5r1Fen1+",
+	"wB2exrx1Bt++qbCoEcSu8lXU2o1+YZQL938beYLJ7BciSwkzaiNTGLo7oyyDI5WIGW1XCrFkAQoEmyst",
+	"rmb7iV3vjnNkdGJvcusNyGK5Ir+35uiE/Pq39+Sbx08Jx0XN2dpob5xQMqXroZ80s5hD7p2spI9rkI0+",
+	"jD65vbbR61sM/npqfRs3TNl3G0d5CouHi2Ikim6t13Gnc5YiazdeuPv4zrRFA8ZU90h90stOqrRY1aW5",
+	"FLm2PqoTyASfK3zBQzdB5YL4Bcd0kBfktdDlEWdM2Yr0HcOexapNTa010tprU0fXrP9FXxl0AUumtOzm",
+	"htHHS/BMLJMOLIVlkt5YOb11r6ezYXZm/90vetz21sgGLVz+Xgan9LG9Sbpxtur9myQkA65RXbdmDkM/",
+	"XA9M56u6aTDeR7Hq1jggHe3uO3IbOvVJb0rUQ3TALUiqIb2iHxnNrm74SQaXND3J6Kf1DW3ykWDTBVEL",
+	"AJ2gfc9oRkRIYrCQ0MJVrdMLxqFqmQuBdGusIRXvYCnWNPvy4He8qShMV9HbWDRjclkTGOaypyuiNNW5",
+	"su8XVGlSdCspB4qond4GPIHcmcsZqK+36C1y/cTVLJfeVcOly7bfp3SLjj8uVo1p1Ij6VNC5cxEiOLTC",
+	"X6xerP6Aih6GkfjUVB291s7QL67GNSeOAqWzzh4GWL+QHRQgz3r79ACbL3S7ow22Mu0X3eRau422ca13",
+	"VJ2wZeYqVlh7/bWkt/nYeTJiSp21qF2M62natxBStZfBBjlawZL51B57dTDrrsGgjhzV1RZQqTt7c28/",
+	"T+8OXHrvaI9TKvJa0tmMTdsaf3DNWsM0ajNzvIbNe9zHZ2saHTCcpRZAvmjoF6rWXI9155lv5iSnoqZK",
+	"lSodFmpa5gXwjPYA59l+xU+Hp6s2c1FRM7WZsr5nun9iVCFTxqkGVeNM9gwtt/cUCZoGfmVPidKwoTJV",
+	"RPBs20lJs9Uzpch5egW8NgQuo5xDSoCn3vhqZWvsaL4qPT8UoTONLw6EYbWMz0msNsdWBm33NfPbSO2z",
+	"sPOfbCknMBRa54kubhPPM2qd1dHbot7jEnOp0SMcBdtZcJEJZt8TjmE2ARQAzSKubXKZazwTc3U4fNRk",
+	"RedlzglnkAQeL150pi4Iuzbk5krx3o2xzBDYV+kevDDFgQ4JfbIp9ctiXuZZOto3AVHmlpKa8wI/G7Mn",
+	"2VZ7V81+3Zw6yfY9w9RSflN3mVfKrmGYpFJ34LjUVlx1MLLSmluqmXy0d28iJ629a/2dWnvWG9oPSIoV",
+	"ui7Xy/SY5kCCTcVshE1C8dEZi1A9JVxMRLp1dhEMacMgS59nS60YL5MPj3Uu8aMtC118zIRQMLZlCWSu",
+	"sN6iDUscu48a6BjTJLky0hL9YcbzLIdyuAlg6sGFyDKxGVsPzbItSh7lR/vAaq5blkE6zrmiM7BVqDKg",
+	"cmxBHUsH9qao0uF36atPmOuBgjCk8Z6lQ1X34pDPyN9A/Of7N6/JW5Ft5zZL7qs808x//tO7F8/Jf3z7",
+	"+K9/9hLiAfUf3dpaaEt0gYq4zgnxJcmCGpVPicFNNJUhMaEbigpLDcZ2Xu8aZJrDLeUtDZSnOO8/OCep",
+	"z/veMd94WHpgL4DBgqRDqscyC6nvU92iX1czNzo263cVjZ6L5SrXkNr3msALKCHq99yQoCVoCUOH//bH",
+	"hb4JEl1Aj+CwXyqdDSsVH+4MerTz5xGZRiurrke0M5QJ68sc3J5MaNdwG9X/h0DtVhFnF4V3jT2nShva",
+	"F+Nd0fqYYHWEN/MwiX73k68V/oKYiUMLiWWNioCwWG742J2ttcPbLR9wQ3veNwvZE9+3+g0Oc8sGTGyL",
+	"z+X/pr7k9aQjXsYm8Lxvyg3XNQisv2+xdfLtLuzhk22son3xJBh9bKv9od9jaD8jeu3THa4oHLKAQxXq",
+	"wQH9VofovrbdPmsyI6O3OKofCeFAJShtvag9Ghf1grzeVszo1jQqYOvWHVPi/ggRHKcXekuoW4d2wPot",
+	"cldOMBtKRccsJkPSiu4StYsV+RIb0ic2pC4SZLK9WlDeULnGVTUsgz4SooT1tymCQlJBuNDxvD5fIk7O",
+	"M+Jkl4cdrCzuxqPsoVaUeziYH5EdU12JWafHo0OMS5Cl3eWCYBMvTM9olb1+8kxDDuHEbb1YZos26rqe",
+	"o7LuGffdqutuFcOoEieQKmq0kIDG3oEs0Kq8e9lgpyZCa7+2+NQO9oqaYNIOPQcWIGpmLMt5DC4otM7Y",
+	"4BrSCp/TiAzt6H2rIkQrFLxI0RexK2JF71nPNVS1+QX5UwO9fefg6HW/JWV8vKD4CGKoaL4yf0BGt/gg",
+	"uQE5FrMZev/5b1NYM1+FXUtqZBJzCbY4zDiDOT5fco4ys8EQV4iZsvhz4NsgwVqhkuJ3emQr9bglTEyP",
+	"8Vbkciw2ZnasD8Ln9aNGKIt1l/Spn5SmGp1mzV9SK3x1SXx+SaNOGzQ2wlblORfoeJoxXJShCjUL6FYY",
+	"ddcnMoX2lN02wLWsIhivILyRgs/LAsJamPvvqwdH/a5s4FL8aa/eG8h+sU+Xfnn32sLZUCab59VsLzrz",
+	"momsZ86xv/surdV/8cfSxcjtMrHALuAYFVMOi+fuX6QvjAA/tBaZs2tPqaaZmOfRxwgrcnSzM/SOM2/X",
+	"xI4JFq8PDm+NCW98MajX1g/WztpCv8MtBlRvQWW6oRKJpUuaVkdaTPdzVC7cfblb3cIuYqCig025GYaq",
+	"InjczW3XCtxN7is81eZpaO85WN6GNme5g985D5fJP9XjXNdMDnsivO1+T9lYdOv8gZogapD7BQ8HSP7w",
+	"757roZ1bnTphQ99qPV8SPJw0wUO9n2kHT/bgLJMOGR2q9OKW3Nb9GgO5pgMz9zRtzzy6M1onpuwGO1/R",
+	"pdhti07RRRA5LGdH4ZF+2vy3nYlg4efb6A5kWx0S72mdhq+sGbDCGsaaLaP84cA8Ih2ucQn8YufVNTac",
+	"8y3dYlliVbOTrG22u03fvQ11Qw/dUz0SzaWwNvuI6JlCT5SYOs/ZBp9aymHjIgWNYEWVyy1vS04X7vuU",
+	"p2XRQ0XE7JKjGJXSbUIYXwNH1zHTLChBYppioW+lzS9apHR7ccmj77PY4arWV+2DzShvfvRm1J1aJy36",
+	"qAVs+Wjlwbk7cwVu9Xjwc6O7/hBUbELbDQPfUV60LWIh9xAhzaFrgJtpihbAtpm/z+G99qULbKR4d8by",
+	"wnaI6cTNrlpGPbwSK+DtCuQEZsIV+0pzsMKNNb0ZJcKi0JJMqOzmYjKwk1gR0h+5tUVWn6idXSi3jwmV",
+	"ld11NqCHyZ4iJyB9QpCal4NTupcJwUHp2sMFKjMGeMAawhMOI9ElZQpSZ89tPVekTB3iM977dkGfuhu3",
+	"Q3lCBrrn/lbj6RYsbHe+AnuCixenUwfn9OpvrP23zQI2jIH3Syqvc0nl1RzHfVier2HzesUN661pvnZR",
+	"rPaNbEKltNq/N8JjIRgjHWdsObEkKZUsy+yfXDAVN8oHU56hdtvCBm/POB8sZCAD/empcbuB/Xapc+t6",
+	"bvb9eDoZ/O+WPLXHfRcUqe/GanIQtvbrQ7saQqEOTjn472YLalAUTm4m2sl6eDq7UjRhYS9zk8emW7M4",
+	"hejbzGaKlvt2p+KnFg5R5D3aeRo3MNILfBdQYqbjXLioNbVHxX4Um6LWMMG0CFgrNwWrWS7ocmnJf5HP",
+	"gPG5EwDyLCtSKtTM2z+x5K3FXDNOcnX6sOuDs1ieddbKQZz029JrlWAJcB4lUKMnM8NYKs525iQrLks7",
+	"mHiOEmhdHN8typ5mCXcaIt7vJp5MzjvYaeI4d9rg6vVbcVSmyjNQbyWsGWx6+lug8kdTsdJY3XPhDfg2",
+	"KGCKeXQSa/m3ZvynvqynURmVFk5ljMlqNe7CGVszdMb0rwoKlKo8Owead/+rmOZwZe2FMq7MmwYZ1XU/",
+	"u/wnV1xsmhvoBdSYCwq73VKse4T3elPjK7GOUoec2/NIm9NzbdBUXNi+labbLu8k/sz2ll8FaQi/cElV",
+	"wO1AqZkWHZTQ+I8mMdQLAH04+lD8uf6YzpCdOvy5U35q1/BHYqgD5qQ4OCH3F53/FnX+vCamobCEnS5L",
+	"d1+rQTwddw+7QYmRt2Q3UJUr0EzNipZ7OTTKn9qo0Rok09tQheICDw2L8mM6Rcx3OcIsR2MxG+c1xvxD",
+	"spkf8I44fP7zQz3Qd+lqJsQNpDaz+cFiwHnlWh/GgPElYXrXhOk9Am1uIR36cME9bbacAkNCU46k6NsQ",
+	"BA7+nlNpHxrrIgjNQOcoebK7tuOYFQz1eHj6EhRDBQkNQaLbXzLvhmSfzNI1PIk+QXqBo6e8gyCokmj3",
+	"PZLjS1kcoo0Fnm+lcDhe2SDtseBjKz1HhUUu9JhxIyyOt7AjPdpfMzGlGuxz3lKsaxJf+0U8F3lvrXDq",
+	"+9Rb3rp79e2K2KX3nZ3mtwYIoqFusLV7z4mu3ohaHLxLF5SjRcs2xarn9iTlN3WBeCnIMpPzTAhNXE0U",
+	"4FpSbv3ZlvQjWxqcxKv3ANmW/eJBzDyMHmuHpTQquiZ21VEIWLy/pZTiZ5ExPNdXYnZlrnP8gjlK0Cuj",
+	"eDlmSEq6JBT/UD6TlBknshSx18ogKDcuhdLjDcAN8ukYvanafPq9kbxxwacT0BsATq4NFl9jzMO1FtcJ",
+	"mQi9IIxPszyF9KL4PRMcbLQy1Zd8DXJrhrkg12j3uMa8FAtqJRhP4jFIoopInUNFLUFoL1oaKRlRUxZp",
+	"7zwqYOwmd+6VBqiM0VQgYOkLBHChyQ0XGx5L13O+wPp7YQ6LAygWsbEf+2KTtExgwXhKKDGiLfCpfZQz",
+	"osNTpKE5ZxoTOBMrCrkoeaLy2Yx9RDFUK8w+sl8JwiwVZMrstfb37AZgFYgAElaUGeVX0xsYt9iMynwk",
+	"p0v5gsnn4rzGbNML40sw4EjIikobcGu4jqFNRlOA5Upvi9pciHtRBbk2wmbd/4h3YL/LmXFXRT4WnDhG",
+	"GH8t/P8i77koxAQ4E4SWhE49Gd2MkhE10rizKZqVgIq7E/0KmoNScWeiDejSoQjR0IjwTvPy86VIq1PJ",
+	"Visf3yCBLuOzCXnzUvfOGYR5kTqzwp9YLR9MW4Urs0Jv/ZrFasF9KGtp+iRL6gaRbSPkTWL+VbpMQXx0",
+	"AFWHTPUh798rfOlYslW7fI6pOPL5rVcq3iAZDymFU3xrz/fMxSq//Kgc1M9OVGBz5NxuWN011oLgGSRE",
+	"5cslpESsnYMeTtoZaRrQ3J1VdIv+RPuIeg1YkBT2LLPjZrHvH4WvcQ/R4nu6dfdsKpZgSzACSl1boNJJ",
+	"aUZADES1DwvYkiXdEplzBO8l57DBDnWi2FVKvQO1VUy+fhhoKQ+TGs3uaim4XlQ6PnzU1lGLA2bT4oC5",
+	"IgqiGyUpdx2MXaztt4Y6TW3m8dBZvLcYaTsfVWDqy+H2PdxP1vEtl0xv3xvy4oQccQM8ZjDGH4xAYFQh",
+	"jMQ254CECcPAgUp8UXGzLLRejT59QuI7E3UF9+dMoRxnR3WF5BwaYAJDnOiJVa4YOkZYOmBwI/FVAy/5",
+	"MleaTMAbaA0KzSnjLk3gNinzBdpBUpFP9MUlv+SVddB0zRTYUHmj2bAZA+W95C7IDzg1xWdmS57mbG2a",
+	"X3JvbCIuDF8DmVIpmcsQaEVXcu0o5fVTTFiENm+mF7ayHnmGWTQvue9o1ABUD9CSmmUo91t+YVY+Js/8",
+	"uNrtzJnLmQr0LPJSO7PsEihX5HLExeXowvR/ztYsw8UqLAN4/Y9//OMf41evxt9/f/3UwFJTru1Pv3x4",
+	"jl0+9FNQTJefmXKDoOHI5lhlaeLt/razNSqJGZqQthcEy+9eB68v15ec1BfjnaETuzkAW5F344J7mBVm",
+	"sajhgiqCrxK4LB8rR9MUUnsMb9+8/2C+co5w9ktKliDnQFaGtjnP+uuXs/Er8xlNB2ZhOK7tcO1fPq4N",
+	"Mlyjz8V1xdcyhQy04VnPXE7VzQKkQX8zksumrDTLMi/+p8KiIZYWJu98QgcJ7mTdgp8QStCdz9wmM5Z3",
+	"GzEL8fEZhHIXhI3NEBYvKMty6bDAWY/9C8e7F8/Jt4//8h92c/b2FXktEbAIUBQ5p8Cttcma7kfPVnS6",
+	"gPGjiwejZJTLzNEF9eT+/c1mc0Hx5wsh5/ddX3X/55fPf3j9/gfsU+bnxAiIDNI5kpjikXP04MK1Eyvg",
+	"dMVGT0ZfXzy4+Bozx+sFUrT764f3C80Iv5nbFKqGY+AuXqajJyOzk2dlM4zetWqmGj35n7hYVja5/7NP",
+	"eoCP7u3N2ZLpLg39g+JvmFZgJQyQzOIfPXhQJywW7e4X+3nrCiumMKN5ptt7+jyvyCXy5ZLK7ejJyFxl",
+	"vE80BJSmc2WVUJ6OfrO5FGqeQZRR569Zel3QPfvVVHCNFbQd1TYUVhX1rIy8zIH86dGDB392SU1s2nPf",
+	"7fGDbw0zqh4oTdNn+wrxdyLdugBL7b3YVquMTbHj/X86ty0rcLe/+G7KKT5VmbORSz4ddWjvYJWhaP/o",
+	"wcNDuh152M/SFLO7BzDcOelPyc7luv8vln6qvWFz0NUDOR4yR27xDYem/fWlAebq/4aUx0rBuyJUyEhs",
+	"Xdevv/3rn4mweTJ9ahxk5gGHwVwu6ilRAI7QPyvqulUB7H4NNtRz/bNXNtrzt67XBXc0xh191e/qBKTJ",
+	"Bpie6vIciSLPEaYdL0IZK1HPYgrf/H5n855pcKxl90kj25b1vLmt+mAjWtCsYNr8ngMa7BxbLuNdko6n",
+	"ZR/dWheJoUjtq6S6SEthlqxYCuR6A0onSuR6kQBVOuFC6sV1Qhi/5GnVzyAhRhIolf+nRGOghBf6Kk4t",
+	"RkgS2koo8HGVoV3aaaIx4EzExwpYCrvMvgdDqbV9Ez5vjvHjnjtDmQH2MTYuP+zVgNNbFHpmNg91IyyF",
+	"q/OR5mApRd2hl2mhuh56mR+q4xq8ElSLd0E+nE4rCF+9G1egRVX7EzwUc1O6NVTV3o0m+Nh0RJXltTwr",
+	"ta0LbViUm9V5KM0lTWtPyVcu7wafMMVwy0oUFLomJgjRtmRF9AaYHw+hDg3Tl1Nr+KgNnfIUIHGZa4qM",
+	"Nei985RMqYJS8VlSraGWoLmkSuVqd5/4lowXjkDRM7wlcX0QqdOyEPShRLa5/8RtdGBbAxahfzGo6G/H",
+	"TIjzCTKiubmAImCLnhHWKwPPNKEFCjj9F7O6WY3XJt0wn12GsKlYGjU2d68smPWWXnKX9hGtvwcrF5e8",
+	"XbtA9rGvX+A+T6hc2PEHE45wuJ5qRbXPQDqFh9s+wlRFqXaFojyBk96291rIbey6PcuywvwmuEu26eqR",
+	"lNfFEC77Uo3r++EDrX3Ecs3uYxs34fFKDq7inrJGdVskuu6+Dqry/Of7N69r9J4niAnWYunsmBjgSqiy",
+	"rr4J2v4vecR5ZF8/2lehNlQRCTR94uXCS878maAFlyny+NE37sr7SmpOTqgYHh4/fBQjAKEydt66Fi5x",
+	"YEVrULrgtCxvocdDrhQx70or7tsYdB+dVUs2ylanJB3lLBHKgYHeRYswMN9XzsDHj3uKaLYE8r+CwxCM",
+	"3MvU+MhRhJZXXmCS0NZbROQNRCxih4Y8fZy7IziMAsXFDIUvBIHfflLmQ941n+8bVGzTF2Z1vyg4HZ8v",
+	"Zuh+OweZ2s/rIicjSPrS01EbhOnEsYtAfLi9hbBgHVxshrgM9inF102ztQZd4UGaZWKjXASIdXj1N8Bh",
+	"UA0FmjGtfSrlWjPQC9+o9zvDrTwcuOUN9GyAT23mjtmX1UXO50ZWKgnOoKLIuTw+OBiekmrYCYZi6W68",
+	"fvrBbqchFAQyK0DXjekvmJVoyxu3U9oTNhA66O3fxx+Zl4n7w831HQoEeFsmMHWeryFbZrxwGlan5cgB",
+	"xxyYJTe+Xk+FlHZafJonHDZepbK5cK79k/b1JS8LMKJ3vi6euzuaA+xFv+TBTXdz9bYF2H4vC6Cd7tIH",
+	"c9yysFDOfOfiQselnE5goDyQKTtLBuhRkwUVQc9N0n0ZLPCkKFzOcvtIXMx9DmjcbTGnQ+SF2AQl3M2m",
+	"FejOCO3Mr3eLy6TMmEYwAhItSN467cMUuSs4GEP7d0XxoBNhfFm1aBhJzY3XT1Lb7TSk6lTBIE3RUzTv",
+	"g0c+i+7QqPRSBzjh3CBpCk+tC7lHKqWtV3EcOYIMvyfDjyDB8FAo4ofsiyV7/Y5ElA/0BjByCfFlQqc3",
+	"nfGizJI0OInZUfad0mcESRfo48zQzgOTi80TdGuVeQZFRXwbM4YuthLECriyLsm6jPbzeTeFdP6UziG0",
+	"Dt3eh4mhToRulbxUw6BbOWQ/dIv0G4ouFXZ+LVCl9K4H9ainFCwnmYshqPfgKZsd4cRzHv6hdivbwd1D",
+	"QxB5eLsMduflIOoAcMInXD/DYA8vbsCez7i7vQZ6yC3ht3fMe7eq/TE3PI2j4TLEs2nD9j5T59ByR2f8",
+	"XlmQpUFfLAdGkMAztP0WoE9VC2P5zrXpezSuxu85MRbcytBcZVLAx0NZaTG9OS+O8l2RZOEk7OS7Qa8E",
+	"jtaPkVS7DGLtnziQ7Z5q9eq0co8S8seBYQC+Ubejz5NneMCeL8Nw5OZ0V2MgVtGG6lMhpTBndh+UZkuX",
+	"36jmHcW6t/OUTKmGucCQUativnz/hnz76NHXTx49ePjINHEhpD5eU8wwLF4lBk0ueQorvSCZULra/zH2",
+	"f0JyzmZCLk0LlaAT1opplZCphDWbgkowGlcll3xK1zbYcCrp9AbzHZgFcmFwjvEMlCJKA2QX5PVe6YnI",
+	"s4qHwnMPlxMR1mL8/0K/4lu2SRez/+APvcZbyIPjYqhXRkqmGY5oHa21IDORS4JO6Mp7IYkVhE8crkeJ",
+	"tMDXTAreHl35Q9jwc1edg80MLedAFU77gD8jcScAw+mEnnCSoeh7MGY/ASjWcRhlGiqw7HTfWoWi3fMZ",
+	"AkwDCEhtW/08BaUqsM9XXKrQriGFphNgS6lld70e63ZGtP5jsKD1KZjPeoftcKHZ2dltcesnZDjrQVnN",
+	"uj+TWZ+AvayrN6c82MrNaWcp64OZyXpoNlK7pc+UgazPnnWsh2ca69Owi1Z0/7gSUiv34jzOXE2KqAOp",
+	"z/yEPg4uHSlGZ+yHQSZI0qTYEKDTBQYqYoDrJbdh96gRY7Cr9VyZiixfcks7saR4EDZ2T2GipKIuueBm",
+	"nCKLlP3FffLqmi9ZsLkg37vAKKPp2TB44vL1uoRVrg/DPJapSkiGQbJFuK75JefMZsr6BVMfUUz5c08R",
+	"seHEZQtURpGELPO5nPDvMhMyYTNraPB5tu65l3Or/LMsK5MnS6DOZ4fpxDKDDVNgN4Gdnl5yCzK3sw0U",
+	"HkHY2ezUFiDwyaJ8Qmbiq16YEYoMAS43mE/Dhe/6TRMk5QyXXIudShkGUM94JUfYRAK9UUTMZjYxFwIw",
+	"au1AhAyie/cIQRUpr8WGu6r15UFw+/StwHTVFlvtmZVRcc5BZw3y6SW/FrlUOIxQZZC6P6oL8t2WuDtJ",
+	"bFPHqK9t3Ysrll6bQTb82u4pFp/tl1eJ0fbpRs2gBhYbHkkvuh9W/itmDYsgIV41v1QDA269vm3TC/L4",
+	"wWODia7OiLkMJRzqAsuLPcZzArgSsbtrbg/+1vBR35+qdZXw7o4TNQKZ7aAn+C8fXoy/GcIUFFYcxcyL",
+	"Jba41AUloKwgF5BVC6GArPrwl1Y5IoyPODZUYQBZoinm4POUJkoAn688UQQaDSlRDIwdhfW+Q1jKQuQK",
+	"xlh4uQn3fzTNsNbzYREnRffBnPQMEzGjuqLRDOv3TMOot+BneyXyuC649XEYjqX4oYKsronLo2ip9Eft",
+	"Ud6wo+6B3WVCThTLWFmA+pJTDpsYj1U7sD/1zeh3G4KlDXUXhkeVZ6lY6RBZanFk/07cX5Wlzb0xoXpA",
+	"rsHOBTkTUA8yc6XEe4TJ/yg2ZEl5kDsHC7gbLcMmShns+Se88GGV+LYD9Ty/9m3yGUkhY0umIbX5fmbM",
+	"XHqqyVIoTb4hr9h3KKr+JXnw4IFRVoz0llF+g2rUJS/Tev9YSHfApyLFN0U/uCzE3SJ7bJnMdiZynl5y",
+	"keun5NoJ9Ncow+BughgxszhnoAJu7nmR8TdCQOzenXhej5jLPNNsRaW+b4TFcUo17REXgnO8wOxftxwe",
+	"gzO7bP4R3ES0sagyAczN7pRhFBn/lEpMv/7nxOVxsi+8vJC5YTN8DE2XFZfRlH6tF0M5tluhuIh/yCxi",
+	"1ErHmU8T22yh/rlsdp4B4sUCh7Y/Z+HOzzezbLH/0xmhyymGkgWKEfsZo/e7DeL2lQUgjOfTLHGhVZms",
+	"nsfxgBlAoWzY3+epT4YwPl+NMqBMQ+qUg6NIoVW23wNvum7iGK9dm/NkF3Z1Q/MKXuz5rB8r7eZPxyjc",
+	"+ENhuh2uH4vY6TMIf+AebLUvOO6LVuYQHMCRwBiALTRs6/NkCwV0z5cnePIzJEMYFjMKbtCO9Ssqp5A1",
+	"c4O3rs0fooqF3czQzGNVgOh8tQy789NxDjf+UFfCDtePc+z0GYRzrDzY4uKUO/lWthFA/0hIDMA26vb0",
+	"efKMArTnyzM81RmSZwyLFgXPaMN3zHHQwjBcm/NUH+zqBucAxZ6LqE0Qq+zMPOzt3k/IA+z4g6E4DteT",
+	"B1T7DMMDPNj2zrZ6K9q5QAn/I2ExBBeo3dVnygf8fs6YDzjaMygfGBQxSj7QivO+6k4zLyhanc5DPqwU",
+	"dB4sxm16cCYTAPOcM6H4/Z+Q0fgZBrtFbsCezGa31zDspgRfXQqIAhPaWU54FkdDZQi207C7z5TxlDs6",
+	"Y9ZT0KRBmc/ACFKyn753IAxlrHW9fyEketKTGYMsdS5jVILSxHuZUe19xbCgMldPgupS6GqfuIp4ttjU",
+	"BXnmRuNiItKt7Z2WFZT3sSa4lY1Rfvt0PKVbQtUNuKIwVS/llmoPcadkqq7ErFeRsqM44gmC+j5Uo5x9",
+	"muvy0OzpTLb2j+FCRD0a2ow5LWKQb9RyyFjnzI9YONDfMJ7WHaD5rXNxNbeMn0yfT+cjLtlVDS4tlTA/",
+	"4xw/bvMnFJXcBIORfDteT0Fpp9MwclIBupoUKB4D2oWk4BCOhccQIlLtxj5TAanYzxnLR54IDSoeDYsb",
+	"pXTUC/Pvu3PsxKL+7tsesV83xkAE/Znf7j1F1AKgjqIPl9D3Pc6Cnr8pCnOYeGg/UfjdsAoH3ZNzDD/P",
+	"wJfBDXsQ/9jtOwgbQZyyoY2t90qCjfPFR5E6LeMnrDi3slO6+NciKDXFGixY0tHG9Bq02Ah54z2KVyCZ",
+	"SJNLXpbCt2G+YERwm9gcs0RbhLRhvoHn1z2FiESnOl5cBF3OKQqNx73n74tONlzYqCHVvYRqCsV0Yb4U",
+	"K9MKo5HrpNuZFMvjSih/8PHOzcs6THvS4rjFWbaJ9WftX1qI2prSoCmrlnMu0N+VIHfzTYTIgPJOwaOH",
+	"EwqDDoWrfHJMFKrFyaQIOhdy6bTcmQXO9bPpFFb6erBglaIsJIZr+1spuDUOhFcpszelzPO944PvCYJY",
+	"g0xzqKUJb+zviHK+TqILOOEkl3Pg0+1TlzKPaUsu6Iaa+2H+w5t1yaXIucVb16UcQy/cqO5mheH7uSEf",
+	"lClICWugCm6NvQnDM/Vmdtoq1W5lnzG6OfywCBc7XHtMXVBN5VjKpBbVfhVSFaWtg+KbLmv9Rc3pv3fD",
+	"nt/pu5V9xqfvjowIiWXHxWyvCGTNWRvBoPagzXYwBg6JQW1JOjvWr2ak8ztbs6zP9WC18NHJifmDMmkO",
+	"OBPihlCdlFddCzKRu/Ui9g68lO4a1bR3YcPz9LAJlji0TU9Wd3++3pYBDE5Z6qecZLhaP8WYfYv97Hcc",
+	"RD+TFVDG3dJCvGi19u2ezRAgGsDq17jPz9PwV4X0+Rr/KhRrSAPgCVClMAJ2uhci1y3BXu9sk889gSVu",
+	"Y3B242Fzzt42uPMTMhkcfrALYUbryVgqXYZhKQ5kda4F9tzbGUkB+ePAMATzqNvRZ8o43HbOmGVYejMo",
+	"sxgSKUo20YLr1pmlmUe8d20+dyZh9zE0l1AFdM6ZTdi9n7IQJI4/XBFIM1zfApCVPsO8DnmwtdyfVmYR",
+	"wP9IWAzALup39XnyiwK458swPO0ZkmMMixgFy2jHedamVbxn+mwTSJi1Dc4D2PkrCmbfJ6T/bEA1wQzW",
+	"k/azoZUExZrlJtZFRShgfhQEhqD47I+kHziwnjG1Z0NrB0MiREnp63DcNIdpLpneImi1uAE+evI/vxng",
+	"KZBrD/NcZqMno/sIVDfMv7zLghvO0HP3jXe5Dr5ycWXBN2jCCj5bH5zgC58pN/jKZ7YIvvI1uYOvfAq9",
+	"4KswKWWls2v526f/HwAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

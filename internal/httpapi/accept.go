@@ -23,8 +23,11 @@ type mediaKey struct{}
 // its operation has, and tells the handler which one is preferred.
 func negotiate(next api.StrictHandlerFunc, operation string) api.StrictHandlerFunc {
 	offers := []string{typeJSON}
-	if strings.HasPrefix(operation, "Report") {
+	switch {
+	case strings.HasPrefix(operation, "Report"):
 		offers = append(offers, typeCSV)
+	case strings.HasPrefix(operation, "Export"):
+		offers = []string{typeCSV}
 	}
 	return func(c echo.Context, request any) (any, error) {
 		r := c.Request()

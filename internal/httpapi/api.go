@@ -48,7 +48,7 @@ func New(o Options) *API {
 // Mount registers every operation. The middleware of Check must run before
 // them: what it lets through is bound as it was checked.
 func (a *API) Mount(e *echo.Echo) {
-	api.RegisterHandlers(e, api.NewStrictHandler(a, []api.StrictMiddlewareFunc{negotiate}))
+	api.RegisterHandlers(e, api.NewStrictHandler(a, []api.StrictMiddlewareFunc{withhold, negotiate}))
 }
 
 // who returns who is asking, or fault.Unauthenticated.

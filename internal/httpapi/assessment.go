@@ -46,6 +46,7 @@ func findingOut(f registry.Finding) api.Finding {
 	return api.Finding{
 		Rule: f.Rule, Severity: api.Severity(f.Severity), Values: valuesOut(f.Values), Source: f.Source,
 		Text: wording.Finding(f), Settles: wording.Settles(f), RecordId: idOut(f.RecordID),
+		SettledBy: idOut(f.SettledBy),
 	}
 }
 

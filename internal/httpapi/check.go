@@ -18,6 +18,7 @@ import (
 
 	"rockledger/internal/app"
 	"rockledger/internal/calendar"
+	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 )
@@ -25,8 +26,9 @@ import (
 // MaxBody is the largest request body but for a list, in bytes: 1 MiB.
 const MaxBody = 1 << 20
 
-// MaxList is the largest request that hands in a list, in bytes: 20 MiB.
-const MaxList = 20 << 20
+// MaxList is the largest request that hands in a list, in bytes: the longest
+// list, and room for its mapping and the form around it.
+const MaxList = exchange.MaxListBytes + MaxBody
 
 // uuidPattern takes every version of RFC 9562, but not the nil id, which would
 // mean "not given".
@@ -69,7 +71,9 @@ func formats() []openapi3.SchemaValidationOption {
 // Check returns the middleware that lets an operation's request through only
 // if who is asking may use the operation and the request has the shape the
 // contract asks for. Otherwise it returns fault.Forbidden, or fault.Invalid
-// with every violation. It passes on what is no operation.
+// with every violation: where the request can be read all the same, what the
+// use case has against it as well, which then writes nothing. It passes on what
+// is no operation.
 func (a *API) Check() echo.MiddlewareFunc {
 	return func(next echo.HandlerFunc) echo.HandlerFunc {
 		return func(c echo.Context) error {
@@ -84,10 +88,16 @@ func (a *API) Check() echo.MiddlewareFunc {
 			if err := permit(who, app.Operation(route.Operation.OperationID)); err != nil {
 				return err
 			}
-			if err := a.checker.check(c, route); err != nil {
+			readable, err := a.checker.check(c, route)
+			if err == nil {
+				return next(c)
+			}
+			if !readable {
 				return err
 			}
-			return next(c)
+			r := c.Request()
+			c.SetRequest(r.WithContext(app.Objecting(r.Context(), err)))
+			return together(err, next(c))
 		}
 	}
 }
@@ -113,11 +123,12 @@ func permit(who registry.Actor, op app.Operation) error {
 }
 
 // check compares one request with its operation. Afterwards the request's body
-// carries the value that was checked, so that nothing else is bound.
-func (k *checker) check(c echo.Context, route *routers.Route) error {
-	upload, err := prepareBody(c, route.Operation.RequestBody)
+// carries the value that was checked, so that nothing else is bound. A request
+// that is not as the contract has it may be readable nevertheless.
+func (k *checker) check(c echo.Context, route *routers.Route) (readable bool, err error) {
+	data, upload, err := prepareBody(c, route.Operation.RequestBody)
 	if err != nil {
-		return err
+		return false, err
 	}
 	in := &openapi3filter.RequestValidationInput{
 		Request:     c.Request(),
@@ -137,15 +148,19 @@ func (k *checker) check(c echo.Context, route *routers.Route) error {
 	v.unknownQuery(c.Request().URL.Query(), route)
 	v.walk("", openapi3filter.ValidateRequest(c.Request().Context(), in))
 	c.SetRequest(in.Request)
-	return v.err()
+	err = v.err()
+	if err != nil && !v.unreadable && len(data) > 0 {
+		c.Request().Body = newBody(data)
+	}
+	return !v.unreadable, err
 }
 
 // prepareBody limits the body, wants one of the operation's media types, and
 // reads it whole unless it is an upload.
-func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (upload bool, err error) {
+func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (data []byte, upload bool, err error) {
 	r := c.Request()
 	if body == nil {
-		return false, nil
+		return nil, false, nil
 	}
 	upload = body.Value.Content["multipart/form-data"] != nil
 	limit := int64(MaxBody)
@@ -153,18 +168,17 @@ func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (upload bool, er
 		limit = MaxList
 	}
 	if r.ContentLength > limit {
-		return upload, tooLarge(limit)
+		return nil, upload, tooLarge(limit)
 	}
 	r.Body = http.MaxBytesReader(c.Response(), r.Body, limit)
 	if err := checkMediaType(r, body.Value.Content); err != nil || upload {
-		return upload, err
+		return nil, upload, err
 	}
-	data, err := io.ReadAll(r.Body)
-	if err != nil {
-		return upload, bodyError(err)
+	if data, err = io.ReadAll(r.Body); err != nil {
+		return nil, upload, bodyError(err)
 	}
 	r.Body = io.NopCloser(bytes.NewReader(data))
-	return upload, nil
+	return data, upload, nil
 }
 
 // checkMediaType wants one of the media types of content.

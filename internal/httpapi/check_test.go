@@ -76,7 +76,8 @@ func TestCheck(t *testing.T) {
 	}{
 		{"a plain list", "GET", "/v1/sites", "", "", nil},
 		{"every filter", "GET", "/v1/anchors?site_id=" + someID + "&route_id=" + someID + "&batch_id=" + someID +
-			"&standing=suspect&due_before=2026-05-03&metal=1.4404&text=Gutter&limit=500", "", "", nil},
+			"&standing=suspect&due_before=2026-05-03&metal=1.4404&text=Gutter&limit=500&sector_id=" + someID +
+			"&due_state=overdue&box=-3.5,54,-3,55", "", "", nil},
 		{"limit too high", "GET", "/v1/sites?limit=501", "", "", []string{"limit out-of-range"}},
 		{"limit no number", "GET", "/v1/sites?limit=ten", "", "", []string{"limit not-a-number"}},
 		{"limit empty", "GET", "/v1/sites?limit=", "", "", []string{"limit blank"}},
@@ -115,6 +116,14 @@ func TestCheck(t *testing.T) {
 			[]string{"removed not-allowed", "site_id not-allowed"},
 		},
 		{"a number in quotes", "PATCH", oneAnchor, patch, `{"shank_diameter_mm":"12 mm"}`, []string{"shank_diameter_mm not-a-number"}},
+		{
+			"an address that is none of the statement's", "PATCH", "/v1/environments/" + someID, patch, `{"place_id":"` + someID + `","sea_km":"far"}`,
+			[]string{"place_id not-allowed", "sea_km not-a-number"},
+		},
+		{"rules that are a list", "PUT", "/v1/house-rules", json, `[]`, []string{"malformed"}},
+		{"a climate by half", "POST", "/v1/corrosion/estimate", json, `{"temperature_c":"mild","humidity_pct":75}`, []string{
+			"chloride_mg_per_m2_day required", "sulphur_dioxide_mg_per_m2_day required", "temperature_c not-a-number",
+		}},
 		{"an upload without boundary", "POST", "/v1/imports", "multipart/form-data", `x`, []string{"Content-Type malformed"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -5,12 +5,11 @@ import (
 	"strconv"
 
 	"github.com/oapi-codegen/nullable"
+	"github.com/oapi-codegen/runtime/types"
 
-	"rockledger/api"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/quantity"
-	"rockledger/internal/registry"
 )
 
 // strongTag is the only form of entity tag given out here.
@@ -39,24 +38,9 @@ func ifMatch(header string) (int, error) {
 	return version, nil
 }
 
-// anchorEdit turns a merge patch into a change of an anchor: what is absent
-// stays, null makes it not known.
-func anchorEdit(p api.AnchorPatch) func(*registry.Anchor) error {
-	return func(a *registry.Anchor) error {
-		set(p.Form, func(v string) { a.Form = registry.Form(v) })
-		set(p.Metal, func(v []api.MetalGrade) { a.Metal = metalIn(v) })
-		set(p.MetalText, func(v string) { a.MetalWords = v })
-		setLength(p.ShankDiameterMm, &a.Shank)
-		setLength(p.OverallLengthMm, &a.Length)
-		set(p.SetOn, func(v api.UncertainDatePatch) { a.SetOn = spanIn(api.UncertainDate(v)) })
-		set(p.Notes, func(v string) { a.Notes = v })
-		return checkSpan("set_on", a.SetOn)
-	}
-}
-
-// set calls put with the value of a member that is there, the zero value for
-// null.
-func set[T any](n nullable.Nullable[T], put func(T)) {
+// setWith calls put with the value of a member that is there, the zero value
+// for null.
+func setWith[T any](n nullable.Nullable[T], put func(T)) {
 	if !n.IsSpecified() {
 		return
 	}
@@ -67,20 +51,35 @@ func set[T any](n nullable.Nullable[T], put func(T)) {
 	put(v)
 }
 
+// set stores the value of a member that is there, the zero value for null.
+func set[T any](n nullable.Nullable[T], at *T) { setWith(n, func(v T) { *at = v }) }
+
+// setWord is set for texts and words of closed lists.
+func setWord[T ~string](n nullable.Nullable[string], at *T) {
+	setWith(n, func(v string) { *at = T(v) })
+}
+
+// setDate is set for days.
+func setDate(n nullable.Nullable[types.Date], at *calendar.Date) {
+	setWith(n, func(v types.Date) { *at = dateIn(v) })
+}
+
+// setPointer is set for what is nil where it is not known.
+func setPointer[T any](n nullable.Nullable[T], at **T) { setAs(n, at, func(v T) T { return v }) }
+
+// setLength is setPointer for lengths in mm.
 func setLength(n nullable.Nullable[float64], at **quantity.Length) {
+	setAs(n, at, func(mm float64) quantity.Length { return quantity.Length(mm) })
+}
+
+// setAs is setPointer for what is kept as another type.
+func setAs[T, V any](n nullable.Nullable[T], at **V, convert func(T) V) {
 	if !n.IsSpecified() {
 		return
 	}
 	*at = nil
-	if !n.IsNull() {
-		mm := n.MustGet()
-		*at = lengthIn(&mm)
+	if v, err := n.Get(); err == nil {
+		kept := convert(v)
+		*at = &kept
 	}
-}
-
-// checkSpan wants an uncertain date's ends together and in order.
-func checkSpan(field string, s calendar.Span) error {
-	var c fault.Checks
-	c.Nest(field, s.Validate())
-	return c.Err()
 }

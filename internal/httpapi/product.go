@@ -7,63 +7,130 @@ import (
 
 	"rockledger/api"
 	"rockledger/internal/registry"
+	"rockledger/internal/wording"
 )
 
 // ListProducts answers GET /v1/products.
 func (a *API) ListProducts(ctx context.Context, r api.ListProductsRequestObject) (api.ListProductsResponseObject, error) {
-	items, next, err := list(ctx, a, r.Params.Limit, r.Params.Cursor, productID,
-		func(ctx context.Context, who registry.Actor, p registry.Page) ([]registry.Product, error) {
-			return a.service.Products(ctx, who, registry.ProductKind(r.Params.Kind), p)
-		})
-	if err != nil {
-		return nil, err
+	items, next, err := list(ctx, a, r.Params.Limit, r.Params.Cursor, productID, func(ctx context.Context, who registry.Actor, p registry.Page) ([]registry.Product, error) {
+		return a.service.Products(ctx, who, registry.ProductKind(r.Params.Kind), p)
+	})
+	page := api.ProductPageJSONResponse{Items: each(items, productOut), NextCursor: next, Caution: wording.Caution}
+	return api.ListProducts200JSONResponse{ProductPageJSONResponse: page}, err
+}
+
+// AddProduct answers POST /v1/products.
+func (a *API) AddProduct(ctx context.Context, r api.AddProductRequestObject) (api.AddProductResponseObject, error) {
+	x, created, err := add(ctx, a, productIn(*r.Body), a.service.AddProduct, productReply)
+	if created {
+		return api.AddProduct201JSONResponse{Body: x.Body, Headers: api.AddProduct201ResponseHeaders(x.Headers)}, err
 	}
-	return api.ListProducts200JSONResponse{Items: each(items, productOut), NextCursor: next}, nil
+	return api.AddProduct200JSONResponse{ProductReplyJSONResponse: x}, err
 }
 
 // GetProduct answers GET /v1/products/{id}.
 func (a *API) GetProduct(ctx context.Context, r api.GetProductRequestObject) (api.GetProductResponseObject, error) {
-	p, err := one(ctx, a, r.Id, a.service.Product)
-	if err != nil {
-		return nil, err
-	}
-	return api.GetProduct200JSONResponse(productOut(p)), nil
+	x, err := get(ctx, a, r.Id, a.service.Product, productReply)
+	return api.GetProduct200JSONResponse{ProductReplyJSONResponse: x}, err
+}
+
+// ChangeProduct answers PATCH /v1/products/{id}.
+func (a *API) ChangeProduct(ctx context.Context, r api.ChangeProductRequestObject) (api.ChangeProductResponseObject, error) {
+	x, err := change(ctx, a, read{r.Id, r.Params.IfMatch}, productEdit(*r.Body), a.service.ChangeProduct, productReply)
+	return api.ChangeProduct200JSONResponse{ProductReplyJSONResponse: x}, err
 }
 
 // ListBatches answers GET /v1/batches.
 func (a *API) ListBatches(ctx context.Context, r api.ListBatchesRequestObject) (api.ListBatchesResponseObject, error) {
-	items, next, err := list(ctx, a, r.Params.Limit, r.Params.Cursor, batchID,
-		func(ctx context.Context, who registry.Actor, p registry.Page) ([]registry.Batch, error) {
-			return a.service.Batches(ctx, who, idIn(r.Params.ProductId), p)
-		})
-	if err != nil {
-		return nil, err
+	items, next, err := list(ctx, a, r.Params.Limit, r.Params.Cursor, batchID, of(r.Params.ProductId, a.service.Batches))
+	page := api.BatchPageJSONResponse{Items: each(items, batchOut), NextCursor: next, Caution: wording.Caution}
+	return api.ListBatches200JSONResponse{BatchPageJSONResponse: page}, err
+}
+
+// AddBatch answers POST /v1/batches.
+func (a *API) AddBatch(ctx context.Context, r api.AddBatchRequestObject) (api.AddBatchResponseObject, error) {
+	x, created, err := add(ctx, a, batchIn(*r.Body), a.service.AddBatch, batchReply)
+	if created {
+		return api.AddBatch201JSONResponse{Body: x.Body, Headers: api.AddBatch201ResponseHeaders(x.Headers)}, err
 	}
-	return api.ListBatches200JSONResponse{Items: each(items, batchOut), NextCursor: next}, nil
+	return api.AddBatch200JSONResponse{BatchReplyJSONResponse: x}, err
 }
 
 // GetBatch answers GET /v1/batches/{id}.
 func (a *API) GetBatch(ctx context.Context, r api.GetBatchRequestObject) (api.GetBatchResponseObject, error) {
-	b, err := one(ctx, a, r.Id, a.service.Batch)
-	if err != nil {
-		return nil, err
-	}
-	return api.GetBatch200JSONResponse(batchOut(b)), nil
+	x, err := get(ctx, a, r.Id, a.service.Batch, batchReply)
+	return api.GetBatch200JSONResponse{BatchReplyJSONResponse: x}, err
+}
+
+// ChangeBatch answers PATCH /v1/batches/{id}.
+func (a *API) ChangeBatch(ctx context.Context, r api.ChangeBatchRequestObject) (api.ChangeBatchResponseObject, error) {
+	x, err := change(ctx, a, read{r.Id, r.Params.IfMatch}, batchEdit(*r.Body), a.service.ChangeBatch, batchReply)
+	return api.ChangeBatch200JSONResponse{BatchReplyJSONResponse: x}, err
 }
 
 func productID(p registry.Product) uuid.UUID { return p.ID }
-func batchID(b registry.Batch) uuid.UUID     { return b.ID }
+
+func productReply(p registry.Product) api.ProductReplyJSONResponse {
+	out := productOut(p)
+	out.Caution = wording.Caution
+	return api.ProductReplyJSONResponse{Body: out, Headers: api.ProductReplyResponseHeaders{ETag: etag(p.Version)}}
+}
 
 func productOut(p registry.Product) api.Product {
 	return api.Product{
 		Id: p.ID, Version: p.Version, Kind: api.ProductKind(p.Kind), Name: p.Name, Maker: p.Maker,
-		Form: api.Form(p.Form), Metal: metalOut(p.Metal), Chemistry: p.Chemistry, Notes: p.Notes,
+		Form: api.Form(p.Form), Metal: metalOut(p.Metal), Chemistry: p.Chemistry, Notes: p.Notes, EndedOn: dateOut(p.EndedOn),
 	}
+}
+
+func productIn(b api.NewProduct) registry.Product {
+	return registry.Product{
+		ID: b.Id, Kind: registry.ProductKind(b.Kind), Name: b.Name, Maker: b.Maker,
+		Form: registry.Form(b.Form), Metal: metalIn(b.Metal), Chemistry: b.Chemistry, Notes: b.Notes,
+	}
+}
+
+func productEdit(p api.ProductPatch) func(*registry.Product) error {
+	return edit(func(x *registry.Product) {
+		setWord(p.Name, &x.Name)
+		setWord(p.Maker, &x.Maker)
+		setWord(p.Form, &x.Form)
+		setWith(p.Metal, func(v []api.MetalGrade) { x.Metal = metalIn(v) })
+		setWord(p.Chemistry, &x.Chemistry)
+		setWord(p.Notes, &x.Notes)
+		setDate(p.EndedOn, &x.EndedOn)
+	})
+}
+
+func batchID(b registry.Batch) uuid.UUID { return b.ID }
+
+func batchReply(b registry.Batch) api.BatchReplyJSONResponse {
+	out := batchOut(b)
+	out.Caution = wording.Caution
+	return api.BatchReplyJSONResponse{Body: out, Headers: api.BatchReplyResponseHeaders{ETag: etag(b.Version)}}
 }
 
 func batchOut(b registry.Batch) api.Batch {
 	return api.Batch{
 		Id: b.ID, Version: b.Version, ProductId: idOut(b.ProductID), Text: b.Text,
-		ExpiresOn: dateOut(b.ExpiresOn), ReceivedOn: dateOut(b.ReceivedOn), Quantity: b.Quantity,
+		ExpiresOn: dateOut(b.ExpiresOn), ReceivedOn: dateOut(b.ReceivedOn), Quantity: b.Quantity, EndedOn: dateOut(b.EndedOn),
 	}
+}
+
+func batchIn(b api.NewBatch) registry.Batch {
+	return registry.Batch{
+		ID: b.Id, ProductID: idIn(b.ProductId), Text: b.Text,
+		ExpiresOn: dateIn(b.ExpiresOn), ReceivedOn: dateIn(b.ReceivedOn), Quantity: b.Quantity,
+	}
+}
+
+func batchEdit(p api.BatchPatch) func(*registry.Batch) error {
+	return edit(func(b *registry.Batch) {
+		setPointer(p.ProductId, &b.ProductID)
+		setWord(p.Text, &b.Text)
+		setDate(p.ExpiresOn, &b.ExpiresOn)
+		setDate(p.ReceivedOn, &b.ReceivedOn)
+		setWord(p.Quantity, &b.Quantity)
+		setDate(p.EndedOn, &b.EndedOn)
+	})
 }

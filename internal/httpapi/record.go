@@ -87,7 +87,7 @@ func recordIn(anchor uuid.UUID, b api.NewFirstUse) (registry.Record, error) {
 		}
 		r.ID = id
 	}
-	return r, checkSpan("done_on", r.DoneOn)
+	return r, nil
 }
 
 // inspectionIn takes an inspection handed in for one anchor as ticked for it,
@@ -103,6 +103,12 @@ func inspectionIn(anchor uuid.UUID, b api.NewInspection) (registry.Inspection, e
 	}
 	for _, o := range b.Observations {
 		in.Observations = append(in.Observations, registry.Observation(o))
+	}
+	for _, m := range b.Measured {
+		left := m.LeftMm
+		in.Measured = append(in.Measured, registry.Measurement{
+			FittingID: idIn(m.FittingId), Left: *lengthIn(&left), New: lengthIn(m.NewMm),
+		})
 	}
 	return in, err
 }
@@ -122,9 +128,14 @@ func inspectionOut(r registry.Inspection) api.Inspection {
 		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
 		Level: api.Level(r.Level), Found: r.Found,
 		Observations: each(r.Observations, func(o registry.Observation) api.Observation { return api.Observation(o) }),
+		Measured:     each(r.Measured, measurementOut),
 		Verdict:      api.Verdict(r.Verdict), InspectBy: dateOut(r.InspectBy), Ticked: r.Ticked,
 		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
 	}
+}
+
+func measurementOut(m registry.Measurement) api.Measurement {
+	return api.Measurement{FittingId: idOut(m.FittingID), LeftMm: m.Left.Millimetres(), NewMm: lengthOut(m.New)}
 }
 
 func installationOut(r registry.Installation) api.Installation {
@@ -138,13 +149,6 @@ func installationOut(r registry.Installation) api.Installation {
 
 func firstUseOut(r registry.FirstUse) api.FirstUse {
 	return api.FirstUse{
-		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
-		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
-	}
-}
-
-func removalOut(r registry.Removal) api.Removal {
-	return api.Removal{
 		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
 		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
 	}

@@ -95,5 +95,6 @@ func reportLineOut(l registry.ReportLine) api.ReportLine {
 		SiteId: p.Anchor.SiteID, Site: p.Site, Sector: p.Sector, Route: p.Route,
 		PositionId: p.Anchor.PositionID, Position: p.Label, Landowner: l.Landowner,
 		Reason: wording.Reason(x), Findings: each(x.Findings, findingOut),
+		Restrictions: each(l.Restrictions, restrictionOut), LastOpenOn: dateOut(l.LastOpenDay),
 	}
 }

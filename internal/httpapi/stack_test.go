@@ -173,6 +173,13 @@ func (s *stack) holdToContract(t *testing.T, r *http.Request, w *httptest.Respon
 	if err != nil {
 		t.Fatalf("%s %s = %d %s: not as in the contract: %v", r.Method, r.URL, w.Code, w.Body, err)
 	}
+	answer := route.Operation.Responses.Status(w.Code)
+	if answer == nil || answer.Value.Content["application/json"] == nil {
+		return
+	}
+	if answer.Value.Content["application/json"].Schema.Value.Properties["caution"] != nil {
+		cautioned(t, w)
+	}
 }
 
 // answer sends a request that must be answered with the given status, and

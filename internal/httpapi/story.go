@@ -21,6 +21,8 @@ func storyOut(s registry.AnchorStory) api.AnchorStory {
 		Inspections:   each(f.Inspections, inspectionOut),
 		FirstUses:     each(f.FirstUses, firstUseOut),
 		Removals:      each(f.Removals, removalOut),
+		Settlements:   each(f.Settlements, settlementOut),
+		Retractions:   each(f.Retractions, retractionOut),
 		Persons:       personsOut(s),
 		Products:      each(byID(s.Products, productID), productOut),
 		Batches:       each(byID(s.Batches, batchID), batchOut),
@@ -38,13 +40,6 @@ func placeOut(s registry.AnchorStory) api.Place {
 		Sector: s.Sector, Routes: each(s.Routes, routeOut),
 		PositionId: p.ID, Position: p.Label, Role: api.PositionRole(p.Role), Face: api.Face(p.Face),
 		BackedUp: p.BackedUp, HowToFind: p.HowTo, Landowner: s.Landowner,
-	}
-}
-
-func fittingOut(f registry.Fitting) api.Fitting {
-	return api.Fitting{
-		Id: f.ID, Version: f.Version, Kind: api.FittingKind(f.Kind), Presence: api.Presence(f.Presence),
-		Text: f.Words, Metal: metalOut(f.Metal), MetalText: f.MetalWords, SetOn: spanOut(f.SetOn),
 	}
 }
 

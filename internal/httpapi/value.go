@@ -1,6 +1,9 @@
 package httpapi
 
 import (
+	"maps"
+	"slices"
+
 	"github.com/google/uuid"
 	"github.com/oapi-codegen/runtime/types"
 
@@ -94,6 +97,17 @@ func valuesOut(v registry.Values) api.Values {
 	}
 	return out
 }
+
+// valuesIn puts the values in the order of their names.
+func valuesIn(v api.Values) registry.Values {
+	out := make(registry.Values, 0, len(v))
+	for _, name := range slices.Sorted(maps.Keys(v)) {
+		out = append(out, registry.Value{Name: name, Text: v[name]})
+	}
+	return out
+}
+
+func sameID(id uuid.UUID) uuid.UUID { return id }
 
 // each converts a list; the answer is never nil, so that it is never null.
 func each[A, B any](list []A, convert func(A) B) []B {

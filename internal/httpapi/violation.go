@@ -15,6 +15,7 @@ import (
 	"github.com/getkin/kin-openapi/routers"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
 )
 
@@ -23,6 +24,8 @@ import (
 type violations struct {
 	list  []fault.Violation
 	other error // not a matter of what was sent
+	// unreadable says that the request cannot be turned into values.
+	unreadable bool
 }
 
 // err returns nil, or one fault.Invalid with every violation, those of the
@@ -76,14 +79,27 @@ func (v *violations) walk(prefix string, err error) {
 	case *openapi3.SchemaError:
 		v.schema(prefix, e)
 	default:
+		v.unreadable = true
 		v.other = errors.Join(v.other, fmt.Errorf("check request: %w", err))
 	}
+}
+
+// legible are the parts of a schema that a value may break and still be read:
+// a word of no list is a word, and a number out of range is a number.
+var legible = []string{
+	"required", "properties", "enum", "nullable",
+	"minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum", "minLength", "maxLength",
 }
 
 func (v *violations) request(e *openapi3filter.RequestError) {
 	field := ""
 	if e.Parameter != nil {
 		field = e.Parameter.Name
+	}
+	var inside openapi3.MultiError
+	var one *openapi3.SchemaError
+	if !errors.As(e.Err, &inside) && !errors.As(e.Err, &one) {
+		v.unreadable = true
 	}
 	var unread *openapi3filter.ParseError
 	switch {
@@ -114,6 +130,7 @@ func unreadCode(p *openapi3.Parameter) fault.Code {
 func (v *violations) schema(prefix string, e *openapi3.SchemaError) {
 	field := fieldName(prefix, e.JSONPointer())
 	s := e.Schema
+	v.unreadable = v.unreadable || field == "" && e.SchemaField != "properties" || !slices.Contains(legible, e.SchemaField)
 	switch e.SchemaField {
 	case "required":
 		v.add(field, fault.Required)
@@ -129,6 +146,8 @@ func (v *violations) schema(prefix string, e *openapi3.SchemaError) {
 		v.add(field, fault.Blank)
 	case "maxLength":
 		v.add(field, fault.TooLong, "max", number(s.MaxLength))
+	case "minItems":
+		v.add(field, fault.TooShort, "least", number(&s.MinItems))
 	case "maxItems":
 		v.add(field, fault.OutOfRange, "to", number(s.MaxItems))
 	case "minProperties":
@@ -227,7 +246,13 @@ func refuse(status int, field string, allowed []string) error {
 	return echo.NewHTTPError(status, http.StatusText(status)).SetInternal(err)
 }
 
+// tooLarge says how much is taken at most: of a request with a list, how long
+// the list may be.
 func tooLarge(limit int64) error {
+	told := limit
+	if limit == MaxList {
+		told = exchange.MaxListBytes
+	}
 	return fault.New(fault.TooLarge, "request body of more than %d bytes", limit).
-		With("limit", strconv.FormatInt(limit>>20, 10)+" MiB")
+		With("limit", strconv.FormatInt(told>>20, 10)+" MiB")
 }
