@@ -6,26 +6,32 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
 
 // anchorPage is one anchor's whole story.
 type anchorPage struct {
-	Frame    frame
-	SiteHref string
-	Site     string
-	Sector   string
-	Routes   []string
-	Label    string
-	Place    []detail // role, face, how to find it, landowner
+	Frame        frame
+	Notice       string
+	Trail        []detail
+	Site         string
+	Sector       string
+	Routes       []string
+	Label        string
+	PositionHref string
+	Place        []detail        // role, face, how to find it, landowner
+	Inspect      *inspectionForm // nil: whoever asks may not
 
 	Standing     registry.Standing
 	StandingLine string
 	Due          string // empty: no date
 	DueState     registry.DueState
+	Barred       []string // what bars that day, and the last open day before it
 	Band         string
 	Why          string // the reason that won
 	Candidates   []candidateLine
@@ -36,7 +42,7 @@ type anchorPage struct {
 	Fittings []fittingLine
 	OwnWords []detail // as the list has it
 	Records  []recordLine
-	History  []historyLine
+	History  []recordLine // what the register showed, and from when on
 	Others   []otherAnchor
 }
 
@@ -51,10 +57,12 @@ type candidateLine struct {
 
 // findingLine is one thing held against the anchor.
 type findingLine struct {
-	Severity registry.Severity
-	Text     string
-	Settles  string
-	Source   string
+	Severity   registry.Severity
+	Text       string
+	Settles    string
+	Source     string
+	Settled    string // who settled it and why; blank: nobody did
+	SettleHref string // form to settle it; blank: settled, or whoever asks may not
 }
 
 type fittingLine struct {
@@ -62,18 +70,11 @@ type fittingLine struct {
 	Details []detail
 }
 
-// recordLine is one record, as sentences.
+// recordLine is one record, or one change of what was shown, as sentences.
 type recordLine struct {
-	Kind, Text string
-	Gone       bool // a later record replaces it or takes it back
-}
-
-// historyLine is what the register showed from an instant on.
-type historyLine struct {
-	At       string
-	Standing registry.Standing
-	Due      string
-	Findings string
+	At   string // the instant from which it was shown
+	Text string
+	Gone bool // a later record replaces it or takes it back
 }
 
 // otherAnchor is an earlier or later anchor at the position.
@@ -88,12 +89,77 @@ func (p *Pages) anchor(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	var f *form
+	if allowed(c, app.RecordInspection) {
+		if f, err = p.newInspectionForm(c, who); err != nil {
+			return err
+		}
+	}
+	return p.showAnchor(c, who, id, f)
+}
+
+// showAnchor draws an anchor's story, with the form for an inspection as far as
+// it was filled in; nil: without one.
+func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, f *form) error {
 	s, err := p.service.AnchorStory(c.Request().Context(), who, id)
 	if err != nil {
 		return err
 	}
-	f := p.framed(c, joinNamed(", ", s.Facts.Site.Name, s.Facts.Position.Label))
-	return ok(c, anchorView(newAnchorPage(f, s, zoneOf(who))))
+	page := newAnchorPage(p.framed(c, joinNamed(", ", s.Facts.Site.Name, s.Facts.Position.Label)), s, zoneOf(who))
+	page.Notice = notice(c)
+	due, err := p.service.DueLine(c.Request().Context(), who, s)
+	if err != nil {
+		return err
+	}
+	page.Barred = barredOn(due)
+	if allowed(c, app.RecordSettlement) {
+		page.offerSettling(s)
+	}
+	if f == nil || s.Facts.Anchor.Removed {
+		return ok(c, anchorView(page))
+	}
+	persons, err := p.persons(c, who)
+	if err != nil {
+		return err
+	}
+	page.Inspect = &inspectionForm{
+		form: f, Action: anchorHref(page.Frame.Base, id) + "/inspections", Open: len(f.Wrong) > 0, Persons: personOptions(persons),
+	}
+	return render(c, f.status(), anchorView(page))
+}
+
+// barredOn says what bars an anchor's due date, and the last open day before
+// it.
+func barredOn(l registry.ReportLine) []string {
+	if wording.Barred(l) == "" {
+		return nil
+	}
+	var lines []string
+	for _, r := range l.Restrictions {
+		lines = append(lines, "On that day: "+wording.Restriction(r))
+	}
+	return append(lines, wording.LastOpenDay(l))
+}
+
+// offerSettling links each finding that weighs to the form for settling it.
+func (page *anchorPage) offerSettling(s registry.AnchorStory) {
+	for i, f := range s.Assessment.Findings {
+		if f.Weighs().Rank() > registry.Note.Rank() {
+			page.Findings[i].SettleHref = settleHref(page.Frame.Base, s.Facts.Anchor.ID, f)
+		}
+	}
+}
+
+// anchorTrail leads to an anchor from its site, sector and routes.
+func anchorTrail(base string, s registry.AnchorStory) []detail {
+	steps := []detail{{s.Facts.Site.Name, siteHref(base, s.Facts.Site.ID)}}
+	if s.Facts.Position.SectorID != nil {
+		steps = append(steps, detail{s.Sector, sectorHref(base, *s.Facts.Position.SectorID)})
+	}
+	for _, r := range s.Routes {
+		steps = append(steps, detail{r.Name, routeHref(base, r.ID)})
+	}
+	return steps
 }
 
 // zoneOf returns the zone of the actor's group, UTC for one that does not
@@ -109,14 +175,15 @@ func zoneOf(who registry.Actor) *time.Location {
 func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorPage {
 	a, facts := s.Assessment, s.Facts.Current()
 	page := anchorPage{
-		Frame: f, SiteHref: siteHref(f.Base, facts.Site.ID), Site: facts.Site.Name, Sector: s.Sector,
-		Label: facts.Position.Label, Place: placeDetails(s),
+		Frame: f, Trail: append(anchorTrail(f.Base, s), detail{facts.Position.Label, ""}), Site: facts.Site.Name, Sector: s.Sector,
+		Label: facts.Position.Label, PositionHref: positionHref(f.Base, facts.Position.ID), Place: placeDetails(s),
 		Standing: a.Standing, StandingLine: wording.StandingLine(a, facts.Inspections),
 		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState,
-		Candidates: candidateLines(a), Findings: findingLines(a.Findings), Footing: footing(a),
+		Candidates: candidateLines(a), Findings: findingLines(s), Footing: footing(a),
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
-		Records: recordLines(s), History: historyLines(s.History, zone), Others: otherAnchors(f.Base, s.Others),
+		Others: otherAnchors(f.Base, s.Others),
 	}
+	page.Records, page.History = told(s, zone)
 	if !a.DueOn.IsZero() {
 		page.Why, page.Band = wording.Reason(a), wording.Band(a)
 	}
@@ -162,17 +229,25 @@ func candidateLines(a registry.Assessment) []candidateLine {
 	lines := make([]candidateLine, len(a.Candidates))
 	for i, c := range a.Candidates {
 		lines[i] = candidateLine{
-			On: c.On.Words(), Text: wording.Candidate(c), Source: c.Source,
+			On: c.On.Words(), Text: wording.CandidateBehind(c), Source: c.Source,
 			Won: c.Rule == a.Reason.Rule && c.Factor == a.Reason.Factor && c.On == a.Reason.On,
 		}
 	}
 	return lines
 }
 
-func findingLines(findings []registry.Finding) []findingLine {
-	lines := make([]findingLine, len(findings))
-	for i, f := range findings {
-		lines[i] = findingLine{f.Severity, wording.Finding(f), wording.Settles(f), f.Source}
+// findingLines say everything held against an anchor, in the order of the
+// assessment.
+func findingLines(s registry.AnchorStory) []findingLine {
+	n := namesOf(s)
+	lines := make([]findingLine, len(s.Assessment.Findings))
+	for i, f := range s.Assessment.Findings {
+		lines[i] = newFindingLine(f)
+		for _, by := range s.Facts.Settlements {
+			if f.SettledBy != nil && by.ID == *f.SettledBy {
+				lines[i].Settled, lines[i].Settles = wording.Settlement(by, n), ""
+			}
+		}
 	}
 	return lines
 }
@@ -224,7 +299,7 @@ func lastInstallation(list []registry.Installation) (registry.Installation, bool
 func productName(p registry.Product) string { return joinNamed(", ", p.Name, p.Maker) }
 
 func fittingLines(fittings []registry.Fitting) []fittingLine {
-	fittings = slices.Clone(fittings)
+	fittings = slices.DeleteFunc(slices.Clone(fittings), func(f registry.Fitting) bool { return !f.EndedOn.IsZero() })
 	slices.SortFunc(fittings, func(a, b registry.Fitting) int { return strings.Compare(a.ID.String(), b.ID.String()) })
 	lines := make([]fittingLine, len(fittings))
 	for i, f := range fittings {

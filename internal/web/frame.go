@@ -50,6 +50,9 @@ func navigation(c echo.Context, base string) []navItem {
 		{"/places", "Places", app.ListSites},
 		{"/reports/overdue", "Overdue", app.ReportOverdue},
 		{"/reports/suspect", "Suspect", app.ReportSuspect},
+		{"/reports/work", "Work", app.ReportWork},
+		{"/reports/land", "Land", app.ReportLand},
+		{"/house-rules", "House rules", app.GetHouseRules},
 		{"/import", "Import", app.ImportList},
 	}
 	var nav []navItem

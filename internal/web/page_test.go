@@ -20,9 +20,16 @@ func pages() map[string]templ.Component {
 	zone := time.FixedZone("BST", 3600)
 	imported := importPage{Frame: frameOf("Import a list"), Wrong: []string{"Something."}, Kept: "x"}
 	imported.fill(importReportOf())
-	site := newSitePage(frameOf("Marrow Scar"), registry.Site{Name: "Marrow Scar", Kind: registry.Crag, RockWords: "limestone"}, registry.AnchorFilter{})
-	site.Groups = routeGroups(site.Frame.Base, everyStanding())
+	site := newSitePage(frameOf("Marrow Scar"), registry.Site{Name: "Marrow Scar", Kind: registry.Crag, RockWords: "limestone"}, siteFilter{})
+	site.Groups = routeGroups(site.Frame.Base, siteLayout{}, everyStanding())
 	site.More, site.Start = "/more", "/start"
+	site.Around, site.Tasks = aroundOf(), tasksOf()
+	site.Sectors = []siteLine{{Href: "/s", Name: "Left Wing"}}
+	today := newTodayPage(frameOf("Today"), todayReport(12))
+	today.Tasks, today.Upcoming = tasksOf(), aroundOf().Restrictions
+	inspected := newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)
+	inspected.Inspect = &inspectionForm{form: wrongForm("done_on", "level", "observations", "person_id", "words"), Action: "/i", Open: true, Persons: personOptions(peopleOf())}
+	inspected.offerSettling(storyOf())
 	rep := reportPage{
 		Frame: frameOf("Suspect"), Path: "/g/fell-end/reports/suspect", Form: asOfForm{Text: "2026-13-01", Wrong: "There is no such day."},
 		Heading: report.Heading{AsOf: theDay, Recomputed: true}, Summary: []string{"1 anchor out of use"}, CSV: "/x.csv", Earlier: "/a", Later: "/b", Shown: "Anchors 1 to 3 of 9.",
@@ -32,7 +39,19 @@ func pages() map[string]templ.Component {
 		"sign-in":    signInView(signInPage{Frame: frame{Title: "Sign in"}, Email: "a@example.org", Next: "/g/fell-end/", Wrong: wording.SignInWrong}),
 		"home":       homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}, Groups: []registry.Group{{Slug: "a", Name: "A"}, {Slug: "b", Name: "B"}}}),
 		"no group":   homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}}),
-		"today":      todayView(newTodayPage(frameOf("Today"), todayReport(12))),
+		"today":      todayView(today),
+		"inspection": anchorView(inspected),
+		"position":   positionView(positionOf()),
+		"no anchor":  positionView(positionPage{Frame: frameOf("B1"), Heading: "B1"}),
+		"route":      routeView(routeOf()),
+		"no stops":   routeView(routePage{Frame: frameOf("Bare Slab"), Name: "Bare Slab"}),
+		"climate":    environmentView(environmentPage{form: wrongForm("sea_km", "until", ""), Frame: frameOf("Environment of Marrow Scar"), Action: "/e", Preset: "/p", PresetName: "Cave"}),
+		"settle":     settleView(settlePage{form: wrongForm("reason", "until"), Frame: frameOf("Settle a finding"), Action: "/s", Finding: newFindingLine(storyOf().Assessment.Findings[0])}),
+		"settled":    settleView(settlePage{form: newForm(), Frame: frameOf("Settle a finding"), Gone: true}),
+		"work":       reportView(workOf()),
+		"land":       landView(landOf()),
+		"no land":    landView(landPage{form: wrongForm("from"), Frame: frameOf("Land"), Path: "/l"}),
+		"rules":      rulesView(rulesOf()),
 		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),
 		"anchor":     anchorView(newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)),
 		"bare story": anchorView(newAnchorPage(frameOf("B1"), registry.AnchorStory{Facts: registry.Facts{Site: registry.Site{Name: "Marrow Scar"}}}, zone)),
@@ -114,8 +133,11 @@ func checkReferences(t *testing.T, doc *html.Node) {
 	}
 	for _, n := range all(doc) {
 		for _, name := range []string{"for", "aria-labelledby", "aria-describedby"} {
-			if v, ok := attr(n, name); ok && ids[v] == 0 {
-				t.Errorf("%s=%q on <%s> refers to nothing", name, v, n.Data)
+			v, _ := attr(n, name)
+			for _, id := range strings.Fields(v) {
+				if ids[id] == 0 {
+					t.Errorf("%s=%q on <%s> refers to nothing called %q", name, v, n.Data, id)
+				}
 			}
 		}
 	}
@@ -132,7 +154,7 @@ func checkNames(t *testing.T, doc *html.Node) {
 			if text(n) == "" {
 				t.Errorf("a <%s> without text", n.Data)
 			}
-		case n.Data == "input" && kind != "hidden" || n.Data == "select":
+		case n.Data == "input" && kind != "hidden" || n.Data == "select" || n.Data == "textarea":
 			v, _ := attr(n, "id")
 			if len(all(doc, tag("label"), has("for", v))) != 1 {
 				t.Errorf("field %q has no label", v)
@@ -185,7 +207,7 @@ func TestNoPageSaysSafe(t *testing.T) {
 		got := strings.ToLower(text(draw(t, page)))
 		for _, word := range []string{"safe", "✓", "✔", "☑", "✅"} {
 			if strings.Contains(got, word) {
-				t.Errorf("%s says %q", name, word)
+				t.Errorf("%s says %q: %s", name, word, got[max(0, strings.Index(got, word)-60):])
 			}
 		}
 	}

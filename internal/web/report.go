@@ -23,13 +23,15 @@ import (
 // reportRows is how many anchors of a report one page shows. The CSV has all.
 const reportRows = 200
 
-// reportPage is the report of what is overdue, or of what is suspect.
+// reportPage is the report of what is overdue, what is suspect, or what work
+// there is.
 type reportPage struct {
 	Frame   frame
 	Path    string // its own, for the form
 	Form    asOfForm
 	Heading report.Heading
 	Summary []string
+	Kit     []string // what to bring for all of it; a work list only
 	Parts   []reportPart
 	None    string // the sentence for a report with nothing in it
 	Shown   string // which rows are shown, if not all
@@ -62,7 +64,8 @@ func (p *Pages) overdue(c echo.Context) error {
 		wording.Anchors(r.Overdue) + " overdue",
 		wording.Anchors(r.FirstRound) + " awaiting the first round",
 	}
-	late, firstRound := split(page.window(c, r.Lines))
+	from, to := page.window(c, len(r.Lines), reportRows)
+	late, firstRound := split(r.Lines[from:to])
 	page.part("overdue", "Overdue", "", rowsOf(page.Frame.Base, late))
 	page.part("first-round", "Awaiting the first round", wording.FirstRoundHelp, rowsOf(page.Frame.Base, firstRound))
 	return render(c, form.status(), reportView(page))
@@ -79,8 +82,8 @@ func (p *Pages) suspect(c echo.Context) error {
 		wording.Anchors(r.OutOfUse) + " out of use",
 		wording.Anchors(r.Suspect) + " suspect",
 	}
-	lines := page.window(c, r.Lines)
-	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, lines))
+	from, to := page.window(c, len(r.Lines), reportRows)
+	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, r.Lines[from:to]))
 	return render(c, form.status(), reportView(page))
 }
 
@@ -185,24 +188,25 @@ func (p *Pages) newReport(c echo.Context, title string, form asOfForm, h report.
 	}
 }
 
-// window cuts the lines to those that one page shows, and says so.
-func (page *reportPage) window(c echo.Context, lines []registry.ReportLine) []registry.ReportLine {
-	if len(lines) <= reportRows {
-		return lines
+// window returns which of n rows one page shows, at most rows of them, and says
+// so if not all.
+func (page *reportPage) window(c echo.Context, n, rows int) (from, to int) {
+	if n <= rows {
+		return 0, n
 	}
 	from, err := strconv.Atoi(c.QueryParam("from"))
-	if err != nil || from < 0 || from >= len(lines) {
+	if err != nil || from < 0 || from >= n {
 		from = 0
 	}
-	to := min(from+reportRows, len(lines))
-	page.Shown = wording.ShowingRows(from+1, to, len(lines))
+	to = min(from+rows, n)
+	page.Shown = wording.ShowingRows(from+1, to, n)
 	if from > 0 {
-		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-reportRows, 0))
+		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-rows, 0))
 	}
-	if to < len(lines) {
+	if to < n {
 		page.Later = page.Path + asOfQuery(page.Heading, to)
 	}
-	return lines[from:to]
+	return from, to
 }
 
 // asOfQuery is the query for the same report from another row on.

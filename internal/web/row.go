@@ -19,7 +19,11 @@ type anchorRow struct {
 	Due      string // "Inspect by 2 May 2026: overdue"
 	Late     bool   // overdue
 	Reason   string // why that date
+	Do       string // what it asks for, on a work list
 	Findings []string
+	Bring    []string // what to bring, on a work list
+	Done     []string // what was done, on a report for landowners
+	Barred   string   // what bars the date, and the last open day before it
 }
 
 // rowsOf turns lines of a report into rows, in their order.
@@ -37,6 +41,7 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 	row.Standing, row.Late = a.Standing, a.DueState == registry.Overdue
 	row.Due = wording.InspectBy(a.Standing, a.DueOn, a.DueState)
 	row.Reason = wording.ReasonBehind(a)
+	row.Barred = wording.Barred(l)
 	return row
 }
 
@@ -44,11 +49,23 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	rows := rowsOf(base, lines)
 	for i, l := range lines {
-		for _, f := range l.Assessment.Findings {
-			rows[i].Findings = append(rows[i].Findings, wording.Finding(f))
-		}
+		rows[i].Findings = findingSentences(l.Assessment.Findings)
 	}
 	return rows
+}
+
+// findingSentences say everything held against an anchor, what is settled as
+// such.
+func findingSentences(findings []registry.Finding) []string {
+	var lines []string
+	for _, f := range findings {
+		text := wording.Finding(f)
+		if f.SettledBy != nil {
+			text += " " + wording.Settled
+		}
+		lines = append(lines, text)
+	}
+	return lines
 }
 
 // lineRow is the row of an anchor in a list of a place.
@@ -61,6 +78,15 @@ func lineRow(base string, l registry.AnchorLine) anchorRow {
 		Due:      wording.InspectBy(l.Standing, l.DueOn, l.DueState),
 		Late:     l.DueState == registry.Overdue,
 	}
+}
+
+// roleBeside names a position's role, unless its label says it already.
+func roleBeside(label string, role registry.PositionRole) string {
+	name := wording.Label(role)
+	if role == "" || strings.HasPrefix(registry.Fold(label), registry.Fold(name)) {
+		return ""
+	}
+	return name
 }
 
 func anchorHref(base string, id uuid.UUID) string { return base + "/anchors/" + id.String() }

@@ -45,9 +45,10 @@ Gutter Edge,Left Wall,Slate Rib,1,glue-in,316L,12 mm,12/05/2016,02/05/2025,ok,In
 // stack is the whole service on a database of the test's own, with the groups
 // "fell-end" and "other" and an account for each role in the first.
 type stack struct {
-	url    string
-	admin  *postgres.Admin
-	groups map[string]registry.Group
+	url     string
+	service *app.Service
+	admin   *postgres.Admin
+	groups  map[string]registry.Group
 }
 
 func newStack(t *testing.T) *stack {
@@ -66,7 +67,7 @@ func newStack(t *testing.T) *stack {
 	})
 	srv := httptest.NewServer(e)
 	t.Cleanup(srv.Close)
-	s := &stack{url: srv.URL, admin: postgres.NewAdmin(db.Owner()), groups: map[string]registry.Group{}}
+	s := &stack{url: srv.URL, service: service, admin: postgres.NewAdmin(db.Owner()), groups: map[string]registry.Group{}}
 	s.addGroup(t, "fell-end")
 	s.addGroup(t, "other")
 	for _, role := range registry.Roles() {
@@ -108,6 +109,13 @@ func (s *stack) join(t *testing.T, a registry.Account, slug string, role registr
 	if err := s.admin.SetMembership(t.Context(), registry.Membership{AccountID: a.ID, Group: s.groups[slug], Role: role}); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// actor is somebody of that role in the group "fell-end", as the use cases see
+// them.
+func (s *stack) actor(role registry.Role) registry.Actor {
+	g := s.groups["fell-end"]
+	return registry.Actor{GroupID: g.ID, Group: g.Slug, TimeZone: g.TimeZone, Role: role, Who: "a test"}
 }
 
 func newID(t *testing.T) uuid.UUID {
@@ -169,6 +177,40 @@ func (p page) link(t *testing.T, text string) string {
 	}
 	t.Fatalf("no link %q in %s", text, p.text())
 	return ""
+}
+
+// form is what a form of the page would send as it stands.
+func (p page) form(t *testing.T, action string) url.Values {
+	t.Helper()
+	f := web.One(t, p.doc, "form to "+action, web.Tag("form"), web.Has("action", action))
+	values := url.Values{}
+	for _, n := range web.All(f) {
+		name, _ := web.Attr(n, "name")
+		value, _ := web.Attr(n, "value")
+		kind, _ := web.Attr(n, "type")
+		_, checked := web.Attr(n, "checked")
+		switch {
+		case n.Data == "input" && (kind != "radio" && kind != "checkbox" || checked):
+			values.Add(name, value)
+		case n.Data == "textarea":
+			values.Add(name, web.Text(n))
+		case n.Data == "select":
+			values.Add(name, chosen(n))
+		}
+	}
+	return values
+}
+
+// chosen is the value that a select field stands at.
+func chosen(n *html.Node) string {
+	options := web.All(n, web.Tag("option"))
+	for _, o := range options {
+		if _, ok := web.Attr(o, "selected"); ok {
+			options = []*html.Node{o}
+		}
+	}
+	value, _ := web.Attr(options[0], "value")
+	return value
 }
 
 func (b *browser) get(path string) page {

@@ -5,6 +5,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
@@ -26,6 +27,8 @@ type todayPage struct {
 	Standings []standingCount
 	DueStates []string
 	Parts     []todayPart
+	Tasks     []taskLine
+	Upcoming  []groundLine
 }
 
 type standingCount struct {
@@ -55,7 +58,11 @@ func (p *Pages) today(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return ok(c, todayView(newTodayPage(p.framed(c, "Today"), r)))
+	page := newTodayPage(p.framed(c, "Today"), r)
+	for _, t := range r.Tasks {
+		page.Tasks = append(page.Tasks, newTaskLine(page.Frame.Base, t.Site, t.Kind, allowed(c, app.AddEnvironment)))
+	}
+	return ok(c, todayView(page))
 }
 
 func newTodayPage(f frame, r report.Today) todayPage {
@@ -68,6 +75,11 @@ func newTodayPage(f frame, r report.Today) todayPage {
 			part("overdue", "Overdue", wording.NoneOverdue, f.Base+"/reports/overdue", f.Base, r.Overdue),
 			part("first-round", "Awaiting the first round", wording.NoneFirstRound, f.Base+"/reports/overdue#first-round", f.Base, r.FirstRound),
 		},
+	}
+	for _, u := range r.Upcoming {
+		page.Upcoming = append(page.Upcoming, groundLine{
+			Where: u.Where, Text: wording.Restriction(u.Restriction), State: wording.Begins(u.BeginsOn),
+		})
 	}
 	page.Empty = len(page.Standings) == 0
 	for _, n := range f.Nav {
@@ -82,8 +94,37 @@ func part(id, heading, none, all, base string, lines []registry.ReportLine) toda
 		t.AllHref, t.AllText = all, wording.ShowAll(len(lines))
 		lines = lines[:todayRows]
 	}
-	t.Rows = rowsOf(base, lines)
+	t.Rows = make([]anchorRow, len(lines))
+	for i, l := range lines {
+		t.Rows[i] = heldRow(base, l)
+	}
 	return t
+}
+
+// heldRow is a row that says first what is held against the anchor. One that is
+// out of use is to be dealt with, not to be inspected in its turn: its next
+// date would only reassure.
+func heldRow(base string, l registry.ReportLine) anchorRow {
+	row := rowOf(base, l)
+	row.Findings = worstInFull(held(l.Assessment.Findings))
+	if l.Assessment.Standing == registry.StandingOutOfUse {
+		row.Reason = ""
+		if !row.Late {
+			row.Due = ""
+		}
+	}
+	return row
+}
+
+// held are the findings that weigh more than a note.
+func held(findings []registry.Finding) []registry.Finding {
+	var out []registry.Finding
+	for _, f := range findings {
+		if f.Weighs().Rank() >= registry.Watch.Rank() {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // standingCounts lists the standings worst first, those outside the order

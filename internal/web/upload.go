@@ -19,7 +19,7 @@ import (
 
 // Limits of an uploaded list; defaults of this project.
 const (
-	maxListBytes = 20 << 20 // as the API takes it
+	maxListBytes = exchange.MaxListBytes
 	// maxImportForm also holds a list that is kept in a field, base64 of what
 	// could not be packed. It stays below the 32 MiB that net/http holds in
 	// memory, so that no upload reaches the disk.
@@ -85,7 +85,15 @@ func formFault(err error) error {
 
 func tooLarge(field string, limit int64) error {
 	return fault.New(fault.TooLarge, "%s of more than %d bytes", field, limit).
-		With("field", field, "limit_mb", fmt.Sprint(limit>>20))
+		With("field", field, "limit", bytesWords(limit))
+}
+
+// bytesWords writes a limit that is whole in KiB or MiB.
+func bytesWords(n int64) string {
+	if n < 1<<20 {
+		return fmt.Sprintf("%d KiB", n>>10)
+	}
+	return fmt.Sprintf("%d MiB", n>>20)
 }
 
 // fileName keeps the last part of a name that a browser gave.

@@ -10,6 +10,7 @@ import (
 
 	"rockledger/internal/app"
 	"rockledger/internal/auth"
+	"rockledger/internal/registry"
 )
 
 // Options are what the pages need. Those without a default are required.
@@ -60,12 +61,29 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("", p.toToday)
 	g.GET("/", p.today)
 	g.GET("/anchors/:id", p.anchor)
+	g.POST("/anchors/:id/inspections", p.inspect)
+	g.GET("/anchors/:id/settle", p.settleForm)
+	g.POST("/anchors/:id/settle", p.settle)
 	g.GET("/places", p.places)
 	g.GET("/places/:id", p.site)
+	g.GET("/sectors/:id", p.sector)
+	g.GET("/routes/:id", p.route)
+	g.GET("/positions/:id", p.position)
+	for path, kind := range map[string]registry.PlaceKind{
+		"/places": registry.AtSite, "/sectors": registry.AtSector, "/routes": registry.AtRoute, "/positions": registry.AtPosition,
+	} {
+		g.GET(path+"/:id/environment", p.environmentOf(kind))
+		g.POST(path+"/:id/environment", p.enterEnvironment(kind))
+	}
 	g.GET("/reports/overdue", p.overdue)
 	g.GET("/reports/overdue.csv", p.overdueCSV)
 	g.GET("/reports/suspect", p.suspect)
 	g.GET("/reports/suspect.csv", p.suspectCSV)
+	g.GET("/reports/work", p.work)
+	g.GET("/reports/work.csv", p.workCSV)
+	g.GET("/reports/land", p.land)
+	g.GET("/reports/land.csv", p.landCSV)
+	g.GET("/house-rules", p.houseRules)
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
