@@ -80,6 +80,7 @@ func (p *demoPage) print(w io.Writer, format string) error {
 	for _, role := range registry.Roles() {
 		fmt.Fprintf(&b, "%-12s %s\n", role, p.Tokens[string(role)])
 	}
+	fmt.Fprintf(&b, "\nFor the command line, in another window:\nexport ROCKLEDGER_DATABASE_URL='%s'\n", p.DatabaseURL)
 	fmt.Fprintf(&b, "\n%s\n\nStop with Ctrl-C. The next start makes new keys and keeps the data.\n", p.Caution)
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -44,5 +44,8 @@ func addGroup(ctx context.Context, admin *postgres.Admin, group *registry.Group)
 	if err != nil {
 		return err
 	}
-	return admin.AddGroup(ctx, *group, rules)
+	if err := admin.AddGroup(ctx, *group, rules); err != nil {
+		return fmt.Errorf("group %s: %w", group.Slug, err)
+	}
+	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
 
 	"github.com/alecthomas/kong"
@@ -39,25 +40,45 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 	commands := map[string]func() error{
 		"demo":      func() error { return runDemo(ctx, c.Demo, stdout, stderr) },
 		"serve":     func() error { return runServe(ctx, c.Serve, stdout, stderr) },
+		"ready":     func() error { return runReady(ctx, c.Ready, stdout) },
 		"migrate":   func() error { return runMigrate(ctx, c.Migrate, stdout) },
 		"group add": func() error { return runGroupAdd(ctx, c.Group.Add, stdout) },
 		"token add": func() error { return runTokenAdd(ctx, c.Token.Add, stdout) },
 		"import":    func() error { return runImport(ctx, c.Import, stdout) },
-		"report":    func() error { return runReport(ctx, c.Report, stdout) },
+		"bench":     func() error { return runBench(ctx, c.Bench, stdout, stderr) },
+		"export":    func() error { return runExport(ctx, c.Export, stdout) },
+		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
+
+		"report overdue": func() error { return runOverdue(ctx, c.Report.Overdue, stdout) },
+		"report suspect": func() error { return runSuspect(ctx, c.Report.Suspect, stdout) },
+		"report work":    func() error { return runWork(ctx, c.Report.Work, stdout) },
+		"report land":    func() error { return runLand(ctx, c.Report.Land, stdout) },
 	}
 	return commands[name]()
 }
 
-// explain turns an error into what a person can act on: every violation with
-// its remedy, and otherwise the error's own words.
+// explain turns an error into what a person can act on: what was being done and
+// every violation with its remedy, each said once. What a database answered is
+// told only where it is not understood.
 func explain(err error) string {
 	f, ok := fault.As(err)
-	if !ok || len(f.Violations) == 0 {
+	if !ok || f.Kind == fault.Internal || f.Kind == fault.Busy {
 		return err.Error()
 	}
-	text := err.Error()
-	for _, v := range f.Violations {
-		text += "\n  " + v.Field + ": " + wording.Violation(v)
+	doing := strings.TrimSuffix(err.Error(), f.Error())
+	switch {
+	case len(f.Violations) == 1:
+		return doing + violation(f.Violations[0])
+	case len(f.Violations) > 1:
+		text := doing + "this cannot be right:"
+		for _, v := range f.Violations {
+			text += "\n  " + violation(v)
+		}
+		return text
+	case f.Kind == fault.TooLarge:
+		return doing + wording.Fault(f.Code, f.Values)
 	}
-	return text
+	return doing + f.Msg
 }
+
+func violation(v fault.Violation) string { return v.Field + ": " + wording.Violation(v) }

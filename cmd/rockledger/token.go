@@ -21,7 +21,7 @@ func runTokenAdd(ctx context.Context, c config.TokenAdd, stdout io.Writer) error
 	}
 	defer pool.Close()
 	admin := postgres.NewAdmin(pool).As(systemUser())
-	group, err := postgres.New(pool).GroupBySlug(ctx, c.Group)
+	group, err := groupOf(ctx, postgres.New(pool), c.Group)
 	if err != nil {
 		return err
 	}

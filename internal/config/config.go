@@ -3,6 +3,9 @@
 package config
 
 import (
+	"errors"
+	"fmt"
+	"strings"
 	"time"
 
 	"github.com/alecthomas/kong"
@@ -12,11 +15,16 @@ import (
 type Command struct {
 	Demo    Demo    `cmd:"" help:"Start a private database with an invented register and serve it."`
 	Serve   Serve   `cmd:"" help:"Serve the register."`
+	Ready   Ready   `cmd:"" help:"Ask a running service whether it can answer."`
 	Migrate Migrate `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
 	Group   Group   `cmd:"" help:"Groups: the tenants of the register."`
 	Token   Token   `cmd:"" help:"Tokens: keys to the API."`
 	Import  Import  `cmd:"" help:"Take over an anchor list."`
+	Export  Export  `cmd:"" help:"Write the anchors as a list that can be taken over again."`
 	Report  Report  `cmd:"" help:"Print a report."`
+
+	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`
+	Corrosion Corrosion `cmd:"" help:"Estimate how fast a climate eats metal. Needs no database."`
 }
 
 // Database is where the service works: as a role that row security binds.
@@ -93,15 +101,6 @@ type Import struct {
 	Format  string `enum:"text,json" default:"text" help:"text or json."`
 }
 
-// Report prints a report.
-type Report struct {
-	Database
-	Name   string `arg:"" enum:"overdue,suspect" help:"overdue or suspect."`
-	Group  string `required:"" placeholder:"SLUG" help:"The group reported on."`
-	AsOf   string `placeholder:"DATE" help:"Recompute for this day (2006-01-02); records and anchors as of that day, inventory and house rules as they stand today."`
-	Format string `enum:"table,csv,json" default:"table" help:"table, csv or json."`
-}
-
 // Parse reads args (without the program's name) into a Command and returns the
 // subcommand's name, such as "token add". Help is written through options.
 func Parse(args []string, options ...kong.Option) (*Command, string, error) {
@@ -118,9 +117,24 @@ func Parse(args []string, options ...kong.Option) (*Command, string, error) {
 	}
 	parsed, err := parser.Parse(args)
 	if err != nil {
-		return nil, "", err
+		return nil, "", namingEnvironment(err)
 	}
 	return &c, name(parsed), nil
+}
+
+// namingEnvironment adds to an error about flags the variables that can be set
+// in place of those that are missing.
+func namingEnvironment(err error) error {
+	var wrong *kong.ParseError
+	if !errors.As(err, &wrong) || wrong.Context == nil {
+		return err
+	}
+	for _, f := range wrong.Context.Flags() {
+		if f.Required && len(f.Envs) > 0 && strings.Contains(err.Error(), "--"+f.Name+"=") {
+			err = fmt.Errorf("%w (--%s can also be given in the environment, as %s)", err, f.Name, f.Envs[0])
+		}
+	}
+	return err
 }
 
 // name joins the command words, without the placeholders of arguments.

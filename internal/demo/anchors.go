@@ -13,27 +13,27 @@ import (
 // anchor invents what stands at a position: mostly the anchor set with its
 // route, now and then one that has been replaced since, a few of them only
 // last week, not in use yet.
-func (s *scene) anchor(p sitePlan, site registry.Site, pos registry.Position, setOn calendar.Date) {
+func (s *scene) anchor(g ground, pos registry.Position, setOn calendar.Date) {
 	if s.fresh > 0 {
 		s.fresh--
 		lastWeek := s.asOf.AddDays(-6)
-		s.set(p, site, pos, setOn, lastWeek)
+		s.set(g, pos, setOn, lastWeek)
 		setOn = lastWeek
 	} else if s.oneIn(14) && setOn < s.asOf.AddYears(-8) {
 		replacedOn := setOn.AddDays(s.between(5*365, 7*365))
-		s.set(p, site, pos, setOn, replacedOn)
+		s.set(g, pos, setOn, replacedOn)
 		setOn = replacedOn
 	}
-	s.set(p, site, pos, setOn, 0)
+	s.set(g, pos, setOn, 0)
 }
 
 // set invents one anchor with its records, until removedOn or, if that is
 // zero, until today.
-func (s *scene) set(p sitePlan, site registry.Site, pos registry.Position, setOn, removedOn calendar.Date) {
-	f := fashionOf(p, setOn)
+func (s *scene) set(g ground, pos registry.Position, setOn, removedOn calendar.Date) {
+	f := fashionOf(g.sitePlan, setOn)
 	product := s.product(f)
 	a := registry.Anchor{
-		ID: s.id(), SiteID: site.ID, PositionID: pos.ID, Form: f.form, Metal: f.metal, MetalWords: f.words, ProductID: &product,
+		ID: s.id(), SiteID: g.site.ID, PositionID: pos.ID, Form: f.form, Metal: f.metal, MetalWords: f.words, ProductID: &product,
 		Shank: millimetres(f.shank), Length: millimetres(f.length), SetOn: calendar.Exactly(setOn),
 		Origin: registry.Recorded, EnteredOn: setOn,
 	}
@@ -42,13 +42,8 @@ func (s *scene) set(p sitePlan, site registry.Site, pos registry.Position, setOn
 		s.change.Removals = append(s.change.Removals, registry.Removal{Record: s.record(a, removedOn, "Replaced.")})
 	}
 	s.change.Anchors = append(s.change.Anchors, a)
-	if !f.form.Bonded() || f.form == registry.BondedStud {
-		s.change.Fittings = append(s.change.Fittings, registry.Fitting{
-			ID: s.id(), AnchorID: a.ID, Kind: registry.Hanger, Presence: registry.Present, Metal: f.metal, MetalWords: f.words, SetOn: a.SetOn,
-		})
-	}
 	s.installed(a, f)
-	s.inspected(a, removedOn)
+	s.inspected(a, s.hang(a, pos, f), removedOn)
 }
 
 func fashionOf(p sitePlan, on calendar.Date) fashion {
@@ -69,6 +64,10 @@ func (s *scene) product(f fashion) uuid.UUID {
 	id := s.id()
 	s.hardware[name] = id
 	s.change.Products = append(s.change.Products, registry.Product{ID: id, Kind: registry.Hardware, Name: name, Form: f.form, Metal: f.metal})
+	s.change.ProductVersions = append(s.change.ProductVersions, registry.ProductVersion{
+		ID: s.id(), ProductID: id, From: calendar.NewDate(firstYear, time.January, 1), Source: "Invented sheet, first issue",
+		Hole: millimetres(f.hole), Shank: millimetres(f.shank), Length: millimetres(f.length),
+	})
 	return id
 }
 
@@ -105,16 +104,20 @@ func (s *scene) installed(a registry.Anchor, f fashion) {
 }
 
 // inspected invents the group's rounds: a visit every year or three, until it
-// stopped coming or the anchor went.
-func (s *scene) inspected(a registry.Anchor, removedOn calendar.Date) {
+// stopped coming or the anchor went. Every other visit measures the ring.
+func (s *scene) inspected(a registry.Anchor, ring *registry.Fitting, removedOn calendar.Date) {
 	until := removedOn
 	if until.IsZero() {
 		until = s.asOf.AddDays(-s.between(90, 500))
 	}
+	wear := float64(s.between(2, 10)) / 1000 // share of the section that a year takes
 	for on := a.SetOn.From.AddDays(s.between(300, 420)); on < until; on = on.AddDays(s.between(330, 1100)) {
 		i := registry.Inspection{Record: s.record(a, on, ""), Level: registry.HandsOn, Verdict: registry.Keep, Ticked: true}
 		if s.oneIn(6) {
 			i.Level = registry.Full
+		}
+		if s.oneIn(2) {
+			i.Measured = measured(ring, on, wear)
 		}
 		s.change.Inspections = append(s.change.Inspections, i)
 	}

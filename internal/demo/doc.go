@@ -1,4 +1,4 @@
 // Package demo invents a small register for trying Rockledger out: four sites,
-// about four hundred anchors, thirty years. Every name, place, person and
-// product in it is invented.
+// about four hundred anchors, thirty years; and synthetic registers of any size
+// for measuring. Every name, place, person and product in them is invented.
 package demo

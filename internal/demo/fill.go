@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"time"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/app"
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
@@ -12,14 +14,19 @@ import (
 
 // Fill enters the invented scenario into the actor's empty group: first what
 // stands in the rock and its history, then a last round of inspections that
-// leaves about a tenth overdue, then what that round found.
+// leaves about a tenth overdue, then what that round found and what was made of
+// one find.
 func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time.Time) error {
 	asOf := service.AsOf(who)
 	scenario := Scenario(asOf, at)
+	outlines := takeOutlines(scenario.Parcels)
 	if err := service.Enter(ctx, who, scenario); err != nil {
 		return fmt.Errorf("enter the invented scenario: %w", err)
 	}
-	r := &round{maker: newMaker(asOf, 2), persons: scenario.Persons}
+	if err := draw(ctx, service, who, outlines); err != nil {
+		return err
+	}
+	r := &round{maker: newMaker(asOf, 2), persons: scenario.Persons, rings: ringsIn(scenario)}
 	late, err := service.Overdue(ctx, who, 0)
 	if err != nil {
 		return fmt.Errorf("list what the last round should visit: %w", err)
@@ -28,10 +35,11 @@ func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time
 	if err := service.RecordInspections(ctx, who, visit); err != nil {
 		return fmt.Errorf("record the last round: %w", err)
 	}
-	if err := service.RecordInspections(ctx, who, r.finds(scenario)); err != nil {
+	found := r.finds(scenario)
+	if err := service.RecordInspections(ctx, who, found); err != nil {
 		return fmt.Errorf("record what the last round found: %w", err)
 	}
-	return nil
+	return r.settle(ctx, service, who, found)
 }
 
 func living(anchors []registry.Anchor) int {
@@ -48,16 +56,22 @@ func living(anchors []registry.Anchor) int {
 type round struct {
 	*maker
 	persons []registry.Person
+	rings   map[uuid.UUID]registry.Measurement // by anchor
 }
 
-// last visits what is late, but for leave anchors spread over the list.
+// last visits what is late, but for leave anchors spread over the list, and
+// measures rings.
 func (r *round) last(late []registry.ReportLine, leave int) []registry.Inspection {
 	var out []registry.Inspection
 	for i, line := range late {
 		if leave > 0 && i*leave/len(late) != (i+1)*leave/len(late) {
 			continue
 		}
-		out = append(out, r.inspection(line.Place.Anchor, r.between(12, 70)))
+		i := r.inspection(line.Place.Anchor, r.between(12, 70))
+		if m, ok := r.rings[i.AnchorID]; ok {
+			i.Measured = []registry.Measurement{m}
+		}
+		out = append(out, i)
 	}
 	return out
 }

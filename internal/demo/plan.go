@@ -24,6 +24,7 @@ type sitePlan struct {
 	words    string
 	lat, lon float64
 	owner    string
+	parcel   string
 	sectors  []sectorPlan
 	fashions []fashion
 }
@@ -44,7 +45,7 @@ var cragFashions = []fashion{
 }
 
 var seaFashions = []fashion{
-	{2004, registry.ThroughBolt, set("1.4301"), "304", 10, 80, 10},
+	{1999, registry.ThroughBolt, set("1.4301"), "304", 10, 80, 10},
 	{2014, registry.SingleShank, set("1.4404"), "316L", 10, 100, 12},
 	{2100, registry.TwistedLeg, set("titanium-2"), "Ti grade 2", 8, 100, 12},
 }
@@ -58,7 +59,7 @@ var caveFashions = []fashion{
 // plan is the invented group's ground.
 var plan = []sitePlan{
 	{
-		"Varrow Scar", registry.Crag, registry.RockHard, "limestone", 54.4021, -2.1817, "Harrowby Commons Trust (invented)",
+		"Varrow Scar", registry.Crag, registry.RockHard, "limestone", 54.4021, -2.1817, "Harrowby Commons Trust (invented)", "The Scar and the scree below",
 		[]sectorPlan{
 			{"Pulpit", []string{"Borrowed Ladder", "Slow Arithmetic", "Tin Whistle", "Second Helping"}},
 			{"Long Wall", []string{"Weathercock", "Paper Lantern", "Half a Crown", "Grey Matter"}},
@@ -67,7 +68,7 @@ var plan = []sitePlan{
 		cragFashions,
 	},
 	{
-		"Pellory Head", registry.SeaCliff, registry.RockOther, "granite", 50.7314, -4.9120, "Pellory Parish (invented)",
+		"Pellory Head", registry.SeaCliff, registry.RockOther, "granite", 50.7314, -4.9120, "Pellory Parish (invented)", "The headland",
 		[]sectorPlan{
 			{"South Zawn", []string{"Driftwood", "Salt Ledger", "Tide Table", "Storm Glass"}},
 			{"Lantern Wall", []string{"Gannet", "Last Ferry", "Fathom Line", "Undertow"}},
@@ -75,7 +76,7 @@ var plan = []sitePlan{
 		seaFashions,
 	},
 	{
-		"Hollin Deep Cave", registry.Cave, registry.RockHard, "limestone", 0, 0, "Hollin Farm (invented)",
+		"Hollin Deep Cave", registry.Cave, registry.RockHard, "limestone", 0, 0, "Hollin Farm (invented)", "Deep Pasture",
 		[]sectorPlan{
 			{"Entrance Series", []string{"Doorstep Pitch", "Window Pitch", "Coal Chute"}},
 			{"Far Series", []string{"Organ Pitch", "Letterbox Traverse", "Damp Patience", "Sump Approach"}},
@@ -83,7 +84,7 @@ var plan = []sitePlan{
 		caveFashions,
 	},
 	{
-		"Old Brackwater Quarry", registry.Quarry, registry.RockSoft, "sandstone", 53.1189, -1.7402, "Harrowby Commons Trust (invented)",
+		"Old Brackwater Quarry", registry.Quarry, registry.RockSoft, "sandstone", 53.1189, -1.7402, "Harrowby Commons Trust (invented)", "The old quarry",
 		[]sectorPlan{
 			{"Upper Bay", []string{"Day Shift", "Powder House", "Tally Board", "Winding Gear"}},
 			{"Lower Bay", []string{"Blunt Chisel", "Dust Sheet", "Payday", "Narrow Gauge"}},

@@ -26,7 +26,7 @@ type scene struct {
 	resins   []uuid.UUID
 	hardware map[string]uuid.UUID
 	batches  map[string]uuid.UUID
-	parcels  map[string]uuid.UUID
+	owners   map[string]uuid.UUID
 	fresh    int // anchors still to be replaced last week
 }
 
@@ -35,13 +35,18 @@ type scene struct {
 func Scenario(asOf calendar.Date, at time.Time) registry.Change {
 	s := &scene{
 		maker:    newMaker(asOf, 1),
-		hardware: map[string]uuid.UUID{}, batches: map[string]uuid.UUID{}, parcels: map[string]uuid.UUID{},
+		hardware: map[string]uuid.UUID{}, batches: map[string]uuid.UUID{}, owners: map[string]uuid.UUID{},
 	}
 	s.change.What, s.change.At = "invented scenario", at
 	s.people()
 	for _, p := range plan {
 		s.site(p)
 	}
+	s.climates()
+	s.agreements()
+	s.restrictions()
+	s.flood()
+	s.warning()
 	return s.change
 }
 
@@ -58,17 +63,6 @@ func (s *scene) people() {
 	}
 }
 
-func (s *scene) parcel(owner string) uuid.UUID {
-	if id, ok := s.parcels[owner]; ok {
-		return id
-	}
-	landowner, id := s.id(), s.id()
-	s.parcels[owner] = id
-	s.change.Landowners = append(s.change.Landowners, registry.Landowner{ID: landowner, Name: owner})
-	s.change.Parcels = append(s.change.Parcels, registry.Parcel{ID: id, LandownerID: landowner, Name: "All of it"})
-	return id
-}
-
 func (s *scene) site(p sitePlan) {
 	site := registry.Site{
 		ID: s.id(), Name: p.name, Kind: p.kind, Rock: p.rock, RockWords: p.words,
@@ -78,23 +72,32 @@ func (s *scene) site(p sitePlan) {
 		site.Lat, site.Lon = &p.lat, &p.lon
 	}
 	s.change.Sites = append(s.change.Sites, site)
+	parcel := s.parcel(p)
 	for _, sec := range p.sectors {
 		sector := registry.Sector{ID: s.id(), SiteID: site.ID, Name: sec.name}
 		s.change.Sectors = append(s.change.Sectors, sector)
 		for _, name := range sec.routes {
-			s.route(p, site, sector, name)
+			s.route(ground{p, site, sector, parcel}, name)
 		}
 	}
 }
 
+// ground is where something is being invented.
+type ground struct {
+	sitePlan
+	site    registry.Site
+	sector  registry.Sector
+	ofOwner uuid.UUID // the parcel
+}
+
 // route invents one route with its positions, all set in one season.
-func (s *scene) route(p sitePlan, site registry.Site, sector registry.Sector, name string) {
+func (s *scene) route(g ground, name string) {
 	r := registry.Route{
-		ID: s.id(), SiteID: site.ID, SectorID: &sector.ID, Name: name, Kind: registry.Climb,
+		ID: s.id(), SiteID: g.site.ID, SectorID: &g.sector.ID, Name: name, Kind: registry.Climb,
 		Traffic: pick(s.maker, append(registry.Traffics(), "")),
 	}
 	spots := s.climbSpots()
-	if p.kind == registry.Cave {
+	if g.kind == registry.Cave {
 		r.Kind, spots = registry.Pitch, s.caveSpots()
 	}
 	s.change.Routes = append(s.change.Routes, r)
@@ -104,15 +107,15 @@ func (s *scene) route(p sitePlan, site registry.Site, sector registry.Sector, na
 	}
 	var belay []uuid.UUID
 	for rank, spot := range spots {
-		position := s.position(p, site, sector, spot, rank)
+		position := s.position(g, spot, rank)
 		s.change.Stops = append(s.change.Stops, registry.Stop{RouteID: r.ID, PositionID: position.ID, Rank: rank + 1})
-		if spot.role == registry.Belay || spot.role == registry.YHangLeg {
+		if spot.role == registry.Belay || spot.role == registry.LowerOff || spot.role == registry.YHangLeg {
 			belay = append(belay, position.ID)
 		}
-		s.anchor(p, site, position, season)
+		s.anchor(g, position, season)
 	}
 	s.change.Assemblies = append(s.change.Assemblies, registry.Assembly{
-		ID: s.id(), SiteID: site.ID, Name: name + ", belay", Kind: registry.Equalised, PositionIDs: belay,
+		ID: s.id(), SiteID: g.site.ID, Name: name + ", belay", Kind: registry.Equalised, PositionIDs: belay,
 	})
 }
 
@@ -138,6 +141,9 @@ func (s *scene) climbSpots() []spot {
 	for i := range s.between(8, 11) {
 		out = append(out, spot{fmt.Sprintf("Runner %d", i+1), registry.Runner, pick(s.maker, []registry.Face{registry.Wall, registry.Slab, registry.Overhang})})
 	}
+	if s.oneIn(2) {
+		return append(out, spot{"Lower-off left", registry.LowerOff, registry.Wall}, spot{"Lower-off right", registry.LowerOff, registry.Wall})
+	}
 	return append(out, spot{"Belay left", registry.Belay, registry.Wall}, spot{"Belay right", registry.Belay, registry.Wall})
 }
 
@@ -153,13 +159,15 @@ func (s *scene) caveSpots() []spot {
 	return out
 }
 
-func (s *scene) position(p sitePlan, site registry.Site, sector registry.Sector, at spot, rank int) registry.Position {
-	parcel := s.parcel(p.owner)
+// position invents a spot. In a cave its parcel is named by hand, elsewhere it
+// is the one whose outline the coordinates lie in.
+func (s *scene) position(g ground, at spot, rank int) registry.Position {
 	pos := registry.Position{
-		ID: s.id(), SiteID: site.ID, SectorID: &sector.ID, Label: at.label, Role: at.role, Face: at.face, ParcelID: &parcel,
+		ID: s.id(), SiteID: g.site.ID, SectorID: &g.sector.ID, Label: at.label, Role: at.role, Face: at.face,
+		ParcelID: &g.ofOwner, ParcelByHand: g.kind == registry.Cave,
 	}
-	if p.kind != registry.Cave {
-		lat, lon := scatter(s.maker, p.lat, rank), scatter(s.maker, p.lon, rank)
+	if g.kind != registry.Cave {
+		lat, lon := scatter(s.maker, g.lat, rank), scatter(s.maker, g.lon, rank)
 		pos.Lat, pos.Lon = &lat, &lon
 	}
 	s.change.Positions = append(s.change.Positions, pos)

@@ -15,8 +15,9 @@ import (
 // dataDir is where a kept cluster lies, and the major version that made it
 // (0: nothing is there yet). The zero value stands for a throw-away cluster.
 type dataDir struct {
-	path    string
-	version int
+	path     string
+	version  int
+	settings []string // of the server that works on it
 }
 
 func (d dataDir) kept() bool { return d.path != "" }

@@ -69,12 +69,12 @@ func runPinned(cmd *exec.Cmd) (string, error) {
 // launch starts postgres on a data folder and waits until it answers. Where
 // another server holds the folder it waits a little, since that one may be on
 // its way out.
-func launch(ctx context.Context, bin binaries, who account, socket, data string, kept bool) (*process, error) {
+func launch(ctx context.Context, bin binaries, who account, socket, data string, as dataDir) (*process, error) {
 	ctx, cancel := context.WithTimeout(ctx, startLimit)
 	defer cancel()
 	patience := time.After(inUseLimit)
 	for {
-		p, err := startProcess(bin, who, socket, data, kept)
+		p, err := startProcess(bin, who, socket, data, as)
 		if err != nil {
 			return nil, err
 		}
@@ -96,14 +96,14 @@ func launch(ctx context.Context, bin binaries, who account, socket, data string,
 	}
 }
 
-func startProcess(bin binaries, who account, socket, data string, kept bool) (*process, error) {
+func startProcess(bin binaries, who account, socket, data string, as dataDir) (*process, error) {
 	onDeath := syscall.SIGQUIT
-	if kept {
+	if as.kept() {
 		onDeath = syscall.SIGINT
 	}
 	// The server's life is Stop's business, not that of the start's context.
-	cmd := command(context.Background(), who, socket, onDeath, bin.postgres(), arguments(socket, data, kept)...)
-	p := &process{cmd: cmd, kept: kept, log: &tail{}, done: make(chan struct{})}
+	cmd := command(context.Background(), who, socket, onDeath, bin.postgres(), arguments(socket, data, as)...)
+	p := &process{cmd: cmd, kept: as.kept(), log: &tail{}, done: make(chan struct{})}
 	cmd.Stdout, cmd.Stderr = p.log, p.log
 	started := make(chan error, 1)
 	go func() {
@@ -118,19 +118,19 @@ func startProcess(bin binaries, who account, socket, data string, kept bool) (*p
 
 // arguments are postgres's settings. A throw-away cluster gives up every
 // safeguard for speed; a kept one gives up none.
-func arguments(socket, data string, kept bool) []string {
+func arguments(socket, data string, as dataDir) []string {
 	settings := []string{
 		"listen_addresses=", "port=" + port, "unix_socket_directories=" + socket,
 		"timezone=UTC", "jit=off", "max_connections=200", "logging_collector=off", "log_destination=stderr",
 	}
-	if kept {
+	if as.kept() {
 		settings = append(settings, "fsync=on", "full_page_writes=on", "synchronous_commit=on", "autovacuum=on", "shared_buffers=128MB")
 	} else {
 		settings = append(settings, "fsync=off", "full_page_writes=off", "synchronous_commit=off", "autovacuum=off",
 			"shared_buffers=64MB", "wal_level=minimal", "max_wal_senders=0")
 	}
 	args := []string{"-D", data}
-	for _, s := range settings {
+	for _, s := range append(settings, as.settings...) { // the last one counts
 		args = append(args, "-c", s)
 	}
 	return args

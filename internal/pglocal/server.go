@@ -14,6 +14,8 @@ import (
 	"fmt"
 	"net/url"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"runtime"
 	"sync"
 	"time"
@@ -42,11 +44,15 @@ type Options struct {
 	Database string
 	// Owner is the role that owns Database. Empty: the superuser.
 	Owner string
+	// Settings are settings of the server, each "name=value", that go before
+	// those that Start chooses by itself.
+	Settings []string
 }
 
 // Server is a running private PostgreSQL. Its methods may be called from
 // several goroutines.
 type Server struct {
+	bin     binaries
 	run     runFolder
 	process *process
 
@@ -67,6 +73,7 @@ func Start(ctx context.Context, o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
+	data.settings = o.Settings
 	bin, err := choose(data.version)
 	if err != nil {
 		return nil, data.explain(err)
@@ -95,7 +102,7 @@ func start(ctx context.Context, who account, bin binaries, run runFolder, data d
 	if err != nil {
 		return nil, err
 	}
-	p, err := launch(ctx, bin, who, run.path, path, data.kept())
+	p, err := launch(ctx, bin, who, run.path, path, data)
 	if err != nil {
 		return nil, err
 	}
@@ -103,7 +110,7 @@ func start(ctx context.Context, who account, bin binaries, run runFolder, data d
 		<-p.done
 		runtime.KeepAlive(run.janitor)
 	}()
-	return &Server{run: run, process: p}, nil
+	return &Server{bin: bin, run: run, process: p}, nil
 }
 
 // URL returns the connection URL of a role and a database of this server. It
@@ -120,6 +127,20 @@ func socketURL(folder, role, database string) string {
 		RawQuery: url.Values{"host": {folder}, "port": {port}}.Encode(),
 	}
 	return u.String()
+}
+
+// Tool returns the path of a program of PostgreSQL's that lies beside the
+// server's own, such as pgbench, or else on PATH; "" where there is none.
+func (s *Server) Tool(name string) string {
+	path := filepath.Join(s.bin.dir, name)
+	if _, err := os.Stat(path); err == nil {
+		return path
+	}
+	path, err := exec.LookPath(name)
+	if err != nil {
+		return ""
+	}
+	return path
 }
 
 // Stop ends the server and waits for it: a kept cluster in good order, after a

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/app"
+	"rockledger/internal/assess"
+	"rockledger/internal/bench"
+	"rockledger/internal/calendar"
+	"rockledger/internal/config"
+	"rockledger/internal/houserules"
+	"rockledger/internal/postgres"
+	"rockledger/internal/registry"
+)
+
+// runBench measures the store at size in a private database and says how that
+// stands to pgbench.
+func runBench(ctx context.Context, c config.Bench, stdout, stderr io.Writer) error {
+	rules, err := houserules.Default().JSON()
+	if err != nil {
+		return err
+	}
+	made, err := bench.Run(ctx, bench.Options{
+		Anchors: c.Anchors, Clients: c.Clients, Rounds: c.Rounds, Seconds: c.Seconds,
+		At: time.Now(), Progress: stderr, Rules: rules, Engine: assess.Engine,
+		Inspect: benchInspect, Reassess: benchReassess,
+	})
+	if err != nil {
+		return err
+	}
+	if c.JSON != "" {
+		text, err := json.MarshalIndent(made, "", "  ")
+		if err != nil {
+			return fmt.Errorf("write the figures: %w", err)
+		}
+		if err := os.WriteFile(c.JSON, append(text, '\n'), 0o644); err != nil { //nolint:gosec // figures are no secret
+			return fmt.Errorf("write the figures: %w", err)
+		}
+	}
+	return made.Print(stdout)
+}
+
+func benchActor(group uuid.UUID) registry.Actor {
+	return registry.Actor{GroupID: group, TimeZone: "UTC", Role: registry.RoleOwner, Who: "bench"}
+}
+
+// benchInspect records an inspection of today, as the service does.
+func benchInspect(ctx context.Context, store *postgres.Store, group, anchor uuid.UUID) error {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return fmt.Errorf("make an id: %w", err)
+	}
+	service, who := app.New(store, time.Now), benchActor(group)
+	_, _, err = service.RecordInspection(ctx, who, registry.Inspection{
+		Record: registry.Record{ID: id, AnchorID: anchor, DoneOn: calendar.Exactly(service.AsOf(who))},
+		Level:  registry.HandsOn, Verdict: registry.Keep, Ticked: true,
+	})
+	return err
+}
+
+// benchReassess assesses anchors anew as of today, as refreshing does.
+func benchReassess(ctx context.Context, store *postgres.Store, group uuid.UUID, anchors []uuid.UUID) error {
+	at := time.Now().UTC().Truncate(time.Microsecond)
+	asOf := calendar.On(at, time.UTC)
+	return store.Change(ctx, benchActor(group), anchors, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
+		c := registry.Change{What: "refresh", At: at, Assessments: make([]registry.Assessment, len(all))}
+		for i := range all {
+			c.Assessments[i] = assess.Anchor(all[i].Current(), rules, asOf)
+		}
+		return c, nil
+	})
+}

@@ -1,0 +1,10 @@
+package config
+
+// Bench measures the register at size in a private throw-away database.
+type Bench struct {
+	Anchors []int  `default:"10000" placeholder:"N,..." help:"Sizes of the invented registers, from 2000 anchors; each is measured, and the largest set against the smallest."`
+	JSON    string `name:"json" type:"path" placeholder:"FILE" help:"Also write the figures to this file."`
+	Clients int    `default:"1" help:"How many work at a time."`
+	Rounds  int    `default:"3" help:"Medians are of so many rounds."`
+	Seconds int    `default:"2" help:"How long each turn lasts, seconds."`
+}

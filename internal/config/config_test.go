@@ -1,0 +1,133 @@
+package config_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/alecthomas/kong"
+
+	"rockledger/internal/config"
+)
+
+// parse reads a command line with neither database in the environment; so its
+// tests cannot run in parallel.
+func parse(t *testing.T, args ...string) (*config.Command, string, error) {
+	t.Helper()
+	t.Setenv("ROCKLEDGER_DATABASE_URL", "")
+	t.Setenv("ROCKLEDGER_ADMIN_URL", "")
+	for _, name := range []string{"ROCKLEDGER_DATABASE_URL", "ROCKLEDGER_ADMIN_URL"} {
+		if err := os.Unsetenv(name); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return config.Parse(args, kong.Writers(&bytes.Buffer{}, &bytes.Buffer{}))
+}
+
+func TestParse(t *testing.T) {
+	list := filepath.Join(t.TempDir(), "list.csv")
+	if err := os.WriteFile(list, []byte("bolt\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for want, args := range map[string][]string{
+		"demo":           {"demo", "--data", t.TempDir(), "--print", "json", "--addr", "127.0.0.1:0"},
+		"serve":          {"serve", "--database-url", "postgres://a"},
+		"migrate":        {"migrate", "status", "--admin-url", "postgres://a"},
+		"group add":      {"group", "add", "fell-end", "--admin-url", "postgres://a"},
+		"token add":      {"token", "add", "--group", "fell-end", "--role", "reader", "--admin-url", "postgres://a"},
+		"import":         {"import", list, "--group", "fell-end", "--database-url", "postgres://a", "--dry-run"},
+		"report overdue": {"report", "overdue", "--group", "fell-end", "--database-url", "postgres://a", "--as-of", "2026-05-03"},
+		"report suspect": {"report", "suspect", "--group", "fell-end", "--database-url", "postgres://a", "--format", "csv"},
+		"report work":    {"report", "work", "--group", "fell-end", "--database-url", "postgres://a"},
+		"report land":    {"report", "land", "--group", "fell-end", "--database-url", "postgres://a", "--landowner", "Mill Farm", "--from", "2025-01-01", "--detail"},
+		"bench":          {"bench", "--anchors", "10000,1000000", "--rounds", "5"},
+		"corrosion":      {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
+	} {
+		if _, got, err := parse(t, args...); err != nil || got != want {
+			t.Errorf("Parse(%q) = %q, %v, want %q", args, got, err, want)
+		}
+	}
+}
+
+func TestParseDefaults(t *testing.T) {
+	c, _, err := parse(t, "serve", "--database-url", "postgres://a")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Serve.Addr != "127.0.0.1:8080" || c.Serve.RefreshEvery != time.Minute {
+		t.Errorf("serve = %+v, want loopback and every minute", c.Serve)
+	}
+	if c, _, err = parse(t, "report", "work", "--group", "a", "--database-url", "b"); err != nil || c.Report.Work.Format != "table" {
+		t.Errorf("report work = %+v, %v, want a table", c.Report.Work, err)
+	}
+}
+
+func TestParseReadsTheEnvironment(t *testing.T) {
+	t.Setenv("ROCKLEDGER_DATABASE_URL", "postgres://a")
+	c, _, err := config.Parse([]string{"serve"})
+	if err != nil || c.Serve.DatabaseURL != "postgres://a" {
+		t.Errorf("serve = %+v, %v, want the URL of the environment", c.Serve, err)
+	}
+}
+
+func TestParseCorrosion(t *testing.T) {
+	c, _, err := parse(t, "corrosion", "--temperature=-2.5", "--humidity=75", "--sulphur-dioxide=5", "--chloride=3")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c.Corrosion.Temperature != -2.5 || c.Corrosion.Years != nil || c.Corrosion.Format != "text" {
+		t.Errorf("corrosion = %+v, want -2.5 degrees, no years, text", c.Corrosion)
+	}
+	c, _, err = parse(t, "corrosion", "--temperature=10", "--humidity=75", "--sulphur-dioxide=5", "--chloride=3", "--years=0")
+	if err != nil || c.Corrosion.Years == nil || *c.Corrosion.Years != 0 {
+		t.Errorf("corrosion --years=0 = %+v, %v, want none told apart from 0", c.Corrosion, err)
+	}
+}
+
+// Each refusal names what is wrong.
+func TestParseRejects(t *testing.T) {
+	for want, args := range map[string][]string{
+		"expected one of":        {},
+		"unexpected argument":    {"climb"},
+		"--database-url":         {"serve"},
+		"--admin-url":            {"migrate", "up"},
+		"must be one of":         {"migrate", "sideways", "--admin-url", "a"},
+		"--role must be one of":  {"token", "add", "--group", "a", "--role", "king", "--admin-url", "a"},
+		"no-such-list.csv":       {"import", "no-such-list.csv", "--group", "a", "--database-url", "a"},
+		"--format must be":       {"report", "work", "--group", "a", "--database-url", "a", "--format", "pdf"},
+		"unknown flag --detail":  {"report", "overdue", "--group", "a", "--database-url", "a", "--detail"},
+		"unknown flag --as-of":   {"report", "land", "--group", "a", "--database-url", "a", "--as-of", "2026-05-03"},
+		"--chloride=MG":          {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5"},
+		`try --temperature="-2"`: {"corrosion", "--temperature", "-2", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
+		"--humidity: expected a": {"corrosion", "--temperature", "10", "--humidity", "wet", "--sulphur-dioxide", "5", "--chloride", "3"},
+	} {
+		if _, _, err := parse(t, args...); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("Parse(%q) = %v, want it to say %q", args, err, want)
+		}
+	}
+}
+
+func TestParseHelp(t *testing.T) {
+	var out bytes.Buffer
+	exited := false
+	_, _, _ = config.Parse([]string{"report", "--help"}, kong.Writers(&out, &out), kong.Exit(func(int) { exited = true }))
+	for _, want := range []string{"report overdue", "report suspect", "report work", "report land"} {
+		if !exited || !strings.Contains(out.String(), want) {
+			t.Errorf("help of report lacks %q:\n%s", want, out.String())
+		}
+	}
+}
+
+// A flag that is missing is told with the variable that can take its place.
+func TestParseNamesTheEnvironment(t *testing.T) {
+	_, _, err := parse(t, "report", "overdue", "--group", "fell-end")
+	if err == nil || !strings.Contains(err.Error(), "ROCKLEDGER_DATABASE_URL") || strings.Contains(err.Error(), "ROCKLEDGER_ADMIN_URL") {
+		t.Errorf("Parse without a database: %v, want it to name ROCKLEDGER_DATABASE_URL", err)
+	}
+	if _, _, err := parse(t, "report", "overdue", "--database-url", "postgres://a"); err == nil || strings.Contains(err.Error(), "ROCKLEDGER") {
+		t.Errorf("Parse without a group: %v, want it to name no variable", err)
+	}
+}

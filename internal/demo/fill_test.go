@@ -1,0 +1,117 @@
+package demo_test
+
+import (
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/app"
+	"rockledger/internal/calendar"
+	"rockledger/internal/demo"
+	"rockledger/internal/houserules"
+	"rockledger/internal/pgtest"
+	"rockledger/internal/postgres"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// filled is a register with the scenario in it, on a day.
+func filled(t *testing.T, at time.Time) (*app.Service, registry.Actor) {
+	t.Helper()
+	db := pgtest.New(t)
+	group := registry.Group{ID: uuid.Must(uuid.NewV7()), Slug: "demo", Name: "demo", TimeZone: "Europe/London"}
+	rules, err := houserules.Default().JSON()
+	if err == nil {
+		err = postgres.NewAdmin(db.Owner()).AddGroup(t.Context(), group, rules)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	service := app.New(postgres.New(db.App), func() time.Time { return at })
+	who := registry.Actor{GroupID: group.ID, Group: group.Slug, TimeZone: group.TimeZone, Role: registry.RoleOwner, Who: "test"}
+	if err := demo.Fill(t.Context(), service, who, at); err != nil {
+		t.Fatal(err)
+	}
+	return service, who
+}
+
+// Whatever the season, the register is neither all red nor empty, and has
+// something to show of each kind.
+func TestFill(t *testing.T) {
+	t.Parallel()
+	for name, at := range map[string]time.Time{
+		"late autumn": noon,
+		"midsummer":   time.Date(2027, 6, 21, 12, 0, 0, 0, time.UTC),
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			service, who := filled(t, at)
+			today, err := service.Today(t.Context(), who)
+			if err != nil {
+				t.Fatal(err)
+			}
+			living := 0
+			for _, n := range today.Counts.ByStanding {
+				living += n
+			}
+			living -= today.Counts.ByStanding[registry.StandingRemoved]
+			if n := len(today.Overdue); n < living/20 || n > living/7 {
+				t.Errorf("%d of %d anchors are overdue, want about a tenth", n, living)
+			}
+			if bad := len(today.Suspect) + len(today.OutOfUse); bad == 0 || bad > living/6 {
+				t.Errorf("%d of %d anchors are suspect or out of use, want a few", bad, living)
+			}
+			if len(today.Tasks) == 0 || today.Tasks[0].Site.Name != "Old Brackwater Quarry" {
+				t.Errorf("tasks %+v, want the quarry's environment", today.Tasks)
+			}
+			holds(t, service, who)
+		})
+	}
+}
+
+// holds looks for what is entered after the scenario: parcels drawn, a
+// settlement.
+func holds(t *testing.T, service *app.Service, who registry.Actor) {
+	t.Helper()
+	parcels, err := service.Parcels(t.Context(), who, nil, registry.Page{Limit: 10})
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := 0
+	for _, p := range parcels {
+		if p.AreaM2 != nil && *p.AreaM2 > 50000 && *p.AreaM2 < 500000 {
+			drawn++
+		}
+	}
+	if len(parcels) != 4 || drawn != 3 {
+		t.Errorf("%d parcels, %d drawn with a likely area, want 4 and 3", len(parcels), drawn)
+	}
+	asOf := service.AsOf(who)
+	land, err := service.Land(t.Context(), who, nil, asOf.AddYears(-1), asOf, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	settled, agreed := 0, 0
+	for _, o := range land.Owners {
+		agreed += len(o.Agreements)
+		for _, p := range o.Problems {
+			settled += p.Settled
+		}
+	}
+	if settled != 1 || agreed != 3 {
+		t.Errorf("land report: %d findings settled, %d agreements, want 1 and 3", settled, agreed)
+	}
+	if work := workOf(t, service, who); work.Replace == 0 || work.Repair == 0 || len(work.Kit) == 0 {
+		t.Errorf("work list: %d to replace, %d to repair, %d lines of kit, want some of each", work.Replace, work.Repair, len(work.Kit))
+	}
+}
+
+func workOf(t *testing.T, service *app.Service, who registry.Actor) report.Work {
+	t.Helper()
+	work, err := service.Work(t.Context(), who, calendar.Date(0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return work
+}
