@@ -64,6 +64,10 @@ func missed(f *registry.Facts) {
 	f.Inspections[len(f.Inspections)-1].Found = &no
 }
 
+func flooded(f *registry.Facts) {
+	f.Events = append(f.Events, registry.Event{Kind: registry.Flood, HappenedOn: day("2024-05-01")})
+}
+
 func removed(f *registry.Facts) { f.Anchor.Removed = true }
 
 func glued(f *registry.Facts) {
@@ -95,6 +99,9 @@ func TestAnchor(t *testing.T) {
 		{"not due", runner(here("2024-05-01")), "2024-06-01", registry.NoProblem, "2025-05-01", registry.NotDue, registry.BandWhenPassing, assess.ReasonNothing, "2025-03-01"},
 		{"due soon sixty days before", runner(here("2024-05-01")), "2025-03-02", registry.NoProblem, "2025-05-01", registry.DueSoon, registry.BandWhenPassing, assess.ReasonNothing, "2025-05-01"},
 		{"due today is not overdue", runner(here("2024-05-01")), "2025-05-01", registry.NoProblem, "2025-05-01", registry.DueSoon, registry.BandWhenPassing, assess.ReasonNothing, "2025-05-01"},
+
+		{"an event's thirty days: by half of them", runner(here("2024-04-01"), flooded), "2024-06-15", registry.StandingWatch, "2024-05-31", registry.Overdue, registry.BandThisYear, assess.ReasonOverdue, "2024-06-15"},
+		{"and by more", runner(here("2024-04-01"), flooded), "2024-06-16", registry.StandingWatch, "2024-05-31", registry.Overdue, registry.BandThisSeason, assess.ReasonLongOverdue, ""},
 
 		{"a list says it spins", runner(listed("2020-01-01", registry.Spins)), "2024-03-10", registry.StandingSuspect, "2024-06-01", registry.NotDue, registry.BandThisSeason, assess.ReasonSuspect, "2024-04-01"},
 		{"on a belay", runner(role(registry.Belay), listed("2020-01-01", registry.Spins)), "2024-03-10", registry.StandingSuspect, "2024-06-01", registry.NotDue, registry.BandNow, assess.ReasonSuspectBelay, "2024-04-01"},

@@ -28,14 +28,7 @@ func (d *dating) state(asOf calendar.Date) registry.DueState {
 }
 
 // longOverdue says whether the anchor is late by more than half its interval.
-func (d *dating) longOverdue(asOf calendar.Date) bool { return asOf > d.halfLate() }
-
-// halfLate is the last day on which the anchor is late by no more than half
-// its interval, in whole days.
-func (d *dating) halfLate() calendar.Date {
-	due := d.plan.DueOn
-	return due + (due.AddMonths(d.plan.Interval.Months)-due)/2
-}
+func (d *dating) longOverdue(asOf calendar.Date) bool { return asOf > d.plan.HalfLate() }
 
 // validUntil returns the day before the first day after asOf on which, with no
 // new fact, something may change; zero if nothing ever does. It may be a day
@@ -45,7 +38,7 @@ func (d *dating) validUntil(f *registry.Facts, r *houserules.Rules, x *exposing,
 	n := next{after: asOf}
 	due := d.plan.DueOn
 	n.offer(due + 1)
-	n.offer(d.halfLate() + 1)
+	n.offer(d.plan.HalfLate() + 1)
 	n.offer(d.otherInterval(f, r, asOf))
 	if !d.plan.Raised {
 		n.offer(due.AddDays(-d.dueSoon))

@@ -39,7 +39,7 @@ func (p *place) fill(k registry.SiteKind, e *registry.Environment) {
 	}
 	if e.SulphurDioxide != nil {
 		p.sulphur = *e.SulphurDioxide / corrosion.Deposition(1)
-		p.Place.SulphurDioxide = &p.sulphur
+		p.SulphurDioxide = &p.sulphur
 	}
 	if k == registry.Cave {
 		p.Cave = caveOf(e.Wetness)

@@ -186,7 +186,7 @@ func weighedRules() []string {
 		"cracked-glue-not-bonded", "hollow-sound", "cracked-rock", "form-doubted",
 		"metal-not-recorded", "set-date-not-recorded", "form-not-recorded", "hole-not-recorded",
 		"batch-not-recorded",
-		"stress-corrosion-high", "stress-corrosion-medium", "stress-corrosion-expert",
+		"stress-corrosion-high", "stress-corrosion-medium", "stress-corrosion-expert", "stress-corrosion-expert-high",
 		"one-class-short", "two-classes-short", "plan-replacement", "plan-replacement-place-not-known",
 		"coating-used-up", "section-lost", "section-lost-far", "service-life-passed",
 		"sustained-load", "sustained-load-hang", "hole-too-narrow", "hole-too-wide", "hole-not-nominal",

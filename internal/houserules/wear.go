@@ -2,6 +2,7 @@ package houserules
 
 import (
 	"math"
+	"slices"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/quantity"
@@ -14,22 +15,24 @@ type Reading struct {
 	Left       quantity.Length
 }
 
-// WearPoint is a point that was measured, with its last readings.
+// WearPoint is a point that was measured, with all its readings.
 type WearPoint struct {
 	Fitting *registry.Fitting // nil: the anchor's eye
 	New     *quantity.Length  // nil: not known
-	Last    Reading
-	Before  Reading // the one before; no inspection: none
+	// Readings begin with the thinnest, of two equal ones with the newer: metal
+	// does not grow back, so that a thicker reading lifts no thinner one. There
+	// is always one.
+	Readings []Reading
 }
 
-// LostPct returns the share of the new thickness that is gone, in per cent and
-// never below 0; nil if the new thickness is not known. It is rounded to a
-// millionth, so that a tenth is a tenth.
-func (p *WearPoint) LostPct() *float64 {
+// LostPct returns the share of the new thickness that is gone where that much
+// is left, in per cent and never below 0; nil if the new thickness is not known.
+// It is rounded to a millionth, so that a tenth is a tenth.
+func (p *WearPoint) LostPct(left quantity.Length) *float64 {
 	if p.New == nil || !(*p.New > 0) {
 		return nil
 	}
-	lost := max(100*(1-float64(p.Last.Left / *p.New)), 0)
+	lost := max(100*(1-float64(left / *p.New)), 0)
 	lost = math.Round(lost*1e6) / 1e6
 	return &lost
 }
@@ -37,7 +40,7 @@ func (p *WearPoint) LostPct() *float64 {
 // WearPoints returns the points of the anchor and of the fittings that hang on
 // it on a day for which an inspection on a known day has a reading: the eye
 // first, then in the order of the facts. The new thickness is that of the
-// fitting, or else what the latest inspection that says it gave.
+// fitting, or else the greatest that an inspection gave.
 func WearPoints(f *registry.Facts, asOf calendar.Date) []WearPoint {
 	measured := false
 	for k := range f.Inspections {
@@ -64,7 +67,6 @@ func WearPoints(f *registry.Facts, asOf calendar.Date) []WearPoint {
 // wearPoint gathers the readings of one fitting, or of the eye.
 func wearPoint(f *registry.Facts, fitting *registry.Fitting) (WearPoint, bool) {
 	p := WearPoint{Fitting: fitting}
-	var sized *registry.Inspection
 	for k := range f.Inspections {
 		i := &f.Inspections[k]
 		if i.NotFound() || !i.DoneOn.Known() {
@@ -72,26 +74,27 @@ func wearPoint(f *registry.Facts, fitting *registry.Fitting) (WearPoint, bool) {
 		}
 		r, size := reading(i, fitting)
 		if r.Inspection != nil {
-			p.keep(r)
+			p.Readings = append(p.Readings, r)
 		}
-		if size != nil && (sized == nil || Newer(i, sized)) {
-			p.New, sized = size, i
-		}
+		p.New = greater(p.New, size)
 	}
 	if fitting != nil && fitting.New != nil {
 		p.New = fitting.New
 	}
-	return p, p.Last.Inspection != nil
+	slices.SortFunc(p.Readings, thinnestFirst)
+	return p, len(p.Readings) > 0
 }
 
-// keep sorts a reading into the last two.
-func (p *WearPoint) keep(r Reading) {
+func thinnestFirst(a, b Reading) int {
 	switch {
-	case p.Last.Inspection == nil || Newer(r.Inspection, p.Last.Inspection):
-		p.Last, p.Before = r, p.Last
-	case p.Before.Inspection == nil || Newer(r.Inspection, p.Before.Inspection):
-		p.Before = r
+	case a.Left < b.Left:
+		return -1
+	case a.Left > b.Left || Newer(b.Inspection, a.Inspection):
+		return 1
+	case Newer(a.Inspection, b.Inspection):
+		return -1
 	}
+	return 0
 }
 
 // reading returns the thinnest of an inspection's readings of a point, and the
@@ -107,9 +110,16 @@ func reading(i *registry.Inspection, fitting *registry.Fitting) (Reading, *quant
 		if r.Inspection == nil || m.Left < r.Left {
 			r = Reading{i, m.Left}
 		}
-		if m.New != nil && (size == nil || *m.New > *size) {
-			size = m.New
-		}
+		size = greater(size, m.New)
 	}
 	return r, size
+}
+
+// greater returns the greater of two lengths, one that is known before one that
+// is not.
+func greater(a, b *quantity.Length) *quantity.Length {
+	if a == nil || b != nil && *b > *a {
+		return b
+	}
+	return a
 }

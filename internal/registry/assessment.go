@@ -11,8 +11,9 @@ import (
 
 // Value is one named value behind a finding or candidate, as canonical text:
 // a number without unit (the unit is the name's suffix), a date as 2006-01-02,
-// or a word of a closed list. Ages are never values, since they change by
-// themselves.
+// a word of a closed list, or under a name that ends in "_id" what the finding
+// rests on, which is for matching and not for people. Ages are never values,
+// since they change by themselves.
 type Value struct{ Name, Text string }
 
 // Values are the values behind a finding or candidate, in the order in which
@@ -89,8 +90,20 @@ const (
 // Severities lists the severities, lightest first.
 func Severities() []Severity { return []Severity{Note, Watch, Suspect, OutOfUse} }
 
-// Rank orders severities, lightest 1.
-func (s Severity) Rank() int { return rankOf(s, Severities()) + 1 }
+// Rank orders severities, lightest 1; 0 for none.
+func (s Severity) Rank() int {
+	switch s { // asked for every finding of every anchor
+	case Note:
+		return 1
+	case Watch:
+		return 2
+	case Suspect:
+		return 3
+	case OutOfUse:
+		return 4
+	}
+	return 0
+}
 
 // Finding is one thing held against an anchor.
 type Finding struct {

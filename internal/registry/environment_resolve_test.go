@@ -18,8 +18,15 @@ func said(id byte, kind registry.PlaceKind, from, until calendar.Date, w registr
 	}
 }
 
-// The nearest place wins for each field, of two of one kind the later, then the
-// greater id: judgement of this project.
+// of puts a statement about the place of another.
+func of(place byte, e registry.Environment) registry.Environment {
+	e.Place.ID = uuid.UUID{place + 100}
+	return e
+}
+
+// The nearest place wins for each field, of two of one kind the less
+// favourable, of two statements about one place the later, then the greater id:
+// judgement of this project.
 func TestResolveEnvironment(t *testing.T) {
 	t.Parallel()
 	const dry, drips, stream = registry.Dry, registry.Dripping, registry.Stream
@@ -34,8 +41,15 @@ func TestResolveEnvironment(t *testing.T) {
 		{"the route is nearer", []registry.Environment{said(1, registry.AtSector, 10, 0, dry), said(2, registry.AtRoute, 10, 0, drips)}, drips},
 		{"the position is nearest", []registry.Environment{said(1, registry.AtPosition, 10, 0, dry), said(2, registry.AtRoute, 10, 0, drips)}, dry},
 		{"nearer but silent", []registry.Environment{said(1, registry.AtPosition, 10, 0, ""), said(2, registry.AtSite, 10, 0, drips)}, drips},
-		{"of two routes the later", []registry.Environment{said(1, registry.AtRoute, 30, 0, dry), said(2, registry.AtRoute, 20, 0, stream)}, dry},
-		{"of one day the greater id", []registry.Environment{said(1, registry.AtRoute, 20, 0, dry), said(2, registry.AtRoute, 20, 0, stream)}, stream},
+		{"of two routes the wetter, not the later", []registry.Environment{said(1, registry.AtRoute, 30, 0, dry), said(2, registry.AtRoute, 20, 0, stream)}, stream},
+		{"whichever comes first", []registry.Environment{said(1, registry.AtRoute, 20, 0, stream), said(2, registry.AtRoute, 30, 0, drips)}, stream},
+		{"of one place the later", []registry.Environment{said(1, registry.AtRoute, 20, 0, stream), of(1, said(2, registry.AtRoute, 30, 0, dry))}, dry},
+		{"of one day the greater id", []registry.Environment{of(2, said(1, registry.AtRoute, 20, 0, stream)), said(2, registry.AtRoute, 20, 0, dry)}, dry},
+		{
+			"each route by its later word",
+			[]registry.Environment{said(1, registry.AtRoute, 20, 0, stream), of(1, said(2, registry.AtRoute, 30, 0, dry)), said(3, registry.AtRoute, 10, 0, drips)},
+			drips,
+		},
 		{"not begun", []registry.Environment{said(1, registry.AtPosition, 101, 0, dry), said(2, registry.AtSite, 10, 0, drips)}, drips},
 		{"begins today", []registry.Environment{said(1, registry.AtPosition, 100, 0, dry)}, dry},
 		{"ends today", []registry.Environment{said(1, registry.AtPosition, 10, 100, dry)}, dry},
@@ -45,6 +59,32 @@ func TestResolveEnvironment(t *testing.T) {
 		if got := registry.ResolveEnvironment(test.list, 100).Wetness; got != test.want {
 			t.Errorf("%s: wetness = %q, want %q", test.name, got, test.want)
 		}
+	}
+}
+
+// What is less favourable, field by field: judgement of this project.
+func TestTwoRoutesThatDisagree(t *testing.T) {
+	t.Parallel()
+	number := func(v float64) *float64 { return &v }
+	no, yes := false, true
+	good, bad := said(1, registry.AtRoute, 30, 0, registry.Dry), said(2, registry.AtRoute, 20, 0, registry.Dripping)
+	good.TemperatureC, bad.TemperatureC = number(5), number(15)
+	good.HumidityPct, bad.HumidityPct = number(60), number(80)
+	good.SulphurDioxide, bad.SulphurDioxide = number(1), number(9)
+	good.Chloride, bad.Chloride = number(2), number(100)
+	good.SeaKm, bad.SeaKm = number(20), number(0.5)
+	good.RoadKm, bad.RoadKm = number(5), number(0.05)
+	good.SurfaceMaxC, bad.SurfaceMaxC = number(15), number(35)
+	good.MineralSalts, bad.MineralSalts = &no, &yes
+	good.Washed, bad.Washed = &yes, &no
+	good.Coast, bad.Coast = registry.BalticOrGermanNorthSea, registry.OtherCoast
+	good.SteelCategory, bad.SteelCategory = "C2", "C4"
+	good.ZincCategory, bad.ZincCategory = "C2", "C4"
+	good.CopperCategory, bad.CopperCategory = "C2", "C4"
+	good.AluminiumCategory, bad.AluminiumCategory = "C2", "CX"
+	got := registry.ExplainEnvironment([]registry.Environment{good, bad}, 100)
+	if d := cmp.Diff(registry.ExplainEnvironment([]registry.Environment{bad}, 100), got); d != "" || len(got) != 15 {
+		t.Errorf("ExplainEnvironment of both (-the worse alone +got):\n%s", d)
 	}
 }
 

@@ -68,6 +68,7 @@ type HistoryRow struct {
 	DueOn    calendar.Date
 	DueState DueState
 	Rules    []string // the ids of the rules with a finding
+	Settled  []string // of those, each that a person's answer settled then
 }
 
 // ReportLine is one anchor in a report, with its place and its assessment.

@@ -189,6 +189,14 @@ type Measurement struct {
 // NotFound says that the anchor was looked for and not found.
 func (i *Inspection) NotFound() bool { return i.Found != nil && !*i.Found }
 
+// newSize says a thickness in mm; blank if it is not known.
+func newSize(l *quantity.Length) string {
+	if l == nil {
+		return ""
+	}
+	return number(l.Millimetres())
+}
+
 // Validate reports every violation, keyed by JSON name.
 func (i *Inspection) Validate(asOf calendar.Date) error {
 	var c fault.Checks
@@ -202,7 +210,7 @@ func (i *Inspection) Validate(asOf calendar.Date) error {
 	for _, m := range i.Measured {
 		checkLength(&c, "measured.left_mm", &m.Left, 100)
 		checkLength(&c, "measured.new_mm", m.New, 100)
-		c.Require(m.New == nil || m.Left <= *m.New, "measured.left_mm", fault.Order)
+		c.Require(m.New == nil || m.Left <= *m.New, "measured.left_mm", fault.Order, "new_mm", newSize(m.New))
 	}
 	dated := i.Verdict == KeepWatching || i.Verdict == Repair
 	c.Require(i.InspectBy.IsZero() || dated, "inspect_by", fault.Mismatch)

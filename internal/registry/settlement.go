@@ -13,7 +13,9 @@ import (
 const MaxWords = 4000
 
 // Settlement is a named person's answer to one finding. It holds for the
-// finding's rule and values and reopens when they change, or after Until.
+// finding's rule and values, among which is the id of the record, fitting, event
+// or notice that the finding rests on; it reopens when they change, or after
+// Until.
 type Settlement struct {
 	Record
 	Rule   string

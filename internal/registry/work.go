@@ -32,11 +32,12 @@ const (
 	KitAdhesive KitKind = "adhesive" // for one bonded anchor
 	KitHole     KitKind = "hole"     // a hole to drill, and the old one to fill
 	KitTools    KitKind = "tools"    // what a hands-on inspection takes
+	KitMending  KitKind = "mending"  // what putting right takes where no part of it is known
 )
 
 // KitKinds lists the kinds of kit.
 func KitKinds() []KitKind {
-	return []KitKind{KitAnchor, KitFitting, KitNut, KitAdhesive, KitHole, KitTools}
+	return []KitKind{KitAnchor, KitFitting, KitNut, KitAdhesive, KitHole, KitTools, KitMending}
 }
 
 // KitLine is one thing to bring, and how many of it.

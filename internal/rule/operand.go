@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/calendar"
 	"rockledger/internal/metal"
 	"rockledger/internal/registry"
@@ -77,6 +79,12 @@ const (
 	NoticeTitle
 	IssuedOn
 	InspectBy
+	firstID // then those of whose values ids holds
+
+	RecordID Operand = iota - 3
+	FittingID
+	EventID
+	NoticeID
 	operandCount
 )
 
@@ -89,6 +97,7 @@ const (
 	set                // several words: what something can be
 	number             // in the unit of the name's suffix
 	date
+	ident // names what a finding rests on, for its values only
 )
 
 // operands describes each operand: its name in a rule, its kind, the scopes
@@ -170,6 +179,11 @@ var operands = [operandCount]struct {
 	NoticeTitle: {name: "title", kind: word, scopes: []Scope{OfNotice}},
 	IssuedOn:    {name: "issued_on", kind: date, scopes: []Scope{OfNotice}},
 	InspectBy:   {name: "inspect_by", kind: date, scopes: []Scope{OfEvent, OfNotice}},
+
+	RecordID:  {name: "record_id", kind: ident, scopes: inspections()},
+	FittingID: {name: "fitting_id", kind: ident, scopes: []Scope{OfFitting, OfWear}},
+	EventID:   {name: "event_id", kind: ident, scopes: []Scope{OfEvent}},
+	NoticeID:  {name: "notice_id", kind: ident, scopes: []Scope{OfNotice}},
 }
 
 // Eye is the measured point that is no fitting.
@@ -210,6 +224,7 @@ type Operands struct {
 	values [operandCount]value
 	grades [gradeSets]metal.Set
 	lists  [setCount][]string
+	ids    [operandCount - firstID]uuid.UUID
 }
 
 // value is one operand's value; number holds a date's day and a flag's 0 or 1
@@ -247,6 +262,12 @@ func (o *Operands) SetDate(v Operand, d calendar.Date) {
 	o.values[v] = value{known: !d.IsZero(), number: float64(d)}
 }
 
+// SetID names what a finding rests on; uuid.Nil is nothing.
+func (o *Operands) SetID(v Operand, id uuid.UUID) {
+	o.values[v] = value{known: id != uuid.Nil}
+	o.ids[v-firstID] = id
+}
+
 // SetWords gives what something can be; none is not known. The slice is kept
 // and not modified.
 func (o *Operands) SetWords(v Operand, list []string) {
@@ -278,6 +299,8 @@ func (o *Operands) text(v Operand) string {
 		return strconv.FormatFloat(x.number, 'f', -1, 64)
 	case date:
 		return calendar.Date(x.number).String()
+	case ident:
+		return o.ids[v-firstID].String()
 	case set:
 		if v < gradeSets {
 			return strings.Join(o.grades[v].Strings(), " ")

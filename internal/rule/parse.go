@@ -19,6 +19,7 @@ type written struct {
 	Of       Scope          `json:"of"`
 	Severity string         `json:"severity"`
 	Standing string         `json:"standing"`
+	Lasting  bool           `json:"lasting"`
 	Source   string         `json:"source"`
 	Settles  string         `json:"settles"`
 	When     map[string]any `json:"when"`
@@ -88,7 +89,7 @@ func parseOne(raw json.RawMessage) (Rule, string, error) {
 	if !idShape.MatchString(w.ID) {
 		return Rule{}, "", complain(fmt.Sprintf("id %q", w.ID), "want words in lower case joined by dashes")
 	}
-	r := Rule{ID: w.ID, Of: w.Of, Source: w.Source, Settles: w.Settles}
+	r := Rule{ID: w.ID, Of: w.Of, Lasting: w.Lasting, Source: w.Source, Settles: w.Settles}
 	if err := r.describe(&w); err != nil {
 		return Rule{}, w.ID, err
 	}

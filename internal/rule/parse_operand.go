@@ -53,6 +53,8 @@ func (p parser) equal(v Operand, arg any) (condition, error) {
 			return canBe{v, list}, nil
 		}
 		return isWord{v, list}, nil
+	case ident:
+		return nil, complain(d.name, `report it among the values; a condition only asks whether it is "known"`)
 	}
 	return nil, complain(d.name, `want it compared with "less" or "at_most"`)
 }

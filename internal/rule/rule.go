@@ -13,6 +13,10 @@
 // itself not known, and a rule holds only where its condition is surely true.
 // To hold something against what is not known, a rule asks "not_known".
 //
+// A rule about a record, fitting, event or notice reports its id ("record_id")
+// among the values, so that an answer to one is none to another. A rule with
+// "lasting": true holds whatever was inspected later.
+//
 // The package knows no sentences and gathers no facts.
 package rule
 
@@ -28,7 +32,7 @@ const (
 	OfVerdict     Scope = "verdict"     // of one inspection
 	OfSearch      Scope = "search"      // an inspection that did not find the anchor
 	OfFitting     Scope = "fitting"
-	OfWear        Scope = "wear" // the last measurement of one fitting, or of the eye
+	OfWear        Scope = "wear" // one measurement of a fitting, or of the eye
 	OfEvent       Scope = "event"
 	OfNotice      Scope = "notice"
 )
@@ -49,8 +53,11 @@ type Rule struct {
 	Severity registry.Severity
 	// Standing is forced while the rule holds; blank: as the severity says.
 	Standing registry.Standing
-	Source   string
-	Settles  string // what would settle the finding, a word
+	// Lasting says that no later inspection lifts the finding, whatever its
+	// severity.
+	Lasting bool
+	Source  string
+	Settles string // what would settle the finding, a word
 
 	when   condition
 	values []Operand

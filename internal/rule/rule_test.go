@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
@@ -118,6 +119,22 @@ func TestValuesKeepOrderAndLeaveOutWhatIsNotKnown(t *testing.T) {
 	}
 }
 
+func TestValuesNameWhatAFindingRestsOn(t *testing.T) {
+	t.Parallel()
+	rules, err := rule.Parse([]byte(`[{"id": "a", "of": "wear", "severity": "note", "source": "invented", "settles": "nothing",
+		"lasting": true, "when": {"known": "record_id"}, "values": ["fitting_id", "record_id"]}]`))
+	if err != nil || !rules[0].Lasting {
+		t.Fatalf("Parse = %+v, %v, want a lasting rule", rules, err)
+	}
+	var o rule.Operands
+	o.SetID(rule.FittingID, uuid.Nil)
+	o.SetID(rule.RecordID, uuid.UUID{1})
+	want := registry.Values{{Name: "record_id", Text: "01000000-0000-0000-0000-000000000000"}}
+	if d := cmp.Diff(want, rules[0].Values(&o)); d != "" || !rules[0].Holds(&o) {
+		t.Errorf("Values (-want +got):\n%s", d)
+	}
+}
+
 func TestParseRejectsConditions(t *testing.T) {
 	t.Parallel()
 	tests := []struct{ of, when, want string }{
@@ -128,6 +145,8 @@ func TestParseRejectsConditions(t *testing.T) {
 		{"anchor", `{"form": 3}`, "form 3: want a word of"},
 		{"anchor", `{"bonded": "yes"}`, "bonded: want true or false"},
 		{"anchor", `{"hole_diameter_mm": 12}`, `want it compared with "less"`},
+		{"event", `{"event_id": "x"}`, "report it among the values"},
+		{"anchor", `{"record_id": "x"}`, `"record_id" is no operator, nor an operand of a rule of "anchor"`},
 		{"anchor", `{"less": ["hole_diameter_mm"]}`, "want an array of two terms"},
 		{"anchor", `{"less": ["form", 2]}`, "form is no number or date"},
 		{"anchor", `{"less": ["set_on", 2]}`, "compare dates with dates"},

@@ -112,6 +112,10 @@ func TestWear(t *testing.T) {
 		{"between two readings", facts(registry.Recorded, hung(registry.Ring, "2020-06-01"), left("2020-12-18", 9.9), left("2021-03-28", 9.4)), "2021-09-24"},
 		// no loss between readings, so that 0.6 mm in 300 days since new counts
 		{"since new", facts(registry.Recorded, hung(registry.Ring, "2020-06-01"), left("2020-12-18", 9.4), left("2021-03-28", 9.4)), "2022-06-21"},
+		// the thinner reading counts, at the rate since new: 0.5 mm in 200 days, twice that by one reading
+		{"a thicker one later lifts nothing", facts(registry.Recorded, hung(registry.Ring, "2020-09-01"), left("2021-03-20", 9.5), left("2021-04-20", 9.9)), "2021-10-06"},
+		{"nor one over the limit", facts(registry.Recorded, hung(registry.Ring, "2020-09-01"), left("2021-03-20", 8.5), left("2021-04-20", 9.9)), "2021-03-20"},
+		{"from the first day over the limit", facts(registry.Recorded, hung(registry.Ring, "2020-09-01"), left("2021-03-20", 8.5), left("2021-04-20", 8)), "2021-03-20"},
 		{"nothing lost", facts(registry.Recorded, hung(registry.Ring, "2020-06-01"), left("2021-03-28", 10)), ""},
 		{"hung on a day not known: since the anchor was set", facts(registry.Recorded, hung(registry.Ring, ""), left("2020-12-18", 9.5)), "2021-07-06"},
 		{"at the limit", facts(registry.Recorded, hung(registry.Ring, "2020-06-01"), left("2021-03-28", 8.5)), "2021-03-28"},
@@ -130,7 +134,7 @@ func TestWearThatIsSettledGivesNoDate(t *testing.T) {
 	f := facts(registry.Recorded, hung(registry.Ring, "2020-06-01"), left("2021-03-28", 8.5))
 	finding := registry.Finding{
 		Rule: "worn-far", Severity: registry.Suspect, RecordID: &f.Inspections[0].ID,
-		Values: registry.Values{{Name: "point", Text: "ring"}, {Name: "left_mm", Text: "8.5"}},
+		Values: registry.Values{{Name: "point", Text: "ring"}, {Name: "left_mm", Text: "8.5"}, {Name: "fitting_id", Text: id("fitting").String()}},
 	}
 	if got := dateOf(plan(&f, []registry.Finding{finding}), "wear"); got != "2021-03-28" {
 		t.Errorf("not settled: worn by %q, want 2021-03-28", got)
@@ -139,6 +143,21 @@ func TestWearThatIsSettledGivesNoDate(t *testing.T) {
 	finding.SettledBy = &by
 	if got := dateOf(plan(&f, []registry.Finding{finding}), "wear"); got != "" {
 		t.Errorf("settled: worn by %q, want none", got)
+	}
+	// 0.4 mm in 100 days, twice that rate by one reading: 8.5 mm after 137 days
+	// more, and that is before the settled reading
+	left("2020-09-09", 9.6)(&f)
+	if got := dateOf(plan(&f, []registry.Finding{finding}), "wear"); got != "2021-03-28" {
+		t.Errorf("settled, but another reading: worn by %q, want 2021-03-28", got)
+	}
+	other := id("other")
+	f.Fittings[0].ID = other
+	for k := range f.Inspections {
+		f.Inspections[k].Measured[0].FittingID = &other
+	}
+	f.Inspections = f.Inspections[:1]
+	if got := dateOf(plan(&f, []registry.Finding{finding}), "wear"); got != "2021-03-28" {
+		t.Errorf("another ring is settled: worn by %q, want 2021-03-28", got)
 	}
 }
 

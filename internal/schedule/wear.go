@@ -11,48 +11,92 @@ import (
 )
 
 // wear adds, for each point that was measured, the date by which it reaches
-// the limit of the house rules from which it is suspect, carried on in a
-// straight line at the greater of two rates: that between the last two
-// readings, and that since it was new; of a single reading the latter times the
-// factor of the house rules, as its bound. What had reached the limit when it
-// was measured is due from that day, until the part is replaced, measured again
-// or settled.
+// the limit of the house rules from which it is suspect. What had reached it
+// when it was measured is due from that day, the first of several, until the
+// part is replaced or the reading taken back or settled. What had not is carried
+// on from the thinnest reading in a straight line at the greater of two rates:
+// that since the reading before, and that since it was new; of a single reading
+// the latter times the factor of the house rules, as its bound.
 func (g *gathering) wear() {
 	for _, p := range houserules.WearPoints(g.facts, g.asOf) {
+		if p.New == nil || !(*p.New > 0) {
+			continue
+		}
 		limit := g.rules.Wear[string(registry.Suspect)]
-		on, ok := g.wornOn(&p, limit.Value)
+		w, ok := g.wornOn(&p, limit.Value)
 		if !ok {
 			continue
 		}
 		g.add(registry.Candidate{
-			Rule: RuleWear, On: on, Source: limit.Source, Values: wearValues(&p, limit.Value),
+			Rule: RuleWear, On: w.on, Source: limit.Source, Values: wearValues(&p, &w, limit.Value),
 		})
 	}
 }
 
-// wornOn returns the date by which a point reaches the limit; false without
-// one.
-func (g *gathering) wornOn(p *houserules.WearPoint, limit int) (calendar.Date, bool) {
-	lost := p.LostPct()
-	if lost == nil {
-		return 0, false
-	}
-	measured := p.Last.Inspection.DoneOn.From
-	if *lost >= float64(limit) {
-		return measured, !g.wearSettled(p)
-	}
-	perDay := max(between(p.Before, p.Last), g.sinceNew(p))
-	left := p.Last.Left - *p.New*quantity.Length(100-limit)/100
-	return after(measured, float64(left)/perDay)
+// worn is the date by which a point reaches the limit, the reading it is
+// counted from and, if it was carried on, the one before that.
+type worn struct {
+	on           calendar.Date
+	last, before houserules.Reading
 }
 
-// wearSettled says whether a person settled what the last reading of a point
-// says against it.
-func (g *gathering) wearSettled(p *houserules.WearPoint) bool {
+// wornOn returns when a point reaches the limit; false without a date.
+func (g *gathering) wornOn(p *houserules.WearPoint, limit int) (worn, bool) {
+	first, settled, kept := g.overLimit(p, limit)
+	if first.Inspection != nil {
+		return worn{on: first.Inspection.DoneOn.From, last: first}, true
+	}
+	if len(kept) == 0 {
+		return worn{}, false
+	}
+	w := worn{last: kept[0], before: readBefore(kept)}
+	perDay := max(between(w.before, w.last), g.sinceNew(p, &w))
+	left := w.last.Left - *p.New*quantity.Length(100-limit)/100
+	on, ok := after(w.last.Inspection.DoneOn.From, float64(left)/perDay)
+	w.on = max(on, settled) // whoever settled that reading knew the part then
+	return w, ok
+}
+
+// overLimit returns the earliest reading that had reached the limit and is not
+// settled, the latest day of one that is, and the readings that had not.
+func (g *gathering) overLimit(p *houserules.WearPoint, limit int) (first houserules.Reading, settled calendar.Date, kept []houserules.Reading) {
+	for k, r := range p.Readings {
+		switch {
+		case *p.LostPct(r.Left) < float64(limit):
+			return first, settled, p.Readings[k:] // thinnest first: so are the rest
+		case g.wearSettled(p, r):
+			settled = max(settled, r.Inspection.DoneOn.From)
+		case first.Inspection == nil || houserules.Newer(first.Inspection, r.Inspection):
+			first = r
+		}
+	}
+	return first, settled, nil
+}
+
+// readBefore returns the newest reading before the first; none if that is the
+// oldest.
+func readBefore(list []houserules.Reading) houserules.Reading {
+	var before houserules.Reading
+	for _, r := range list[1:] {
+		if houserules.Newer(list[0].Inspection, r.Inspection) &&
+			(before.Inspection == nil || houserules.Newer(r.Inspection, before.Inspection)) {
+			before = r
+		}
+	}
+	return before
+}
+
+// wearSettled says whether a person settled what a reading of a point says
+// against it.
+func (g *gathering) wearSettled(p *houserules.WearPoint, r houserules.Reading) bool {
+	of := ""
+	if p.Fitting != nil {
+		of = p.Fitting.ID.String()
+	}
 	for k := range g.given.Findings {
 		f := &g.given.Findings[k]
-		if f.SettledBy != nil && f.RecordID != nil && *f.RecordID == p.Last.Inspection.ID &&
-			f.Values.Text("point") == pointWord(p) && f.Values.Text("left_mm") == millimetres(p.Last.Left) {
+		if f.SettledBy != nil && f.RecordID != nil && *f.RecordID == r.Inspection.ID &&
+			f.Values.Text("left_mm") != "" && f.Values.Text("fitting_id") == of {
 			return true
 		}
 	}
@@ -66,13 +110,13 @@ func pointWord(p *houserules.WearPoint) string {
 	return string(p.Fitting.Kind)
 }
 
-func wearValues(p *houserules.WearPoint, limit int) registry.Values {
-	values := append(spanned(measured, p.Last.Inspection.DoneOn),
+func wearValues(p *houserules.WearPoint, w *worn, limit int) registry.Values {
+	values := append(spanned(measured, w.last.Inspection.DoneOn),
 		registry.Value{Name: "point", Text: pointWord(p)},
-		registry.Value{Name: "left_mm", Text: millimetres(p.Last.Left)},
+		registry.Value{Name: "left_mm", Text: millimetres(w.last.Left)},
 		registry.Value{Name: "new_mm", Text: millimetres(*p.New)},
 		registry.Value{Name: "limit_pct", Text: strconv.Itoa(limit)})
-	if p.Before.Inspection == nil {
+	if w.before.Inspection == nil {
 		return append(values, registry.Value{Name: "readings", Text: "1"})
 	}
 	return append(values, registry.Value{Name: "readings", Text: "2"})
@@ -94,7 +138,7 @@ func between(before, last houserules.Reading) float64 {
 
 // sinceNew returns the rate since the point was new in mm a day, over the
 // shortest age it can have; 0 if that is not known.
-func (g *gathering) sinceNew(p *houserules.WearPoint) float64 {
+func (g *gathering) sinceNew(p *houserules.WearPoint, w *worn) float64 {
 	set := g.facts.Anchor.SetOn
 	if p.Fitting != nil && p.Fitting.SetOn.Known() {
 		set = p.Fitting.SetOn
@@ -102,9 +146,9 @@ func (g *gathering) sinceNew(p *houserules.WearPoint) float64 {
 	if !set.Known() {
 		return 0
 	}
-	days := p.Last.Inspection.DoneOn.From - set.To
-	rate := float64(*p.New-p.Last.Left) / float64(max(days, 1))
-	if p.Before.Inspection == nil {
+	days := w.last.Inspection.DoneOn.From - set.To
+	rate := float64(*p.New-w.last.Left) / float64(max(days, 1))
+	if w.before.Inspection == nil {
 		rate *= float64(g.rules.WearFactor.Value)
 	}
 	return rate

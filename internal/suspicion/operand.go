@@ -92,6 +92,7 @@ func firstUseAfter(list []registry.FirstUse, i *registry.Installation) bool {
 // fillInspection gives the operands of one inspection.
 func (j *judge) fillInspection(i *registry.Inspection) {
 	o := &j.operands
+	o.SetID(rule.RecordID, i.ID)
 	o.SetWord(rule.SeenOrigin, string(i.Origin))
 	o.SetWord(rule.SeenLevel, string(i.Level))
 	o.SetDate(rule.SeenOn, i.DoneOn.From)

@@ -1,8 +1,6 @@
 package suspicion
 
 import (
-	"slices"
-
 	"github.com/google/uuid"
 
 	"rockledger/internal/houserules"
@@ -18,6 +16,7 @@ func (j *judge) fittings() {
 			continue
 		}
 		o := &j.operands
+		o.SetID(rule.FittingID, f.ID)
 		o.SetWord(rule.FittingKind, string(f.Kind))
 		o.SetWord(rule.Presence, string(f.Presence))
 		o.SetGrades(rule.FittingMetal, f.Metal)
@@ -32,29 +31,49 @@ func (j *judge) fittings() {
 // eye stands for the anchor's eye among the parts.
 var eye = uuid.Max
 
-// wear holds the rules against the last reading of every measured point.
+// wear holds the rules against every measured point. Its thinnest reading
+// counts; a thicker one does only if it weighs more, as where the thinner was
+// settled or is a list's.
 func (j *judge) wear() {
 	for _, p := range houserules.WearPoints(j.facts, j.asOf) {
-		j.fillWear(&p)
-		about := subject{part: eye, inspection: p.Last.Inspection}
+		j.fillPoint(&p)
+		about := subject{part: eye}
 		if p.Fitting != nil {
 			about.part = p.Fitting.ID
 		}
-		j.hold(rule.OfWear, about, nil)
+		for k := range p.Readings {
+			r := &p.Readings[k]
+			about.inspection = r.Inspection
+			j.fillInspection(r.Inspection)
+			setLength(&j.operands, rule.Left, &r.Left)
+			j.operands.SetNumber(rule.LostPct, p.LostPct(r.Left))
+			weight := j.weight(about.part)
+			j.hold(rule.OfWear, about, func(_ *rule.Rule, s registry.Severity) bool { return s.Rank() > weight })
+		}
 	}
 }
 
-func (j *judge) fillWear(p *houserules.WearPoint) {
+// weight is the rank of the worst that is held against a part and not settled.
+func (j *judge) weight(part uuid.UUID) int {
+	worst := 0
+	for k := range j.subjects {
+		if j.subjects[k].part == part {
+			worst = max(worst, j.held.Findings[k].Weighs().Rank())
+		}
+	}
+	return worst
+}
+
+func (j *judge) fillPoint(p *houserules.WearPoint) {
 	o := &j.operands
-	j.fillInspection(p.Last.Inspection)
 	o.SetWord(rule.WearPoint, rule.Eye)
+	o.SetID(rule.FittingID, uuid.Nil)
 	if p.Fitting != nil {
 		o.SetWord(rule.WearPoint, string(p.Fitting.Kind))
+		o.SetID(rule.FittingID, p.Fitting.ID)
 	}
-	setLength(o, rule.Left, &p.Last.Left)
 	o.SetNumber(rule.New, nil)
 	setLength(o, rule.New, p.New)
-	o.SetNumber(rule.LostPct, p.LostPct())
 	share := func(v rule.Operand, s registry.Severity) {
 		pct := float64(j.house.Wear[string(s)].Value)
 		o.SetNumber(v, &pct)
@@ -73,6 +92,7 @@ func (j *judge) events() {
 			continue
 		}
 		o := &j.operands
+		o.SetID(rule.EventID, e.ID)
 		o.SetWord(rule.EventKind, string(e.Kind))
 		o.SetDate(rule.HappenedOn, e.HappenedOn)
 		o.SetDate(rule.InspectBy, e.InspectBy)
@@ -89,6 +109,7 @@ func (j *judge) notices() {
 			continue
 		}
 		o := &j.operands
+		o.SetID(rule.NoticeID, n.ID)
 		o.SetWord(rule.NoticeTitle, n.Title)
 		o.SetDate(rule.IssuedOn, n.IssuedOn)
 		o.SetDate(rule.InspectBy, n.InspectBy)
@@ -100,18 +121,11 @@ func (j *judge) notices() {
 // that they say is settled.
 func (j *judge) outstanding(scope rule.Scope, id uuid.UUID) {
 	j.hold(scope, subject{part: id}, nil)
-	about := func(f registry.Finding) bool {
-		return slices.ContainsFunc(j.book.rules[scope], func(r rule.Rule) bool {
-			return r.ID == f.Rule && slices.Equal(r.Values(&j.operands), f.Values)
-		})
+	found := false
+	for k := range j.subjects {
+		found = found || j.subjects[k].part == id
 	}
-	found, open := false, false
-	for _, f := range j.held.Findings {
-		if about(f) {
-			found, open = true, open || f.SettledBy == nil
-		}
-	}
-	if found && !open {
+	if found && j.weight(id) == 0 {
 		j.held.Settled = append(j.held.Settled, id)
 	}
 }

@@ -3,11 +3,10 @@ package suspicion_test
 import (
 	"maps"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
-	"github.com/google/uuid"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
 	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
@@ -81,6 +80,27 @@ func is(p registry.Presence) func(*registry.Fitting) {
 	return func(f *registry.Fitting) { f.Presence = p }
 }
 
+// salty is a place by what is said of it.
+func salty(say ...func(*registry.Environment)) registry.Exposure {
+	e := inland
+	for _, s := range say {
+		s(&e.Environment)
+	}
+	return e
+}
+
+func seaKm(km float64) func(*registry.Environment) {
+	return func(e *registry.Environment) { e.SeaKm = &km }
+}
+
+func chloride(mg float64) func(*registry.Environment) {
+	return func(e *registry.Environment) { e.Chloride = &mg }
+}
+
+func minerals(b bool) func(*registry.Environment) {
+	return func(e *registry.Environment) { e.MineralSalts = &b }
+}
+
 func couple(c registry.Couple) registry.Exposure {
 	return registry.Exposure{Couples: []registry.Couple{c}}
 }
@@ -98,6 +118,16 @@ func worn(left quantity.Length, edit ...func(*registry.Facts)) registry.Facts {
 		e(&f)
 	}
 	return f
+}
+
+// again adds a full inspection that keeps the anchor and measured that much of
+// the ring.
+func again(on string, left quantity.Length) func(*registry.Facts) {
+	of := id("ring")
+	return inspected(registry.Inspection{
+		Record: registry.Record{ID: id(on + "again"), DoneOn: calendar.Exactly(day(on)), Origin: registry.Recorded, RecordedAt: day(on).Time()},
+		Level:  registry.Full, Verdict: registry.Keep, Ticked: true, Measured: []registry.Measurement{{FittingID: &of, Left: left}},
+	})
 }
 
 func newNotKnown(f *registry.Facts) { f.Fittings[0].New = nil }
@@ -129,7 +159,25 @@ var placeCases = []testCase{
 	{"stress-corrosion-high", "the sea not on record", recorded(), cracking("", "concerned"), ""},
 	{"stress-corrosion-medium", "matches", recorded(), cracking("medium", "concerned"), registry.Watch},
 	{"stress-corrosion-medium", "narrow miss: none", recorded(), cracking("none", "concerned"), ""},
-	{"stress-corrosion-expert", "matches", recorded(), cracking("medium", "expert-needed"), registry.Note},
+	{"stress-corrosion-expert", "matches", recorded(), cracking("medium", "expert-needed"), registry.Watch},
+	{"stress-corrosion-expert", "narrow miss: high", recorded(), cracking("high", "expert-needed"), ""},
+	{"stress-corrosion-expert-high", "matches", recorded(), cracking("high", "expert-needed"), registry.Suspect},
+	{"stress-corrosion-expert-high", "no inspection lifts it", recorded(clean), cracking("high", "expert-needed"), registry.Suspect},
+	{"stress-corrosion-expert-high", "narrow miss: medium", recorded(), cracking("medium", "expert-needed"), ""},
+	{"stress-corrosion-expert-high", "narrow miss: not concerned", recorded(), cracking("high", "not-concerned"), ""},
+	{"stress-corrosion-expert-high", "the sea not on record", recorded(), cracking("", "expert-needed"), ""},
+
+	{"tea-staining-by-the-sea", "the sea at 1 km", recorded(here(registry.TeaStaining)), salty(seaKm(1)), registry.Suspect},
+	{"tea-staining-by-the-sea", "narrow miss: farther", recorded(here(registry.TeaStaining)), salty(seaKm(1.01)), ""},
+	{"tea-staining-by-the-sea", "salinity of S2", recorded(here(registry.TeaStaining)), salty(chloride(60.1)), registry.Suspect},
+	{"tea-staining-by-the-sea", "narrow miss: S1", recorded(here(registry.TeaStaining)), salty(chloride(60)), ""},
+	{"tea-staining-by-the-sea", "mineral salts", recorded(here(registry.TeaStaining)), salty(minerals(true)), registry.Suspect},
+	{"tea-staining-by-the-sea", "whatever else is not known", recorded(site(""), here(registry.TeaStaining)), salty(minerals(true)), registry.Suspect},
+	{"tea-staining-by-the-sea", "narrow miss: none", recorded(here(registry.TeaStaining)), salty(minerals(false)), ""},
+	{"tea-staining", "all known, none salty", recorded(here(registry.TeaStaining)), salty(seaKm(1.01), chloride(60), minerals(false)), registry.Note},
+	{"tea-staining", "narrow miss: the sea at 1 km", recorded(here(registry.TeaStaining)), salty(seaKm(1)), ""},
+	{"tea-staining", "narrow miss: S2", recorded(here(registry.TeaStaining)), salty(chloride(60.1)), ""},
+	{"tea-staining", "narrow miss: mineral salts", recorded(here(registry.TeaStaining)), salty(minerals(true)), ""},
 	{"stress-corrosion-expert", "narrow miss: none", recorded(), cracking("none", "expert-needed"), ""},
 	{"stress-corrosion-expert", "narrow miss: not concerned", recorded(), cracking("high", "not-concerned"), ""},
 	{"one-class-short", "matches", recorded(), short(number(1)), registry.Watch},
@@ -184,10 +232,13 @@ var placeCases = []testCase{
 	{"worn", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
 	{"worn-far", "matches", worn(8.5), inland, registry.Suspect},
 	{"worn-far", "narrow miss", worn(8.51), inland, ""},
+	{"worn-far", "a thicker reading since lifts nothing", worn(8.5, again("2026-05-02", 9.9)), inland, registry.Suspect},
 	{"worn-far", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
 	{"worn-out", "a quarter", worn(7.5), inland, registry.OutOfUse},
 	{"worn-out", "a list never puts out of use", worn(7.5, byAList), inland, registry.Suspect},
 	{"worn-out", "no inspection lifts it", worn(7.5, clean), inland, registry.OutOfUse},
+	{"worn-out", "nor does a thicker reading", worn(7.5, again("2026-05-02", 9.9)), inland, registry.OutOfUse},
+	{"worn-out", "a list's thinner one hides no recorded one", worn(7, byAList, again("2026-05-02", 7.5)), inland, registry.OutOfUse},
 	{"worn-out", "narrow miss", worn(7.51), inland, ""},
 	{"worn-out", "narrow miss: taken off since", worn(7.5, func(f *registry.Facts) { f.Fittings[0].EndedOn = asOf }), inland, ""},
 	{"worn-out", "how thick it was is not known", worn(1, newNotKnown), inland, ""},
@@ -222,95 +273,6 @@ func TestEachPartHasItsFinding(t *testing.T) {
 	}
 	if d := cmp.Diff([]string{"worn chain", "worn ring"}, got); d != "" {
 		t.Errorf("findings (-want +got):\n%s", d)
-	}
-}
-
-func TestPartsThatSayTheSameAreOneFinding(t *testing.T) {
-	t.Parallel()
-	f := ring(is(registry.Missing))
-	f.Fittings = append(f.Fittings, f.Fittings[0])
-	f.Fittings[1].ID = id("other ring")
-	if got := hold(f).Findings; len(got) != 1 {
-		t.Errorf("Findings = %+v, want one", got)
-	}
-}
-
-// settles adds a settlement of a rule with values.
-func settles(name, rule, until string, values ...registry.Value) func(*registry.Facts) {
-	s := registry.Settlement{Rule: rule, Values: values}
-	s.ID, s.RecordedAt = id(name), time.Unix(int64(len(name)), 0)
-	if until != "" {
-		s.Until = day(until)
-	}
-	return func(f *registry.Facts) { f.Settlements = append(f.Settlements, s) }
-}
-
-// A person's settlement answers a finding of those values and no other
-// (design: settlement).
-func TestSettlement(t *testing.T) {
-	t.Parallel()
-	seen := registry.Values{{Name: "seen_on", Text: "2025-05-02"}, {Name: "seen_level", Text: "hands-on"}}
-	tests := []struct {
-		name   string
-		settle func(*registry.Facts)
-		want   string // name of the settlement; blank: none
-	}{
-		{"same values", settles("a", "rust", "", seen...), "a"},
-		{"on its last day", settles("a", "rust", "2026-06-01", seen...), "a"},
-		{"over", settles("a", "rust", "2026-05-31", seen...), ""},
-		{"other values", settles("a", "rust", "", seen[0]), ""},
-		{"another rule", settles("a", "surface-rust", "", seen...), ""},
-		{"the latest of two", func(f *registry.Facts) {
-			settles("bb", "rust", "", seen...)(f)
-			settles("a", "rust", "", seen...)(f)
-		}, "bb"},
-	}
-	for _, test := range tests {
-		f := recorded(here(registry.Rust), test.settle)
-		got, want := hold(f).Findings[0].SettledBy, uuid.Nil
-		if test.want != "" {
-			want = id(test.want)
-		}
-		if (got == nil) != (want == uuid.Nil) || got != nil && *got != want {
-			t.Errorf("%s: settled by %v, want %v", test.name, got, want)
-		}
-	}
-}
-
-func TestSettledFindingsComeLast(t *testing.T) {
-	t.Parallel()
-	f := recorded(here(registry.CrackedMetal), settles("a", "cracked-metal", "",
-		registry.Value{Name: "seen_on", Text: "2025-05-02"}, registry.Value{Name: "seen_level", Text: "hands-on"}),
-		saw("2025-05-02", registry.Recorded, registry.HandsOn, registry.Rust))
-	got := hold(f).Findings
-	if len(got) != 2 || got[0].Rule != "rust" || got[1].Rule != "cracked-metal" || got[1].Weighs() != "" {
-		t.Errorf("Findings = %+v, want rust, then what was settled", got)
-	}
-}
-
-func TestNoSettlementAllowsFirstUseOrLocates(t *testing.T) {
-	t.Parallel()
-	f := recorded(missed("2025-01-01"), func(f *registry.Facts) { f.FirstUses = nil },
-		settles("a", "first-use-not-allowed", ""), settles("b", "not-located", "",
-			registry.Value{Name: "seen_on", Text: "2025-01-01"}, registry.Value{Name: "seen_level", Text: "glance"}))
-	got := hold(f)
-	for _, finding := range got.Findings {
-		if finding.SettledBy != nil {
-			t.Errorf("%s is settled, want not", finding.Rule)
-		}
-	}
-	if len(got.Forced) != 2 {
-		t.Errorf("Forced = %v, want both", got.Forced)
-	}
-}
-
-func TestASettledEventIsNamed(t *testing.T) {
-	t.Parallel()
-	f := rockfall("2026-05-02", settles("a", "event-outstanding", "",
-		registry.Value{Name: "event", Text: "rockfall"}, registry.Value{Name: "happened_on", Text: "2026-05-02"}))
-	f.Events = append(f.Events, registry.Event{ID: id("fire"), Kind: registry.Fire, HappenedOn: day("2026-05-03")})
-	if d := cmp.Diff([]uuid.UUID{id("event")}, hold(f).Settled); d != "" {
-		t.Errorf("Settled (-want +got):\n%s", d)
 	}
 }
 

@@ -58,11 +58,27 @@ func Shipped() *Book { return shipped }
 // Source returns the shipped rules as JSON. The slice is the caller's.
 func Source() []byte { return slices.Clone(rulesJSON) }
 
+// Settleable says whether a settlement may answer the findings of a shipped
+// rule. It may not where they force a standing: only another record locates an
+// anchor or allows its first use. A rule that is not shipped has no findings,
+// and nothing is said against it.
+func Settleable(id string) bool {
+	for _, rules := range shipped.rules {
+		for k := range rules {
+			if rules[k].ID == id {
+				return rules[k].Standing == ""
+			}
+		}
+	}
+	return true
+}
+
 // Held is what is held against one anchor.
 type Held struct {
-	// Findings has for each rule at most one of the anchor, that of the latest
-	// record, and at most one of each fitting, measured point, event and notice.
-	// What weighs most comes first, then by rule id; what is settled last.
+	// Findings has for each rule at most one of the anchor that is not settled,
+	// the worst, then that of the latest record; at most one of each fitting,
+	// measured point, event and notice; and all that is settled. What weighs most
+	// comes first, then by rule id; what is settled last.
 	Findings []registry.Finding
 	// Forced are the standings that findings force, whatever their severity,
 	// in no order.
@@ -76,14 +92,21 @@ type Held struct {
 //
 // What was seen stands until a later inspection that was recorded here, at
 // hands-on or higher and at no lower level than saw it, gives a verdict and does
-// not see it again; but nothing that puts an anchor out of use is lifted so. A
-// verdict stands until a later one resets it. Of what was measured the last reading of
-// each point counts. What an imported record says never weighs more than
-// suspect.
+// not see it again; but nothing that puts an anchor out of use is lifted so, nor
+// what a lasting rule says. A verdict stands until a later one resets it. Of what
+// was measured the thinnest reading of each point counts. What an imported
+// record says never weighs more than suspect.
 //
-// A settlement answers the finding whose rule and values it names, and what was
-// settled weighs nothing; but no settlement locates an anchor or allows its
-// first use.
+// That the anchor turns is lasting whatever the form: the facts hold the form on
+// record today, not that of the day it turned, and an anchor whose lost bond put
+// it out of use stays suspect at least when its form is changed to one without
+// a bond. Only replacing it, a retraction or a settlement answers that.
+//
+// A settlement answers the finding whose rule and values it names: among these
+// is the id of the one record, fitting, event or notice that the finding rests
+// on, so that it answers no other. What is settled weighs nothing, and hides
+// nothing of the same rule that is not; but no settlement locates an anchor or
+// allows its first use (see Settleable).
 func (b *Book) Anchor(f *registry.Facts, e *registry.Exposure, r *houserules.Rules, asOf calendar.Date) Held {
 	j := judges.Get().(*judge)
 	defer j.release()
@@ -99,13 +122,32 @@ func (b *Book) Anchor(f *registry.Facts, e *registry.Exposure, r *houserules.Rul
 	j.fittings()
 	j.events()
 	j.notices()
-	slices.SortFunc(j.held.Findings, compare)
-	return j.held
+	held := j.held
+	held.Findings = j.ordered()
+	return held
+}
+
+// ordered returns the findings in order, nil for none. The judge keeps its own
+// for the next run; they are large, so that each is moved once.
+func (j *judge) ordered() []registry.Finding {
+	if len(j.held.Findings) == 0 {
+		return nil
+	}
+	j.order = j.order[:0]
+	for k := range j.held.Findings {
+		j.order = append(j.order, k)
+	}
+	slices.SortFunc(j.order, func(a, b int) int { return compare(&j.held.Findings[a], &j.held.Findings[b]) })
+	out := make([]registry.Finding, len(j.order))
+	for k, from := range j.order {
+		out[k] = j.held.Findings[from]
+	}
+	return out
 }
 
 // compare orders findings: what weighs more first, then the more severe, then
 // by rule and values.
-func compare(a, b registry.Finding) int {
+func compare(a, b *registry.Finding) int {
 	return cmp.Or(
 		b.Weighs().Rank()-a.Weighs().Rank(), b.Severity.Rank()-a.Severity.Rank(), strings.Compare(a.Rule, b.Rule),
 		slices.CompareFunc(a.Values, b.Values, func(x, y registry.Value) int {
@@ -123,6 +165,7 @@ type judge struct {
 	operands rule.Operands
 	held     Held
 	subjects []subject // of held.Findings
+	order    []int
 }
 
 // judges keeps used judges for the next run: their operands are large, and
@@ -132,7 +175,8 @@ var judges = sync.Pool{New: func() any { return new(judge) }}
 // release gives a judge back, without what it was told.
 func (j *judge) release() {
 	clear(j.subjects)
-	*j = judge{subjects: j.subjects[:0]}
+	clear(j.held.Findings)
+	*j = judge{subjects: j.subjects[:0], order: j.order, held: Held{Findings: j.held.Findings[:0]}}
 	judges.Put(j)
 }
 
@@ -157,19 +201,19 @@ func (j *judge) inspection(i, missed *registry.Inspection) {
 	}
 	for _, o := range i.Observations {
 		j.operands.SetWord(rule.Observation, string(o))
-		j.hold(rule.OfObservation, about, func(s registry.Severity) bool {
-			return s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o)
+		j.hold(rule.OfObservation, about, func(r *rule.Rule, s registry.Severity) bool {
+			return r.Lasting || s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o)
 		})
 	}
 	if i.Verdict != "" {
 		j.operands.SetWord(rule.VerdictGiven, string(i.Verdict))
-		j.hold(rule.OfVerdict, about, func(registry.Severity) bool { return j.house.VerdictStands(j.facts, i) })
+		j.hold(rule.OfVerdict, about, func(*rule.Rule, registry.Severity) bool { return j.house.VerdictStands(j.facts, i) })
 	}
 }
 
 // hold evaluates the rules of a scope and adds a finding for each that holds
 // and still stands; a nil stands means that it does.
-func (j *judge) hold(scope rule.Scope, about subject, stands func(registry.Severity) bool) {
+func (j *judge) hold(scope rule.Scope, about subject, stands func(*rule.Rule, registry.Severity) bool) {
 	rules := j.book.rules[scope]
 	for k := range rules {
 		r := &rules[k]
@@ -177,7 +221,7 @@ func (j *judge) hold(scope rule.Scope, about subject, stands func(registry.Sever
 			continue
 		}
 		severity := j.severity(r, about.inspection)
-		if stands != nil && !stands(severity) {
+		if stands != nil && !stands(r, severity) {
 			continue
 		}
 		j.add(r, severity, about)
@@ -200,25 +244,22 @@ func (j *judge) severity(r *rule.Rule, i *registry.Inspection) registry.Severity
 	return s
 }
 
-// add keeps one finding for each rule and part: the worst, then that of the
-// latest record. Findings of two parts that say the same are one.
+// add keeps, of what is not settled, one finding for each rule and part: the
+// worst, then that of the latest record. All that is settled it keeps.
 func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	finding := registry.Finding{
 		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: r.Settles,
 	}
-	at := slices.IndexFunc(j.held.Findings, func(f registry.Finding) bool { return f.Rule == r.ID })
-	if at >= 0 && about.part != uuid.Nil {
-		at = j.same(&finding, about)
+	if r.Standing == "" && len(j.facts.Settlements) > 0 {
+		finding.SettledBy = j.settledBy(&finding)
 	}
-	if at >= 0 && !j.outweighs(severity, about, at) {
+	at := j.rival(&finding, about)
+	if at >= 0 && !j.outweighs(&finding, about, at) {
 		return
 	}
 	if about.inspection != nil {
 		id := about.inspection.ID
 		finding.RecordID = &id
-	}
-	if r.Standing == "" {
-		finding.SettledBy = j.settledBy(&finding)
 	}
 	if at >= 0 {
 		j.held.Findings[at], j.subjects[at] = finding, about
@@ -231,20 +272,23 @@ func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	}
 }
 
-// same finds the finding of a part's rule that is about the same part, or says
-// the same; -1 if there is none.
-func (j *judge) same(f *registry.Finding, about subject) int {
+// rival finds the finding of the same rule and part in whose place another
+// would stand, -1 if there is none. What is settled has none but itself.
+func (j *judge) rival(f *registry.Finding, about subject) int {
 	for k := range j.held.Findings {
 		other := &j.held.Findings[k]
-		if other.Rule == f.Rule && (j.subjects[k].part == about.part || slices.Equal(other.Values, f.Values)) {
+		if other.Rule != f.Rule || j.subjects[k].part != about.part || (other.SettledBy == nil) != (f.SettledBy == nil) {
+			continue
+		}
+		if f.SettledBy == nil || slices.Equal(other.Values, f.Values) {
 			return k
 		}
 	}
 	return -1
 }
 
-func (j *judge) outweighs(severity registry.Severity, about subject, at int) bool {
-	if d := severity.Rank() - j.held.Findings[at].Severity.Rank(); d != 0 {
+func (j *judge) outweighs(f *registry.Finding, about subject, at int) bool {
+	if d := f.Weighs().Rank() - j.held.Findings[at].Weighs().Rank(); d != 0 {
 		return d > 0
 	}
 	return about.inspection != nil && houserules.Newer(about.inspection, j.subjects[at].inspection)

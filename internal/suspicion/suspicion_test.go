@@ -151,7 +151,7 @@ func TestOneFindingOfTheLatestRecordForEachRule(t *testing.T) {
 	)
 	got := hold(f).Findings
 	latest := id("2026-05-02hands-on")
-	values := registry.Values{{Name: "seen_on", Text: "2026-05-02"}, {Name: "seen_level", Text: "hands-on"}}
+	values := registry.Values{{Name: "seen_on", Text: "2026-05-02"}, {Name: "seen_level", Text: "hands-on"}, {Name: "record_id", Text: latest.String()}}
 	const source, settles = "judgement of this project", "inspection-not-lower"
 	want := []registry.Finding{
 		{Rule: "cracked-rock", Severity: registry.Suspect, Values: values, Source: source, Settles: settles, RecordID: &latest},
