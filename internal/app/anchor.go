@@ -71,13 +71,19 @@ func sameShown(a, b registry.Assessment) bool {
 		slices.Equal(found(a), found(b))
 }
 
-// found lists an assessment's rules with a finding.
-func found(a registry.Assessment) []string {
-	rules := make([]string, len(a.Findings))
+// shownFinding is what a history tells of a finding.
+type shownFinding struct {
+	rule    string
+	settled bool
+}
+
+// found lists an assessment's findings as a history tells them.
+func found(a registry.Assessment) []shownFinding {
+	out := make([]shownFinding, len(a.Findings))
 	for i, f := range a.Findings {
-		rules[i] = f.Rule
+		out[i] = shownFinding{f.Rule, f.SettledBy != nil}
 	}
-	return rules
+	return out
 }
 
 // ChangeAnchor lets edit change an anchor whose version the caller has read,

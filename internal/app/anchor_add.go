@@ -8,7 +8,6 @@ import (
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
-	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
 
@@ -20,7 +19,7 @@ var newAnchors = noun[registry.Anchor]{
 		story, err := s.AnchorStory(ctx, group, id)
 		return story.Facts.Anchor, err
 	},
-	tidy:  func(n *registry.Anchor) { n.Metal = metal.NewSet(n.Metal...) },
+	tidy:  func(n *registry.Anchor) { n.Metal = metalOf(n.Metal, n.MetalWords) },
 	check: checkNewAnchor,
 	put:   func(c *registry.Change, n registry.Anchor) { c.Anchors = append(c.Anchors, n) },
 }
@@ -29,11 +28,12 @@ func checkNewAnchor(d *desk, _, n *registry.Anchor) {
 	if at, ok := has(d, "position_id", n.PositionID, Store.Position); ok {
 		n.SiteID = at.SiteID
 		d.Require(at.EndedOn.IsZero(), "position_id", fault.Mismatch)
-		d.vacant(at.ID)
+		d.vacant("position_id", at.ID, "occupied")
 	}
 	if n.ProductID != nil {
 		if p, ok := has(d, "product_id", *n.ProductID, Store.Product); ok {
 			d.Require(p.Kind == registry.Hardware, "product_id", fault.Mismatch)
+			fromProduct(n, &p)
 		}
 	}
 	d.Nest("", n.Validate())
@@ -42,16 +42,18 @@ func checkNewAnchor(d *desk, _, n *registry.Anchor) {
 }
 
 // vacant wants no anchor to stand at a position: one comes out before the next
-// is set.
-func (d *desk) vacant(position uuid.UUID) {
+// is set. What names the value that says how many do.
+func (d *desk) vacant(field string, position uuid.UUID, what string) {
 	standing, err := d.s.store.AnchorsAt(d.ctx, d.who.GroupID, registry.Place{Kind: registry.AtPosition, ID: position})
 	d.Nest("", err)
-	d.Require(len(standing) == 0, "position_id", fault.InUse, "occupied", strconv.Itoa(len(standing)))
+	d.Require(len(standing) == 0, field, fault.InUse, what, strconv.Itoa(len(standing)))
 }
 
 // AddAnchor stores a new anchor in the rock at a position where none stands, by
-// the terms of AddSite, and assesses it. Its site is its position's; its origin and day of
-// entry are set here, and it is not removed: that takes a record.
+// the terms of AddSite, and assesses it. Its site is its position's; its origin
+// and day of entry are set here, and it is not removed: that takes a record. Its
+// metal is read from its words if it names none; metal and form of which nothing
+// is said are its product's.
 func (s *Service) AddAnchor(ctx context.Context, who registry.Actor, n registry.Anchor) (stored registry.Anchor, created bool, err error) {
 	n.Origin, n.EnteredOn = registry.Recorded, s.AsOf(who)
 	n.Removed, n.RemovedOn = false, calendar.Span{}

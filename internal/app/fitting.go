@@ -12,12 +12,12 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
-	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
 
 // AddFitting stores what newly hangs on an anchor, by the terms of AddSite, and
-// assesses the anchor anew. An anchor that is not there is fault.NotFound.
+// assesses the anchor anew. Its metal is read from its words if it names none.
+// An anchor that is not there is fault.NotFound.
 func (s *Service) AddFitting(ctx context.Context, who registry.Actor, n registry.Fitting) (stored registry.Fitting, created bool, err error) {
 	var none registry.Fitting
 	if err := may(who, AddFitting); err != nil {
@@ -26,7 +26,7 @@ func (s *Service) AddFitting(ctx context.Context, who registry.Actor, n registry
 	if n.Version = 0; n.ID == uuid.Nil {
 		n.ID = newID()
 	}
-	n.Metal = metal.NewSet(n.Metal...)
+	n.Metal = metalOf(n.Metal, n.MetalWords)
 	err = s.changeFittings(ctx, who, n.AnchorID, "fitting added", func(list []registry.Fitting, asOf calendar.Date) ([]registry.Fitting, *registry.Fitting, error) {
 		if i := fittingIn(list, n.ID); i >= 0 {
 			stored, created = list[i], false

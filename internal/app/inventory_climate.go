@@ -35,7 +35,7 @@ func checkEnvironment(d *desk, before, n *registry.Environment) {
 	if n.SiteID = site; before != nil {
 		d.fixed("place_id", before.Place == n.Place)
 	}
-	d.Require(n.From.IsZero() || states(n), "preset", fault.Required)
+	d.Require(n.From.IsZero() || states(n), "preset", fault.Required, "states", "nothing")
 }
 
 // preset fills what a statement leaves open from the preset it names.

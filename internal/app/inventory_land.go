@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"strconv"
 
 	"github.com/google/uuid"
 
@@ -30,13 +31,28 @@ func (s *Service) ChangePerson(ctx context.Context, who registry.Actor, id uuid.
 
 var landowners = noun[registry.Landowner]{
 	what: "landowner", add: AddLandowner, change: ChangeLandowner, read: Store.Landowner,
-	key:  func(n *registry.Landowner) (*uuid.UUID, *int) { return &n.ID, &n.Version },
-	tidy: func(n *registry.Landowner) { n.Name = tidy(n.Name) },
-	check: func(d *desk, _, n *registry.Landowner) {
-		d.Nest("", n.Validate())
-		d.past("ended_on", n.EndedOn)
-	},
-	put: func(c *registry.Change, n registry.Landowner) { c.Landowners = append(c.Landowners, n) },
+	key:   func(n *registry.Landowner) (*uuid.UUID, *int) { return &n.ID, &n.Version },
+	tidy:  func(n *registry.Landowner) { n.Name = tidy(n.Name) },
+	check: checkLandowner,
+	put:   func(c *registry.Change, n registry.Landowner) { c.Landowners = append(c.Landowners, n) },
+}
+
+// checkLandowner wants no parcel to be left to a landowner who ends.
+func checkLandowner(d *desk, before, n *registry.Landowner) {
+	d.Nest("", n.Validate())
+	d.past("ended_on", n.EndedOn)
+	if before == nil || n.EndedOn.IsZero() || !before.EndedOn.IsZero() {
+		return
+	}
+	list, err := d.s.parcels(d.ctx, d.who, &n.ID)
+	d.Nest("", err)
+	live := 0
+	for i := range list {
+		if list[i].EndedOn.IsZero() {
+			live++
+		}
+	}
+	d.Require(live == 0, "ended_on", fault.InUse, "parcels", strconv.Itoa(live))
 }
 
 // AddLandowner stores a new landowner, by the terms of AddSite. Only owners may
@@ -55,8 +71,8 @@ func (s *Service) AddLandowner(ctx context.Context, who registry.Actor, n regist
 // may not see it: whatever is written there, nothing too, is written over it.
 const unseen = "\x00"
 
-// ChangeLandowner changes a landowner, by the terms of ChangeSite. Others than
-// owners see no contact and may neither give one nor take it away, which is
+// ChangeLandowner changes a landowner, by the terms of ChangeSite; one who holds
+// a parcel that stands does not end. Others than owners see no contact and may neither give one nor take it away, which is
 // fault.Forbidden.
 func (s *Service) ChangeLandowner(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Landowner) error) (registry.Landowner, error) {
 	n, err := changeNoun(ctx, s, who, id, version, func(n *registry.Landowner) error {

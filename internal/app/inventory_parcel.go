@@ -113,7 +113,7 @@ type drawnParcel struct {
 // drawnLand reads the parcels that stand.
 func (s *Service) drawnLand(ctx context.Context, who registry.Actor) (drawnLand, error) {
 	land := drawnLand{undrawn: make(map[uuid.UUID]bool)}
-	list, err := s.allParcels(ctx, who)
+	list, err := s.parcels(ctx, who, nil)
 	for i := range list {
 		if !list[i].EndedOn.IsZero() {
 			continue
@@ -128,9 +128,10 @@ func (s *Service) drawnLand(ctx context.Context, who registry.Actor) (drawnLand,
 	return land, err
 }
 
-func (s *Service) allParcels(ctx context.Context, who registry.Actor) ([]registry.Parcel, error) {
+// parcels reads every parcel of one landowner, or of all.
+func (s *Service) parcels(ctx context.Context, who registry.Actor, landowner *uuid.UUID) ([]registry.Parcel, error) {
 	return all(func(page registry.Page) ([]registry.Parcel, error) {
-		return s.store.Parcels(ctx, who.GroupID, nil, page)
+		return s.store.Parcels(ctx, who.GroupID, landowner, page)
 	}, func(p *registry.Parcel) uuid.UUID { return p.ID })
 }
 
@@ -161,6 +162,11 @@ func (l drawnLand) parcelOf(p *registry.Position) *uuid.UUID {
 	if p.ParcelID != nil && l.undrawn[*p.ParcelID] {
 		return p.ParcelID
 	}
+	return l.outlineOf(p)
+}
+
+// outlineOf returns the parcel whose outline holds a position's coordinates.
+func (l drawnLand) outlineOf(p *registry.Position) *uuid.UUID {
 	if p.Lat == nil || p.Lon == nil {
 		return nil
 	}

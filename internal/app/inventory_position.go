@@ -87,6 +87,10 @@ func (d *desk) parcelOf(before, n *spot) {
 	}
 	land, err := d.s.drawnLand(d.ctx, d.who)
 	d.Nest("", err)
+	if left {
+		n.ParcelID = land.outlineOf(&n.Position)
+		return
+	}
 	n.ParcelID = land.parcelOf(&n.Position)
 }
 
@@ -110,7 +114,8 @@ func (s *Service) AddPosition(ctx context.Context, who registry.Actor, p registr
 
 // ChangePosition changes a position and its place on its routes, by the terms
 // of ChangeSite. Its site stays. Its parcel is worked out from its coordinates
-// unless a person named one, now or before.
+// unless a person named one, now or before; one that is no longer named by hand
+// is given back to the outlines, and has none where no outline holds it.
 func (s *Service) ChangePosition(ctx context.Context, who registry.Actor, id uuid.UUID, version int,
 	edit func(*registry.Position, *[]registry.Stop) error,
 ) (registry.Position, error) {

@@ -75,7 +75,8 @@ func (s *Service) ProductVersions(ctx context.Context, who registry.Actor, produ
 }
 
 // AddProductVersion stores a product's sheet from one day on, by the terms of
-// AddSite. A sheet is never changed: a later one takes its place.
+// AddSite. A sheet is never changed: one from a later day takes its place, and
+// of one day there is one.
 func (s *Service) AddProductVersion(ctx context.Context, who registry.Actor, v registry.ProductVersion) (stored registry.ProductVersion, created bool, err error) {
 	var none registry.ProductVersion
 	if err := may(who, AddProductVersion); err != nil {
@@ -93,6 +94,7 @@ func (s *Service) AddProductVersion(ctx context.Context, who registry.Actor, v r
 			if have.ID == v.ID {
 				return sameSheet(have, v)
 			}
+			d.Require(have.From != v.From, "from", fault.Duplicate)
 		}
 	}
 	if err := d.Err(); err != nil {

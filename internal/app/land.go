@@ -78,7 +78,7 @@ func (s *Service) openLand(ctx context.Context, who registry.Actor, only *uuid.U
 	if err != nil {
 		return err
 	}
-	parcels, err := s.allParcels(ctx, who)
+	parcels, err := s.parcels(ctx, who, nil)
 	if err != nil {
 		return err
 	}

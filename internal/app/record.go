@@ -30,7 +30,7 @@ type recordKind[R any] struct {
 	change func(*registry.Change) *[]R
 	// admit returns what is wrong with a record beside the facts it is added
 	// to. Nil: nothing can be.
-	admit func(f *registry.Facts, rules houserules.Rules, asOf calendar.Date, r *R) error
+	admit func(at *scene, r *R) error
 }
 
 var inspections = recordKind[registry.Inspection]{
@@ -49,9 +49,7 @@ var installations = recordKind[registry.Installation]{
 	refer:    checkGlue,
 	facts:    func(f *registry.Facts) *[]registry.Installation { return &f.Installations },
 	change:   func(c *registry.Change) *[]registry.Installation { return &c.Installations },
-	admit: func(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Installation) error {
-		return admitDated(f, &r.Record)
-	},
+	admit:    func(at *scene, r *registry.Installation) error { return admitDated(at.facts, &r.Record) },
 }
 
 var firstUses = recordKind[registry.FirstUse]{
@@ -60,9 +58,15 @@ var firstUses = recordKind[registry.FirstUse]{
 	validate: (*registry.FirstUse).Validate,
 	facts:    func(f *registry.Facts) *[]registry.FirstUse { return &f.FirstUses },
 	change:   func(c *registry.Change) *[]registry.FirstUse { return &c.FirstUses },
-	admit: func(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.FirstUse) error {
-		return admitDated(f, &r.Record)
-	},
+	admit:    func(at *scene, r *registry.FirstUse) error { return admitDated(at.facts, &r.Record) },
+}
+
+// scene is what a record is added to: the facts before it, who adds it and when.
+type scene struct {
+	who   registry.Actor
+	facts *registry.Facts
+	rules houserules.Rules
+	asOf  calendar.Date
 }
 
 // RecordInspection stores what somebody saw at an anchor, and assesses the
@@ -71,6 +75,11 @@ var firstUses = recordKind[registry.FirstUse]{
 // right, or points to nothing, is fault.Invalid naming every field; an anchor
 // that is not there is fault.NotFound. The record's origin and instant are set
 // here.
+//
+// A correction that holds less against the anchor than the record it replaces,
+// where that condemns it or sends it to be repaired, lifts what a person
+// decided: it takes a steward, fault.Forbidden otherwise, and a named person who
+// looked no less closely.
 func (s *Service) RecordInspection(ctx context.Context, who registry.Actor, r registry.Inspection) (stored registry.Inspection, created bool, err error) {
 	return storeRecord(ctx, s, who, r, inspections)
 }
@@ -139,7 +148,7 @@ func (k recordKind[R]) beside(d *desk, f *registry.Facts, rules houserules.Rules
 	replaced := k.record(r).Replaces
 	c.Require(replaced == nil || slices.Contains(idsOf(*k.facts(f), k.record), *replaced), "replaces", fault.NoSuchReference)
 	if k.admit != nil {
-		c.Nest("", k.admit(f, rules, d.asOf, r))
+		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf}, r))
 	}
 	return c.Err()
 }

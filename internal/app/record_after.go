@@ -10,8 +10,8 @@ import (
 	"rockledger/internal/assess"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
-	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
+	"rockledger/internal/suspicion"
 )
 
 var removals = recordKind[registry.Removal]{
@@ -36,6 +36,7 @@ var retractions = recordKind[registry.Retraction]{
 	op: RecordRetraction, what: "retraction",
 	record:   func(r *registry.Retraction) *registry.Record { return &r.Record },
 	validate: (*registry.Retraction).Validate,
+	refer:    checkReturn,
 	facts:    func(f *registry.Facts) *[]registry.Retraction { return &f.Retractions },
 	change:   func(c *registry.Change) *[]registry.Retraction { return &c.Retractions },
 	admit:    admitRetraction,
@@ -51,22 +52,26 @@ func (s *Service) RecordRemoval(ctx context.Context, who registry.Actor, r regis
 
 // RecordSettlement stores a named person's answer to one finding, by the terms
 // of RecordInspection. The finding must stand against the anchor now, with the
-// very values that are settled; otherwise it is fault.Invalid, field rule.
+// very values that are settled, and be one that an answer can settle; otherwise
+// it is fault.Invalid, field rule.
 func (s *Service) RecordSettlement(ctx context.Context, who registry.Actor, r registry.Settlement) (stored registry.Settlement, created bool, err error) {
 	return storeRecord(ctx, s, who, r, settlements)
 }
 
 // RecordRetraction takes another record of the anchor back, by the terms of
 // RecordInspection. A record that the anchor does not have, or that was taken
-// back already, is fault.Invalid, field retracts_id.
+// back already, is fault.Invalid, field retracts_id; so is a removal after which
+// another anchor was set at the position.
 func (s *Service) RecordRetraction(ctx context.Context, who registry.Actor, r registry.Retraction) (stored registry.Retraction, created bool, err error) {
 	return storeRecord(ctx, s, who, r, retractions)
 }
 
 // admitInspection wants an inspection to be of the time when the anchor was in
 // the rock, and what was measured to be fittings of it.
-func admitInspection(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Inspection) error {
+func admitInspection(at *scene, r *registry.Inspection) error {
+	f := at.facts
 	var c fault.Checks
+	c.Nest("", admitCorrection(at, r))
 	inTheRock(&c, &f.Anchor, &r.Record)
 	for i, m := range r.Measured {
 		c.Require(m.FittingID == nil || fittingIn(f.Fittings, *m.FittingID) >= 0,
@@ -76,27 +81,32 @@ func admitInspection(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *
 }
 
 // admitRemoval wants an anchor to be removed once.
-func admitRemoval(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Removal) error {
+func admitRemoval(at *scene, r *registry.Removal) error {
+	f := at.facts
 	if f.Anchor.Removed && r.Replaces == nil {
 		return fault.New(fault.Conflict, "anchor %v is removed already", f.Anchor.ID)
 	}
 	return nil
 }
 
-// admitSettlement wants the finding to stand with the values that are settled.
-func admitSettlement(f *registry.Facts, rules houserules.Rules, asOf calendar.Date, r *registry.Settlement) error {
-	now := assess.Anchor(f.Current(), rules, asOf)
+// admitSettlement wants the finding to stand with the values that are settled,
+// and to be one that an answer can settle.
+func admitSettlement(at *scene, r *registry.Settlement) error {
+	now := assess.Anchor(at.facts.Current(), at.rules, at.asOf)
 	open := *r
 	open.Until = 0
-	stands := slices.ContainsFunc(now.Findings, func(found registry.Finding) bool { return open.Answers(&found, asOf) })
+	stands := slices.ContainsFunc(now.Findings, func(found registry.Finding) bool { return open.Answers(&found, at.asOf) })
+	settleable := suspicion.Settleable(r.Rule)
 	var c fault.Checks
-	c.Require(stands || r.Rule == "", "rule", fault.NoSuchFinding)
-	c.Require(r.Until.IsZero() || r.Until >= asOf, "until", fault.OutOfRange, "from", asOf.String())
+	c.Require(settleable, "rule", fault.NotAllowed, "rule", r.Rule)
+	c.Require(stands || !settleable || r.Rule == "", "rule", fault.NoSuchFinding)
+	c.Require(r.Until.IsZero() || r.Until >= at.asOf, "until", fault.OutOfRange, "from", at.asOf.String())
 	return c.Err()
 }
 
 // admitRetraction wants the record taken back to be the anchor's, and to count.
-func admitRetraction(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *registry.Retraction) error {
+func admitRetraction(at *scene, r *registry.Retraction) error {
+	f := at.facts
 	var c fault.Checks
 	has := slices.Contains(recordIDs(f), r.RetractsID)
 	c.Require(has || r.RetractsID == uuid.Nil, "retracts_id", fault.NoSuchReference)
@@ -104,6 +114,23 @@ func admitRetraction(f *registry.Facts, _ houserules.Rules, _ calendar.Date, r *
 	current.Retractions = standing(f.Retractions)
 	c.Require(!has || slices.Contains(recordIDs(&current), r.RetractsID), "retracts_id", fault.Duplicate)
 	return c.Err()
+}
+
+// checkReturn wants the position to be vacant where a retraction puts its anchor
+// back into the rock. An anchor that is not there is found missing later.
+func checkReturn(d *desk, r *registry.Retraction) {
+	story, err := d.s.store.AnchorStory(d.ctx, d.who.GroupID, r.AnchorID)
+	if err != nil {
+		if fault.KindOf(err) != fault.NotFound {
+			d.Nest("", err)
+		}
+		return
+	}
+	after := story.Facts
+	after.Retractions = append(slices.Clone(after.Retractions), *r)
+	if len(story.Facts.Current().Removals) > 0 && len(after.Current().Removals) == 0 {
+		d.vacant("retracts_id", story.Facts.Anchor.PositionID, "returns")
+	}
 }
 
 // standing lists the retractions that no other takes back.

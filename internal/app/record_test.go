@@ -98,10 +98,11 @@ func TestRecordInspectionReplacing(t *testing.T) {
 	t.Parallel()
 	h := newHouse(t)
 	h.enter(t, smallList)
+	person := add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
 	wrong := inspected(h.anchor(t, "B1").ID, firstDay, func(i *registry.Inspection) {
 		i.Observations = []registry.Observation{registry.CrackedMetal}
 	})
-	right := inspected(wrong.AnchorID, firstDay, func(i *registry.Inspection) { i.Replaces = &wrong.ID })
+	right := inspected(wrong.AnchorID, firstDay, func(i *registry.Inspection) { i.Replaces, i.PersonID = &wrong.ID, &person.ID })
 	for _, c := range []struct {
 		record registry.Inspection
 		want   registry.Standing

@@ -44,8 +44,8 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.BusyCode:            always("This cannot be done just now. Wait a little, then try again."),
 
 	fault.Blank:           always("Nothing is written here. Fill it in."),
-	fault.Required:        always("This is missing and is needed here. Give it."),
-	fault.NotAllowed:      always("This does not belong here, going by what else was given. Leave it out."),
+	fault.Required:        required,
+	fault.NotAllowed:      notAllowed,
 	fault.NotPositive:     always("This must be more than zero. Give a number above zero, or leave it out if it is not known."),
 	fault.Negative:        always("This must not be less than zero. Give zero or more, or leave it out if it is not known."),
 	fault.OutOfRange:      outOfRange,
@@ -62,7 +62,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Malformed:       quoting("This is not written in the form that is asked for. Check how it is written."),
 	fault.TooLong:         tooLong,
 	fault.TooShort:        tooShort,
-	fault.Mismatch:        always("This does not go with what else was given. Check both."),
+	fault.Mismatch:        mismatch,
 	fault.Duplicate:       always("This is there already. Give another, or use the one that is there."),
 	fault.NoSuchReference: always("This points to something that is not in this group. Check the id."),
 	fault.CrossesItself:   crossesItself,
@@ -92,6 +92,10 @@ func quoted(values map[string]string) string {
 
 func forbidden(values map[string]string) string {
 	least := values["least"]
+	if values["lifts"] != "" {
+		return "This record would lift what another decided: that the anchor is out of use, in doubt or to be repaired. Correcting that takes at least the role of " +
+			least + ". Record what you saw as an inspection of its own, or ask a " + least + "."
+	}
 	if least == "" {
 		return "Your role does not allow this. Ask a steward or an owner of the group."
 	}
@@ -126,9 +130,51 @@ func outOfRange(values map[string]string) string {
 	return "This lies outside what it can be." + remedy
 }
 
-// order knows the days on which an anchor was set and removed.
+// required knows what is missing of a correction that lifts a decision, and that
+// a statement about a climate must state something.
+func required(values map[string]string) string {
+	switch {
+	case values["lifts"] != "":
+		return "A record that lifts what another decided against the anchor names who looked. Give the person."
+	case values["states"] == "nothing":
+		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
+	}
+	return "This is missing and is needed here. Give it."
+}
+
+// notAllowed knows the findings that no answer settles.
+func notAllowed(values map[string]string) string {
+	switch values["rule"] {
+	case "":
+		return "This does not belong here, going by what else was given. Leave it out."
+	case "first-use-not-allowed":
+		return "No answer settles this. Record that a named person allows first use."
+	case "not-located":
+		return "No answer settles this. Record an inspection at which it was found, or how it came out."
+	}
+	return "No answer settles this. Record what was done about it."
+}
+
+// mismatch knows what a correction that lifts a decision lacks.
+func mismatch(values map[string]string) string {
+	switch level := values["least_level"]; {
+	case level != "":
+		return "A record that lifts what another decided against the anchor is made no less closely than that one, " +
+			level + ". Inspect the anchor again as closely, then record that."
+	case values["lifts"] != "":
+		return "A record that lifts what another decided against the anchor is ticked for this anchor alone. Look at the anchor itself, then tick it."
+	}
+	return "This does not go with what else was given. Check both."
+}
+
+// order knows the days on which an anchor was set and removed, what was measured
+// and the edges of a box.
 func order(values map[string]string) string {
 	switch set, removed := day(values["set_on"]), day(values["removed_on"]); {
+	case values["new_mm"] != "":
+		return "More is left than there was when new, " + values["new_mm"] + " mm. Check both measurements; wear only takes away."
+	case values["corners"] != "":
+		return "The box is turned over. Give west, south, east and north in this order, with west not above east and south not above north."
 	case set != "":
 		return "This lies before the anchor was set, on " + set + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
 	case removed != "":
@@ -152,7 +198,7 @@ func unknown(values map[string]string) string {
 }
 
 // inUse knows how many anchors stand at a place that was to end, or at a position
-// where another was to be set.
+// where another was to be set, and how many parcels a landowner holds.
 func inUse(values map[string]string) string {
 	switch n := values["standing"]; {
 	case n == "1":
@@ -161,6 +207,12 @@ func inUse(values map[string]string) string {
 		return n + " anchors still stand here. Record how each came out before this place is ended."
 	case values["occupied"] != "":
 		return "An anchor stands at this position already. Record how it came out, then add the one that took its place."
+	case values["returns"] != "":
+		return "Without this record its anchor would stand in the rock again, where a later one stands. If that is right, record first how the later one came out."
+	case values["parcels"] == "1":
+		return "One parcel is still this landowner's. Give it to another or end it first."
+	case values["parcels"] != "":
+		return values["parcels"] + " parcels are still this landowner's. Give each to another or end it first."
 	}
 	return "Something else still needs this. Remove what needs it first."
 }

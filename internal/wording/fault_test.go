@@ -107,6 +107,46 @@ func TestViolation(t *testing.T) {
 			"An anchor stands at this position already. Record how it came out, then add the one that took its place.",
 		},
 		{
+			"a removal under a later anchor",
+			fault.Violation{Field: "retracts_id", Code: fault.InUse, Values: map[string]string{"returns": "1"}},
+			"Without this record its anchor would stand in the rock again, where a later one stands. If that is right, record first how the later one came out.",
+		},
+		{
+			"a landowner with parcels",
+			fault.Violation{Field: "ended_on", Code: fault.InUse, Values: map[string]string{"parcels": "2"}},
+			"2 parcels are still this landowner's. Give each to another or end it first.",
+		},
+		{
+			"more left than there was",
+			fault.Violation{Field: "measured.left_mm", Code: fault.Order, Values: map[string]string{"new_mm": "10"}},
+			"More is left than there was when new, 10 mm. Check both measurements; wear only takes away.",
+		},
+		{
+			"a box turned over",
+			fault.Violation{Field: "box", Code: fault.Order, Values: map[string]string{"corners": "west,south,east,north"}},
+			"The box is turned over. Give west, south, east and north in this order, with west not above east and south not above north.",
+		},
+		{
+			"a climate of which nothing is stated",
+			fault.Violation{Field: "preset", Code: fault.Required, Values: map[string]string{"states": "nothing"}},
+			"Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in.",
+		},
+		{
+			"a lift by nobody",
+			fault.Violation{Field: "person_id", Code: fault.Required, Values: map[string]string{"lifts": "yes"}},
+			"A record that lifts what another decided against the anchor names who looked. Give the person.",
+		},
+		{
+			"a lift from afar",
+			fault.Violation{Field: "level", Code: fault.Mismatch, Values: map[string]string{"least_level": "hands-on"}},
+			"A record that lifts what another decided against the anchor is made no less closely than that one, hands-on. Inspect the anchor again as closely, then record that.",
+		},
+		{
+			"a finding that no answer settles",
+			fault.Violation{Field: "rule", Code: fault.NotAllowed, Values: map[string]string{"rule": "not-located"}},
+			"No answer settles this. Record an inspection at which it was found, or how it came out.",
+		},
+		{
 			"a mapping of a heading that is not there",
 			fault.Violation{Field: "columns.Colour", Code: fault.NoSuchReference, Values: map[string]string{"why": "no-such-heading", "text": "Colour"}},
 			"No column of the list is headed “Colour”: write the heading as it stands in the list, or take it out of the mapping file.",

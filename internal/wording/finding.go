@@ -10,7 +10,8 @@ import (
 
 // findings are the sentences of the rules. {seen} is when and how closely it
 // was seen, {list} when the list says it was checked, {measured} when it was
-// measured, {place} what favours cracking there; other names are those of
+// measured, {salts} what brings chlorides, {place} those and what else favours
+// cracking there; other names are those of
 // values, dates without their "_on". See part.
 var findings = map[string]string{
 	"imported-spins":                   "The list it came from says that it spins{list}; whether the anchor or its hanger turns is not said.",
@@ -34,7 +35,7 @@ var findings = map[string]string{
 	"rust":                    "Rust, {seen}.",
 	"surface-rust":            "Surface rust, {seen}.",
 	"tea-staining":            "Tea staining, {seen}.",
-	"tea-staining-by-the-sea": "Tea staining by the sea, {seen}: corrosion has begun, and chlorides are at work.",
+	"tea-staining-by-the-sea": "Tea staining, {seen}: corrosion has begun, and chlorides are at work ({salts}).",
 	"cracked-glue":            "The glue is cracked, {seen}.",
 	"cracked-glue-not-bonded": "The glue is cracked, {seen}, though the anchor is not recorded as bonded.",
 	"hollow-sound":            "The rock around it sounds hollow, {seen}.",
@@ -56,7 +57,8 @@ var findings = map[string]string{
 
 	"stress-corrosion-high":            "High risk of stress-corrosion cracking: {place}. No inspection can rule cracks out in {stainless}.",
 	"stress-corrosion-medium":          "Some risk of stress-corrosion cracking: {place}. No inspection can rule cracks out in {stainless}.",
-	"stress-corrosion-expert":          "Chlorides may crack it: {place}. Of {stainless} tests do not agree, or none are known: ask an expert.",
+	"stress-corrosion-expert":          "Some risk of stress-corrosion cracking: {place}. Of {stainless} tests do not agree, or none are known: an expert must say.",
+	"stress-corrosion-expert-high":     "High risk of stress-corrosion cracking: {place}. Of {stainless} tests do not agree, or none are known: an expert must say.",
 	"one-class-short":                  "Its place asks for stainless steel of corrosion resistance class {required_class}; what it is or may be ({stainless}) is one class short.",
 	"two-classes-short":                "Its place asks for stainless steel of corrosion resistance class {required_class}; what it is or may be ({stainless}) is two or more classes short: plan its replacement.",
 	"plan-replacement":                 "It is or may be {wasting}, which wastes away outdoors and underground: plan its replacement.",
@@ -82,26 +84,36 @@ var findings = map[string]string{
 	"notice-outstanding":     "The notice “{title}” of {issued} names it, and nobody has inspected it hands-on since.",
 }
 
-// settles say what would settle a finding.
+// settles say what would settle a finding, a settlement among it where one is
+// accepted.
 var settles = map[string]string{
-	"hands-on-inspection":  "A hands-on inspection recorded here that gives a verdict and does not find it again settles this.",
-	"inspection-not-lower": "A later inspection, hands-on or closer and no less close than the one that found it, settles this if it gives a verdict and does not find it again.",
-	"replacement":          "No inspection settles this; only taking it out or replacing it does.",
-	"form-or-replacement":  "No inspection settles this: find out how it holds and record its form, or take it out or replace it.",
-	"form-confirmed":       "Check the form at the rock and correct whichever is wrong.",
-	"other-verdict":        "Only a later inspection, hands-on or closer and no less close, with another verdict settles this.",
-	"seen-again":           "Any later inspection that finds it settles this.",
-	"first-use":            "A named person who allows first use settles this.",
-	"record-it":            "Record it if you know it, or find it out at the rock.",
-	"measure-it":           "Measure it when the hole can be seen, or record it if you know it.",
+	"hands-on-inspection": "A hands-on inspection recorded here that gives a verdict and does not find it again settles this" + orAPerson,
+	"inspection-not-lower": "A later inspection, hands-on or closer and no less close than the one that found it, settles this if it " +
+		"gives a verdict and does not find it again" + orAPerson,
+	"replacement": "No inspection settles this; only taking it out or replacing it does" + orAPerson,
+	"replacement-or-person": "No later inspection settles this, whatever its verdict and whatever form is recorded; taking it out or " +
+		"replacing it does" + orAPerson,
+	"form-or-replacement": "No inspection settles this: find out how it holds and record its form, or take it out or replace it" + orAPerson,
+	"form-confirmed":      "Check the form at the rock and correct whichever is wrong" + orAPerson,
+	"other-verdict": "A later inspection, hands-on or closer and no less close than the one that gave it, with another verdict settles " +
+		"this" + orAPerson,
+	"seen-again": "Any later inspection that finds it settles this, and nothing else.",
+	"first-use":  "A named person who allows first use settles this, and nothing else.",
+	"record-it":  "Record it if you know it, or find it out at the rock" + orAPerson,
+	"measure-it": "Measure it when the hole can be seen, or record it if you know it" + orAPerson,
 
-	"settlement-or-replacement": "No inspection settles this: replace it by what suits the place, or a named person settles it with a reason.",
-	"check-the-size":            "Check both sizes and correct whichever is wrong; otherwise a named person settles it with a reason.",
-	"measure-again":             "Replacing the part settles this; so does a later measurement that shows less wear.",
-	"part-replaced":             "Replace the worn part: a measurement that shows less wear only corrects a wrong one.",
-	"fitting-back":              "Hang another one and record it, or record that it is left off on purpose.",
-	"inspection-after":          "An inspection done later, hands-on or closer, settles this.",
+	"settlement-or-replacement": "No inspection settles this: replace it by what suits the place" + orAPerson,
+	"check-the-size":            "Check both sizes and correct whichever is wrong" + orAPerson,
+	"measure-again": "Replacing the part settles this; a later measurement that shows less wear does not, for metal does not grow back. If " +
+		"this one was wrong, take it back" + orAPerson,
+	"part-replaced": "Replace the worn part: a later measurement that shows less wear does not settle this. If this one was wrong, take it " +
+		"back" + orAPerson,
+	"fitting-back":     "Hang another one and record it, or record that it is left off on purpose" + orAPerson,
+	"inspection-after": "An inspection done later, hands-on or closer, settles this" + orAPerson,
 }
+
+// orAPerson ends what a settlement answers too.
+const orAPerson = "; or a named person settles it with a reason."
 
 // Finding says what is held against an anchor.
 func Finding(f registry.Finding) string {
@@ -164,7 +176,9 @@ func part(name string, v registry.Values) string {
 			return e.Family == metal.CarbonSteel || e.Family == metal.AluminiumFamily
 		})
 	case "place":
-		return chlorides(v)
+		return strings.Join(append(chlorides(v), weather(v)...), ", ")
+	case "salts":
+		return strings.Join(chlorides(v), ", ")
 	case "atmosphere":
 		return Category(registry.Category(v.Text(name)))
 	case "coating_gone", "section_watch", "section_suspect", "service_ends", "happened", "issued":
@@ -208,8 +222,8 @@ func dayWords(text string) string {
 	return d.Words()
 }
 
-// chlorides says what favours cracking at a place.
-func chlorides(v registry.Values) string {
+// chlorides says what brings chlorides to a place.
+func chlorides(v registry.Values) []string {
 	var said []string
 	say := func(ok bool, text string) {
 		if ok {
@@ -222,20 +236,22 @@ func chlorides(v registry.Values) string {
 	say(road != "", "a salted road is "+road+" km away")
 	say(v.Text("mineral_salts") == "true", "mineral salts reach it")
 	say(salt != "", salt+" mg of chloride settle on a square metre a day")
+	return said
+}
+
+// weather says whether rain washes a place, and how hot it gets.
+func weather(v registry.Values) []string {
+	washed := "whether rain washes it is " + notKnown
 	switch v.Text("washed") {
 	case "true":
-		say(true, "rain washes it")
+		washed = "rain washes it"
 	case "false":
-		say(true, "rain does not wash it")
-	default:
-		say(true, "whether rain washes it is "+notKnown)
+		washed = "rain does not wash it"
 	}
 	if hot := v.Text("surface_max_c"); hot != "" {
-		say(true, "its surface reaches "+hot+" °C")
-	} else {
-		say(true, "how hot it gets is "+notKnown)
+		return []string{washed, "its surface reaches " + hot + " °C"}
 	}
-	return strings.Join(said, ", ")
+	return []string{washed, "how hot it gets is " + notKnown}
 }
 
 // seenHow says "seen hands-on on 2 May 2025".

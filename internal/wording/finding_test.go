@@ -1,6 +1,8 @@
 package wording_test
 
 import (
+	"encoding/json"
+	"strings"
 	"testing"
 
 	"rockledger/internal/assess"
@@ -9,6 +11,7 @@ import (
 	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
+	"rockledger/internal/suspicion"
 	"rockledger/internal/wording"
 )
 
@@ -45,6 +48,14 @@ func worn(f *registry.Facts) {
 	f.Inspections = append(f.Inspections, i)
 }
 
+func stained(f *registry.Facts) {
+	i := registry.Inspection{
+		Record: registry.Record{ID: [16]byte{7}, DoneOn: calendar.Exactly(day("2027-05-02")), Origin: registry.Recorded}, Level: registry.HandsOn,
+		Observations: []registry.Observation{registry.TeaStaining}, Ticked: true,
+	}
+	f.Inspections = append(f.Inspections, i)
+}
+
 func TestFindingsOfThePlaceAndTheWear(t *testing.T) {
 	t.Parallel()
 	near, yes := 0.3, true
@@ -60,6 +71,18 @@ func TestFindingsOfThePlaceAndTheWear(t *testing.T) {
 		{
 			"stress-corrosion-medium", facts(place(func(e *registry.Environment) { e.SeaKm, e.Washed = &near, &yes })),
 			"Some risk of stress-corrosion cracking: the sea is 0.3 km away, rain washes it, how hot it gets is not known. No inspection can rule cracks out in stainless steel 1.4404 (316L).",
+		},
+		{
+			"stress-corrosion-expert-high", facts(kind(registry.SeaCliff), grade("1.4462")),
+			"High risk of stress-corrosion cracking: it sits on a sea cliff, whether rain washes it is not known, how hot it gets is not known. Of stainless steel 1.4462 (2205) tests do not agree, or none are known: an expert must say.",
+		},
+		{
+			"stress-corrosion-expert", facts(grade("1.4462"), place(func(e *registry.Environment) { e.SeaKm, e.Washed = &near, &yes })),
+			"Some risk of stress-corrosion cracking: the sea is 0.3 km away, rain washes it, how hot it gets is not known. Of stainless steel 1.4462 (2205) tests do not agree, or none are known: an expert must say.",
+		},
+		{
+			"tea-staining-by-the-sea", facts(stained, place(func(e *registry.Environment) { e.MineralSalts = &yes })),
+			"Tea staining, seen hands-on on 2 May 2027: corrosion has begun, and chlorides are at work (mineral salts reach it).",
 		},
 		{
 			"two-classes-short", facts(kind(registry.SeaCliff)),
@@ -166,6 +189,44 @@ func TestCandidateOfADuty(t *testing.T) {
 	for _, c := range assess.Anchor(facts(), r, day("2027-06-01")).Candidates {
 		if got := wording.Candidate(c); c.Rule == "duty" && got != want {
 			t.Errorf("Candidate =\n%s\nwant\n%s", got, want)
+		}
+	}
+}
+
+// Every finding that a settlement may answer says so, and no other.
+func TestSettlesNamesASettlement(t *testing.T) {
+	t.Parallel()
+	var rules []struct{ ID, Settles string }
+	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rules {
+		text := wording.Settles(registry.Finding{Rule: r.ID, Settles: r.Settles})
+		if said := strings.Contains(text, "a named person settles it with a reason"); said != suspicion.Settleable(r.ID) {
+			t.Errorf("Settles(%s) = %q, and it is settleable: %v", r.ID, text, suspicion.Settleable(r.ID))
+		}
+	}
+}
+
+// What names the record, fitting, event or notice is for matching: no sentence
+// prints it.
+func TestNoSentencePrintsAnID(t *testing.T) {
+	t.Parallel()
+	const hidden = "6f1c0000-0000-4000-8000-000000000001"
+	var rules []struct {
+		ID     string
+		Values []string
+	}
+	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
+		t.Fatal(err)
+	}
+	for _, r := range rules {
+		var values registry.Values
+		for _, name := range r.Values {
+			values = append(values, registry.Value{Name: name, Text: map[bool]string{true: hidden, false: "x"}[strings.HasSuffix(name, "_id")]})
+		}
+		if text := wording.Finding(registry.Finding{Rule: r.ID, Values: values}); strings.Contains(text, hidden) {
+			t.Errorf("Finding(%s) = %q, want no id", r.ID, text)
 		}
 	}
 }

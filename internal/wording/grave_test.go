@@ -18,17 +18,17 @@ func TestFindingsOfListsAndForms(t *testing.T) {
 		{
 			registry.Finding{Rule: "imported-called-unsafe", Values: listed, Settles: "hands-on-inspection"},
 			"The list it came from calls it unsafe (checked on 2 May 2019), in its own words.",
-			"A hands-on inspection recorded here that gives a verdict and does not find it again settles this.",
+			"A hands-on inspection recorded here that gives a verdict and does not find it again settles this; or a named person settles it with a reason.",
 		},
 		{
 			registry.Finding{Rule: "imported-state-not-understood", Settles: "hands-on-inspection"},
 			"The list it came from says something of its state that was not understood; its words are kept.",
-			"A hands-on inspection recorded here that gives a verdict and does not find it again settles this.",
+			"A hands-on inspection recorded here that gives a verdict and does not find it again settles this; or a named person settles it with a reason.",
 		},
 		{
 			registry.Finding{Rule: "bond-perhaps-lost", Values: here, Settles: "form-or-replacement"},
 			"It turns, seen hands-on on 2 May 2025, and how it holds is not recorded: if it is bonded, it has lost its bond.",
-			"No inspection settles this: find out how it holds and record its form, or take it out or replace it.",
+			"No inspection settles this: find out how it holds and record its form, or take it out or replace it; or a named person settles it with a reason.",
 		},
 	} {
 		if got := wording.Finding(c.finding); got != c.want {

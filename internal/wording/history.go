@@ -118,13 +118,39 @@ func shown(h registry.HistoryRow) string {
 		text += "; " + lower(line)
 	}
 	if len(h.Rules) > 0 {
-		names := make([]string, len(h.Rules))
-		for i, r := range h.Rules {
-			names[i] = lower(Rule(r))
-		}
-		text += ". Held against it: " + strings.Join(names, ", ")
+		text += ". Held against it: " + strings.Join(heldThen(h), ", ")
 	}
 	return text + "."
+}
+
+// heldThen names the rules with a finding, each once, and says which were
+// settled, all of their findings or some.
+func heldThen(h registry.HistoryRow) []string {
+	var names []string
+	for i, r := range h.Rules {
+		if slices.Index(h.Rules, r) < i {
+			continue
+		}
+		name := lower(Rule(r))
+		switch settled := times(h.Settled, r); {
+		case settled > 0 && settled < times(h.Rules, r):
+			name += " (in part settled)"
+		case settled > 0:
+			name += " (settled)"
+		}
+		names = append(names, name)
+	}
+	return names
+}
+
+func times(list []string, word string) int {
+	n := 0
+	for _, s := range list {
+		if s == word {
+			n++
+		}
+	}
+	return n
 }
 
 // lower continues a sentence with what usually begins one.

@@ -36,7 +36,7 @@ func TestHistory(t *testing.T) {
 		Persons: map[uuid.UUID]string{person: "Invented Person"},
 		History: []registry.HistoryRow{{
 			At: day.Time().Add(10 * time.Hour), Standing: registry.StandingWatch, DueOn: day - 1, DueState: registry.Overdue,
-			Rules: []string{"loose-nut"},
+			Rules: []string{"loose-nut", "rust", "worn", "worn"}, Settled: []string{"loose-nut", "worn"},
 		}},
 	}
 	var got []string
@@ -44,7 +44,7 @@ func TestHistory(t *testing.T) {
 		got = append(got, l.Words)
 	}
 	want := []string{
-		"From then on shown as: watch; inspect by 2 May 2026: overdue. Held against it: loose nut.",
+		"From then on shown as: watch; inspect by 2 May 2026: overdue. Held against it: loose nut (settled), rust, worn (in part settled).",
 		"Finding settled on 28 April 2026 by Invented Person: loose nut. Reason: “tightened”. It holds until 3 May 2027, or until a value behind the finding changes.",
 		"Record taken back on 23 April 2026 by Invented Person. Reason: “another anchor”.",
 		"Inspected hands-on on 13 April 2026 by Invented Person. Seen: loose nut. " + wording.RecordGone,

@@ -18,7 +18,7 @@ const (
 	NoneCoordinates  = "Not recorded"
 	CaveCoordinates  = "None: there is no satellite fix underground, and none is made up. Go by the description."
 	EnvironmentTask  = "Its environment is not recorded. How far is the sea?"
-	SeaTask          = "How far is the sea? Whether its stainless steel can crack cannot be judged without it."
+	SeaTask          = "How far is the sea? Until that is recorded, the risk that stainless steel cracks here may be taken too low."
 )
 
 // Sentences that explain the parts of a place's page.

@@ -22,6 +22,8 @@ func TestKit(t *testing.T) {
 		},
 		{registry.KitLine{Kind: registry.KitAnchor, MetalOpen: true, Count: 1}, "1 anchor: form to be chosen at the rock; metal open until the environment of its place is recorded"},
 		{registry.KitLine{Kind: registry.KitFitting, Fitting: registry.Maillon, Count: 3}, "3 maillons"},
+		{registry.KitLine{Kind: registry.KitTools, Count: 1}, "1 anchor to inspect: tools for a hands-on inspection"},
+		{registry.KitLine{Kind: registry.KitMending, Count: 1}, "1 anchor to repair: tools, and what its findings ask for"},
 		{registry.KitLine{Kind: registry.KitNut, Count: 1}, "1 nut with its washer"},
 		{registry.KitLine{Kind: registry.KitHole, Count: 1}, "1 hole to drill, and the old one to fill"},
 	} {

@@ -102,7 +102,7 @@ func bring(item *registry.WorkItem, f *registry.Facts, suits func() Suiting) []r
 			kit = append(kit, repair(&item.For[i], f, suits)...)
 		}
 		if len(kit) == 0 {
-			kit = []registry.KitLine{{Kind: registry.KitTools, Count: 1}}
+			kit = []registry.KitLine{{Kind: registry.KitMending, Count: 1}}
 		}
 	default:
 		kit = []registry.KitLine{{Kind: registry.KitTools, Count: 1}}

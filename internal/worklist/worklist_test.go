@@ -111,7 +111,7 @@ func TestItemBrings(t *testing.T) {
 		{"form not known, environment not known", anchor(""), open, lost, []registry.KitLine{newAnchor("", open), hole}},
 		{"a bent hanger", anchor(registry.ThroughBolt), plain, bent, []registry.KitLine{newFitting(registry.Hanger, plain), {Kind: registry.KitNut, Count: 1}}},
 		{"a bent hanger on a bolt of its own metal", anchor(registry.ThroughBolt, func(f *registry.Facts) { f.Anchor.Metal = metal.NewSet("1.4529") }), worklist.Suiting{Metal: metal.NewSet(metal.Titanium2, "1.4529")}, bent, []registry.KitLine{newFitting(registry.Hanger, worklist.Suiting{Metal: metal.NewSet("1.4529")}), {Kind: registry.KitNut, Count: 1}}},
-		{"to be repaired, how is not said", anchor(registry.ThroughBolt), plain, finding("verdict-repair", registry.Watch), []registry.KitLine{{Kind: registry.KitTools, Count: 1}}},
+		{"to be repaired, how is not said", anchor(registry.ThroughBolt), plain, finding("verdict-repair", registry.Watch), []registry.KitLine{{Kind: registry.KitMending, Count: 1}}},
 		{"a worn ring", anchor(registry.SingleShank), plain, finding("worn-out", registry.OutOfUse, of("point", "ring")), []registry.KitLine{newFitting(registry.Ring, plain)}},
 		{"a missing hook", anchor(registry.SingleShank), plain, finding("fitting-missing", registry.Watch, of("fitting", "lower-off-hook")), []registry.KitLine{newFitting(registry.Hook, plain)}},
 		{"rust", anchor(registry.ThroughBolt), plain, finding("rust", registry.Watch), []registry.KitLine{{Kind: registry.KitTools, Count: 1}}},
