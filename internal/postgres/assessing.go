@@ -68,6 +68,7 @@ type historyRow struct {
 	DueOn    calendar.Date `json:"due_on"`
 	DueState word          `json:"due_state"`
 	Rules    []string      `json:"rules"`
+	Settled  []string      `json:"settled"`
 }
 
 // assessmentDifference gathers what must be written.
@@ -103,17 +104,18 @@ func (d *assessmentDifference) add(before, after *registry.Assessment) {
 			d.candidatesGone = append(d.candidatesGone, after.AnchorID)
 		}
 	}
-	rules := ruleIDs(after)
-	if before.Standing != after.Standing || before.DueOn != after.DueOn || !slices.Equal(ruleIDs(before), rules) {
+	rules, settled := ruleIDs(after), settledIDs(after)
+	if before.Standing != after.Standing || before.DueOn != after.DueOn ||
+		!slices.Equal(ruleIDs(before), rules) || !slices.Equal(settledIDs(before), settled) {
 		d.history = append(d.history, historyRow{
-			after.AnchorID, word(after.Standing), after.DueOn, word(after.DueState), rules,
+			after.AnchorID, word(after.Standing), after.DueOn, word(after.DueState), rules, settled,
 		})
 	}
 }
 
 const insertHistory = `
-INSERT INTO assessment_history (group_id, anchor_id, at, standing, due_on, due_state, rules)
-SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.rules
+INSERT INTO assessment_history (group_id, anchor_id, at, standing, due_on, due_state, rules, settled)
+SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.rules, r.settled
 FROM json_populate_recordset(NULL::assessment_history, @rows::json) AS r`
 
 func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) error {

@@ -152,11 +152,24 @@ func (r *assessmentRows) assessments() map[uuid.UUID]*registry.Assessment {
 	return byAnchor
 }
 
-// ruleIDs lists the rules with a finding, in order.
+// ruleIDs lists the rules with a finding, in order, once for each finding.
 func ruleIDs(a *registry.Assessment) []string {
 	rules := make([]string, len(a.Findings))
 	for i, f := range a.Findings {
 		rules[i] = f.Rule
+	}
+	slices.Sort(rules)
+	return rules
+}
+
+// settledIDs lists the rules of the findings that are settled, in order, once
+// for each.
+func settledIDs(a *registry.Assessment) []string {
+	rules := []string{}
+	for i := range a.Findings {
+		if a.Findings[i].SettledBy != nil {
+			rules = append(rules, a.Findings[i].Rule)
+		}
 	}
 	slices.Sort(rules)
 	return rules

@@ -37,7 +37,7 @@ func TestChangeStoresEveryNoun(t *testing.T) {
 		Assessment: s.assessment,
 		History: []registry.HistoryRow{{
 			At: sample.At, Standing: s.assessment.Standing, DueOn: s.assessment.DueOn, DueState: s.assessment.DueState,
-			Rules: []string{"batch-not-recorded"},
+			Rules: []string{"batch-not-recorded"}, Settled: []string{"batch-not-recorded"},
 		}},
 	}
 	if d := diff(want, story); d != "" {

@@ -99,7 +99,7 @@ WHERE (t.ended_on IS NULL OR t.ended_on > @as_of)
 ORDER BY t.id`
 	sitesWithoutSource = `
 WHERE (t.ended_on IS NULL OR t.ended_on > @as_of)
-  AND t.kind NOT IN ('sea-cliff', 'cave')
+  AND t.kind <> 'sea-cliff'
   AND NOT EXISTS (
     SELECT FROM environment AS e
     WHERE e.place_id = t.id AND e.sea_km IS NOT NULL
@@ -114,8 +114,9 @@ func (s *Store) SitesWithoutEnvironment(ctx context.Context, group uuid.UUID, as
 	return list(ctx, s, group, q, siteRow.noun)
 }
 
-// SitesWithoutSource lists sites that are looked after, are neither sea cliff
-// nor cave, and whose distance to the sea no statement in force on asOf gives.
+// SitesWithoutSource lists sites that are looked after, are no sea cliff, and
+// whose distance to the sea no statement in force on asOf gives. Caves are among
+// them: salt reaches their anchors too.
 func (s *Store) SitesWithoutSource(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.Site, error) {
 	q := query{"list sites without sea distance", sites.selectSQL + sitesWithoutSource, pgx.StrictNamedArgs{"as_of": asOf}}
 	return list(ctx, s, group, q, siteRow.noun)

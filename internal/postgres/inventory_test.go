@@ -334,10 +334,11 @@ func TestSitesThatLackAnEnvironment(t *testing.T) {
 	bare := sample.Site()
 	ended := sample.Site(func(s *registry.Site) { s.EndedOn = sample.Day })
 	cliff := sample.Site(func(s *registry.Site) { s.Kind = registry.SeaCliff })
+	cave := sample.Site(func(s *registry.Site) { s.Kind, s.Lat, s.Lon = registry.Cave, nil, nil })
 	inland := sample.Site()
 	past := sample.Site()
 	ch := s.change()
-	ch.Sites = append(ch.Sites, bare, ended, cliff, inland, past)
+	ch.Sites = append(ch.Sites, bare, ended, cliff, cave, inland, past)
 	ch.Environments = append(ch.Environments,
 		sample.Environment(inland, func(e *registry.Environment) { e.SeaKm = nil }),
 		sample.Environment(past, func(e *registry.Environment) { e.Until = sample.Day.AddDays(-1) }))
@@ -350,13 +351,13 @@ func TestSitesThatLackAnEnvironment(t *testing.T) {
 			func() ([]registry.Site, error) {
 				return r.store.SitesWithoutEnvironment(t.Context(), r.group.ID, sample.Day)
 			},
-			[]uuid.UUID{bare.ID, cliff.ID, past.ID},
+			[]uuid.UUID{bare.ID, cliff.ID, cave.ID, past.ID},
 		},
 		"sea distance": {
 			func() ([]registry.Site, error) {
 				return r.store.SitesWithoutSource(t.Context(), r.group.ID, sample.Day)
 			},
-			[]uuid.UUID{bare.ID, inland.ID, past.ID},
+			[]uuid.UUID{bare.ID, cave.ID, inland.ID, past.ID},
 		},
 	} {
 		sites, err := tt.list()

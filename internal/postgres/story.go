@@ -30,12 +30,13 @@ type historyReadRow struct {
 	DueOn    calendar.Date `json:"due_on"`
 	DueState word          `json:"due_state"`
 	Rules    []string      `json:"rules"`
+	Settled  []string      `json:"settled"`
 }
 
 func (r historyReadRow) noun() registry.HistoryRow {
 	return registry.HistoryRow{
 		At: r.At.UTC(), Standing: registry.Standing(r.Standing), DueOn: r.DueOn, DueState: registry.DueState(r.DueState),
-		Rules: r.Rules,
+		Rules: r.Rules, Settled: r.Settled,
 	}
 }
 
@@ -65,7 +66,7 @@ const (
 
 // selectHistory is served by assessment_history_of_anchor_idx.
 const selectHistory = `
-SELECT h.at, h.standing, h.due_on, h.due_state, h.rules
+SELECT h.at, h.standing, h.due_on, h.due_state, h.rules, h.settled
 FROM assessment_history AS h
 WHERE h.anchor_id = @id
 ORDER BY h.id DESC`

@@ -1,0 +1,1 @@
+ALTER TABLE assessment_history DROP COLUMN settled;
