@@ -51,8 +51,12 @@ func (a *API) GetAnchor(ctx context.Context, r api.GetAnchorRequestObject) (api.
 	if err != nil {
 		return nil, err
 	}
+	due, err := a.dueLine(ctx, s)
+	if err != nil {
+		return nil, err
+	}
 	return api.GetAnchor200JSONResponse{
-		Body:    storyOut(s),
+		Body:    storyOut(s, due),
 		Headers: api.GetAnchor200ResponseHeaders{ETag: etag(s.Facts.Anchor.Version)},
 	}, nil
 }
@@ -71,7 +75,7 @@ func boxIn(q []float64) (*registry.Box, error) {
 	b := registry.Box{West: q[0], South: q[1], East: q[2], North: q[3]}
 	var c fault.Checks
 	c.Require(b.South >= -90 && b.North <= 90, "box", fault.OutOfRange, "from", "-90", "to", "90")
-	c.Require(b.West <= b.East && b.South <= b.North, "box", fault.Order)
+	c.Require(b.West <= b.East && b.South <= b.North, "box", fault.Order, "corners", "west,south,east,north")
 	return &b, c.Err()
 }
 
@@ -119,8 +123,7 @@ func anchorIn(b api.NewAnchor) registry.Anchor {
 func anchorEdit(p api.AnchorPatch) func(*registry.Anchor) error {
 	return edit(func(a *registry.Anchor) {
 		setWord(p.Form, &a.Form)
-		setWith(p.Metal, func(v []api.MetalGrade) { a.Metal = metalIn(v) })
-		setWord(p.MetalText, &a.MetalWords)
+		setMetal(p.Metal, p.MetalText, &a.Metal, &a.MetalWords)
 		setLength(p.ShankDiameterMm, &a.Shank)
 		setLength(p.OverallLengthMm, &a.Length)
 		setWith(p.SetOn, func(v api.UncertainDatePatch) { a.SetOn = spanIn(api.UncertainDate(v)) })

@@ -3,6 +3,7 @@ package httpapi_test
 import (
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 
@@ -158,7 +159,12 @@ func TestChangeAnchor(t *testing.T) {
 		a.SetOn.From.String() != "2016-05-13" || a.SetOn.To.String() != "2016-05-13" || a.MetalText != "316L" {
 		t.Errorf("anchor after the change = %+v", a)
 	}
-	if w := s.patch(t, target, tokens[registry.RoleRecorder], `"2"`, `{"notes":"x"}`); w.Code != http.StatusForbidden {
+	w = s.patch(t, target, steward, `"2"`, `{"metal_text":"A4"}`)
+	s.get(t, target, steward, &story)
+	if a := story.Anchor; w.Code != http.StatusOK || a.MetalText != "A4" || len(a.Metal) < 2 || slices.Contains(a.Metal, "1.4462") {
+		t.Errorf("metal in other words = %d, %+v; want it read from them", w.Code, a)
+	}
+	if w := s.patch(t, target, tokens[registry.RoleRecorder], `"3"`, `{"notes":"x"}`); w.Code != http.StatusForbidden {
 		t.Errorf("change by a recorder = %d, want 403", w.Code)
 	}
 }

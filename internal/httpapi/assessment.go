@@ -14,26 +14,39 @@ func (a *API) GetAssessment(ctx context.Context, r api.GetAssessmentRequestObjec
 	if err != nil {
 		return nil, err
 	}
-	return api.GetAssessment200JSONResponse(assessmentOut(s.Assessment, s.Facts.Inspections)), nil
+	due, err := a.dueLine(ctx, s)
+	return api.GetAssessment200JSONResponse(assessmentOut(due, s.Facts.Inspections)), err
 }
 
-func summaryOut(x registry.Assessment, inspections []registry.Inspection) api.AssessmentSummary {
+// dueLine is an anchor's assessment with what bars its due date.
+func (a *API) dueLine(ctx context.Context, s registry.AnchorStory) (registry.ReportLine, error) {
+	who, err := a.who(ctx)
+	if err != nil {
+		return registry.ReportLine{}, err
+	}
+	return a.service.DueLine(ctx, who, s)
+}
+
+func summaryOut(l registry.ReportLine, inspections []registry.Inspection) api.AssessmentSummary {
+	x := l.Assessment
 	return api.AssessmentSummary{
 		AsOf:     dateOut(x.AsOf),
 		Standing: api.Standing(x.Standing), StandingText: wording.StandingLine(x, inspections),
 		DueOn: dateOut(x.DueOn), SoonestOn: dateOut(x.SoonestOn), DueState: api.DueState(x.DueState),
 		Reason: wording.Reason(x),
 		Band:   api.Band(x.Band), BandText: wording.Band(x),
+		Restrictions: each(l.Restrictions, restrictionOut), LastOpenOn: dateOut(l.LastOpenDay),
 	}
 }
 
-func assessmentOut(x registry.Assessment, inspections []registry.Inspection) api.Assessment {
-	s := summaryOut(x, inspections)
+func assessmentOut(l registry.ReportLine, inspections []registry.Inspection) api.Assessment {
+	x, s := l.Assessment, summaryOut(l, inspections)
 	return api.Assessment{
 		AnchorId: x.AnchorID, AsOf: s.AsOf,
 		Standing: s.Standing, StandingText: s.StandingText,
 		DueOn: s.DueOn, SoonestOn: s.SoonestOn, DueState: s.DueState,
 		Reason: s.Reason, Band: s.Band, BandText: s.BandText,
+		Restrictions: s.Restrictions, LastOpenOn: s.LastOpenOn,
 		Findings:   each(x.Findings, findingOut),
 		Candidates: each(x.Candidates, candidateOut),
 		ValidUntil: dateOut(x.ValidUntil),

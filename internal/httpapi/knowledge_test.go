@@ -186,6 +186,15 @@ func TestProductVersions(t *testing.T) {
 	if cautioned(t, g.get(t, at, g.tokens[registry.RoleReader], &list)); len(list.Items) != 1 {
 		t.Errorf("sheets = %+v, want one", list.Items)
 	}
+	eye := "/v1/products/" + g.add(t, "products", object{"kind": "hardware", "name": "Invented Eye"}) + "/versions"
+	short := post
+	short.target, short.body = eye, object{"from": "2025-01-01", "source": "sheet of January 2025", "rated_axial_kn": 14.9, "rated_radial_kn": 25}
+	var noted api.ProductVersionAnswer
+	g.answer(t, short, http.StatusCreated, &noted)
+	g.get(t, eye, g.tokens[registry.RoleReader], &list)
+	if n := noted.ProductVersion.Notes; len(n) != 1 || !strings.Contains(n[0], "14.9 kN") || len(list.Items) != 1 || len(list.Items[0].Notes) != 1 {
+		t.Errorf("notes = %q, listed %+v; want one about 14.9 kN", n, list.Items)
+	}
 	post.target = "/v1/products/" + newID(t).String() + "/versions"
 	g.answer(t, post, http.StatusNotFound, nil)
 }
@@ -247,6 +256,16 @@ func TestRestrictionBesideDueDate(t *testing.T) {
 	line := got.Lines[0]
 	if line.DueOn.String() != "2026-05-01" || len(line.Restrictions) != 1 || line.LastOpenOn.String() != "2026-03-14" {
 		t.Errorf("line = due %v, barred by %+v, last open day %v; want 1 May, one, 14 March", line.DueOn, line.Restrictions, line.LastOpenOn)
+	}
+	var story api.AnchorStory
+	g.get(t, "/v1/anchors/"+line.AnchorId.String(), reader, &story)
+	if a := story.Assessment; len(a.Restrictions) != 1 || a.LastOpenOn != line.LastOpenOn {
+		t.Errorf("the anchor's story = barred by %+v, last open day %v; want as in the report", a.Restrictions, a.LastOpenOn)
+	}
+	var now api.Assessment
+	g.get(t, "/v1/anchors/"+line.AnchorId.String()+"/assessment", reader, &now)
+	if len(now.Restrictions) != 1 || now.LastOpenOn != line.LastOpenOn {
+		t.Errorf("its assessment = barred by %+v, last open day %v; want as in the report", now.Restrictions, now.LastOpenOn)
 	}
 }
 

@@ -7,8 +7,11 @@ import (
 	"github.com/oapi-codegen/nullable"
 	"github.com/oapi-codegen/runtime/types"
 
+	"rockledger/api"
+	"rockledger/internal/app"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
+	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
 )
 
@@ -81,5 +84,16 @@ func setAs[T, V any](n nullable.Nullable[T], at **V, convert func(T) V) {
 	if v, err := n.Get(); err == nil {
 		kept := convert(v)
 		*at = &kept
+	}
+}
+
+// setMetal is set for a metal and its words: words without a metal are read.
+func setMetal(grades nullable.Nullable[[]api.MetalGrade], text nullable.Nullable[string], at *metal.Set, words *string) {
+	setWord(text, words)
+	switch {
+	case grades.IsSpecified():
+		setWith(grades, func(v []api.MetalGrade) { *at = metalIn(v) })
+	case text.IsSpecified():
+		*at = app.RereadMetal(*at, *words)
 	}
 }

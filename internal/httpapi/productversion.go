@@ -6,6 +6,7 @@ import (
 	"github.com/google/uuid"
 
 	"rockledger/api"
+	"rockledger/internal/app"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
@@ -13,26 +14,42 @@ import (
 
 // ListProductVersions answers GET /v1/products/{id}/versions.
 func (a *API) ListProductVersions(ctx context.Context, r api.ListProductVersionsRequestObject) (api.ListProductVersionsResponseObject, error) {
+	product, err := one(ctx, a, r.Id, a.service.Product)
+	if err != nil {
+		return nil, err
+	}
 	sheets, err := one(ctx, a, r.Id, a.service.ProductVersions)
-	page := api.ProductVersionPageJSONResponse{Items: each(sheets, productVersionOut), Caution: wording.Caution}
+	page := api.ProductVersionPageJSONResponse{Items: each(sheets, sheetOf(product)), Caution: wording.Caution}
 	return api.ListProductVersions200JSONResponse{ProductVersionPageJSONResponse: page}, err
 }
 
 // AddProductVersion answers POST /v1/products/{id}/versions. A product that is
 // not there is fault.NotFound, as for everything below it.
 func (a *API) AddProductVersion(ctx context.Context, r api.AddProductVersionRequestObject) (api.AddProductVersionResponseObject, error) {
-	if _, err := one(ctx, a, r.Id, a.service.Product); err != nil {
+	product, err := one(ctx, a, r.Id, a.service.Product)
+	if err != nil {
 		return nil, err
 	}
-	x, created, err := add(ctx, a, productVersionIn(r.Id, *r.Body), a.service.AddProductVersion, productVersionReply)
+	x, created, err := add(ctx, a, productVersionIn(r.Id, *r.Body), a.service.AddProductVersion,
+		func(v registry.ProductVersion) api.ProductVersionReplyJSONResponse {
+			return api.ProductVersionReplyJSONResponse{ProductVersion: sheetOf(product)(v), Caution: wording.Caution}
+		})
 	if created {
 		return api.AddProductVersion201JSONResponse(x), err
 	}
 	return api.AddProductVersion200JSONResponse{ProductVersionReplyJSONResponse: x}, err
 }
 
-func productVersionReply(v registry.ProductVersion) api.ProductVersionReplyJSONResponse {
-	return api.ProductVersionReplyJSONResponse{ProductVersion: productVersionOut(v), Caution: wording.Caution}
+// sheetOf returns how a sheet of a product is answered, with notes on figures
+// that fall short.
+func sheetOf(product registry.Product) func(registry.ProductVersion) api.ProductVersion {
+	return func(v registry.ProductVersion) api.ProductVersion {
+		out := productVersionOut(v)
+		for _, n := range app.SheetNotes(product, v) {
+			out.Notes = append(out.Notes, wording.SheetNote(n.Code, n.Values, n.Source))
+		}
+		return out
+	}
 }
 
 func productVersionOut(v registry.ProductVersion) api.ProductVersion {

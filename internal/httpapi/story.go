@@ -10,8 +10,8 @@ import (
 	"rockledger/internal/wording"
 )
 
-// storyOut lists persons, products and batches in the order of their ids.
-func storyOut(s registry.AnchorStory) api.AnchorStory {
+// storyOut tells a story with what bars its due date. It lists persons, products and batches in the order of their ids.
+func storyOut(s registry.AnchorStory, due registry.ReportLine) api.AnchorStory {
 	f := s.Facts
 	return api.AnchorStory{
 		Place:         placeOut(s),
@@ -26,7 +26,7 @@ func storyOut(s registry.AnchorStory) api.AnchorStory {
 		Persons:       personsOut(s),
 		Products:      each(byID(s.Products, productID), productOut),
 		Batches:       each(byID(s.Batches, batchID), batchOut),
-		Assessment:    summaryOut(s.Assessment, f.Inspections),
+		Assessment:    summaryOut(due, f.Inspections),
 		History:       each(s.History, historyOut),
 		Others:        each(s.Others, anchorOut),
 		Caution:       wording.Caution,
@@ -65,6 +65,6 @@ func byID[K interface {
 func historyOut(h registry.HistoryRow) api.HistoryRow {
 	return api.HistoryRow{
 		At: h.At.UTC(), Standing: api.Standing(h.Standing), DueOn: dateOut(h.DueOn), DueState: api.DueState(h.DueState),
-		Rules: each(h.Rules, func(rule string) string { return rule }),
+		Rules: each(h.Rules, func(rule string) string { return rule }), Settled: h.Settled,
 	}
 }
