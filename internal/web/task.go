@@ -31,7 +31,7 @@ func siteTasks(base string, site registry.Site, around surroundings, mayEnter bo
 	switch {
 	case len(around.Environment) == 0:
 		kind = report.TaskEnvironment
-	case !around.states("sea_km") && site.Kind != registry.SeaCliff && site.Kind != registry.Cave:
+	case !around.states("sea_km") && site.Kind != registry.SeaCliff:
 		kind = report.TaskSeaDistance
 	default:
 		return nil

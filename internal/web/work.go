@@ -51,7 +51,7 @@ func workRows(base string, band registry.Band, items []registry.WorkItem) []anch
 		row.Do, row.Reason = wording.Work(i.Do), ""
 		row.Findings = worstInFull(i.For)
 		for _, k := range i.Bring {
-			if k.Kind != registry.KitTools {
+			if k.Kind != registry.KitTools && k.Kind != registry.KitMending {
 				row.Bring = append(row.Bring, wording.Kit(k))
 			}
 		}
