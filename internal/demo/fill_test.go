@@ -62,8 +62,12 @@ func TestFill(t *testing.T) {
 			if bad := len(today.Suspect) + len(today.OutOfUse); bad == 0 || bad > living/6 {
 				t.Errorf("%d of %d anchors are suspect or out of use, want a few", bad, living)
 			}
-			if len(today.Tasks) == 0 || today.Tasks[0].Site.Name != "Old Brackwater Quarry" {
-				t.Errorf("tasks %+v, want the quarry's environment", today.Tasks)
+			tasks := make(map[string]report.TaskKind)
+			for _, task := range today.Tasks {
+				tasks[task.Site.Name] = task.Kind
+			}
+			if tasks["Old Brackwater Quarry"] != report.TaskEnvironment || tasks["Hollin Deep Cave"] != report.TaskSeaDistance {
+				t.Errorf("tasks %v, want the quarry's environment and how far the sea is from the cave", tasks)
 			}
 			holds(t, service, who)
 		})
