@@ -1328,6 +1328,46 @@ type Category string
 // Caution To be shown with every standing and date of this answer.
 type Caution = string
 
+// CellChange A cell that differs from the list before and was taken over.
+type CellChange struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Column The list's own heading.
+	Column string `json:"column"`
+	Field  string `json:"field"`
+
+	// From As the list before had it.
+	From string `json:"from"`
+	Line int    `json:"line"`
+
+	// Place Site, sector, route and position.
+	Place string `json:"place"`
+	To    string `json:"to"`
+}
+
+// CellClash A cell that differs from the list before and was left alone, because the register says something else by now.
+type CellClash struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Column The list's own heading.
+	Column string `json:"column"`
+	Field  string `json:"field"`
+
+	// From As the list before had it.
+	From string `json:"from"`
+	Line int    `json:"line"`
+
+	// Place Site, sector, route and position.
+	Place string `json:"place"`
+
+	// Register What the register says by now.
+	Register string `json:"register"`
+
+	// Text What clashes, and what to do.
+	Text string `json:"text"`
+	To   string `json:"to"`
+}
+
 // Coast The coasts that EN 1993-1-4 tells apart.
 type Coast string
 
@@ -1838,7 +1878,15 @@ type ImportReport struct {
 	Blank int `json:"blank"`
 
 	// Caution To be shown with every standing and date of this answer.
-	Caution       Caution        `json:"caution"`
+	Caution Caution `json:"caution"`
+
+	// Changed Rows of which cells were taken over.
+	Changed      int          `json:"changed"`
+	ChangedCells []CellChange `json:"changed_cells"`
+
+	// Clashes Rows of which nothing was taken over, because the register says something else by now.
+	Clashes       int            `json:"clashes"`
+	ClashingCells []CellClash    `json:"clashing_cells"`
 	Columns       []ImportColumn `json:"columns"`
 	Delimiter     string         `json:"delimiter"`
 	Doubts        []Doubt        `json:"doubts"`
@@ -1852,12 +1900,30 @@ type ImportReport struct {
 	Refusals      []Doubt        `json:"refusals"`
 	Refused       int            `json:"refused"`
 
-	// Rows entered + duplicates + blank + refused + unchanged
+	// Rows entered + changed + clashes + duplicates + blank + refused + unchanged
 	Rows int `json:"rows"`
 
 	// Successors Anchors entered beside a row that says "replaced"; counted apart.
 	Successors int `json:"successors"`
 	Unchanged  int `json:"unchanged"`
+}
+
+// ImportUndone defines model for ImportUndone.
+type ImportUndone struct {
+	// Anchors Taken back.
+	Anchors int `json:"anchors"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution  Caution `json:"caution"`
+	FileName string  `json:"file_name"`
+	ImportId Id      `json:"import_id"`
+
+	// Places Sites, sectors, routes and positions ended.
+	Places int `json:"places"`
+
+	// Records Retracted.
+	Records int    `json:"records"`
+	Text    string `json:"text"`
 }
 
 // Inspection defines model for Inspection.
@@ -4159,6 +4225,9 @@ type ServerInterface interface {
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx echo.Context) error
+	// UndoImport Take a whole import back
+	// (POST /v1/imports/{id}/undo)
+	UndoImport(ctx echo.Context, id Id) error
 	// ListLandowners List the landowners
 	// (GET /v1/landowners)
 	ListLandowners(ctx echo.Context, params ListLandownersParams) error
@@ -5243,6 +5312,22 @@ func (w *ServerInterfaceWrapper) ImportList(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ImportList(ctx)
+	return err
+}
+
+// UndoImport converts echo context to params.
+func (w *ServerInterfaceWrapper) UndoImport(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.UndoImport(ctx, id)
 	return err
 }
 
@@ -6426,6 +6511,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
+	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
 	router.GET(options.BaseURL+"/v1/reports/suspect", wrapper.ReportSuspect, options.OperationMiddlewares["reportSuspect"]...)
 	router.GET(options.BaseURL+"/v1/house-rules", wrapper.GetHouseRules, options.OperationMiddlewares["getHouseRules"]...)
@@ -8584,6 +8670,45 @@ type ImportListdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ImportListdefaultApplicationProblemPlusJSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type UndoImportRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type UndoImportResponseObject interface {
+	VisitUndoImportResponse(w http.ResponseWriter) error
+}
+
+type UndoImport200JSONResponse ImportUndone
+
+func (response UndoImport200JSONResponse) VisitUndoImportResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type UndoImportdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response UndoImportdefaultApplicationProblemPlusJSONResponse) VisitUndoImportResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10926,6 +11051,9 @@ type StrictServerInterface interface {
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx context.Context, request ImportListRequestObject) (ImportListResponseObject, error)
+	// UndoImport Take a whole import back
+	// (POST /v1/imports/{id}/undo)
+	UndoImport(ctx context.Context, request UndoImportRequestObject) (UndoImportResponseObject, error)
 	// ListLandowners List the landowners
 	// (GET /v1/landowners)
 	ListLandowners(ctx context.Context, request ListLandownersRequestObject) (ListLandownersResponseObject, error)
@@ -12654,6 +12782,31 @@ func (sh *strictHandler) ImportList(ctx echo.Context) error {
 	return nil
 }
 
+// UndoImport operation middleware
+func (sh *strictHandler) UndoImport(ctx echo.Context, id Id) error {
+	var request UndoImportRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.UndoImport(ctx.Request().Context(), request.(UndoImportRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "UndoImport")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(UndoImportResponseObject); ok {
+		return validResponse.VisitUndoImportResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListLandowners operation middleware
 func (sh *strictHandler) ListLandowners(ctx echo.Context, params ListLandownersParams) error {
 	var request ListLandownersRequestObject
@@ -14308,298 +14461,309 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7H1tcxs3su5fQfHeKu9WhvJLvHsSqe4HxYk3PolfjuVsztZRSgI5TRKrIcAAGNI8W/7vt9AAZjAkhjND",
-	"DiU66w+btSQAAzQaje5G99P/GozFfCE4cK0G5/8azICmIPGfP3ygU/P/KaixZAvNBB+cDz7MgCxBKiZ4",
-	"QiZCkttXk+Frqsez27NBMpDwe84kpINzLXNIBmo8gzk1w+j1AgbnA6Ul49PBp0+fksGCSjoH7b53qd5O",
-	"4t9L6ZroGRAJCyE1Ycp8OCGjNUlhQvNMEy1MG8ax2VSKfPFIEc3mQP5XcDi75i+FJJQLPQOJw0kYC5kq",
-	"MhY512YkXX5nTWZ0sQAOKaHc/G88E1KR0fqau1bKNluBBKJAYzMJc7GE9IIwvgSuhVzjr2ciV0BknoEi",
-	"VALR9A74NaduCKVNI5z+2TUfJANmFv17DnI9SAaczg3NqLoRk0FIzImQc6oH54OUahgkW8RNBi9yqYSM",
-	"0/OWw0d9M8YWt0RMcPELOgUygomQcFYzD9ujMpE5/fgz8KmeDc6fPnmSDOaMFz/HpvUqNb1w8AXVs3Js",
-	"lu7knv8rYTI4H/yfxyW7PrZ/VY9fpXboCbJhfMmGmf1KHfsSPaOarKgiEmiaEMGBKC0FnxJNp2fkNVOK",
-	"8Sl5/uybxOxTBuT502cFbexJKRfgj0EdeZ4Z8mwT5GfKU7HiIC1lqjN/y7M1WZlpjiATfKqIFkTPmCKZ",
-	"71a3V0WDG6RsJ0r+zOZMb8/mUpO5UJooQeaUrwnTMFe138cxwg+7s+oZhX5k83w+OP+LYxv7U8k0jGuY",
-	"gsQJvZMizce6G4kWtlPdBN2f9yDPe5Fr6DYXabrUzQT/uMc8rljXaShWPwvzt86T+GTOrFoIrsDK8KkE",
-	"mAPX7+gUzC/GgmvgyEx0scjYmJpJPv6nMjP9V8tPFaP+zJS2X91csZNfYkKob6zOBp+SckbvYZGt+59S",
-	"bDpG4BTTMPSO3KqxwV2zx9gGx73Eu6fnqeOYl1yt8HTFZ49tDpu6UjAfZet+OcEN2ooRbFsGjhFc156J",
-	"6UatJaT7+0Gk/M7cK73SEUdsQ8SRaegoiJ36JR8OWUc7/PZBhPuBL5kUvHeBFIzbhohQNreUDPr3S89g",
-	"4DqqBpM5jLbL3qm6bEvPZUnJZf80NEPuFo84gYOo95Jpzfi0V/q5MdtQcGKbWhq6fv1S0Q1aR0E3gYNo",
-	"+CNTxszqd95u0Lp5z+yfkW4/GtPuvbHsep5CMW7tLAKjknFjDY/hIFIWVkivDFmM2oYlC4PFMmXRt1/a",
-	"FsPWkbZiWO1NzzdCszH0Skw7ZBtKcmxpyWh79UtDO+ZuCWnncBAN31E5hqxXGtoh29BwgS0tDW2vfmlo",
-	"x6yjnv36YdQDqQTvl3o4ZCvqYUtHPfx3z9TDMWuph389jHpCMTPi0RS1yAfqr0rIUmW9VUrMYSRS9Btq",
-	"SC2B3VD97rUbtNVuu7aqMp3j0Kt2z93fD9t1KUYZzHdMemFbfNVx8m7cyNwviRuS/On9yxfk2+d/+Y8/",
-	"WzJa91S/m2rHbLWntqkK59LzjtpBaze09N4dsp9mjL9bf+8xSOmGrqNosJBHiqgZgFaJf6YQMgXpfNJM",
-	"kpRqqJDbjX0Uqruxd9/hOF+c0XuYiyXt+Qp0g+6eg32ncZNQWrJx76IuGLfNyZBlc7U5r74JVAxcT56i",
-	"yUEn5T1oSY+yBD9u+20Wue5Xc8YRW22taajKWfRMCzNkLQH8A8HeW3gFYy36td/skG0op7ClJZ3t1S/t",
-	"7Ji1ggr/eiD1tM6O8E5Qjtv6AFyxnvnfDNhqE5nnftOjZzqwet73r1J7bt4n/2JVfYHC+aYpaoU0eyfF",
-	"AqRmoAbnE5opSAaL4Ff/Goxpbqe0ex0vXLNPiaGLHV1FwhuSwUSKeYun+mTA0jZPbcmAKZVD5EX/15kg",
-	"U7oEwlBb2hr/jvG09XPWT6bxp6T6fBz7pLKuEsIwHoOORK4vCAdIIcWwEGrMsDlTyl1NBRnyHB8Zt6aZ",
-	"c82y+ON9RpUmKV1fEDpSwPU5EQuojlpHXPfWH+xQ+K5cxhv8jw1A8M0d1Qqiu+38rfiCGP0TjPIaPDD+",
-	"5Ohcnf+7ggpIp9K/9EglZCy4WQ+hnNBcz4Rkev0In9SB53Mzq5KIA+Q40zyYRrnQ6hvpsXkfn/4xksP/",
-	"o+VjaTFzKiVdm5+DWJRGxxN81C6uZWv3cB5JsZSdO/XOx4nspNGc8fC3T7eoVjn/QaTH8ydPniQDnmcZ",
-	"HWXgY1laC4jGji0FwWbsSeO4XlAEHf/apt/RZUXjDHqRHQ1f+RTjKHwm73jagGuQkN7YA9cowUyDxscW",
-	"08a1vdHwUcdpYcYmVJGVZFpbIux9G81B06yp6Wts5FvvmBn+vWlqXGiI37VCsilrlF9vbSvTfgmSZtlN",
-	"hmx+M59vz+qN0Gil2yYE5iNIU0irjCNywy/FVHk+H+Fl8XE4FUPzy6G6Y4uhWFjWGC6EuX2kY4xPycC7",
-	"rW7akj2IWmrV3kUlBlQbCZEB5cEfb5pF/y98DFJTxr83XGo0LtB7dZtRfneTMhv26QjfIz19EFMr2uyt",
-	"G5ShUuH+lcQuGDIJD/tvtQLEmQbdxAgtZE9zsA+qqx0v+Q0SuM813LDY6GfGoeNiRrRZR/2OWtU0zcGx",
-	"XvXEvuJqAWMXzMtUKPSJ4GPwEbqt9EbzEfSxN83q+xyutOPuL6LaT82fi6i07iz0pMig7QPBe9MW++R2",
-	"82IPKlJpY/Ay7SIzFQaTczqH6GqsfyG6ln3lILOT2x6viwDD4HHTscn49u36EXo4+U3ZV+x4MK1dIuL0",
-	"jJRSdj2slYLz6MdE8QKpq0ZfSIxWlEPR8TdJU6TcnH58ZXv9pf5TBV27SpsLsmJ6JnJt/5KgjmYbMRvI",
-	"T4xdta8JVKiY1byGVn2jSuW2blMzzh66TnfRY7mqvR7W01zrTacrjLU6ruJDlQKlvEuwKZjXtrzK53Mq",
-	"kUNdBGzr0/Cdp/Emq3cXYHhR3eSqw9dfmi6/qKgM80F/HQZzMXzbY7k4uJi5T7VL1poypUESNRMrl0q1",
-	"mgFPCIcVKG2vYcxGaDMXH+wnVrHpMKv7eWdMqxFfFX1qRtQ0y2jnMYtesVExAU1tU+0HKjMGEomUUY3/",
-	"sllnjpphfEOH6yw2Bxec03pNPtgmMlJGx82KGTYqTdcOH/YRAttflvbtuP1Y7rE5PpZ/o+wynO8TG1EV",
-	"jz7tRywfirZH3NAiLNmT0iQrDvYm21YPRkWgBDSsTrhKkJJdgg0shWJFupZSoWD0BlXHJ08cWxMEnhZu",
-	"jnoXIRGcrGZsPCPM5gUKDoUFuZqxDKwHs5UB2VaHb/U64+jkH2dsxtZuy0rF11rEapEV+mULMSOBZIKm",
-	"kBItpmB2LyF6JYz8yYB2ENR2WVtH4p4dM0iiDYLsYkH/eOPfXeD3nGZMoTOH8aECycCepxQWhp3qnmHC",
-	"BKUTM3CKVKUHNW+KtLA+DJzjH+yjvZr4Q9zZRjmdQ97F1PtUwwulZt7ZBGgtT2z+fJvHli5+SNO2sFy3",
-	"RhpTnjKM6Ytoe0uQawz4I6O140wtiLurEwKoDXoV2fw8nqHdaz1WQFUHRfCFn0g/Nsnpel+BT53juRax",
-	"wiMAmJFyTb1CvXnJGEUJPVh1e6dnjE/JDLKU0Ck1OhcOa9kyISshO9s3L1nhotvcJCPGbsQCeLOgs/gN",
-	"FswiB8tiGDjOBQe3+jkZUdlOibGsFjPyil3WgAGtCJ4AXAMfx32oYdhkbBFGTuFMR1RW5t+agpVwyYia",
-	"n2egbgLVopFLgiyrOJcoITgoXbstxTm2R73cG+uBliLnKZHUqBnOYdW4I/u4fH2femG1pBlLb1q8ohc3",
-	"aWLlERfGmicTasQWF/ZcIPmYIuMZ5VNQwU0L3Fy0HJYgSSqgDRNGn6GsjlfAovi1bi61YODgQFckcyE0",
-	"NtmjWYep+ok6Xl8PcB+drtz+It76EG9/EFm0edxbH/HYOf2OxiLyfhQrksupYfBC6/dmHxcrs9IZU0Pl",
-	"RQf+tAYqB8nAiLDhgiIwUNT++66VWXNcfwZCYVlDJzfbmS+IMEwnxYoTugoOeGD7GMk+o7zdOYePCyZB",
-	"tQ1hOlZwy+855ZrpdVTgSRgDW7aPs4q/QV0qspDmyk89SNic3tnk4P5iTfHTcQb2MB2n5UqofeO4Pz+C",
-	"w0Q5vhOh99PUaODvPl3N/oHKKeocSxkeqs6+iYZD19i/8yHsOMOYF6I0kLsdMqP0xhD2LNQgwRfQJc0S",
-	"C8U1pynyhsbEOiE1qHi4fktxZfTVeASJyOU4/qdd+n8Ojaf+77bV5mnFmeC8i4GKWeyQbS+ohmn0CfGS",
-	"jIWUQrEl02sydu2Mevfq6i359tmzr8+fPbFIfP7efvF0kAxePDP/+dr857n5z1/Mf/47ek2/KAXkxokX",
-	"ZIQbtOLWwgH01XilAx/oUIPyRg7F2L3oTr4QVNWENYzNn1xO9w9vyNNvv/16+HT4nGjIMkXogkodLm9E",
-	"M83GQyGHU5BzyodcSD0zKop/aomvUqQQOrWRJTnN0I+NNt8gGeSc5noGXDND6dQKrBFLUzAbyoUeToxu",
-	"aNMPJhkba6uE4abn3Caim+ULMcyonIL795zy9SAZjHKF/5dRfhciPNqhaZaJVfGT9VsuUVLAlLp/ilwP",
-	"xWQojTHpuw2LEATz42omsvJPXtaIocrHs2FKzffNL4d0BjTFH9bDueB6NpwzNUGYQkzGxQXdcbHi5b+G",
-	"NhYmGdD5iE1zkSuUOpk5oOW6Baqm5p94tk0TpuYODjLNbdZUOCsJE5DGmjB0lcIYlEOmFWRG2xVLkBld",
-	"qKC9s1/ta0SuTDc2n+caZV187/EICf4iY/M2wi3yjL9CHZkjeiAQ+D23z4oXhBI86ETkWrEUXAYz7pAN",
-	"w8EnykJaA0+9T8W2Wc1AAqFkRSU3p0rRtSJKnA22FJlZJiRL4WY+vVmAvJk/uzH72SJo+FMymOVzljK9",
-	"vlmMdcsuKs8Ws1zepEx83PezGuYLkFTnEm7GrfpsCNTqABvraJpjUkezqAz2TPKD0vtwyS+cmcWRTChV",
-	"pLUvgF84Hw/efEyRDCYYcEl5gCx4cP6dX+c4oypidL/duC8Scj24enI9IFqYf319PTCK3PWAjsQSiPk5",
-	"KsXx/Dd72T0lX9vmxUXcXqkuhriyd2fMyN/Y+g4rf1es/N3Gyt/Vrdyou60n7cXMp2TgTvUeK//V9owt",
-	"3RjgqtdsgY1Tl9vH3jiJt7it4ItgueWW7zZdiuX+LOzudThxaJHAQs/MmUOvHTAEtUawa/hoSZsUEtYS",
-	"xZw9JCCaMVTdWX/eRgz+05YCbvRsH6k2Mira6Nk2RTqEPFZPWdccg6cRXSykWqBhPnfnZg6Ut0n5KajS",
-	"bfh8sbC6Y4vxx7X6cuy4v3jqj/uL/64ed/Nz9LjP2HR2E34l3iKf462CDrGobouLCu/83Ieg6nXLtZr7",
-	"5Caft5YbeJCw32r3CkyDxgUYlfTABUiqYfeHXvHA+2qatBp50/Ta/EzAJtuL3aBPZD83mSCpP7Vbp1F1",
-	"fQTJ8jnjrMMuFykqYypHgt8oDZDt0VsYBu3e738ZH3fttbFflYm7EYsJJQFJdpL7vxC4u/u9YbY4W6NM",
-	"88qYngu1wKsi0N66qOHVr3wPPvQkISvQZEx5mkHLM7OprleHfg8ZGoQJMdJl7PBX+1Dp65bQcvwtdX9L",
-	"OGNoAJMJSWEqARR5AZliuWr5gULz2fCSZMraZYE6QCcYcO3w+bFjrwmrD2+oXBXerS7ucMEnLEVre4uM",
-	"6Nw4JwoAD4CEC7KgUmfrCzKHuZDrc5tQYn+IXpxjY6+rmlB46w5Grx9OnYhJdBDNdNSht0lybFZ8MwnX",
-	"tpNwXrXuSrn0Pl2J+LnAi1jrPPxe5CPd11rGIsvndU/PTOlHiogVJzOgqYMs3tYrXOTRdoyIhDmktXkS",
-	"gqTirNNr1K6sy260TwbGPK9jW0WMsNDWUNjNk5mNoHBkdHNP/GbiRwo6RDfTBwMErkq6okwzPh2igjSU",
-	"zgXJhR6mOaBTDYZKoNPZHAXzy5gb7Hvve3svVh35pX5PxaSOWTj6+CUsgOpo0FCcdGISJUwIDrqnclVR",
-	"h3c7Vly7vaICj68gdLASx97vvltTM40KdXAvOrWGeNqt2vyjqpfZ5Cmr7RDfs5va04FYrZPIGQdJsxtF",
-	"Mx3TRohrQNTCrDox6iUs6UJIpsG+mJoDcheGz3goii6AGRkdQxRnxiOJJQ4OLrGp3ebTUY2uDofKfqFN",
-	"WgZmNvmcjIUEBbo5pQlbYX46TW/uIsAj3zOlKR+DuRwoMc3sQ1QKQza2zvKsbyZQQBvngioM0L6/XOaF",
-	"xLfTZr8ZSpOMgSJUt9rF8hV083IDF/dkL0syFnNADS+e+W8stb1kw1HNji4EzuXEMPScfoyZJ7amwXQG",
-	"ShPXlARqPdqJrd0THabVYDVFROK+FlSHSd07BF0yWFE1gwj7v6eME/yjNR6kGN8dJjlXoDmoRu3wV9fM",
-	"OTz24P3W2DmloA3k+g6kvUAdeskgSzvjbhXdW0eYTfx3YsgE3rP+Q7Wizv5IkOHl1iJabr+LCuVe1LQw",
-	"evuFc3gy+17n3w+8CZtPJuyjP5FInGbzwNLQf7h+3zf2px0jnGBwXAXS/yFD5CrVr/oIlItbFV0T345h",
-	"K+wGqghtgs6z3TYPug6xN9Dj8c2GRrr1qvbXfC1EpDuCVty4xoO13+Yv7KWNdocU3VZXu/Jqz2prM2WO",
-	"qp42fv6Yamjjx+8DtbS7htl8SANNsit7bamU3QaIhe9iub6uKkAmFOwyOpkitg3BTXJefJegW/GJBnSp",
-	"jyO/AvT1anpnTzvWDyQjaine7D5y5cj7zrdw67kZxYJwHd+5EL6NXMjGKbRRS3HnvFraF0BEMlgJmarm",
-	"l5Rau8RppiHRE88xv9Ux4F4Qnnsk/ixbwFjZE7G5Xtu1QWNcBjjm3hVvBMOEZpnZ9kyI1OLIAJJIpsOJ",
-	"FMqMC1Tq2e85vYs74sviniemrS8fXk9f9odJ3oNga74A+hJ0zQrwbsHXjJTem4A7GgxIIa26anuxu/Cl",
-	"w+PyR1dldIQRinh6xRLkjGIQuRSYVmnOczx1wMMRdDustopJe1zX2hwWxKNKo/tmC754vCqbQmGTMBRh",
-	"+oJQ99eUuJh5sgI2nSmfnt7OfYxD1L3pr0Sepe4zdVU3FCxBujSq3bhfrt0Dpu4Uc+2UwFNADR4VuyUV",
-	"HPZB2G07flfoeAuH1gF/3ZwISG+o3pJgQ83mNXnp6BZricLTRd8J4RMKjPJwjrs2+p50nAKkrj3W5ZbH",
-	"0Y+w++L1+JZHZeAjZneba9YYppPtFFQj5+8fqM4R1Ov0D1EjAlY3ygIeRss6fJix8Z2xXr09vwIq0X9k",
-	"O1mQEg6rvgs9SFA+AK3xgZiPD6mxsF/o0L6566FE8T59v4YdZ27TyECoGENRabPcxjOKsmlOWZbhhzAq",
-	"eygmk+FMiLsapaUsgH9aVsYOJN37szPcJO45aX4fIXU0bfvfF9j8uHKx0dcZyr/OPukDgM7bCMMeMARe",
-	"OqB9L86mWQ5DxoeK8WkGQ4RbN2J3xZSGdJiBQ7JZIPVc60EyGAlzrIZK52iWzKTIp7PhSGTamHGQTmFY",
-	"oP6qDGAZ/AwfF5QbqezbjwUfS9AwVGMJK9Tzs8kwlSzLhrbzIBmkki3dxxdMVyRHuQM/lmjfJyRU3azi",
-	"JRv2kI/heB1VwmgYrUU7MzLQa9hEWDj0bU9+rS1wgALQEEleZ9cFSOv7UKHdsko4suOAiqEjJy558U/2",
-	"9ZB6H0Fisc4mQiLYZgWUa9sWj8J9p3W5HwqsMHffRSgw75qgoSvDejEgNa15xyl0huLaBNrSVZQtS78o",
-	"e4hcwXtP3jh7WLm5TfqpFPnChdPbu0Ftoptav8OFuRkpQWAHS70VRT/dmhgS4X0Y6LHbmaSD88E/leBn",
-	"7+nqNShFp8gVr6KQOFvUfTVfCKlfFGkBXUBh4gFDPhWkVIgmQm4BI5q/3sFCk1GuCRd6c5mBY9TmIjSf",
-	"ct8wtpN2mf7q6pRJYSgTDwegi4XDgHSfVgn5x+Xrn6PLSOX6RuZOh5zQPNM16WvW9WBf4ekcEry+IXTp",
-	"bXupJyyD+qSOigQeMU4x3bEpkimDHZR8D+a/XbOSERgl+pC1T0niYmPawTiHjB4RKylkbM40xGtfYYJI",
-	"+4/ZnJ3YV0ou2N7FAjzlRopVh4+FeR+xb/q/qzjtgY9FzQkrivrFexomualF6G/vN5zkqkuBi1rq4kh1",
-	"k/U0rZ4Rtz7yFSnJRL4iyKrkK+JGJF+RnFuM1zQOj5uPx6CUiGYvOkhy/6kRIJAMJVKsrE8fMWGuvS80",
-	"vR5ckLHIEQSswEfa/mY5o2ZPhue7cM+CnQ/ZvzxajmYlE1TWWWGsEPVo4uAlQoq58xNs9ha771ZYgwo2",
-	"J+mDt8BR2wBpZkqVSy8T4s7XAuYpXn3Y97CI5/3CIBr10QyWzWnnP2Mj9ANQlTth0dLpgB3qwkfFSIFc",
-	"dixL9LbsFB3zs38D0Wx8F61y24FdliBTNm6Mrvi7a3bAy4vloGLWHZ5iyhN/T48xrCJi2pbT2iRA+adG",
-	"gVaWz+oo0tIZKLZsH0PUUQZixaOjS0xj79xgQn//tZHt2Ecrvfzv8+AqxfjuRvm7bSdmtxjfXWHD+3in",
-	"DU/P/YmHyoFtXxtvW0SUf9wtJH5iWyFqm5XQ0COtDR2dVBhY9rcYjZmF79qsUVuyw09M7+EERO20ziYo",
-	"Hpo7PJ92KSfd5nXWEy58B9nUytfe/z+VNAWHUKpyB1yLp6Q1Yn31+ST+QCIWwHc9kIwpN9rgCLA6cxoC",
-	"1wf5Qn7SNk+UKYLQnXG3QLT06XYu1AyIyFIE/p/RbUj8HhIg2zhp3YuqZa0dsTg/U57uwbIe4mB33YGF",
-	"kNo72VdC3tVFRVFFzL3noYQWIJlIE0PG7uU+zYLeo7xrdO07DAWcWR1t3q549wL7Uwkdizhe+i4xhndV",
-	"uGqhwMy1QgS3Ry6jFesnkCWj9U3o7W1XXNJ1eIF8FC0xxFNhaBTNxb4s3JTS45ubQ4mHzDm0zQCRImp1",
-	"HlazZ7VeATJal6WUXIaM468CurA1E9UW9K6toUjlGDo4XsxH3mGfaIlUKUaZGyUOs4JUTFx53PAY0ZHI",
-	"NYY07lNPCqdlPx73ClXrlfRRgqSzbOi0mF/N6I2lUd3mlaetemCCDXHzTcJzvkGXOmnitrujOJFAb+bP",
-	"HkjrrmH3bd2zds2Ol7rBzv3kRASE205GMKWcCFn4gDCY5KyoU/j/fNEh8tU1H2dArTPSx/V+RUSub8Tk",
-	"JldAviqD180fFsDPrvkg7vCq8fW6L9TUUrTrJlyQTPApSIsFX1MRrJhLbaElSLEwhBoKpAAG48vNK9MI",
-	"Ax18fNcnvQYV+UtBpfjSLFG8NNeIfJ8rqLl33JbsHCqI98kLpQzvta1zH/lAQzR47LnJGoePPAy/YxFV",
-	"DcoOXdJ7RGW309S2Q6kdDFYpiDwFS44r11bZrZCP3AbXHUunI3UTRft6J7yRESv70SXu/2ietnIebrL1",
-	"ZNvjqW6PYpmgqU3xjDxPtgaPKt96m/X0H13jUKfrpstYVTlyvWvRYro1z89uuThIQZbKFHfb/IUC0JtJ",
-	"XsvL/RtmYg/jY5+3X65pDCcAN1QRmhn9CwMJUdfEB/Sa5JWuZZUxMAPLoZod3Qj0xD9amMPegtFrtfe9",
-	"45hxxJ07eIJhxSV3PWhgcTGNnpIY9+fk7pAJ98Xqx6oHHotG/dm/UJbhqNSWmvGqp5lgnmVR72f4ANkd",
-	"ZFrPGOcI1+ACh/0DaGLBGpwrlKBx7yKeBYekwFdAdemRIrCGbSBq17u1ppHBRLd86nBB0jF/4K8u9jkh",
-	"bIK6suAupPOY6Mp+7rET9zruv/1QOm4ZAuaQEVSjzAq/TU9e3OCvEW8O1rZ68uSbbzyO1ESg/cR4BkoR",
-	"hCshf7oePD17/vzJ8+vBn7F2dqqwHda1sm5gtXG2//okwrdvYFX63zoDRNu28Uzc/RG9Yt601zR1dd8F",
-	"FsmhaeoyV11GMpaKm4GEVq40plQOMsa0gkzpEmoyBvZCbCjo698RdvsNf91wDVqX1gXhAKkP9zAm3Jwp",
-	"1Rae8xgYfXHdzhF2Bw6Z4Tj78tQxSLTDw45puyONxMxpIyeucafvgSn7y7N52Lya7VtauJDBoOXTJ3Ep",
-	"IZYgaZbdZNguerO8EfZhzTYhMB9BmkLad/Khw2i6OVYh3j0zFaNPcce6TkMi1B1mpWA+yrrmudzDeWol",
-	"nN3svWyuUyi3XzxKytSkTPgWPn3BO2qpBJIJaoS5FlMwF3ZC9EoQqkkGtMNzhQOZ3nn0O0AEbex9Ce7j",
-	"gjwrS67hhn1Kee9VGPuonHNITe1Gzjl6je2GGbRNaXoDqwfD0v+CjP9ZI+MfV036Aqr/BVT/CKD6/cCN",
-	"fkHD/4KG3zsa/h8f8L4zrr3RTk4GxHQ/rNHjerg+V5jSemy/3XrsTizSGg7aE43t2PBqnaP390I+a3TG",
-	"bGb+uVWH86ul6z4YYSfiEqjD4/rDeeW+oH7tA3TTyg2+E83rDaz2TkL9t8oqrc71b8IjkKAybuOcFFlR",
-	"PZ7hXCUsKJOtrrD7TUfdLQb6SE7d/YUD7pMIEgy+4drocj0z6pKQEsZanZG33EWdjwVPYc5V8DiNKD7A",
-	"UXq7sEm7X5CSchD0iRIl5oAYFWTOshQkETxbY4A7URpWVKaJh6KxCS52geaS8PzLBcHXUtTlsnWry6HM",
-	"h40dEnsi/Gosgi4Z5dkdAa7lmmBxWUgLGT0CswA7ppk70wqyyQVRObIrKfM7CZriagcwx/0k5O6vENjj",
-	"VC/r7i0/9UvCaU+C+Kgq6KG5oPsyag2D7h1u2GPI1UOYiC3fujaIWRvz9wZWb4Rm472xrdWuMHkVRkPs",
-	"/UJWZZfigrx3e7zZQ6BU3uGJyNdBb1T697WufQn1cl6VJSXhLtYwx14JQPewM5vhOO0DaRupLXLdJlv0",
-	"rWu2FcwWzizZefLeobw+PeL2L2PeOSd3V8gwahSxm3wR9fBj1Bzlwv2/zcvBggUzkaWETayqa+T5hLIM",
-	"DjSHJrTZvMWyFKgQrG60uJlsg/c+3M2R0ZE9yY0nIIuhfH5vXfAJ+fVvV+Sb5xeE46SmbGnsUE4oGdNl",
-	"38+4WSxc+UFm0iUcyuZmRp8Z39jc/jWmxl3YyM8VU/atykmewnfjcjyJomsbk91qn6XImt0w7jy+N23R",
-	"FTPWHSBiOvmGlRaLOrNU5NpG8I4gE3yq8NUSgyiVgzgQ3OKUkjdCl1ucMaVVa4XiSotFk8Fd65i2x6ZO",
-	"rtmYk6466AzmTGnZLvSkSwzliXhjHVkKbyy9s3p641qP57dtff23P+hxL+LOa9DS5e9l6k4XL6KkK+ef",
-	"3z5JQjLgGs117+UB4nogELNqZ8H4uMxqKGePcrR9vMx92NRHPSnRqNgelyCphvSGfmQ0u7njRxlc0vQo",
-	"ox83HnZXXAgbz4iaAegE/XvGMiJCEsOFhBbhea3eYvY1y1yCqJtjjah4D3OxpNmXR87DXUUhmEdnZ9GE",
-	"yXlN2pzDvVdEaapzZV9iqEJPuu1WSg5UUVu9cngBufEt56C+XWOEzO25q0svfXiKgxW3v0/p2r4q2kw+",
-	"ptEi6lIl6cFViGDTihi5erX6Axp6mGTjgbtaRuqdYCxgTThSnAXKAKUtDrCxMBssQC47xzEBm850c3AR",
-	"tjLtZ+30WruMpnFtRFidsmW+Vcyw9vhrSe/z2fZowpQ6b1GzGtfRtW8ppGoPQ/h8yDzwyVat07pj0Gvw",
-	"SnW2BVXq9t6c288zogWn3jnD5ZiGvJZ0MmHjpsYfXLPG1JRa3JI3sLrCdXy2rtEeU3hqCeSrqXyRartr",
-	"7sYq1fiyNBt6/tPoZ1uEB5eoCf6i3SNguFuB2/7lqsV1Kuri7pasV0x3h40VMmWcalA1AXSX6Ll9pEjQ",
-	"tBJL5yJJFAaXtDLSbIVUKXKe3gCvTfvLKOeQEuCpd75a3Ro7ml+VkR+K0InGFwfCsKrI56RWm20rU9q7",
-	"uvltHvtJ+PmPNpUjOApt8ESbsIkXGbUB+hhtUR9likhz9ICQx+YruMDJ2Y7pY4i1gAqgmcSthd65xT0x",
-	"R4fDR00WdFoicjiHJPB4kacTDUHY9CHXI+hcQVnbqsRP7Gp0917AY8+AhC5YU93Q3ksUqoNjE5Bl7gn8",
-	"nRf8uRNbyrbaOmr217uBpWzfEwTe8ot6SNQtO4d+ILceIHCpqYBub2KlEXlrt/ho7r5LnDT2ro13auxZ",
-	"72jfAzIsDMKu1+kR2kGCBarGSGaKj85YrOuCcDES6dr5RTBiGhNLPQqZWjBeQjMPdS7xR1v6u/gxE0LB",
-	"0JZvkLnCupQ2FXPoftRAhwgi5UqFS4yHGU6zHMrhRoDAjDORZWI1tBGaZVvUPMof7QOrOW5ZBukw54pO",
-	"wFbryoDKoSV1DCztbVHNxK/SV+kwxwMVYUjjPcuAqvZFNC/J30D859XbN+SdyNZTiyH8Os808z//6f3L",
-	"F+Q/vn3+1z97DXGPOplubg2yJTpBRVznhPjSbUEtzwtieBNdZShM6IqiwVLDsa3nuwSZ5nBPqK6B8RS/",
-	"+/dGbPWo+C3R2MPCDFupGJYkLYAwS4xW36e6RD+v3bfRoZjoVTZ6IeaLXIPLAguigBKifs+NCJqDltB3",
-	"ynN3XugKH+lSkwSH7XL4rF+teP9g0IODPw/AYa3Mup7RTlAnrC8CcX86oZ1DPzrh8Vm7UcXZZOFNZ8+x",
-	"QFW7crwleFSxOiCauR8Y5G3AuSJeENFHtJBY9KlICIsh58fObK0f3i55jxPa8bxZyh75vNUvsJ9T1iPs",
-	"Lz6X/5vGkteLjniRnyDyfhceXtsksO6xxTbIt72yh0+2scr/xZNg9LGt9g/dHkO7OdFrn+5wRuGQBR2q",
-	"VA826Lc6Rvc1ALevJjMyRouj+ZEQDlSC0jaK2rNxUU3J223FF92cBgVt3bxjRtwfIYPj+EpvSXUb0A5Y",
-	"3UZu6glmQaloidzSp6xor1G7XJEvuSFdckPqMkFG65sZ5Tvq+riU+DLpIyFK2HibIikkFYQLHccy+pJx",
-	"cpoZJ5t32N7G4mY+yhZrRW8PR/MDEEHVjZi0ejzax7kEWdpeLwgW8dL0jNYg7KbP7MBNTtzSi2k2WKOu",
-	"6yka6/7iflhz3c2iH1PiCFpFjRUSyNgH0AUajXevG2xUjGjs15Sf2sJfUZNM2qJnzwpEzRfLYie9KwqN",
-	"X9wRGtJIn+OoDM3sfa8qRCMVvErRlbErakXnr55qquruF+RPO+Tte0dHb/vNKePDGcVHECNF84X5B2R0",
-	"jQ+SK5BDMZlg9J//bQpL5qvVa0mNTmIOwRqHGWYwxedLzlFnNhziylRTFn8OfBdAxRUmKf5OD2wdIzeF",
-	"kekxXItcDsXKfB2rp9RUsn9XAChX986GS3roJ6WpxqBZ8y+pFb66JB5T05jTho2NslV5zgU6HGcMJ2Wk",
-	"Qs0E2pWN3YyJTKEZptwmuJY1FuP1lVdS8GlZXlkLc/59beVo3JVNXIo/7dVHA9lfbMulX96/sXQ2ksnC",
-	"iJnlRb+8ZCLriJ72d9+lsTYy/rEMMXKrTCyxCzpG1ZT98rm7lzAMM8D3rdTm/Npjqmkmpnn0McKqHO38",
-	"DJ3zzJstsUOSxeuTwxtzwne+GNRb63tbZ02p3+ESA6k3ozJdUYnC0oGm1YkW0/0UjQt3Xh7WtrCT6Kkk",
-	"4y5shr5qLB52cputAneSuypPtTgNzT17w21oCpbb+51zf538Uz3PtUVy2FLhbfdHyuai2+APtATRgtwu",
-	"B9kD+MO/O9ZDi0dmzyIx0IAJm+YSbCUoYwKsrJb1wxvy7V++PX/25Ok3hKq70gyyO4xHfb0AokFp5a1M",
-	"qu4grTxFm3YK5JLZ5OXiGNUoX9Xop2OCTHStqvQFlOKooBT1sbEtou+DvUxaoFBUZdw9hdr7OQa6WAsF",
-	"xMvhLZfuxmitFAk32OmqW8VqG+ygNsrTfjgjRRT9cTF7244vitjknSFMttU+Oao20PnGui4r19lQs3n0",
-	"TtsT+6TFMS6JX6y8Oscd+3xPp1iWXLU7sNc221ym797EumFU8bEetqZS2HeGiLqcQkeWGLto3x1xwJTD",
-	"ymU3GmXQqgoTX0S8SDmgPC2LUxqt45qj6pfSdUIYXwLHcDfTLCgVY5pi6XalzV+0SOn67JpH35Sxw01t",
-	"fN0Hi+dv/uh1no2aNA02tCVs+dDmybn55Qrd6vng550pBn1IsRFtdmZ8R3nRtsjf3GKENIe2SXmmKXot",
-	"m778fQ5X2heOsNnt7S+Wl7ZDTMHcHV5mTNobsQDebPSOYCJcUbY0B6vcWHehMXwsC83JiMp2YTE9B7YV",
-	"MASRU1sgEUXfBoRy6xhRWVlda6d/CFAV2QHpQUxqXjuOGRInBAelazcXqMwY4AZrCHc4zJ6XlClInQ+6",
-	"cV9RMrXIKbny7YI+dSduQ/KEF+hWyF5NdF4wsc3vFdwTHLy4nNobh6y7g/nfFrmsH6f0F/ixU4Ef2517",
-	"vh82Wb9YZPHHgEZosk0Wq33XG1EprfXvHw6weI3RjjM2H1mRlEqWZfafXDAVf0gIPnmC1m3DNXh/DwrB",
-	"RHp6VDi+NG5+FLhf6dw4n7vt2KNWjxQPK56ac9ULidR1YTW4iY39usiuHelbe8Mk/rv5gnYYCkd3E20g",
-	"NR7PrxQFWezkbvLcdG8ep5B9d18zRcttv1Pxp4YbosBq2njONzTSM3wXUGKi47dwUR9rS4r9KFZFTWiC",
-	"UA5Y0zgFa1nO6HxuxX+BwcD41CkAeZYVMBA13+0OhnlveeKMk1wdP1V8b+TNk0ba7CWxoAkSrCRLwPOo",
-	"gRo7mZmLpRIgaHayEma1wYmnqIHW5R7eo+5ppvCgae3dTuLR9Ly9Az0OCwEOjl63GUd1qjwD9U7CksGq",
-	"Y4wIGn80FQuNFUln3oFvExnGiP2TWM+/deNf+FKkxmRUWjiTMaar1YQ4Z2zJMIDUvyooUKry7BxY3t2P",
-	"YprDjfUXyrgxbxpkVNf92WG23HCx2t1Az6DGXVD47eZi2SEl2bsaX4tlVDrk3O5HuhtSbIWu4sL3rTRd",
-	"t3kn8Xu2Nf0qSUP6hVOqEm6DSrtl0V4gzH80jaFeAehyo/d1P9dv0wlep45/HvQ+tXP4I12oPeJo7A0i",
-	"/sXmv0ebP6/Jwyg8YcdDFu/qNYhDiHfwG5QceU9+A1U5ArulWdFyC/ej/FOTNFqCZHodmlBc4KatqLWg",
-	"VI4YnQNEZhqKyTCvcebvg8C+xzti/5jt+0bNb8rVTIg7SC0a+95qwGnhw/fjwPgC8t4W5L1DctA9QLj3",
-	"l5DU5MspOCR05UiKsQ1BsuPvOZX2obEu69EMdIqaJ3toP46ZQV+Ph8cvm9FXYlMfIrr5JfNhRPbRPF39",
-	"i+gjQCIc/MkHSNwqhXbXLTm8/MY+1lgQ+VYqh8OFTSwfCj602nNUWeRCDxk3yuJwDRvao/1rJsZUg33O",
-	"m4tlDVi3n8QLkXe2Cse+T73nrX1U36aKXUbf2c/8toOC6Kjrbe4+cqJtNKIWe6/SJeVo0bBMsei4PEn5",
-	"XV3yYAqyRJ+eCKGJq+MCXEvKbTzbnH5kc8OTePSe4LVlf/Ek5h7GiLX9YJiKromddZQClu/vCQb9JFDO",
-	"c30jJjfmOMcPmJMEnVDQyzFDUdIGBP1D+UxSomRkKXKv1UFQb5wLpYcrgDu8p2Pypurz6fZG8tYlzI5A",
-	"rwA4uTVcfIs5D7da3CZkJPSMMD7O8hTSs+LvmeBgM6ypvuZLkGszzBm5Rb/HLWJpzKjVYLyIxySJKiO1",
-	"Tm+1AqG50GqkzEVNKaet/aiQsZ3euVXOoDLGrqIGc1/UgAtN7rhY8RjE0OkS6++FOyxOoFjGxnbuiwWW",
-	"GcGM8ZRQYlRb4GP7KGdUhwuUoTlnGjN9iVWFXGY/Uflkwj6iGqoVIqZsV68wUwWZMnus/Tm7A1gEKoCE",
-	"BWXG+NX0DoYNPqMSQ+V4MDUImBe/a8wyvTI+B0OOhCyotAm35tYxsslYCjBf6HVRTwx5L2og12bYLLtv",
-	"8QbtN29mXFWBIYMfjgnGX4v4v8h7LioxAc8EqSVhUE9GV4NkQI027nyKZiag4uFEv4LmoFQ8mGgFugwo",
-	"QjY0KryzvPz3UpTVqWSLhc9vkEDn8a8JefdKd8Y5Qiyn1lfhT6z2HkwblSszQ+/9msTq130o6396YCh1",
-	"h8y2EvIuMf9VuoRNPjiBqgW6fnj3bxXrdFeyNbs8Llac+fzSK1V6UIyHksIZvrX7e+JqlZ9+VA/q5icq",
-	"uDmyb3es7hhrQXAPEqLy+RxSIpYuQA8/2pppdrC526voEv2OdlH1dnBBUvizzIp3q33/KGKNO6gW39O1",
-	"O2djMQdbNhJQ61oDlU5LMwpioKp9mMGazOmayJwjea85hxV2qFPFblLqA6itYfL108BKeZrUWHY3c8H1",
-	"rNLx6bOmjlrs8TUt9vhWxEB0oyTlqoOxi7n9tqO2VJN7PAwW76xG2s4HFcX6srldN/eTDXzLJdPrKyNe",
-	"nJIj7oDHHMb4B6MQGFMIM7HNPqBgwjRwoBJfVNxXZlovBp8+ofCdiBqnGEyZQj3OjuqK3zk2QNBF/NC5",
-	"Na4YBkZYOWB4I/GVDq/5PFeajMA7aA0LTSnjDtpwnZQYh3aQVOQjfXbNr3llHjRdMgU2Vd5YNmzCQPko",
-	"uTPyA36a4jOzFU9TtjTNr7l3NhGXhq+BjKmUzKEaWtWV3DpJeXuBIEvo82Z6ZqsBkktE/rzmvqMxA9A8",
-	"QE9qlqHeb+8LM/MhufTjarcy5y5nKrCzyCvt3LJzoFyR6wEX14Mz0/8FW7IMJ2tBim7/8Y9//GP4+vXw",
-	"++9vLwwtNeXa/umXDy+wy4duBorp8jNTbhB0HFlcWJYm3u9vO1unkpigC2l9RrBk8G3w+nJ7zUl9AeEJ",
-	"BrGbDbBVhFcuuYdZZRYLMc6oIvgqgdPyuXI0TSG12/Du7dUH8ysXCGd/Sckc5BTIwsg2F1l/+2oyfG1+",
-	"RteBmRiOazvc+pePW8MMtxhzcVuJtUwhA23urEuHA7uagTTsb0Zy6E5Ksyzz6n8qLBtiOWTy3gM6SHA7",
-	"6yZ8TijBcD5zmsxYPmzETMTnZxDKXRI2NkNavKQsK6CqnPfYv3C8f/mCfPv8L/9hF2dPX4HFiYRFgqLK",
-	"OQZuvU3WdT+4XNDxDIbPzp4MkkEuMycX1Pnjx6vV6ozin8+EnD52fdXjn1+9+OHN1Q/Yp8QUxQyIDNIp",
-	"ipjikXPw5My1EwvgdMEG54Ovz56cfY1o93qGEu3x8unjwjLC30wt7Ku5MXAVr9LB+cCs5LJshtm71sxU",
-	"g/P/iatlZZPHP3vQA3x0b27O5ky3aegfFH9DWIGFMEQyk3/25Emdsli0e1ys550rBpnChOaZbu7psWnx",
-	"lsjncyrXg/OBOcp4nmhIKE2nyhqhPB38ZrEUap5BlDHnb1l6W8g9+6ux4BqrfjupbSSsKmpwGX2ZA/nT",
-	"sydP/uxATSxUu+/2/Mm35jKqbihN08ttg/g7ka5dgqX2UWyLRcbG2PHxP13YllW4m198V+UnPlUvZ6OX",
-	"fDpo097DIkPV/tmTp/t0O3CzL9MU0eYCGm7s9Kdk43A9/hdLP9WesCno6oYcTpkDl/iWw671dZUB5uj/",
-	"hpLHasGbKlR4kdhatF9/+9c/E2GxPT00Dl7mwQ2DWC7qgigAJ+gvi1p0VQK7vwYL6jj/yWub7flb2+OC",
-	"Kxriir7qdnQC0WQTTI91eA5kkRdI05YHocyVqL9iitj8bntzxTS4q2XzSSNblzXIua1UYTNa0K1g2vye",
-	"Azrs3LVc5rskLXfLPro1ThJTkZpnSXUBS2GmrFgK5HYFSidK5HqWAFU64ULq2W1CGL/maTXOICFGEyiN",
-	"/wuiMVHCK32VoBajJAltNRT4uMjQL+0s0RhxRuJjhSyFX2Y7gqG02r4JnzeH+ONWOEOJWvscG5c/bNWt",
-	"02tUeiYWO3snLYWrTZLmYCVF3aaXsFBtN73Eh2o5B28E1fJdgIfTagbhq/fOGWhRtf4ED9XclK6NVLVn",
-	"Yxd9LBxRZXoNz0pN80IfFuVmdp5KU0nT2l3y1dbb0SeERW6YiYLC1kSAEG3LbERPgPnjPtJhx+fLT2v4",
-	"iBi3XgIkDrmmQKzB6J0LMqYKSsNnTrWGWoHmQJXK2W4+8c0ZLwKBont4T+p6L1qnvUIwhhKvze0nbmMD",
-	"W7BgpP5Zr6q/HTMhLibIqObmAIrgWvQXYb0xcKkJLVjA2b+I6mYtXgu6YX52CGFjMTdmbO5eWRD1ll5z",
-	"B/uI3t+9jYtr3mxd4PWxbV/gOo9oXNjxe1OOcLiOZkW1T082hafbNsNUValmg6LcgaOetist5Dp23C6z",
-	"rHC/Ce7ANl0NlfK4GMFlX6pxfj98oLWPWK7ZY2zjPni4kYOzeKSsU90Wtq47r72aPP959fZNjd1zjpxg",
-	"PZbOj4kJroQqG+qboO//mkeCR7bto20TakUVkUDTc68XXnPm9wQ9uEyR58++cUfeV39zekLF8fD86bOY",
-	"AAiNsdO2tXCKPRtavcoFZ2V5Dz1ucgXtvq2seGxz0H12Vq3YKFsdU3SUX4lIDkz0LlqEifm+2gc+fjxS",
-	"RLM5kP8VHPq4yL1OjY8cRWp55QUmCX29RUZeT8Iitml4pw9ztwX7SaC4mqHwhSCI209KPORN9/m2Q8U2",
-	"fWlm94uC493zxRfan85ePu2/6zInI0z6ystRm4Tp1LGzQH24v4mwYB5crPo4DPYpxdd6s/URXbFEmmVi",
-	"pVwGiA149SfAcVCNBJowrT2Ucq0b6KVv1Pmd4V4eDtz0eno2wKc2c8bsy+os51OjK5UCp1dV5FQeHxwN",
-	"jyk17Af6utLdeN3sg81OfRgIZFKQrt2lP2NWoy1P3EY5UlhBGKC3fR5/ZF4n7k4317cvEuBpGcHYRb6G",
-	"1zKW/LFBw+q4N3JwY/Z8Je98vR4LKe1n8WmecFh5k8pi4dz6J+3ba14WjcTofF08d7d0B9iDfs2Dk+6+",
-	"1dkXYPu9Koh2vEMffOOelYXyyw+uLrScyvEUBsoDnbK1ZoARNVlQxfTUNN1XwQSPysLlV+6fiYtvnwIb",
-	"t5vM8Rh5JlZBSTmzaAW6NUM79+vD8jIpEdMIZkCiB8l7p32aIndFEmNs/74oHnQkji+rFvWjqbnxumlq",
-	"m536NJ0qHKQpRormXfjIo+j2zUqvdMATLgySpnBhQ8g9Uylto4rjzBEg/B6NPwKA4b5YxA/ZlUu2+h3I",
-	"KB/oHWDmEvLLiI7vWvNFiZLUu4jZMPad0WcUSZfo49zQLgKTi9U5hrXKPIOiir/NGcMQWwliAVzZkGRd",
-	"Zvt53E0hXTylCwitY7erEBjqSOxWwaXqh93KIbuxW6RfX3Kp8PNrgSalDz2oZz2lYD7KXA5BfQRP2eyA",
-	"IJ7TiA+1S1n3Hh4aksjT2yHYnVaAqCPAEZ9w/Rd6e3hxA3Z8xt3s1dNDbkm/rW3eOlXNj7nhbhxMlz6e",
-	"TXcs7zMNDi1XdMLvlYVY6vXFsmcGCSJDm08BxlQ1XCzfuTZdt8bV+D2liwWX0vetMiro46mstBjfndaN",
-	"8l0BsnCU6+S7Xo8EjtbtIql26cXbP3Ik29zV6tFpvD1Kyh9Ghh7ujboVfZ53hifs6V4YTtwc72j0dFU0",
-	"sfpYSCnMnj0Gpdnc4RvVvKPY8HaekjHVMBWYMmpNzFdXb8m3z559ff7sydNnpolLIfX5mmKCafEqMWxy",
-	"zVNY6BnJhNLV/s+x/znJOZsIOTctVIJBWAumVULGEpZsDCrBbFyVXPMxXdpkw7Gk4zvEOzAT5MLwHOMZ",
-	"KEWUBsjOyJut0hORZxVPhReeLkcSrMX4/4Vxxffsky6+/oPf9JpoIU+Os75eGSkZZziiDbTWgkxELgkG",
-	"oSsfhSQWED5xuB4l0wJfMil4c3blD2HDz910DhbTt54DVTptE/6E1J2ADMdTesKP9CXfgzG7KUCxjv0Y",
-	"01ChZavz1qgUbe5PH2TqQUFqWurnqShViX266lJFdvWpNB2BW0oru+3xWDZfRMs/xhW0PMbls9y4drjQ",
-	"7OT8trj0I144y16vmmX3S2Z5hOtlWT055cZWTk7zlbLc+zJZ9n2N1C7pM71Alid/dSz7vzSWx7kuGtn9",
-	"40JIrdyL8zBzNSmiAaQe+QljHBwcKWZnbKdBJijSpFgRoOMZJipigus1t2n3aBFjsquNXBmLLJ9zKzux",
-	"pHiQNvZIIVBSUZdccDNOgSJl/+J+8uaaL1mwOiPfu8QoY+nZNHji8HodYJXrwxDHMlUJyTBJtkjXNX/J",
-	"ObNIWb8g9BFFyJ9HiogVJw4tUBlDErLMYznhv0skZMIm1tHgcbYeuZdza/yzLCvBkyVQF7PDdGIvgxVT",
-	"YBeBnS6uuSWZW9kKiogg7GxWagsQeLAoD8hMfNULM0KBEOCwwTwMF77r7/pAUn7hmmuxUSnDEOqSVzDC",
-	"RhLonSJiMrHAXEjAqLcDGTLI7t0SBFWmvBUr7qrWlxvB7dO3AtNVW261e1ZmxbkAnSXIi2t+K3KpcBih",
-	"yiR1v1Vn5Ls1cWeS2Kbuor61dS9uWHprBlnxW7umWH62n14lR9vDjZpBDS1WPAIvup1W/iuihkWYEI+a",
-	"n6qhAbdR37bpGXn+5LnhRFdnxByGkg51ieXFGuOYAK5E7Oacm5O/NXzUj8dqWRW8m+NEnUBmORgJ/suH",
-	"l8Nv+nAFhRVHEXmx5BYHXVASyipygVi1FArEqk9/adQjwvyIQ1MVetAlduUcfJ7aREng09UnikSjPjWK",
-	"nrmj8N63SEuZiVzBEAsv7+L9H00zrPW8X8ZJ0b23ID1ziZhRXdFohvV7xmHWW/BneyTyuC249nkY7krx",
-	"QwWoronDUbRS+qP2LG+uo/aJ3SUgJ6plrCxAfc0ph1XsjlUbtD/2yeh2GoKp9XUW+meVy1QsdMgstTyy",
-	"fSYeL8rS5t6ZUN0g12DjgJwIqXv5cqXEe+SS/1GsyJzyADsHC7gbK8MCpfT2/BMe+LBKfNOG+ju/9m3y",
-	"kqSQsTnTkFq8nwkzh55qMhdKk2/Ia/Ydqqp/SZ48eWKMFaO9ZZTfoRl1zUtY7x8L7Q74WKT4pugHl4W6",
-	"W6DHlmC2E5Hz9JqLXF+QW6fQ36IOg6sJcsTM5JyDCrg55wXib0SA2LU79byeMed5ptmCSv3YKIvDlGra",
-	"IS8Ev/ES0b/uOT0Gv+zQ/CO8iWxjWWUEiM3ujGFUGf+USoRf/3PicJzsCy8vdG5Y9Z9D02bGZTaln+tZ",
-	"X4HtViku8h8yyxi12nHmYWJ3e6h/LpudZoJ4McG+/c9ZuPLTRZYt1n88J3T5ib50gWLEbs7o7W69hH1l",
-	"AQnjeJolLzQak9X9OJwwPRiUO9b3edqTIY1P16IMJFOfNmXvLFJYlc3nwLuud90Yb1yb07wu7Oz6vit4",
-	"seaTfqy0iz/eReHG74vT7XDdroiNPr3cD9yTrfYFx/2i8XIINuBAYvRwLexY1ud5LRTUPd07wYufPi+E",
-	"fjmjuA2auX5B5Riy3bfBO9fmD1HFwi6m78tjUZDodK0Mu/Lj3Rxu/L6OhB2u282x0aeXm2PhyRZXp9zO",
-	"N14bAfUPpEQP10bdmj7PO6Mg7eneGV7q9Hln9MsWxZ3RxO+IcdBwYbg2p2k+2Nn1fgMUay6yNkEsshOL",
-	"sLdrP+IdYMfvjcVxuI53QLVPP3eAJ9vW3lZPRfMtUNL/QFr0cQvUruozvQf8ek74HnCyp9d7oFfGKO+B",
-	"Rp73VXd23wVFq+NFyIeVgk7jinGL7v2SCYh5ykgofv1HvGj8F3o7RW7AjpfNZq9+rpuSfHUQEAUnNF85",
-	"4V4cTJU+rp0dq/tML55yRSd89RQyqdfLp2cGKa+frmcgTGWsDb1/KSRG0pMJgyx1IWNUgtLER5lR7WPF",
-	"sKAyV+dBdSkMtU9cRTxbbOqMXLrRuBiJdG17p2UF5W2uCU7lziy/bTme0jWh6g5cUZhqlHJDtYd4UDJV",
-	"N2LSqUjZQTfiEZL6PlSznD3MdblpdndGa/uP/lJEPRtaxJwGNcg3athkrHPmRywC6O8YT+s20PytdXE1",
-	"N42fTJ9Pp6Mu2Vn1ri2VND9hjB+3+COqSu4DvYl8O15HRWmjUz96UkG6GggUzwHNSlKwCYfSow8VqXZh",
-	"n6mCVKznhPUjL4R6VY/65Y1SO+rE+Y/dPra6ov7u2x6wXjdGTwL90i/3kSJqBlAn0fsD9L3Cr2Dkb4rK",
-	"HAIPbQOFP8xV4ah79BvDf6fnw+CG3ev+2OzbyzWCPGVTGxvPlQSb54uPInVWxk9YcW5hP+nyX4uk1BRr",
-	"sGBJR5vTa9hiJeSdjyhegGQiTa55WQrfpvmCUcEtsDmiRFuGtGm+QeTXI4WMRMc6XlwEQ84pKo2Hvedv",
-	"q042XdiYIdW1hGYKRbgwX4qVaYXZyHXa7USK+WEllD/4fOfd09rPetLisMnZaxPrz9p/aSFqa0qDpqxa",
-	"zrlgf1eC3H1vJEQGlLdKHt1fUBh2KELlk0OyUC1PJkXSuZBzZ+VOLHFuL8djWOjb3pJVirKQmK7tT6Xg",
-	"1jkQHqXMnpQS53sjBt8LBLEEmeZQKxPe2r8jy/k6iS7hhJNcToGP1xcOMo9pKy7oiprzYf6HJ+uaS5Fz",
-	"y7euSzmGnrlR3ckK0/dzIz4oU5AStkMquDl2FgyX6u3kuFWq3cw+Y3Zz/GEZLra5dpvasJrKsZRJLav9",
-	"KqQqSlsHxTcdav1Zze5fuWFPb/fdzD7j3XdbRoTEsuNislUEsmavjWJQu9FmOZgDh8KgtiSdHetXM9Lp",
-	"7a2Z1ue6sVr47OTE/IMyaTY4E+KOUJ2UR10LMpKb9SK2NrzU7naaae/DhqcZYRNMsW+fnqyu/nSjLQMa",
-	"HLPUT/mR/mr9FGN2Lfaz3bEX+0xWSBkPSwv5otHbt7k3fZCoB6/fznV+no6/KqVP1/lXkVh9OgCPwCqF",
-	"E7DVuRC5bkj2em+bfO4AlriM3q8bT5tTjrbBlR/xksHhezsQZrSOF0ulSz9XiiNZXWiB3ffmi6Sg/GFk",
-	"6OPyqFvRZ3pxuOWc8JVh5U2vl0WfTFFeEw28boNZdt8RV67N535J2HX0fUuogjqnfE3YtR+zECSO318R",
-	"SDNc1wKQlT79vA55sjWcn8bLIqD/gbTo4bqoX9XneV8UxD3dC8PLnj5vjH4Zo7gymnmeNVkVV0yfLICE",
-	"mVvvdwA7fUPBrPuI8p/1aCaYwTrKfta3kaDYbr2JtTERCpofRIE+JD77I9kHjqwnLO1Z39ZBnwxRSvo6",
-	"HjfNYZxLptdIWi3ugA/O/+c3QzwFculpnstscD54jER1w/zLhyy44Yw8d7/xIdfBr1xeWfAbdGEFP9sY",
-	"nOAXHik3+JVHtgh+5WtyB7/yEHrBr0JQykpn1/K3T/8/AAD//w==",
+	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
+	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
+	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
+	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
+	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
+	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
+	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
+	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
+	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
+	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
+	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
+	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
+	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
+	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
+	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
+	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
+	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
+	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
+	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
+	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
+	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
+	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
+	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
+	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
+	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
+	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
+	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
+	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
+	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
+	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
+	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
+	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
+	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
+	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
+	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
+	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
+	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
+	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
+	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
+	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
+	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
+	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
+	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
+	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
+	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
+	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
+	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
+	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
+	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
+	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
+	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
+	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
+	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
+	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
+	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
+	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
+	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
+	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
+	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
+	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
+	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
+	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
+	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
+	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
+	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
+	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
+	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
+	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
+	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
+	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
+	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
+	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
+	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
+	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
+	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
+	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
+	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
+	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
+	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
+	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
+	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
+	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
+	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
+	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
+	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
+	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
+	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
+	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
+	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
+	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
+	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
+	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
+	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
+	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
+	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
+	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
+	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
+	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
+	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
+	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
+	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
+	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
+	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
+	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
+	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
+	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
+	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
+	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
+	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
+	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
+	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
+	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
+	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
+	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
+	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
+	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
+	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
+	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
+	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
+	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
+	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
+	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
+	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
+	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
+	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
+	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
+	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
+	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
+	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
+	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
+	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
+	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
+	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
+	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
+	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
+	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
+	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
+	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
+	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
+	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
+	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
+	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
+	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
+	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
+	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
+	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
+	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
+	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
+	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
+	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
+	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
+	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
+	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
+	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
+	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
+	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
+	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
+	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
+	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
+	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
+	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
+	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
+	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
+	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
+	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
+	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
+	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
+	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
+	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
+	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
+	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
+	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
+	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
+	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
+	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
+	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
+	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
+	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
+	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
+	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
+	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
+	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
+	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
+	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
+	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
+	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
+	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
+	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
+	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
+	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
+	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
+	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
+	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
+	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
+	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
+	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
+	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
+	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
+	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
+	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
+	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
+	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
+	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
+	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
+	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
+	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
+	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
+	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
+	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
+	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
+	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
+	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
+	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
+	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
+	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
+	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
+	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
+	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
+	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
+	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
+	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
+	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
+	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
+	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
+	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
+	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
+	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
+	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
+	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
+	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
+	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
+	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
+	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
+	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
+	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
+	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
+	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
+	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
+	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
+	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
+	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
+	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
+	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
+	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
+	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
+	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
+	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
+	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
+	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
+	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
+	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
+	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
+	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
+	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
+	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
+	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
+	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
+	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
+	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
+	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
+	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
+	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
+	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
+	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
+	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
+	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
+	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
+	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
+	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
+	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
+	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
+	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
+	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
+	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
+	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
+	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
+	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
+	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
+	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
+	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
+	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
+	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
+	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
+	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
+	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
+	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
+	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
+	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
+	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
+	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
+	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
+	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
+	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
+	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
+	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
+	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
+	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
+	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
+	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
+	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
+	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
+	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
+	"//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

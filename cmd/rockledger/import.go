@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -15,6 +16,9 @@ import (
 )
 
 func runImport(ctx context.Context, c config.Import, stdout io.Writer) error {
+	if (c.File == "") == (c.Undo == "") {
+		return errors.New("give either a list to take over or --undo with an import's id")
+	}
 	r, err := openRegister(ctx, c.DatabaseURL)
 	if err != nil {
 		return err
@@ -23,6 +27,9 @@ func runImport(ctx context.Context, c config.Import, stdout io.Writer) error {
 	who, err := commandLine(ctx, r.store, c.Group)
 	if err != nil {
 		return err
+	}
+	if c.Undo != "" {
+		return undoImport(ctx, c, r, who, stdout)
 	}
 	list, err := readList(c, r, who)
 	if err != nil {

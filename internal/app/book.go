@@ -14,7 +14,7 @@ import (
 const maxCoordinateWords = 1000
 
 // book finds the nouns that a list names, known ones and those made for it, by
-// their folded names.
+// their folded names. Places that have ended are not found.
 type book struct {
 	sites    shelf[string, registry.Site]
 	sectors  shelf[within, registry.Sector]
@@ -76,9 +76,11 @@ func (s *shelf[K, T]) fresh() []T {
 
 func newBook(k registry.Known) *book {
 	b := &book{
-		sites:    newShelf(k.Sites, func(s *registry.Site) (string, bool) { return registry.Fold(s.Name), true }),
-		sectors:  newShelf(k.Sectors, func(s *registry.Sector) (within, bool) { return within{s.SiteID, registry.Fold(s.Name)}, true }),
-		routes:   newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), true }),
+		sites: newShelf(k.Sites, func(s *registry.Site) (string, bool) { return registry.Fold(s.Name), s.EndedOn.IsZero() }),
+		sectors: newShelf(k.Sectors, func(s *registry.Sector) (within, bool) {
+			return within{s.SiteID, registry.Fold(s.Name)}, s.EndedOn.IsZero()
+		}),
+		routes:   newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), r.EndedOn.IsZero() }),
 		persons:  newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
 		owners:   newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), true }),
 		parcels:  newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) { return p.LandownerID, p.Outline == "" }),
@@ -92,7 +94,7 @@ func newBook(k registry.Known) *book {
 	return b
 }
 
-// place notes which spots are taken, on each of their routes or, without one,
+// place notes which spots that have not ended are taken, on each of their routes or, without one,
 // in their sector or site.
 func (b *book) place(positions []registry.Position, stops []registry.Stop) {
 	routes := make(map[uuid.UUID][]uuid.UUID)
@@ -101,6 +103,9 @@ func (b *book) place(positions []registry.Position, stops []registry.Stop) {
 		b.lastStop[s.RouteID] = max(b.lastStop[s.RouteID], s.Rank)
 	}
 	for _, p := range positions {
+		if !p.EndedOn.IsZero() {
+			continue
+		}
 		if len(routes[p.ID]) == 0 {
 			b.spots[within{part(p.SiteID, p.SectorID), registry.Fold(p.Label)}] = true
 		}

@@ -62,7 +62,7 @@ func (in *intake) enter(row *registry.ListRow, key, print string) {
 	old := in.newAnchor(row)
 	old.SiteID, old.PositionID = e.site.ID, e.facts.Position.ID
 	in.written.ImportRows = append(in.written.ImportRows, registry.ImportRow{
-		ImportID: in.id, Line: row.Line, Key: key, Print: print, Cells: row.Cells, AnchorID: old.ID,
+		ImportID: in.id, Line: row.Line, Key: key, Print: print, Cells: row.Cells, Taken: row, AnchorID: old.ID,
 	})
 	next := e
 	e.facts.Anchor = old

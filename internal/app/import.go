@@ -21,8 +21,10 @@ const maxRows = 5000
 var errDryRun = errors.New("dry run")
 
 // Import takes over an anchor list and says what became of each of its rows.
-// What it entered before is unchanged or, with other cells, refused; nothing
-// that is in the register is altered but for the words of a cave's coordinates.
+// A row about an anchor that a list entered before is compared, cell by cell,
+// with that list's row, not with the register: what differs is taken over,
+// unless the register says something else than either by now, which is a clash
+// and left alone. No record is altered: a corrected one replaces it.
 // A dry run answers the same, but for the import's id, and writes nothing. A
 // list of more than 5000 rows is fault.TooLarge.
 func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.List, dryRun bool) (report.Import, error) {
@@ -35,7 +37,7 @@ func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.
 	}
 	asOf, at := s.AsOf(who), s.instant()
 	var out report.Import
-	err := s.store.Intake(ctx, who, func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
+	err := s.store.Intake(ctx, who, differing(list), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
 		in := newIntake(list, known, asOf, at)
 		in.takeRows()
 		change, err := in.change(rules)
@@ -53,9 +55,10 @@ func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.
 }
 
 // change gathers all that the rows brought, with every new anchor assessed and
-// the report kept beside it. It is empty if nothing was entered.
+// the report kept beside it. It is empty if nothing was entered or changed and
+// there is nothing to remember.
 func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
-	if in.report.Entered == 0 {
+	if len(in.written.ImportRows) == 0 {
 		return registry.Change{}, nil
 	}
 	in.report.ID = in.id.String()
@@ -71,7 +74,7 @@ func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
 		ID: in.id, FileName: in.list.FileName, FileHash: in.list.FileHash, Headings: in.list.Headings,
 		Encoding: in.list.Encoding, Delimiter: in.list.Delimiter, Report: text, At: in.at,
 	}
-	c.Assessments = in.assess(rules, c.Assemblies)
+	c.Assessments = append(in.assess(rules, c.Assemblies), in.reassess(rules)...)
 	return c, nil
 }
 

@@ -2,6 +2,7 @@ package app
 
 import (
 	"encoding/json"
+	"maps"
 	"slices"
 	"strconv"
 	"testing"
@@ -60,13 +61,17 @@ func takeOver(t testing.TB, list registry.List, known registry.Known) (registry.
 
 // after returns what a register knows once a change is written.
 func after(k registry.Known, c registry.Change) registry.Known {
-	rows := make(map[string]string)
-	for key, print := range k.Rows {
-		rows[key] = print
+	rows, past := maps.Clone(k.Rows), maps.Clone(k.Past)
+	if rows == nil {
+		rows, past = make(map[string]registry.KnownRow), make(map[uuid.UUID]registry.PastRow)
 	}
 	for _, r := range c.ImportRows {
-		rows[r.Key] = r.Print
+		rows[r.Key] = registry.KnownRow{Print: r.Print, AnchorID: r.AnchorID}
+		past[r.AnchorID] = registry.PastRow{
+			Key: r.Key, Headings: c.Import.Headings, Columns: columnsIn(c.Import.Report), Cells: r.Cells, Taken: r.Taken,
+		}
 	}
+	k.Past, k.Facts = past, factsAfter(k.Facts, c, k.Sites)
 	k.Sites = slices.Concat(k.Sites, c.Sites)
 	k.Sectors = slices.Concat(k.Sectors, c.Sectors)
 	k.Routes = slices.Concat(k.Routes, c.Routes)
@@ -122,6 +127,10 @@ func TestImportAgain(t *testing.T) {
 	t.Parallel()
 	first, _ := takeOver(t, listOf(row(3, "B1", nil), row(4, "B2", nil)), registry.Known{})
 	known := after(registry.Known{}, first)
+	for id, past := range known.Past {
+		past.Taken = nil // as before it was kept
+		known.Past[id] = past
+	}
 	changed := row(4, "B2", func(r *registry.ListRow) { r.Notes = "other cells" })
 	c, r := takeOver(t, listOf(row(3, "B1", nil), changed), known)
 	if diff := cmp.Diff(counts{Rows: 2, Unchanged: 1, Refused: 1}, countsOf(r)); diff != "" {

@@ -18,17 +18,21 @@ import (
 // intake decides what becomes of each row of one list. It changes nothing but
 // itself.
 type intake struct {
-	list registry.List
-	rows map[string]string // key -> print, of earlier imports
-	asOf calendar.Date
-	at   time.Time
-	id   uuid.UUID // of the import
+	list  registry.List
+	rows  map[string]registry.KnownRow   // by key, of earlier lists
+	past  map[uuid.UUID]registry.PastRow // by anchor, of those that may differ
+	facts map[uuid.UUID]registry.Facts
+	names map[uuid.UUID]string
+	asOf  calendar.Date
+	at    time.Time
+	id    uuid.UUID // of the import
 
-	book    *book
-	seen    map[string]mention
-	entries []entry // the anchors made, in file order
-	written registry.Change
-	report  report.Import
+	book      *book
+	seen      map[string]mention
+	entries   []entry          // the anchors made, in file order
+	corrected []registry.Facts // of the anchors that a corrected row changed
+	written   registry.Change
+	report    report.Import
 }
 
 // mention is where in the list a spot was named first.
@@ -46,7 +50,7 @@ type entry struct {
 
 func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
 	return &intake{
-		list: list, rows: known.Rows, asOf: asOf, at: at, id: newID(),
+		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
 		book: newBook(known), seen: make(map[string]mention),
 		report: report.Import{
 			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,
@@ -54,6 +58,8 @@ func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at 
 			Doubts:        append([]registry.Doubt{}, list.Doubts...),
 			Refusals:      []registry.Doubt{},
 			DuplicateRows: []report.Repeat{},
+			ChangedCells:  []report.CellChange{},
+			ClashingCells: []report.CellClash{},
 		},
 	}
 }
@@ -80,23 +86,34 @@ func (in *intake) take(row *registry.ListRow) {
 		return
 	}
 	key, now := row.Key(), mention{row.Line, row.Print()}
-	if first, ok := in.seen[key]; ok {
+	if first, ok := in.seen[subject(row)]; ok {
 		in.repeat(row, first, now)
 		return
 	}
-	in.seen[key] = now
+	in.seen[subject(row)] = now
 	earlier, imported := in.rows[key]
 	switch {
-	case imported && earlier == now.print:
+	case row.AnchorID != nil:
+		in.correct(row, *row.AnchorID, key, now.print)
+	case imported && earlier.Print == now.print:
 		in.report.Unchanged++
 	case imported:
-		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedDiffers))
+		in.correct(row, earlier.AnchorID, key, now.print)
 	case in.book.taken(row):
 		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedPositionTaken))
 	default:
 		in.report.Entered++
 		in.enter(row, key, now.print)
 	}
+}
+
+// subject is what only one row of a list may be about: an anchor by its id, or a
+// position.
+func subject(row *registry.ListRow) string {
+	if row.AnchorID != nil {
+		return row.AnchorID.String()
+	}
+	return row.Key()
 }
 
 // repeat takes a row about a spot that an earlier line is about too.

@@ -42,10 +42,16 @@ func (r reluctant) Change(ctx context.Context, who registry.Actor, anchors []uui
 	return r.Store.Change(ctx, who, anchors, unlessObjected(ctx, decide))
 }
 
-func (r reluctant) Intake(ctx context.Context, who registry.Actor,
+func (r reluctant) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
-	return r.Store.Intake(ctx, who, unlessObjected(ctx, decide))
+	return r.Store.Intake(ctx, who, need, unlessObjected(ctx, decide))
+}
+
+func (r reluctant) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
+	decide func(registry.Undoing, houserules.Rules) (registry.Change, error),
+) error {
+	return r.Store.Undo(ctx, who, id, unlessObjected(ctx, decide))
 }
 
 // unlessObjected lets decide say what is wrong, but not what to write.

@@ -90,6 +90,7 @@ const (
 	RecordRetraction   Operation = "recordRetraction"
 	ImportList         Operation = "importList"
 	ExportAnchorList   Operation = "exportAnchorList"
+	UndoImport         Operation = "undoImport"
 )
 
 // What is worked out.

@@ -92,6 +92,7 @@ var leastRole = map[Operation]registry.Role{
 	RecordRetraction:   registry.RoleSteward,
 	ImportList:         registry.RoleSteward,
 	ExportAnchorList:   registry.RoleReader,
+	UndoImport:         registry.RoleSteward,
 
 	GetPositionEnvironment: registry.RoleReader,
 	EstimateCorrosion:      registry.RoleReader,

@@ -16,6 +16,7 @@ import (
 type Store interface {
 	InventoryStore
 	ListStore
+	UndoStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)
@@ -57,8 +58,10 @@ type Store interface {
 	Change(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 		decide func([]registry.Facts, houserules.Rules) (registry.Change, error)) error
 	// Intake holds off other intakes of the group, loads what an import must
-	// know, lets decide say what to enter, and saves it as Change does.
-	Intake(ctx context.Context, who registry.Actor,
+	// know, lets decide say what to enter, and saves it as Change does. The
+	// anchors that need picks, those that are there, are locked, and what is
+	// known of them is added before decide is asked. need may be nil.
+	Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
 		decide func(registry.Known, houserules.Rules) (registry.Change, error)) error
 	// Stale lists up to limit anchors whose assessment is missing, queued,
 	// past its valid_until on asOf, or of another engine or house-rules version.

@@ -94,10 +94,11 @@ type TokenAdd struct {
 // Import takes over an anchor list.
 type Import struct {
 	Database
-	File    string `arg:"" type:"existingfile" help:"The list: CSV with comma, semicolon or tab."`
+	File    string `arg:"" optional:"" type:"existingfile" help:"The list: CSV with comma, semicolon or tab."`
 	Group   string `required:"" placeholder:"SLUG" help:"The group that takes it over."`
 	Columns string `type:"existingfile" placeholder:"MAP.yaml" help:"Which heading is which field, where the guess is wrong."`
 	DryRun  bool   `help:"Say what would happen and enter nothing."`
+	Undo    string `placeholder:"ID" help:"Take the import of this id back instead, while nothing was recorded on its anchors since."`
 	Format  string `enum:"text,json" default:"text" help:"text or json."`
 }
 

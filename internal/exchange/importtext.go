@@ -20,6 +20,9 @@ func WriteImportText(w io.Writer, r report.Import) error {
 		what = "Tried out, nothing entered:"
 	}
 	fmt.Fprintf(&b, "%s %s (%s, separated by %s)\n\n", what, printable(r.FileName), r.Encoding, separator(r.Delimiter))
+	if r.ID != "" {
+		fmt.Fprintf(&b, "  import id %s\n\n", r.ID)
+	}
 	writeCounts(&b, r)
 	writeColumns(&b, r.Columns)
 	if len(r.DuplicateRows) > 0 {
@@ -28,6 +31,7 @@ func WriteImportText(w io.Writer, r report.Import) error {
 			fmt.Fprintf(&b, "  line %d, like line %d\n", d.Line, d.Of)
 		}
 	}
+	writeCells(&b, r)
 	writeDoubts(&b, "Refused", r.Refusals)
 	writeDoubts(&b, "Doubts", r.Doubts)
 	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
@@ -56,6 +60,8 @@ func writeCounts(b *bytes.Buffer, r report.Import) {
 	}{
 		{"rows", r.Rows},
 		{"entered", r.Entered},
+		{"changed", r.Changed},
+		{"clashes", r.Clashes},
 		{"duplicates", r.Duplicates},
 		{"blank", r.Blank},
 		{"refused", r.Refused},
@@ -76,6 +82,22 @@ func writeColumns(b *bytes.Buffer, columns []report.Column) {
 			field = "kept as written, not read"
 		}
 		fmt.Fprintf(b, "  %s: %s\n", printable(c.Heading), field)
+	}
+}
+
+// writeCells lists what a corrected list changes, and what it clashes with.
+func writeCells(b *bytes.Buffer, r report.Import) {
+	if len(r.ChangedCells) > 0 {
+		fmt.Fprintf(b, "\nChanged:\n")
+	}
+	for _, c := range r.ChangedCells {
+		fmt.Fprintf(b, "  line %d, column %s, %s: %s\n", c.Line, printable(c.Column), printable(c.Place), printable(wording.CellChange(c.From, c.To)))
+	}
+	if len(r.ClashingCells) > 0 {
+		fmt.Fprintf(b, "\nClashes, left alone:\n")
+	}
+	for _, c := range r.ClashingCells {
+		fmt.Fprintf(b, "  line %d, column %s, %s: %s.\n", c.Line, printable(c.Column), printable(c.Place), printable(wording.CellClash(c.From, c.To, c.Register)))
 	}
 }
 

@@ -151,6 +151,9 @@ func TestWriteImportText(t *testing.T) {
 		Doubts:        []registry.Doubt{{Line: 12, Column: "Fitted", Text: "31/02/2012", Code: registry.DoubtNoSuchDay}},
 		Refusals:      []registry.Doubt{{Line: 13, Text: "B1", Code: registry.RefusedSpotRepeated, Values: registry.Values{{Name: "line", Text: "4"}}}},
 		DuplicateRows: []report.Repeat{{Line: 9, Of: 8}},
+		Changed:       1, Clashes: 1,
+		ChangedCells:  []report.CellChange{{Line: 14, Column: "Fitted", Place: "Fell End, B1", From: "2012", To: "2014"}},
+		ClashingCells: []report.CellClash{{CellChange: report.CellChange{Line: 15, Column: "Dia", Place: "Fell End, B2", From: "10"}, Register: "11 mm"}},
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -158,6 +161,8 @@ func TestWriteImportText(t *testing.T) {
 	for _, want := range []string{
 		"nothing entered", "separated by semicolons", "entered      3", "Fitted: set_on", "Colour: kept as written, not read", "line 9, like line 8",
 		`line 12, column Fitted: "31/02/2012": there is no such day. Left as not known`, `line 13: "B1": line 4 says something else`, wording.Caution,
+		"changed      1", "clashes      1", "line 14, column Fitted, Fell End, B1: “2014” instead of “2012”",
+		"line 15, column Dia, Fell End, B2: the list before had “10”, this one has nothing, and the register says “11 mm” by now.",
 	} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("text lacks %q:\n%s", want, b.String())

@@ -102,18 +102,31 @@ func ImportDocument(r report.Import) api.ImportReport {
 		Columns: each(r.Columns, func(c report.Column) api.ImportColumn {
 			return api.ImportColumn{Heading: c.Heading, Field: c.Field}
 		}),
-		Rows: r.Rows, Entered: r.Entered, Successors: r.Successors, Duplicates: r.Duplicates,
+		Rows: r.Rows, Entered: r.Entered, Changed: r.Changed, Clashes: r.Clashes, Successors: r.Successors, Duplicates: r.Duplicates,
 		Blank: r.Blank, Refused: r.Refused, Unchanged: r.Unchanged,
 		Doubts: each(r.Doubts, doubtOut), Refusals: each(r.Refusals, doubtOut),
 		DuplicateRows: each(r.DuplicateRows, func(d report.Repeat) api.DuplicateRow {
 			return api.DuplicateRow{Line: d.Line, Of: d.Of}
 		}),
-		Caution: wording.Caution,
+		ChangedCells: each(r.ChangedCells, func(c report.CellChange) api.CellChange {
+			return api.CellChange{
+				Line: c.Line, Column: c.Column, Field: c.Field, Place: c.Place, AnchorId: c.AnchorID, From: c.From, To: c.To,
+			}
+		}),
+		ClashingCells: each(r.ClashingCells, clashOut),
+		Caution:       wording.Caution,
 	}
 	if id, err := uuid.Parse(r.ID); err == nil {
 		out.Id = id
 	}
 	return out
+}
+
+func clashOut(c report.CellClash) api.CellClash {
+	return api.CellClash{
+		Line: c.Line, Column: c.Column, Field: c.Field, Place: c.Place, AnchorId: c.AnchorID, From: c.From, To: c.To,
+		Register: c.Register, Text: sentence(wording.CellClash(c.From, c.To, c.Register)),
+	}
 }
 
 func doubtOut(d registry.Doubt) api.Doubt {

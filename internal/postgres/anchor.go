@@ -29,6 +29,7 @@ type anchorRow struct {
 	RemovedOnFrom   calendar.Date    `json:"removed_on_from"`
 	RemovedOnTo     calendar.Date    `json:"removed_on_to"`
 	RemovedOnWords  string           `json:"removed_on_words"`
+	Mistaken        bool             `json:"mistaken"`
 	Origin          word             `json:"origin"`
 	EnteredOn       calendar.Date    `json:"entered_on"`
 	Notes           string           `json:"notes"`
@@ -39,7 +40,7 @@ func newAnchorRow(a registry.Anchor) anchorRow {
 		inventoryKey{a.ID, a.Version},
 		a.SiteID, a.PositionID, word(a.Form), a.FormWords, grades(a.Metal), a.MetalWords,
 		a.ProductID, a.Shank, a.Length, a.SetOn.From, a.SetOn.To, a.SetOn.Words,
-		a.Removed, a.RemovedOn.From, a.RemovedOn.To, a.RemovedOn.Words, word(a.Origin), a.EnteredOn, a.Notes,
+		a.Removed, a.RemovedOn.From, a.RemovedOn.To, a.RemovedOn.Words, a.Mistaken, word(a.Origin), a.EnteredOn, a.Notes,
 	}
 }
 
@@ -50,7 +51,8 @@ func (r anchorRow) noun() registry.Anchor {
 		ProductID: r.ProductID, Shank: r.ShankDiameterMM, Length: r.OverallLengthMM,
 		SetOn:   span(r.SetOnFrom, r.SetOnTo, r.SetOnWords),
 		Removed: r.Removed, RemovedOn: span(r.RemovedOnFrom, r.RemovedOnTo, r.RemovedOnWords),
-		Origin: registry.Origin(r.Origin), EnteredOn: r.EnteredOn, Notes: r.Notes,
+		Mistaken: r.Mistaken,
+		Origin:   registry.Origin(r.Origin), EnteredOn: r.EnteredOn, Notes: r.Notes,
 	}
 }
 

@@ -37,12 +37,17 @@ func (s *Store) Change(ctx context.Context, who registry.Actor, anchors []uuid.U
 }
 
 // Intake holds off other intakes of the group, loads what an import must know,
-// lets decide say what to enter, and saves it as Change does.
-func (s *Store) Intake(ctx context.Context, who registry.Actor,
+// lets decide say what to enter, and saves it as Change does. The anchors that
+// need picks, those that are there, are locked in id order, and what is known of
+// them is added before decide is asked. need may be nil.
+func (s *Store) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
 	return s.write(ctx, who, "intake", func(w *writer) (registry.Change, error) {
 		known, rules, err := w.loadKnown(ctx)
+		if err == nil && need != nil {
+			err = w.loadNeeded(ctx, &known, need(known))
+		}
 		if err != nil {
 			return registry.Change{}, err
 		}
@@ -150,7 +155,7 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
+		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveUndo,
 		w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
@@ -171,7 +176,7 @@ func empty(ch *registry.Change) bool {
 		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) +
 		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Assessments)
-	return n == 0 && ch.Import == nil && ch.Rules == nil
+	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
 }
 
 // first runs steps until one fails.

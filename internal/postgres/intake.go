@@ -37,16 +37,17 @@ var imports = newTable[importRow]("import")
 
 // importedTableRow is one remembered row of a list.
 type importedTableRow struct {
-	ImportID uuid.UUID `json:"import_id"`
-	Line     int       `json:"line"`
-	Key      string    `json:"key"`
-	Print    string    `json:"print"`
-	Cells    []string  `json:"cells"`
-	AnchorID uuid.UUID `json:"anchor_id"`
+	ImportID uuid.UUID         `json:"import_id"`
+	Line     int               `json:"line"`
+	Key      string            `json:"key"`
+	Print    string            `json:"print"`
+	Cells    []string          `json:"cells"`
+	Taken    *registry.ListRow `json:"taken"`
+	AnchorID uuid.UUID         `json:"anchor_id"`
 }
 
 func newImportedTableRow(r registry.ImportRow) importedTableRow {
-	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.AnchorID}
+	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.Taken, r.AnchorID}
 }
 
 var importRows = newTable[importedTableRow]("import_row")

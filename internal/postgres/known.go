@@ -3,6 +3,7 @@ package postgres
 import (
 	"context"
 
+	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
 	"rockledger/internal/houserules"
@@ -29,14 +30,19 @@ type knownRows struct {
 
 // importedRow is what is remembered of a row of an earlier list.
 type importedRow struct {
-	Key   string `json:"key"`
-	Print string `json:"print"`
+	Key      string    `json:"key"`
+	Print    string    `json:"print"`
+	AnchorID uuid.UUID `json:"anchor_id"`
 }
 
+// selectImported leaves out rows of lists that were taken back; served by
+// anchor_mistaken_idx. Imports made later have
+// greater ids, so that the latest row of a spot comes last.
 const selectImported = `
-SELECT key, print
-FROM import_row
-ORDER BY import_id, line`
+SELECT r.key, r.print, r.anchor_id
+FROM import_row AS r
+WHERE NOT EXISTS (SELECT FROM anchor AS a WHERE a.id = r.anchor_id AND a.mistaken)
+ORDER BY r.import_id, r.line`
 
 const byIDs = "\nORDER BY t.id"
 
@@ -66,10 +72,10 @@ func (k *knownRows) known() registry.Known {
 		Parcels:    convert(k.parcels, parcelRow.noun),
 		Products:   convert(k.products, productRow.noun),
 		Batches:    convert(k.batches, batchRow.noun),
-		Rows:       make(map[string]string, len(k.imported)),
+		Rows:       make(map[string]registry.KnownRow, len(k.imported)),
 	}
 	for _, r := range k.imported {
-		known.Rows[r.Key] = r.Print
+		known.Rows[r.Key] = registry.KnownRow{Print: r.Print, AnchorID: r.AnchorID}
 	}
 	return known
 }

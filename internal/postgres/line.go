@@ -108,7 +108,7 @@ const (
       OFFSET 0))`
 )
 
-// Anchors lists anchors, removed ones too, in the order of ids. The filter's
+// Anchors lists anchors, removed ones too but none entered by mistake, in the order of ids. The filter's
 // metal finds those whose recorded grades include it; an anchor whose metal is
 // not known is not among them. What narrows the list most serves it: box,
 // batch, route, sector, site, standing; the rest is looked at row by row.
@@ -161,7 +161,7 @@ func anchorsAssessed(filter registry.AnchorFilter) string {
 // anchorPage gathers the conditions, those of the source once more.
 func anchorPage(group uuid.UUID, filter registry.AnchorFilter, page registry.Page) *filter {
 	f := pageOf(page)
-	f.where = "\nWHERE true"
+	f.where = "\nWHERE NOT t.mistaken"
 	f.andID(ofSite, "site_id", filter.SiteID)
 	f.andID(anchorInSector, "sector_id", filter.SectorID)
 	f.andID(anchorOnRoute, "route_id", filter.RouteID)

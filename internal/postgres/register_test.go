@@ -104,6 +104,7 @@ type scene struct {
 	version      registry.ProductVersion
 	intake       registry.Import
 	row          registry.ImportRow
+	undo         registry.ImportUndo
 	assessment   registry.Assessment
 }
 
@@ -139,13 +140,14 @@ func newScene() *scene {
 		Headings: []string{"crag", "bolt"}, Encoding: "UTF-8", Delimiter: ",", Report: []byte(`{"rows":1}`), At: sample.At,
 	}
 	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
+	s.undo = registry.ImportUndo{ImportID: s.intake.ID, Anchors: 1, At: sample.At}
 	s.assessment = sample.Assessment(s.anchor, func(a *registry.Assessment) { a.Findings[0].SettledBy = &s.settlement.ID })
 	return s
 }
 
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 29
+const nouns = 30
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -161,7 +163,7 @@ func (s *scene) change() registry.Change {
 		Environments: []registry.Environment{s.environment}, Events: []registry.Event{s.event}, Notices: []registry.Notice{s.notice},
 		Agreements: []registry.Agreement{s.agreement}, Restrictions: []registry.Restriction{s.restriction},
 		ProductVersions: []registry.ProductVersion{s.version},
-		Import:          &s.intake, ImportRows: []registry.ImportRow{s.row}, Assessments: []registry.Assessment{s.assessment},
+		Import:          &s.intake, ImportRows: []registry.ImportRow{s.row}, ImportUndo: &s.undo, Assessments: []registry.Assessment{s.assessment},
 	}
 }
 

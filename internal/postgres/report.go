@@ -124,12 +124,12 @@ const stride = 1000
 const selectStride = `
 SELECT t.id
 FROM anchor AS t
-WHERE t.id > @after
+WHERE t.id > @after AND NOT t.mistaken
 ORDER BY t.id
 LIMIT @max_rows`
 
-// EachFacts calls fn with every anchor of the group, removed ones too, in the
-// order of ids, with the place in line (its assessment left empty). All of it
+// EachFacts calls fn with every anchor of the group, removed ones too but none
+// entered by mistake, in the order of ids, with the place in line (its assessment left empty). All of it
 // is as of one instant; fn's error ends it and is returned as it is.
 func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
 	const doing = "read every anchor's facts"

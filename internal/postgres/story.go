@@ -81,7 +81,7 @@ func (r *storyRows) queue(b *pgx.Batch, id uuid.UUID) {
 	all(b, &r.batches, batches.of("id", storyBatches)+byIDs, args)
 	r.assessments.queue(b, "(SELECT @id::uuid AS id)", args)
 	all(b, &r.history, selectHistory, args)
-	all(b, &r.others, anchors.of("position_id", storyPosition)+"\nWHERE t.id <> @id"+byIDs, args)
+	all(b, &r.others, anchors.of("position_id", storyPosition)+"\nWHERE t.id <> @id AND NOT t.mistaken"+byIDs, args)
 }
 
 // AnchorStory returns everything on record about one anchor, or

@@ -85,6 +85,9 @@ type Anchor struct {
 	// that the anchor is no longer in the rock.
 	Removed   bool
 	RemovedOn calendar.Span
+	// Mistaken says that it was entered by mistake and never was. Such an
+	// anchor counts as removed and is on no list.
+	Mistaken  bool
 	Origin    Origin
 	EnteredOn calendar.Date
 	Notes     string

@@ -48,6 +48,7 @@ type Change struct {
 
 	Import     *Import
 	ImportRows []ImportRow
+	ImportUndo *ImportUndo // a list taken back
 
 	// Rules are new house rules as JSON with their version; nil: unchanged.
 	Rules        []byte
@@ -76,6 +77,7 @@ type ImportRow struct {
 	Key      string   // ListRow.Key
 	Print    string   // ListRow.Print
 	Cells    []string // as written, in the order of the headings
+	Taken    *ListRow // what was read from the cells. Nil: not kept
 	AnchorID uuid.UUID
 }
 
@@ -92,5 +94,9 @@ type Known struct {
 	Parcels    []Parcel
 	Products   []Product
 	Batches    []Batch
-	Rows       map[string]string // Key -> Print
+	Rows       map[string]KnownRow // by key, the latest of each
+	// Past are the latest rows about anchors that were asked for, Facts what
+	// the register holds of those; both by anchor.
+	Past  map[uuid.UUID]PastRow
+	Facts map[uuid.UUID]Facts
 }

@@ -41,10 +41,17 @@ const (
 // The codes of a refusal: why a row of a list was not entered.
 const (
 	RefusedSiteNotNamed  = "site-not-named"
-	RefusedDiffers       = "differs"         // from the row entered before under the same key
+	RefusedDiffers       = "differs"         // from a row entered before of which nothing was kept to compare it with
 	RefusedSpotRepeated  = "spot-repeated"   // an earlier line of the list, in Values, says otherwise
 	RefusedPositionTaken = "position-taken"  // the position holds an anchor that came from no list
 	RefusedInvalid       = "row-not-entered" // a field, in Values, cannot be stored
+
+	// Of a corrected list.
+	RefusedMoved       = "row-moved"         // the anchor of this id stands at another position
+	RefusedKindChanged = "site-kind-changed" // the kind of the site is another one
+	RefusedGone        = "removal-changed"   // the list before said that the anchor was removed or replaced
+	RefusedNoSuchID    = "no-such-id"        // the id is of no anchor here
+	RefusedNotFromList = "not-from-list"     // the anchor of this id came from no list, and the row differs from it
 )
 
 // DoubtCodes lists the codes of doubts and of refusals.
@@ -58,5 +65,6 @@ func DoubtCodes() []string {
 		DoubtPositionNotNamed, DoubtSiteFromAbove, DoubtNameShortened, DoubtTooManyCells, DoubtTooFewCells,
 		DoubtColumnGuessed, DoubtIDNotRead,
 		RefusedSiteNotNamed, RefusedDiffers, RefusedSpotRepeated, RefusedPositionTaken, RefusedInvalid,
+		RefusedMoved, RefusedKindChanged, RefusedGone, RefusedNoSuchID, RefusedNotFromList,
 	}
 }

@@ -42,7 +42,7 @@ func (f *Facts) Bonded() *bool {
 
 // Until returns the facts with only the records that had happened by asOf.
 // Inventory is left as it stands today, but for anchors set or removed later.
-// It reports false if the anchor was surely not yet set.
+// It reports false if the anchor was surely not yet set, or never was.
 //
 // Of an uncertain date the less favourable end counts. A record has happened on
 // its last day; but an inspection that saw or measured something, or decided
@@ -51,7 +51,7 @@ func (f *Facts) Bonded() *bool {
 // counts as having happened. An anchor is removed from the last day of its
 // removal on or, if that is not known, from the day it was entered.
 func (f Facts) Until(asOf calendar.Date) (Facts, bool) {
-	if f.Anchor.SetOn.From > asOf {
+	if f.Anchor.SetOn.From > asOf || f.Anchor.Mistaken {
 		return f, false
 	}
 	f.Installations = keep(f.Installations, func(r Installation) bool { return happened(r.Record, asOf) })

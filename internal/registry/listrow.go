@@ -83,7 +83,7 @@ type ListRow struct {
 	Landowner string
 	Notes     string
 
-	Cells []string // as written, in the order of the headings
+	Cells []string `json:"-"` // as written, in the order of the headings
 }
 
 // Key names the spot that the row is about: site, sector, route and label with

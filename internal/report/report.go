@@ -5,6 +5,8 @@ package report
 import (
 	"time"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 )
@@ -51,9 +53,11 @@ type Today struct {
 	Upcoming   []Upcoming // within 30 days, the soonest first
 }
 
-// Import says what became of each row of a list: rows = entered + duplicates +
-// blank + refused + unchanged. Successors are anchors entered beside the row
-// that says "replaced", and are counted apart.
+// Import says what became of each row of a list: rows = entered + changed +
+// clashes + duplicates + blank + refused + unchanged. A row of which some cells
+// were taken over counts as changed, even where others clash; clashes counts
+// the rows of which nothing else was taken over. Successors are anchors entered
+// beside the row that says "replaced", and are counted apart.
 type Import struct {
 	ID         string           `json:"id,omitempty"` // empty for a dry run, or if nothing was entered
 	DryRun     bool             `json:"dry_run"`
@@ -63,6 +67,8 @@ type Import struct {
 	Columns    []Column         `json:"columns"`
 	Rows       int              `json:"rows"`
 	Entered    int              `json:"entered"`
+	Changed    int              `json:"changed"`
+	Clashes    int              `json:"clashes"`
 	Successors int              `json:"successors"`
 	Duplicates int              `json:"duplicates"`
 	Blank      int              `json:"blank"`
@@ -72,6 +78,37 @@ type Import struct {
 	Refusals   []registry.Doubt `json:"refusals"`
 	// DuplicateRows names each row entered before, with the line it repeats.
 	DuplicateRows []Repeat `json:"duplicate_rows"`
+	// ChangedCells are the cells that differ from the list before and were taken
+	// over; ClashingCells those that were not, because the register says
+	// something else by now than either list.
+	ChangedCells  []CellChange `json:"changed_cells"`
+	ClashingCells []CellClash  `json:"clashing_cells"`
+}
+
+// CellChange is one cell of a corrected list that was taken over.
+type CellChange struct {
+	Line     int       `json:"line"`
+	Column   string    `json:"column"` // the list's own heading
+	Field    string    `json:"field"`
+	Place    string    `json:"place"` // site, sector, route and position
+	AnchorID uuid.UUID `json:"anchor_id"`
+	From     string    `json:"from"` // as the list before had it
+	To       string    `json:"to"`
+}
+
+// CellClash is one cell of a corrected list that was left alone.
+type CellClash struct {
+	CellChange
+	Register string `json:"register"` // what the register says by now
+}
+
+// Undone says that a list was taken back.
+type Undone struct {
+	ImportID uuid.UUID
+	FileName string
+	Anchors  int // taken back
+	Records  int // retracted
+	Places   int // sites, sectors, routes and positions ended
 }
 
 // Column says which heading was taken for which field.

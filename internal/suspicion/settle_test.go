@@ -53,7 +53,8 @@ func open(f registry.Facts, value string) []string {
 func TestSettlement(t *testing.T) {
 	t.Parallel()
 	seen := registry.Values{
-		{Name: "seen_on", Text: "2025-05-02"}, {Name: "seen_level", Text: "hands-on"},
+		{Name: "seen_on", Text: "2025-05-02"},
+		{Name: "seen_level", Text: "hands-on"},
 		{Name: "record_id", Text: id("2025-05-02hands-on").String()},
 	}
 	other := slices.Clone(seen)

@@ -149,9 +149,11 @@ func storyOf() registry.AnchorStory {
 // importReport is what became of a small list.
 func importReportOf() report.Import {
 	return report.Import{
-		DryRun: true, FileName: "anchors.csv", Encoding: "UTF-8", Delimiter: ";", Rows: 6, Entered: 2, Successors: 1, Duplicates: 1, Blank: 1, Refused: 1, Unchanged: 1,
+		DryRun: true, FileName: "anchors.csv", Encoding: "UTF-8", Delimiter: ";", Rows: 8, Entered: 2, Changed: 1, Clashes: 1, Successors: 1, Duplicates: 1, Blank: 1, Refused: 1, Unchanged: 1,
 		Columns:  []report.Column{{Heading: "Crag", Field: "site"}, {Heading: "Fitted", Field: "set_on"}, {Heading: "Colour"}},
 		Doubts:   []registry.Doubt{{Line: 4, Column: "Fitted", Text: "31/02/2012", Code: registry.DoubtNoSuchDay}},
 		Refusals: []registry.Doubt{{Line: 5, Code: registry.RefusedSiteNotNamed}}, DuplicateRows: []report.Repeat{{Line: 6, Of: 3}},
+		ChangedCells:  []report.CellChange{{Line: 7, Column: "Fitted", Field: "set_on", Place: "Marrow Scar, B2", From: "2012", To: "2014"}},
+		ClashingCells: []report.CellClash{{CellChange: report.CellChange{Line: 8, Column: "Dia", Place: "Marrow Scar, B3", From: "10", To: "12"}, Register: "11 mm"}},
 	}
 }

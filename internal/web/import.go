@@ -24,6 +24,8 @@ type importPage struct {
 	Counts   []string
 	Doubts   []doubtLine
 	Refusals []doubtLine
+	Changes  []cellLine
+	Clashes  []cellLine
 	// Kept is the list itself, packed, to be sent again when it is entered:
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
@@ -36,6 +38,14 @@ type doubtLine struct {
 	Text   string // as written
 	What   string // a clause, without capital and full stop
 	Remedy string
+}
+
+// cellLine is one cell of a corrected list that was, or would be, taken over or
+// left alone.
+type cellLine struct {
+	Where string // line and column
+	Place string
+	What  string // a clause, without full stop
 }
 
 func (p *Pages) importForm(c echo.Context) error {
@@ -111,7 +121,7 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 		return err
 	}
 	page.fill(r)
-	if dryRun && r.Entered > 0 {
+	if dryRun && r.Entered+r.Changed > 0 {
 		page.Kept, err = pack(u.list)
 	}
 	return err
@@ -119,25 +129,48 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 
 func (page *importPage) fill(r report.Import) {
 	page.Report = &r
-	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered)
+	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered+r.Changed)
 	page.Counts = importCounts(r)
+	page.Changes, page.Clashes = changeLines(r.ChangedCells), clashLines(r.ClashingCells)
 	page.Doubts, page.Refusals = doubtLines(r.Doubts), doubtLines(r.Refusals)
 }
 
 func importCounts(r report.Import) []string {
-	entered := "entered"
+	entered, changed := "entered", "changed"
 	if r.DryRun {
-		entered = "would-enter"
+		entered, changed = "would-enter", "would-change"
 	}
-	return []string{
+	counts := []string{
 		wording.ImportCount("rows", r.Rows),
 		wording.ImportCount(entered, r.Entered),
+	}
+	if r.Changed+r.Clashes > 0 {
+		counts = append(counts, wording.ImportCount(changed, r.Changed), wording.ImportCount("clashes", r.Clashes))
+	}
+	return append(counts,
 		wording.ImportCount("successors", r.Successors),
 		wording.ImportCount("duplicates", r.Duplicates),
 		wording.ImportCount("blank", r.Blank),
 		wording.ImportCount("refused", r.Refused),
 		wording.ImportCount("unchanged", r.Unchanged),
+	)
+}
+
+func changeLines(cells []report.CellChange) []cellLine {
+	lines := make([]cellLine, len(cells))
+	for i, c := range cells {
+		lines[i] = cellLine{wording.ListSpot(registry.Doubt{Line: c.Line, Column: c.Column}), c.Place, wording.CellChange(c.From, c.To)}
 	}
+	return lines
+}
+
+func clashLines(cells []report.CellClash) []cellLine {
+	lines := make([]cellLine, len(cells))
+	for i, c := range cells {
+		what := wording.CellClash(c.From, c.To, c.Register)
+		lines[i] = cellLine{wording.ListSpot(registry.Doubt{Line: c.Line, Column: c.Column}), c.Place, what}
+	}
+	return lines
 }
 
 func doubtLines(doubts []registry.Doubt) []doubtLine {

@@ -48,9 +48,14 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.DoubtIDNotRead:        {"this is not the id of an anchor", "The row counts as one without an id. Leave the column as it was exported; leave it blank for a new anchor."},
 
 	registry.RefusedSiteNotNamed:  {"the row does not say at which site it is", "Name the site, and send the list again."},
-	registry.RefusedDiffers:       {"the row differs from what was entered for this position before", "Change the anchor in the register. Corrected lists are not taken in yet."},
+	registry.RefusedDiffers:       {"the row differs from what was entered for this position before", "Change the anchor in the register: of that list not enough was kept to compare this one with."},
 	registry.RefusedSpotRepeated:  {"line {line} says something else about the same position", "Give the two positions names of their own, or take out the row that is wrong, and send the list again."},
 	registry.RefusedPositionTaken: {"the register has an anchor at this position already", "Change that anchor in the register, or give this position a name of its own."},
+	registry.RefusedMoved:         {"the anchor of this id stands elsewhere: {place}", "A list can neither move nor rename yet. Change site, sector, route or position in the register, then put the same into the list."},
+	registry.RefusedKindChanged:   {"the site is now of another kind than on the list before", "A list cannot change that yet. Change the site in the register, then send the list again."},
+	registry.RefusedGone:          {"the list before said that this anchor was removed or replaced", "A list cannot change that yet. Take the removal back in the register, or record it anew there."},
+	registry.RefusedNoSuchID:      {"no anchor here has this id", "Look whether the list is of another group. For a new anchor leave the id out."},
+	registry.RefusedNotFromList:   {"this anchor came from no list, and the row says something else than the register", "Change the anchor in the register."},
 	registry.RefusedInvalid:       {"the row cannot be entered because of its {field}", "{code} A row must name a position and say something of an anchor there."},
 }
 

@@ -198,8 +198,12 @@ func unknown(values map[string]string) string {
 }
 
 // inUse knows how many anchors stand at a place that was to end, or at a position
-// where another was to be set, and how many parcels a landowner holds.
+// where another was to be set, how many parcels a landowner holds, and what keeps
+// an import from being undone.
 func inUse(values map[string]string) string {
+	if values["what"] != "" || values["in_the_way"] != "" || values["undone"] != "" {
+		return undoInUse(values)
+	}
 	switch n := values["standing"]; {
 	case n == "1":
 		return "One anchor still stands here. Record how it came out before this place is ended."

@@ -186,14 +186,17 @@ func ImportOutcome(dryRun bool, n int) string {
 
 // importCounts are the counts of an import report, one of a thing and several.
 var importCounts = map[string][2]string{
-	"rows":        {"%d row in the list", "%d rows in the list"},
-	"would-enter": {"%d would be entered", "%d would be entered"},
-	"entered":     {"%d entered", "%d entered"},
-	"successors":  {"%d successor of a replaced anchor beside them", "%d successors of replaced anchors beside them"},
-	"duplicates":  {"%d duplicate", "%d duplicates"},
-	"blank":       {"%d blank", "%d blank"},
-	"refused":     {"%d refused", "%d refused"},
-	"unchanged":   {"%d in the register already, unchanged", "%d in the register already, unchanged"},
+	"rows":         {"%d row in the list", "%d rows in the list"},
+	"would-enter":  {"%d would be entered", "%d would be entered"},
+	"entered":      {"%d entered", "%d entered"},
+	"successors":   {"%d successor of a replaced anchor beside them", "%d successors of replaced anchors beside them"},
+	"duplicates":   {"%d duplicate", "%d duplicates"},
+	"blank":        {"%d blank", "%d blank"},
+	"refused":      {"%d refused", "%d refused"},
+	"changed":      {"%d changed", "%d changed"},
+	"clashes":      {"%d left alone, since the register says something else by now", "%d left alone, since the register says something else by now"},
+	"would-change": {"%d would be changed", "%d would be changed"},
+	"unchanged":    {"%d in the register already, unchanged", "%d in the register already, unchanged"},
 }
 
 // ImportCount says one count of an import report, by its name there;

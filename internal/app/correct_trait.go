@@ -1,0 +1,350 @@
+package app
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/metal"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+)
+
+// trait is one thing that a list says of an anchor: which cells it is read
+// from, how it reads in a row and in the register, and how it is taken over.
+type trait struct {
+	cells   []string
+	exact   bool // case and spaces count
+	setting bool // of the record of setting
+	read    func(*correction, *registry.ListRow) string
+	now     func(*correction) string
+	take    func(*correction)
+	copy    func(to, from *registry.ListRow)
+}
+
+func (t trait) same(a, b string) bool {
+	return a == b || !t.exact && registry.Fold(a) == registry.Fold(b)
+}
+
+// agrees says whether the register says what the row says.
+func (t trait) agrees(c *correction) bool { return t.same(t.read(c, c.row), t.now(c)) }
+
+// traits are all but the state; the glue stands before the batch.
+var traits = []trait{
+	{
+		cells: []string{"type"},
+		read:  func(_ *correction, r *registry.ListRow) string { return orWords(string(r.Form), r.FormWords) },
+		now: func(c *correction) string {
+			return orWords(string(c.facts.Anchor.Form), c.facts.Anchor.FormWords)
+		},
+		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
+		copy: func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
+	},
+	{
+		cells: []string{"type"},
+		read:  func(_ *correction, r *registry.ListRow) string { return hangerText(r.HasHanger) },
+		now:   func(c *correction) string { return hangerText(c.hanger() >= 0) },
+		take:  (*correction).takeHanger,
+		copy:  func(to, from *registry.ListRow) { to.HasHanger = from.HasHanger },
+	},
+	{
+		cells: []string{"metal"},
+		read:  func(_ *correction, r *registry.ListRow) string { return metalText(r.Metal, r.MetalWords) },
+		now:   func(c *correction) string { return metalText(c.facts.Anchor.Metal, c.facts.Anchor.MetalWords) },
+		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Metal, a.MetalWords = r.Metal, r.MetalWords }),
+		copy:  func(to, from *registry.ListRow) { to.Metal, to.MetalWords = from.Metal, from.MetalWords },
+	},
+	{
+		cells: []string{"diameter"},
+		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Shank) },
+		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Shank) },
+		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Shank = r.Shank }),
+		copy:  func(to, from *registry.ListRow) { to.Shank = from.Shank },
+	},
+	{
+		cells: []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
+		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
+		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
+		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
+		copy:  func(to, from *registry.ListRow) { to.Length = from.Length },
+	},
+	{
+		cells: []string{"notes"}, exact: true,
+		read: func(_ *correction, r *registry.ListRow) string { return r.Notes },
+		now:  func(c *correction) string { return c.facts.Anchor.Notes },
+		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Notes = r.Notes }),
+		copy: func(to, from *registry.ListRow) { to.Notes = from.Notes },
+	},
+	{
+		cells: []string{"set_on"}, setting: true,
+		read: func(_ *correction, r *registry.ListRow) string { return spanText(r.SetOn) },
+		now:  func(c *correction) string { return spanText(c.facts.Anchor.SetOn) },
+		take: func(c *correction) {
+			c.facts.Anchor.SetOn, c.anchor = c.row.SetOn, true
+			c.installed().DoneOn = c.row.SetOn
+		},
+		copy: func(to, from *registry.ListRow) { to.SetOn = from.SetOn },
+	},
+	{
+		cells: []string{"hole"}, setting: true,
+		read: func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
+		now:  func(c *correction) string { return lengthText(c.stored().HoleDiameter) },
+		take: func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
+		copy: func(to, from *registry.ListRow) { to.Hole = from.Hole },
+	},
+	{
+		cells: []string{"glue"}, setting: true,
+		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.Glue) },
+		now:  func(c *correction) string { return c.in.named(c.stored().AdhesiveID) },
+		take: (*correction).takeGlue,
+		copy: func(to, from *registry.ListRow) { to.Glue = from.Glue },
+	},
+	{
+		cells: []string{"batch"}, setting: true,
+		read: func(_ *correction, r *registry.ListRow) string { return batchText(r.Batch) },
+		now:  func(c *correction) string { return batchText(c.in.named(c.stored().BatchID)) },
+		take: func(c *correction) {
+			i := c.installed()
+			i.BatchID = c.in.book.batch(c.row.Batch, i.AdhesiveID)
+		},
+		copy: func(to, from *registry.ListRow) { to.Batch = from.Batch },
+	},
+	{
+		cells: []string{"set_by"}, setting: true,
+		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.SetBy) },
+		now:  func(c *correction) string { return c.in.named(c.stored().PersonID) },
+		take: func(c *correction) { c.installed().PersonID = c.in.book.person(c.row.SetBy) },
+		copy: func(to, from *registry.ListRow) { to.SetBy = from.SetBy },
+	},
+	{
+		cells: []string{"role"},
+		read:  func(_ *correction, r *registry.ListRow) string { return string(r.Role) },
+		now:   func(c *correction) string { return string(c.facts.Position.Role) },
+		take:  func(c *correction) { c.facts.Position.Role, c.position = c.row.Role, true },
+		copy:  func(to, from *registry.ListRow) { to.Role = from.Role },
+	},
+	{
+		cells: []string{"lat", "lon", "coordinates"},
+		read:  (*correction).placeRead,
+		now:   (*correction).placeNow,
+		take:  (*correction).takePlace,
+		copy: func(to, from *registry.ListRow) {
+			to.Lat, to.Lon, to.CoordinateWords = from.Lat, from.Lon, from.CoordinateWords
+		},
+	},
+	{
+		cells: []string{"landowner"},
+		read:  func(_ *correction, r *registry.ListRow) string { return tidy(r.Landowner) },
+		now:   func(c *correction) string { return c.in.named(c.facts.Position.ParcelID) },
+		take: func(c *correction) {
+			p := &c.facts.Position
+			p.ParcelID = c.in.book.parcel(c.row.Landowner)
+			p.ParcelByHand, c.position = p.ParcelID != nil, true
+		},
+		copy: func(to, from *registry.ListRow) { to.Landowner = from.Landowner },
+	},
+}
+
+// stateCells are what a list says of an anchor's state is read from.
+var stateCells = []string{"state", "last_inspected"}
+
+// allTraits are the traits and the state, of which only cells and copy are set.
+func allTraits() []trait {
+	state := trait{cells: stateCells, copy: func(to, from *registry.ListRow) {
+		to.CheckedOn, to.State, to.StateWords = from.CheckedOn, from.State, from.StateWords
+		to.ReplacedOn, to.NextState = from.ReplacedOn, from.NextState
+	}}
+	return append(append([]trait{}, traits...), state)
+}
+
+// ofAnchor takes over something of the anchor itself.
+func ofAnchor(take func(*registry.Anchor, *registry.ListRow)) func(*correction) {
+	return func(c *correction) {
+		take(&c.facts.Anchor, c.row)
+		c.anchor = true
+	}
+}
+
+// stored returns the record of setting as the register has it, empty if there
+// is none.
+func (c *correction) stored() registry.Installation {
+	if c.corrects == nil {
+		return registry.Installation{}
+	}
+	for _, i := range c.facts.Installations {
+		if i.ID == *c.corrects {
+			return i
+		}
+	}
+	return registry.Installation{}
+}
+
+// installed returns the record of setting that is to correct the stored one.
+func (c *correction) installed() *registry.Installation {
+	c.setting = true
+	if c.installation == nil {
+		c.installation = &registry.Installation{}
+	}
+	return c.installation
+}
+
+// takeGlue keeps the batch's text, as one of the other adhesive.
+func (c *correction) takeGlue() {
+	i := c.installed()
+	i.AdhesiveID = c.in.book.glue(c.row.Glue)
+	if i.BatchID != nil && !c.differs("batch") {
+		i.BatchID = c.in.book.batch(c.in.named(i.BatchID), i.AdhesiveID)
+	}
+}
+
+// hanger returns which fitting is a hanger that hangs, -1 for none.
+func (c *correction) hanger() int {
+	for i := range c.facts.Fittings {
+		f := &c.facts.Fittings[i]
+		if f.Kind == registry.Hanger && f.Hangs(c.in.asOf) {
+			return i
+		}
+	}
+	return -1
+}
+
+// takeHanger adds a hanger, or ends the one that is there.
+func (c *correction) takeHanger() {
+	f := registry.Fitting{ID: newID(), AnchorID: c.facts.Anchor.ID, Kind: registry.Hanger, Presence: registry.Present}
+	fittings := append([]registry.Fitting{}, c.facts.Fittings...)
+	if at := c.hanger(); at >= 0 {
+		fittings[at].EndedOn = c.in.asOf
+		f = fittings[at]
+	} else {
+		fittings = append(fittings, f)
+	}
+	c.facts.Fittings = fittings
+	c.written.Fittings = append(c.written.Fittings, f)
+}
+
+// placeRead is where a row has its anchor; in a cave, the words of it.
+func (c *correction) placeRead(r *registry.ListRow) string {
+	if c.site.Kind == registry.Cave {
+		return r.CoordinateWords
+	}
+	return placeText(r.Lat, r.Lon)
+}
+
+// placeNow is where the register has it. Of a cave's coordinates it holds those
+// of all its rows: what they name is not gone.
+func (c *correction) placeNow() string {
+	if c.site.Kind != registry.Cave {
+		return placeText(c.facts.Position.Lat, c.facts.Position.Lon)
+	}
+	if words := c.row.CoordinateWords; strings.Contains(c.site.CoordinateWords, words) {
+		return words
+	}
+	return c.prev.CoordinateWords
+}
+
+func (c *correction) takePlace() {
+	if c.site.Kind == registry.Cave {
+		c.in.book.site(c.row)
+		return
+	}
+	c.facts.Position.Lat, c.facts.Position.Lon, c.position = c.row.Lat, c.row.Lon, true
+}
+
+func orWords(value, words string) string {
+	if value == "" {
+		return tidy(words)
+	}
+	return value
+}
+
+func hangerText(has bool) string {
+	if has {
+		return string(registry.Hanger)
+	}
+	return ""
+}
+
+func metalText(s metal.Set, words string) string {
+	if !s.Known() {
+		return tidy(words)
+	}
+	grades := make([]string, len(s))
+	for i, g := range s {
+		grades[i] = string(g)
+	}
+	return strings.Join(grades, " or ")
+}
+
+func lengthText(l *quantity.Length) string {
+	if l == nil {
+		return ""
+	}
+	return fmt.Sprintf("%g mm", l.Millimetres())
+}
+
+func spanText(s calendar.Span) string {
+	if !s.Known() {
+		return ""
+	}
+	return calendar.Span{From: s.From, To: s.To}.String()
+}
+
+// placeText writes degrees to about a decimetre.
+func placeText(lat, lon *float64) string {
+	if lat == nil || lon == nil {
+		return ""
+	}
+	return fmt.Sprintf("%.6f, %.6f", *lat, *lon)
+}
+
+// batchText is empty for a text without letters and digits.
+func batchText(text string) string {
+	b := registry.Batch{Text: tidy(text)}
+	if b.Key() == "" {
+		return ""
+	}
+	return b.Text
+}
+
+// placeOfRow names a row's spot.
+func placeOfRow(r *registry.ListRow) string {
+	var parts []string
+	for _, name := range []string{r.Site, r.Sector, r.Route, r.Label} {
+		if name = tidy(name); name != "" {
+			parts = append(parts, name)
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+// namesOf returns the names of what records and positions point to: adhesives,
+// batches, people, and the landowners of parcels.
+func namesOf(k *registry.Known) map[uuid.UUID]string {
+	names, owners := make(map[uuid.UUID]string), make(map[uuid.UUID]string)
+	for i := range k.Products {
+		names[k.Products[i].ID] = k.Products[i].Name
+	}
+	for i := range k.Batches {
+		names[k.Batches[i].ID] = k.Batches[i].Text
+	}
+	for i := range k.Persons {
+		names[k.Persons[i].ID] = k.Persons[i].Name
+	}
+	for i := range k.Landowners {
+		owners[k.Landowners[i].ID] = k.Landowners[i].Name
+	}
+	for i := range k.Parcels {
+		names[k.Parcels[i].ID] = owners[k.Parcels[i].LandownerID]
+	}
+	return names
+}
+
+// named returns the name of what an id points to, "" for nil.
+func (in *intake) named(id *uuid.UUID) string {
+	if id == nil {
+		return ""
+	}
+	return in.names[*id]
+}
