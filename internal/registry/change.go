@@ -39,10 +39,14 @@ type Change struct {
 	Anchors  []Anchor
 	Fittings []Fitting
 
+	Sessions      []GluingSession
 	Installations []Installation
+	Cures         []Cure
 	FirstUses     []FirstUse
 	Inspections   []Inspection
+	Maintenance   []Maintenance
 	Removals      []Removal
+	Markings      []Marking
 	Settlements   []Settlement
 	Retractions   []Retraction
 

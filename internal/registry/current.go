@@ -18,6 +18,9 @@ func (f Facts) Current() Facts {
 	f.FirstUses = current(f.FirstUses, gone, func(r *FirstUse) *Record { return &r.Record })
 	f.Inspections = current(f.Inspections, gone, func(r *Inspection) *Record { return &r.Record })
 	f.Removals = current(f.Removals, gone, func(r *Removal) *Record { return &r.Record })
+	f.Cures = current(f.Cures, gone, func(r *Cure) *Record { return &r.Record })
+	f.Maintenance = current(f.Maintenance, gone, func(r *Maintenance) *Record { return &r.Record })
+	f.Markings = current(f.Markings, gone, func(r *Marking) *Record { return &r.Record })
 	f.Settlements = current(f.Settlements, gone, func(r *Settlement) *Record { return &r.Record })
 	return f
 }

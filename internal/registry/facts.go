@@ -13,11 +13,20 @@ type Facts struct {
 	InAssembly    bool
 	Fittings      []Fitting
 	Installations []Installation
-	FirstUses     []FirstUse
-	Inspections   []Inspection
-	Removals      []Removal
-	Settlements   []Settlement
-	Retractions   []Retraction
+	// Sessions are those that the installations name, and what replaces them.
+	Sessions    []GluingSession
+	Cures       []Cure
+	FirstUses   []FirstUse
+	Inspections []Inspection
+	Maintenance []Maintenance
+	Removals    []Removal
+	Markings    []Marking
+	// Sheets and Batches are those of the products and adhesives that the
+	// anchor, its installations and their sessions name.
+	Sheets      []ProductVersion
+	Batches     []Batch
+	Settlements []Settlement
+	Retractions []Retraction
 	// Environments are the statements about the position, its routes, sector
 	// and site, whatever their dates.
 	Environments []Environment
@@ -55,6 +64,10 @@ func (f Facts) Until(asOf calendar.Date) (Facts, bool) {
 		return f, false
 	}
 	f.Installations = keep(f.Installations, func(r Installation) bool { return happened(r.Record, asOf) })
+	f.Sessions = keep(f.Sessions, func(s GluingSession) bool { return s.DoneOn.To <= asOf })
+	f.Cures = keep(f.Cures, func(r Cure) bool { return happened(r.Record, asOf) })
+	f.Maintenance = keep(f.Maintenance, func(r Maintenance) bool { return happened(r.Record, asOf) })
+	f.Markings = keep(f.Markings, func(r Marking) bool { return happened(r.Record, asOf) })
 	f.FirstUses = keep(f.FirstUses, func(r FirstUse) bool { return happened(r.Record, asOf) })
 	f.Inspections = inspectedBy(f.Inspections, asOf)
 	f.Removals = keep(f.Removals, func(r Removal) bool { return happened(r.Record, asOf) })

@@ -63,6 +63,30 @@ type ProductVersion struct {
 	RadialKN  *quantity.Force // rated
 	Drawing   string          // orientation as the drawing shows it, in words
 	Words     string
+
+	// Of an adhesive.
+	CureRows       []CureRow
+	WetFactor      *float64   // on the cure time in a damp or saturated hole
+	Moistures      []Moisture // of the hole that the sheet names as allowed; none: it names none
+	RockLowC       *quantity.Temperature
+	RockHighC      *quantity.Temperature
+	CartridgeLowC  *quantity.Temperature
+	CartridgeHighC *quantity.Temperature
+	CleaningCycles *int // of blowing and brushing that the sheet asks for
+	ShelfMonths    *int
+	CartridgeML    *float64
+}
+
+// CureRow is one row of a sheet's table: between two rock temperatures, both
+// included as printed, the working and the cure time.
+type CureRow struct {
+	FromC       quantity.Temperature `json:"from_c"`
+	ToC         quantity.Temperature `json:"to_c"`
+	WorkMinutes int                  `json:"work_minutes"`
+	CureMinutes int                  `json:"cure_minutes"`
+	// CureWetMinutes is the cure time in a damp or saturated hole. Nil: the
+	// sheet gives none for the row.
+	CureWetMinutes *int `json:"cure_wet_minutes,omitempty"`
 }
 
 // Validate reports every violation, keyed by JSON name.

@@ -33,65 +33,6 @@ func (r *Record) validate(c *fault.Checks, asOf calendar.Date) {
 	c.Require(r.Replaces == nil || *r.Replaces != r.ID, "replaces", fault.Mismatch)
 }
 
-// Sound is how the rock sounded under the hammer.
-type Sound string
-
-// The sounds, best first; the empty sound is not known.
-const (
-	Ringing Sound = "ringing"
-	Dull    Sound = "dull"
-	Hollow  Sound = "hollow" // hollow, cracked or loose
-)
-
-// Sounds lists the sounds, best first.
-func Sounds() []Sound { return []Sound{Ringing, Dull, Hollow} }
-
-// Installation is the record of setting an anchor.
-type Installation struct {
-	Record
-	HoleDiameter *quantity.Length
-	HoleDepth    *quantity.Length
-	AdhesiveID   *uuid.UUID // product
-	BatchID      *uuid.UUID
-	RockSound    Sound
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (i *Installation) Validate(asOf calendar.Date) error {
-	var c fault.Checks
-	i.validate(&c, asOf)
-	checkLength(&c, "hole_diameter_mm", i.HoleDiameter, 100)
-	checkLength(&c, "hole_depth_mm", i.HoleDepth, 1000)
-	checkListedOrBlank(&c, "rock_sound", i.RockSound, Sounds())
-	return c.Err()
-}
-
-// FirstUse is a named person's word that an anchor may be used. Time alone
-// never gives it.
-type FirstUse struct {
-	Record
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (f *FirstUse) Validate(asOf calendar.Date) error {
-	var c fault.Checks
-	f.validate(&c, asOf)
-	c.Require(f.PersonID != nil, "person_id", fault.Required)
-	return c.Err()
-}
-
-// Removal is how an anchor came out.
-type Removal struct {
-	Record
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (r *Removal) Validate(asOf calendar.Date) error {
-	var c fault.Checks
-	r.validate(&c, asOf)
-	return c.Err()
-}
-
 // Level is how closely an anchor was inspected.
 type Level string
 
