@@ -12,12 +12,13 @@ import (
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
 	"rockledger/internal/schedule"
+	"rockledger/internal/sheetcheck"
 	"rockledger/internal/suspicion"
 )
 
 // Engine is the version of the computation: it grows with every change of a
 // computed answer, so that what was stored before is computed anew.
-const Engine = 2
+const Engine = 3
 
 // Anchor assesses one anchor as of a day. It takes every record it is given as
 // having happened (see Facts.Until), leaves out those that others replace, and
@@ -72,6 +73,10 @@ func (w *work) anchor(asOf calendar.Date) registry.Assessment {
 	x := &w.place
 	x.expose(f, r, asOf)
 	held := suspicion.Shipped().Anchor(f, &x.out, r, asOf)
+	if more := sheetcheck.Check(f, r, asOf); len(more) > 0 {
+		held.Findings = append(held.Findings, more...)
+		suspicion.Sort(held.Findings)
+	}
 	given := schedule.Given{Exposure: &x.out, Findings: held.Findings, Settled: held.Settled}
 	plan := schedule.Anchor(f, given, r, asOf)
 

@@ -47,6 +47,7 @@ func anyFacts(t *rapid.T) registry.Facts {
 		Notices:       rapid.SliceOfN(rapid.Custom(anyNotice), 0, 1).Draw(t, "notices"),
 	}
 	measure(t, &f)
+	glue(t, &f)
 	if rapid.IntRange(0, 3).Draw(t, "settle") == 0 {
 		f.Settlements = settleOne(t, f)
 	}
@@ -154,6 +155,7 @@ func anyLength(t *rapid.T, name string, from, to int) *quantity.Length {
 func anyID(t *rapid.T) uuid.UUID {
 	var id uuid.UUID
 	copy(id[:], rapid.SliceOfN(rapid.Byte(), 16, 16).Draw(t, "id"))
+	id[6] |= 0x70 // never uuid.Nil, which names nothing
 	return id
 }
 
@@ -199,12 +201,54 @@ func anyRecord(t *rapid.T, done calendar.Span) registry.Record {
 func anyInstallation(t *rapid.T) registry.Installation {
 	i := registry.Installation{
 		Record: anyRecord(t, anySpan(t, "installed", 2000, 2025)), RockSound: anyOr(t, "sound", registry.Sounds()),
+		Moisture: anyOr(t, "moisture", registry.Moistures()), Rock: anyOr(t, "rock at the hole", registry.RockClasses()),
+		CracksSeen: anyFlag(t, "cracks"), Embedded: anyLength(t, "embedded", 50, 130), EdgeDistance: anyLength(t, "edge", 100, 200),
+	}
+	if rapid.Bool().Draw(t, "cleaning known") {
+		cycles := rapid.IntRange(0, 5).Draw(t, "cycles")
+		i.CleaningCycles = &cycles
 	}
 	if rapid.Bool().Draw(t, "hole known") {
 		hole := quantity.Length(rapid.IntRange(8, 20).Draw(t, "hole"))
 		i.HoleDiameter = &hole
 	}
 	return i
+}
+
+// glue gives some installations an adhesive with a sheet and a session, and the
+// anchor readings of its cure.
+func glue(t *rapid.T, f *registry.Facts) {
+	product := anyID(t)
+	for i := range f.Installations {
+		if rapid.Bool().Draw(t, "not glued") {
+			continue
+		}
+		s := registry.GluingSession{ID: anyID(t), DoneOn: f.Installations[i].DoneOn, RockC: anyReading(t), NightC: anyReading(t)}
+		f.Sessions = append(f.Sessions, s)
+		f.Installations[i].AdhesiveID, f.Installations[i].SessionID = &product, &s.ID
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "sheets") {
+		from := quantity.Temperature(rapid.IntRange(-5, 15).Draw(t, "from"))
+		f.Sheets = append(f.Sheets, registry.ProductVersion{
+			ID: anyID(t), ProductID: product, From: anySpan(t, "sheet from", 2000, 2020).From,
+			CureRows: []registry.CureRow{{FromC: from, ToC: from + 9, WorkMinutes: 5, CureMinutes: 60}},
+		})
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "cures") {
+		minutes := rapid.IntRange(1, 5000).Draw(t, "label")
+		at := time.Unix(int64(rapid.IntRange(1_000_000_000, 1_700_000_000).Draw(t, "loaded")), 0)
+		f.Cures = append(f.Cures, registry.Cure{
+			Record: anyRecord(t, anySpan(t, "cured", 2000, 2025)), LowestC: anyReading(t), LabelCureMinutes: &minutes,
+			LoadedAt: calendar.Moment{From: at, To: at},
+		})
+	}
+}
+
+func anyReading(t *rapid.T) *registry.Reading {
+	if rapid.Bool().Draw(t, "not read") {
+		return nil
+	}
+	return &registry.Reading{C: quantity.Temperature(rapid.IntRange(-10, 30).Draw(t, "degrees"))}
 }
 
 func anyFirstUse(t *rapid.T) registry.FirstUse {

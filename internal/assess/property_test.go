@@ -23,6 +23,9 @@ func TestOrderOfFactsDoesNotMatter(t *testing.T) {
 		f, asOf := anyFacts(t), anyDay(t)
 		g := f
 		g.Installations = rapid.Permutation(f.Installations).Draw(t, "installations reordered")
+		g.Sessions = rapid.Permutation(f.Sessions).Draw(t, "sessions reordered")
+		g.Cures = rapid.Permutation(f.Cures).Draw(t, "cures reordered")
+		g.Sheets = rapid.Permutation(f.Sheets).Draw(t, "sheets reordered")
 		g.FirstUses = rapid.Permutation(f.FirstUses).Draw(t, "first uses reordered")
 		g.Inspections = rapid.Permutation(f.Inspections).Draw(t, "inspections reordered")
 		g.Fittings = rapid.Permutation(f.Fittings).Draw(t, "fittings reordered")

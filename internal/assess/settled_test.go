@@ -3,6 +3,7 @@ package assess_test
 import (
 	"slices"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"pgregory.net/rapid"
@@ -58,15 +59,27 @@ func without(f registry.Facts, id uuid.UUID) registry.Facts {
 			}
 		}
 	}
+	f.Installations = slices.Clone(f.Installations)
+	for k := range f.Installations {
+		if i := &f.Installations[k]; i.ID == id {
+			*i = registry.Installation{Record: i.Record, HoleDiameter: i.HoleDiameter, AdhesiveID: i.AdhesiveID, Rock: registry.RockHard}
+		}
+	}
 	return f
 }
 
-// again repeats what has the id under another.
+// again repeats what has the id under another, later.
 func again(f registry.Facts, id, as uuid.UUID) registry.Facts {
 	f.Fittings = repeat(f.Fittings, func(x *registry.Fitting) *uuid.UUID { return &x.ID }, id, as)
 	f.Events = repeat(f.Events, func(e *registry.Event) *uuid.UUID { return &e.ID }, id, as)
 	f.Notices = repeat(f.Notices, func(n *registry.Notice) *uuid.UUID { return &n.ID }, id, as)
 	f.Inspections = repeat(f.Inspections, func(i *registry.Inspection) *uuid.UUID { return &i.ID }, id, as)
+	f.Installations = repeat(f.Installations, func(i *registry.Installation) *uuid.UUID { return &i.ID }, id, as)
+	for k := range f.Installations {
+		if i := &f.Installations[k]; i.ID == as {
+			i.RecordedAt = i.RecordedAt.Add(time.Second)
+		}
+	}
 	return f
 }
 

@@ -74,6 +74,14 @@ const (
 	Overlaps Code = "overlaps"
 	// NoSuchFinding: no such finding stands against the anchor now.
 	NoSuchFinding Code = "no-such-finding"
+	// CureNotKnown: there is no cure time, by a sheet or a label; the values say
+	// why.
+	CureNotKnown Code = "cure-not-known"
+	// CureNotOver: it has not cured yet, or may not have; the values say until
+	// when.
+	CureNotOver Code = "cure-not-over"
+	// SamePerson: it must be somebody else.
+	SamePerson Code = "same-person"
 	// InUse: something else still needs it.
 	InUse Code = "in-use"
 	// Immutable: a record cannot be changed, only replaced or retracted.
@@ -86,7 +94,8 @@ var codes = []Code{
 	Blank, Required, NotAllowed, NotPositive, Negative, OutOfRange, NotANumber,
 	NotWhole, NotADate, NoSuchDay, DateAhead, DayMonthMisfit, Order, Unknown,
 	UnknownMetal, Ambiguous, Malformed, TooLong, TooShort, Mismatch, Duplicate,
-	NoSuchReference, CrossesItself, Overlaps, NoSuchFinding, InUse, Immutable,
+	NoSuchReference, CrossesItself, Overlaps, NoSuchFinding, CureNotKnown,
+	CureNotOver, SamePerson, InUse, Immutable,
 }
 
 // Codes returns every code, in a fixed order. The slice is the caller's.

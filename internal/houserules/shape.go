@@ -61,6 +61,18 @@ const (
 	DutyRopeAccess = "rope-access"
 )
 
+// Who may allow first use.
+const (
+	AnotherPerson = "another-person" // than who set the anchor
+	AnyPerson     = "anyone"
+)
+
+// Whether a first use must state what became of the kept sample.
+const (
+	SampleStated   = "stated"
+	SampleNotAsked = "not-asked"
+)
+
 // The rows of the service lives.
 const (
 	TitaniumBonded     = "titanium-bonded"
@@ -75,6 +87,7 @@ func shape() map[string]leafCheck {
 		"first_inspection_months", "shortest_interval_months", "due_soon_days", "first_round_months",
 		"verdict_months.watch", "verdict_months.repair", "bad_state_months", "not_located_months",
 		"event_days", "wear_rate_factor",
+		"cave_rock_c", "least_edge_mm", "least_spacing_mm", "soft_rock_embedded_mm",
 	} {
 		want[path] = number
 	}
@@ -84,6 +97,8 @@ func shape() map[string]leafCheck {
 		}
 	}
 	want["duty"] = oneOf(DutyOff, DutyWork, DutyRopeAccess)
+	want["first_use_by"] = oneOf(AnotherPerson, AnyPerson)
+	want["kept_sample"] = oneOf(SampleStated, SampleNotAsked)
 	for _, clock := range Clocks() {
 		for _, level := range registry.Levels() {
 			want["resets."+string(clock)+"."+string(level)] = oneOf(resetNo, resetYes, resetAtLevel)
@@ -107,6 +122,7 @@ var laterTables = []string{
 	"longest_interval_months.metal." + CaveDripping,
 	"event_days", "fitting_months", "duty", "duty_months", "wear_lost_percent", "wear_rate_factor",
 	"section_lost_percent", "coating_um", "service_life_years", "finding_severities",
+	"cave_rock_c", "least_edge_mm", "least_spacing_mm", "soft_rock_embedded_mm", "first_use_by", "kept_sample",
 	"imported_severities.imported-called-unsafe", "imported_severities.imported-state-not-understood",
 	"resets." + string(ClockEvent), "resets." + string(ClockFitting), "resets." + string(ClockDuty),
 }
@@ -190,6 +206,12 @@ func weighedRules() []string {
 		"one-class-short", "two-classes-short", "plan-replacement", "plan-replacement-place-not-known",
 		"coating-used-up", "section-lost", "section-lost-far", "service-life-passed",
 		"sustained-load", "sustained-load-hang", "hole-too-narrow", "hole-too-wide", "hole-not-nominal",
+		"hole-narrower-than-sheet", "hole-wider-than-sheet", "hole-no-annulus",
+		"embedded-too-short", "embedded-too-short-mechanical", "embedded-short-of-sheet", "soft-rock",
+		"cleaning-short-of-sheet", "cleaning-few", "hole-not-cleaned", "hole-flooded", "moisture-against-sheet",
+		"rock-colder-than-sheet", "rock-warmer-than-sheet", "cartridge-temperature",
+		"adhesive-expired", "adhesive-perhaps-expired", "edge-near", "neighbour-near",
+		"rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "setting-gaps",
 		"worn", "worn-far", "new-size-not-recorded", "fitting-missing", "mixed-metals", "mixed-metals-far-apart",
 		"event-outstanding", "notice-outstanding",
 	}

@@ -51,7 +51,10 @@ type CureTime struct {
 	CureMinutes    *int
 	LowestC        *quantity.Temperature
 	LowestBy       LowestBy
-	Assumed        bool      // the temperature was not measured
-	Wet            bool      // lengthened for a damp or saturated hole
-	NotBefore      time.Time // UTC; zero: no instant can be given
+	Assumed        bool // the temperature was not measured
+	Wet            bool // lengthened for a damp or saturated hole
+	// UsualDoubling says that it was lengthened by the usual doubling (common
+	// practice), since the sheet or label gave no time for a wet hole.
+	UsualDoubling bool
+	NotBefore     time.Time // UTC; zero: no instant can be given
 }

@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"bytes"
 	"strings"
 
 	"github.com/google/uuid"
@@ -35,6 +36,31 @@ func (s *Settlement) Answers(f *Finding, asOf calendar.Date) bool {
 		}
 	}
 	return true
+}
+
+// SettledBy returns the latest settlement that answers a finding on a day, nil
+// if none does.
+func (f *Facts) SettledBy(finding *Finding, asOf calendar.Date) *uuid.UUID {
+	var by *Settlement
+	for k := range f.Settlements {
+		s := &f.Settlements[k]
+		if s.Answers(finding, asOf) && (by == nil || laterRecorded(&s.Record, &by.Record)) {
+			by = s
+		}
+	}
+	if by == nil {
+		return nil
+	}
+	id := by.ID
+	return &id
+}
+
+// laterRecorded orders records by when they were recorded, then by id.
+func laterRecorded(a, b *Record) bool {
+	if !a.RecordedAt.Equal(b.RecordedAt) {
+		return a.RecordedAt.After(b.RecordedAt)
+	}
+	return bytes.Compare(a.ID[:], b.ID[:]) > 0
 }
 
 // Validate reports every violation, keyed by JSON name.

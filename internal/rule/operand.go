@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -16,7 +17,7 @@ import (
 type Operand int
 
 // The operands: of the anchor and its place, and of the inspection, fitting,
-// measured point, event or notice a rule is about.
+// measured point, event, notice or setting a rule is about.
 const (
 	Metal Operand = iota // sets of grades first, see grades
 	FittingMetal
@@ -24,6 +25,7 @@ const (
 
 	MetalKind Operand = iota - 1 // then the other sets, see lists
 	Concern
+	Gaps
 	setCount
 
 	AsOf Operand = iota - 2
@@ -79,6 +81,34 @@ const (
 	NoticeTitle
 	IssuedOn
 	InspectBy
+	MakerHole
+	EmbeddedLength
+	EmbeddedAtMost
+	MakerEmbedded
+	SoftRockEmbedded
+	CleaningCycles
+	SheetCycles
+	HoleMoisture
+	MoistureAllowed
+	RockLowest
+	SheetRockLow
+	RockAtSetting
+	SheetRockHigh
+	CartridgeC
+	SheetCartridgeLow
+	SheetCartridgeHigh
+	InstalledOn
+	InstalledUntil
+	ExpiresOn
+	EdgeDistance
+	LeastEdge
+	NeighbourDistance
+	OldHoleDistance
+	LeastSpacing
+	SoundWhenSet
+	CracksWhenSet
+	LoadedAt
+	NotBefore
 	firstID // then those of whose values ids holds
 
 	RecordID Operand = iota - 3
@@ -97,7 +127,8 @@ const (
 	set                // several words: what something can be
 	number             // in the unit of the name's suffix
 	date
-	ident // names what a finding rests on, for its values only
+	instant // to the second, UTC
+	ident   // names what a finding rests on, for its values only
 )
 
 // operands describes each operand: its name in a rule, its kind, the scopes
@@ -180,7 +211,37 @@ var operands = [operandCount]struct {
 	IssuedOn:    {name: "issued_on", kind: date, scopes: []Scope{OfNotice}},
 	InspectBy:   {name: "inspect_by", kind: date, scopes: []Scope{OfEvent, OfNotice}},
 
-	RecordID:  {name: "record_id", kind: ident, scopes: inspections()},
+	MakerHole:          {name: "maker_hole_mm", kind: number, scopes: []Scope{OfSetting}},
+	EmbeddedLength:     {name: "embedded_length_mm", kind: number, scopes: []Scope{OfSetting}},
+	EmbeddedAtMost:     {name: "embedded_at_most_mm", kind: number, scopes: []Scope{OfSetting}},
+	MakerEmbedded:      {name: "maker_embedded_mm", kind: number, scopes: []Scope{OfSetting}},
+	SoftRockEmbedded:   {name: "soft_rock_embedded_mm", kind: number, scopes: []Scope{OfSetting}},
+	CleaningCycles:     {name: "cleaning_cycles", kind: number, scopes: []Scope{OfSetting}},
+	SheetCycles:        {name: "sheet_cleaning_cycles", kind: number, scopes: []Scope{OfSetting}},
+	HoleMoisture:       {name: "moisture", kind: word, scopes: []Scope{OfSetting}, list: words(registry.Moistures())},
+	MoistureAllowed:    {name: "moisture_allowed", kind: flag, scopes: []Scope{OfSetting}},
+	RockLowest:         {name: "lowest_c", kind: number, scopes: []Scope{OfSetting}},
+	SheetRockLow:       {name: "sheet_rock_low_c", kind: number, scopes: []Scope{OfSetting}},
+	RockAtSetting:      {name: "rock_c", kind: number, scopes: []Scope{OfSetting}},
+	SheetRockHigh:      {name: "sheet_rock_high_c", kind: number, scopes: []Scope{OfSetting}},
+	CartridgeC:         {name: "cartridge_c", kind: number, scopes: []Scope{OfSetting}},
+	SheetCartridgeLow:  {name: "sheet_cartridge_low_c", kind: number, scopes: []Scope{OfSetting}},
+	SheetCartridgeHigh: {name: "sheet_cartridge_high_c", kind: number, scopes: []Scope{OfSetting}},
+	InstalledOn:        {name: "installed_on", kind: date, scopes: []Scope{OfSetting}},
+	InstalledUntil:     {name: "installed_until", kind: date, scopes: []Scope{OfSetting}},
+	ExpiresOn:          {name: "expires_on", kind: date, scopes: []Scope{OfSetting}},
+	EdgeDistance:       {name: "edge_distance_mm", kind: number, scopes: []Scope{OfSetting}},
+	LeastEdge:          {name: "least_edge_mm", kind: number, scopes: []Scope{OfSetting}},
+	NeighbourDistance:  {name: "neighbour_distance_mm", kind: number, scopes: []Scope{OfSetting}},
+	OldHoleDistance:    {name: "old_hole_distance_mm", kind: number, scopes: []Scope{OfSetting}},
+	LeastSpacing:       {name: "least_spacing_mm", kind: number, scopes: []Scope{OfSetting}},
+	SoundWhenSet:       {name: "rock_sound", kind: word, scopes: []Scope{OfSetting}, list: words(registry.Sounds())},
+	CracksWhenSet:      {name: "cracks_seen", kind: flag, scopes: []Scope{OfSetting}},
+	LoadedAt:           {name: "loaded_at", kind: instant, scopes: []Scope{OfSetting}},
+	NotBefore:          {name: "not_before", kind: instant, scopes: []Scope{OfSetting}},
+	Gaps:               {name: "gaps", kind: set, scopes: []Scope{OfSetting}},
+
+	RecordID:  {name: "record_id", kind: ident, scopes: append(inspections(), OfSetting)},
 	FittingID: {name: "fitting_id", kind: ident, scopes: []Scope{OfFitting, OfWear}},
 	EventID:   {name: "event_id", kind: ident, scopes: []Scope{OfEvent}},
 	NoticeID:  {name: "notice_id", kind: ident, scopes: []Scope{OfNotice}},
@@ -262,6 +323,11 @@ func (o *Operands) SetDate(v Operand, d calendar.Date) {
 	o.values[v] = value{known: !d.IsZero(), number: float64(d)}
 }
 
+// SetInstant gives an instant, to the second; the zero time is not known.
+func (o *Operands) SetInstant(v Operand, at time.Time) {
+	o.values[v] = value{known: !at.IsZero(), number: float64(at.Unix())}
+}
+
 // SetID names what a finding rests on; uuid.Nil is nothing.
 func (o *Operands) SetID(v Operand, id uuid.UUID) {
 	o.values[v] = value{known: id != uuid.Nil}
@@ -299,6 +365,8 @@ func (o *Operands) text(v Operand) string {
 		return strconv.FormatFloat(x.number, 'f', -1, 64)
 	case date:
 		return calendar.Date(x.number).String()
+	case instant:
+		return time.Unix(int64(x.number), 0).UTC().Format(time.RFC3339)
 	case ident:
 		return o.ids[v-firstID].String()
 	case set:

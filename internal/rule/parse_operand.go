@@ -79,7 +79,8 @@ func wordList(v Operand, arg any) ([]string, error) {
 	return list, nil
 }
 
-// compare reads the two terms of a comparison: both dates, or both numbers.
+// compare reads the two terms of a comparison: both dates, both numbers
+// or both instants.
 func (p parser) compare(key string, arg any) (condition, error) {
 	array, ok := arg.([]any)
 	if !ok || len(array) != 2 {
@@ -94,7 +95,7 @@ func (p parser) compare(key string, arg any) (condition, error) {
 		return nil, err
 	}
 	if leftKind != rightKind {
-		return nil, complain(key+" of a date and a number", "compare dates with dates, numbers with numbers")
+		return nil, complain(key+" of two kinds", "compare dates with dates, numbers with numbers, instants with instants")
 	}
 	return compare{left, right, key == "at_most"}, nil
 }
@@ -138,10 +139,10 @@ func (p parser) simple(arg any) (term, kind, error) {
 		if err != nil {
 			return term{}, 0, err
 		}
-		if k := operands[v].kind; k == number || k == date {
+		if k := operands[v].kind; k == number || k == date || k == instant {
 			return term{operands: []Operand{v}}, k, nil
 		}
-		return term{}, 0, complain(a+" is no number or date", "compare it by its own key")
+		return term{}, 0, complain(a+" is no number, date or instant", "compare it by its own key")
 	}
 	return term{}, 0, complain(fmt.Sprintf("term %v", arg), `want a number, an operand or {"plus": [...]}`)
 }

@@ -35,11 +35,12 @@ const (
 	OfWear        Scope = "wear" // one measurement of a fitting, or of the eye
 	OfEvent       Scope = "event"
 	OfNotice      Scope = "notice"
+	OfSetting     Scope = "setting" // an installation with its session, cure and sheets
 )
 
 // Scopes lists the scopes.
 func Scopes() []Scope {
-	return []Scope{OfAnchor, OfObservation, OfVerdict, OfSearch, OfFitting, OfWear, OfEvent, OfNotice}
+	return []Scope{OfAnchor, OfObservation, OfVerdict, OfSearch, OfFitting, OfWear, OfEvent, OfNotice, OfSetting}
 }
 
 // ByHouseRules stands in a rule's severity where the house rules set it.

@@ -148,7 +148,7 @@ func TestParseRejectsConditions(t *testing.T) {
 		{"event", `{"event_id": "x"}`, "report it among the values"},
 		{"anchor", `{"record_id": "x"}`, `"record_id" is no operator, nor an operand of a rule of "anchor"`},
 		{"anchor", `{"less": ["hole_diameter_mm"]}`, "want an array of two terms"},
-		{"anchor", `{"less": ["form", 2]}`, "form is no number or date"},
+		{"anchor", `{"less": ["form", 2]}`, "form is no number, date or instant"},
 		{"anchor", `{"less": ["set_on", 2]}`, "compare dates with dates"},
 		{"anchor", `{"less": [{"plus": ["set_on", 2]}, 2]}`, "add up numbers only"},
 		{"anchor", `{"less": [{"minus": [1, 2]}, 2]}`, `want a number, an operand or {"plus": [...]}`},

@@ -34,18 +34,6 @@ func number(n float64) *float64 { return &n }
 
 func mm(n quantity.Length) *quantity.Length { return &n }
 
-func sizes(form registry.Form, hole, shank quantity.Length) registry.Facts {
-	return recorded(func(f *registry.Facts) {
-		f.Anchor.Form, f.Anchor.Shank, f.Installations[0].HoleDiameter = form, mm(shank), mm(hole)
-	})
-}
-
-func shankNotKnown(form registry.Form, hole quantity.Length) registry.Facts {
-	f := sizes(form, hole, 1)
-	f.Anchor.Shank = nil
-	return f
-}
-
 func roof(form registry.Form, role registry.PositionRole) registry.Facts {
 	f := recorded()
 	f.Anchor.Form, f.Position.Face, f.Position.Role = form, registry.Roof, role
@@ -213,18 +201,6 @@ var placeCases = []testCase{
 	{"sustained-load-hang", "matches", roof(registry.Staple, registry.Rebelay), inland, registry.Watch},
 	{"sustained-load-hang", "form not known", roof("", registry.MainHang), inland, registry.Watch},
 	{"sustained-load-hang", "narrow miss: a runner", roof(registry.Staple, registry.Runner), inland, ""},
-
-	{"hole-too-narrow", "matches", sizes(registry.SingleShank, 11.9, 10), inland, registry.Note},
-	{"hole-too-narrow", "narrow miss: 2 mm", sizes(registry.SingleShank, 12, 10), inland, ""},
-	{"hole-too-narrow", "shank not known", shankNotKnown(registry.SingleShank, 8), inland, ""},
-	{"hole-too-wide", "matches", sizes(registry.SingleShank, 14.1, 10), inland, registry.Note},
-	{"hole-too-wide", "narrow miss: 4 mm", sizes(registry.SingleShank, 14, 10), inland, ""},
-	{"hole-too-wide", "narrow miss: a twisted leg is the maker's", sizes(registry.TwistedLeg, 20, 10), inland, ""},
-	{"hole-not-nominal", "too wide", sizes(registry.ThroughBolt, 12.7, 12), inland, registry.Note},
-	{"hole-not-nominal", "too narrow", sizes(registry.WedgeAnchor, 9, 10), inland, registry.Note},
-	{"hole-not-nominal", "narrow miss: nominal", sizes(registry.ThroughBolt, 12, 12), inland, ""},
-	{"hole-not-nominal", "narrow miss: the sleeve's is wider", sizes(registry.SleeveAnchor, 14, 10), inland, ""},
-	{"hole-not-nominal", "shank not known", shankNotKnown(registry.ThroughBolt, 12), inland, ""},
 
 	{"worn", "a tenth", worn(9), inland, registry.Watch},
 	{"worn", "narrow miss", worn(9.01), inland, ""},

@@ -7,7 +7,6 @@
 package suspicion
 
 import (
-	"bytes"
 	"cmp"
 	_ "embed"
 	"fmt"
@@ -155,6 +154,11 @@ func compare(a, b *registry.Finding) int {
 		}))
 }
 
+// Sort brings findings, whoever made them, into the order of Held.Findings.
+func Sort(list []registry.Finding) {
+	slices.SortFunc(list, func(a, b registry.Finding) int { return compare(&a, &b) })
+}
+
 // judge is one run of the rules against one anchor.
 type judge struct {
 	book     *Book
@@ -251,7 +255,7 @@ func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: r.Settles,
 	}
 	if r.Standing == "" && len(j.facts.Settlements) > 0 {
-		finding.SettledBy = j.settledBy(&finding)
+		finding.SettledBy = j.facts.SettledBy(&finding, j.asOf)
 	}
 	at := j.rival(&finding, about)
 	if at >= 0 && !j.outweighs(&finding, about, at) {
@@ -292,29 +296,4 @@ func (j *judge) outweighs(f *registry.Finding, about subject, at int) bool {
 		return d > 0
 	}
 	return about.inspection != nil && houserules.Newer(about.inspection, j.subjects[at].inspection)
-}
-
-// settledBy returns the latest settlement that answers a finding, nil if none
-// does.
-func (j *judge) settledBy(f *registry.Finding) *uuid.UUID {
-	var by *registry.Settlement
-	for k := range j.facts.Settlements {
-		s := &j.facts.Settlements[k]
-		if s.Answers(f, j.asOf) && (by == nil || laterRecorded(&s.Record, &by.Record)) {
-			by = s
-		}
-	}
-	if by == nil {
-		return nil
-	}
-	id := by.ID
-	return &id
-}
-
-// laterRecorded orders records by when they were recorded, then by id.
-func laterRecorded(a, b *registry.Record) bool {
-	if !a.RecordedAt.Equal(b.RecordedAt) {
-		return a.RecordedAt.After(b.RecordedAt)
-	}
-	return bytes.Compare(a.ID[:], b.ID[:]) > 0
 }

@@ -10,6 +10,7 @@ import (
 
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
+	"rockledger/internal/sheetcheck"
 	"rockledger/internal/suspicion"
 )
 
@@ -47,7 +48,12 @@ func TestAnchor(t *testing.T) {
 // shippedRules returns the rules one by one, as they stand in the file.
 func shippedRules(t *testing.T) (ids []string, raw []json.RawMessage) {
 	t.Helper()
-	if err := json.Unmarshal(suspicion.Source(), &raw); err != nil {
+	return rulesIn(t, suspicion.Source())
+}
+
+func rulesIn(t *testing.T, source []byte) (ids []string, raw []json.RawMessage) {
+	t.Helper()
+	if err := json.Unmarshal(source, &raw); err != nil {
 		t.Fatal(err)
 	}
 	for _, r := range raw {
@@ -109,6 +115,8 @@ func TestEveryRuleHasItsCases(t *testing.T) {
 func TestHouseRulesNameEverySeverityThatIsTheirs(t *testing.T) {
 	t.Parallel()
 	ids, raw := shippedRules(t)
+	more, rawMore := rulesIn(t, sheetcheck.Source())
+	ids, raw = append(ids, more...), append(raw, rawMore...)
 	var byHouse []string
 	for i, id := range ids {
 		var r struct {

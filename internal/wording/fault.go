@@ -68,8 +68,25 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.CrossesItself:   crossesItself,
 	fault.Overlaps:        overlaps,
 	fault.NoSuchFinding:   always("No such finding stands against this anchor now with these values. Read the anchor again, then settle what stands."),
+	fault.CureNotKnown:    cureNotKnown,
+	fault.CureNotOver:     cureNotOver,
+	fault.SamePerson:      always("Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
+}
+
+// cureNotKnown says why there is no cure time.
+func cureNotKnown(values map[string]string) string {
+	return CureMissing(values["missing"]) + " Until there is one, first use cannot be allowed."
+}
+
+// cureNotOver says when it has cured at the soonest.
+func cureNotOver(values map[string]string) string {
+	if at := values["not_before"]; at != "" {
+		return "By what is on record it has cured no sooner than " + momentWords(at) +
+			". Allow first use after that and say at what time, or correct when it was set."
+	}
+	return "By what is on record it may not have cured yet. Allow first use later, and say at what time."
 }
 
 func always(sentence string) func(map[string]string) string {

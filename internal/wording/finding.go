@@ -73,6 +73,30 @@ var findings = map[string]string{
 	"hole-too-wide":                    "Its hole ({hole_diameter_mm} mm) is more than 4 mm wider than its shank ({shank_diameter_mm} mm).",
 	"hole-not-nominal":                 "Its hole ({hole_diameter_mm} mm) is not as wide as the bolt is thick ({shank_diameter_mm} mm), as it should be for a {form}.",
 
+	"hole-narrower-than-sheet":      "Its hole ({hole_diameter_mm} mm) is narrower than the product's sheet asks for ({maker_hole_mm} mm).",
+	"hole-wider-than-sheet":         "Its hole ({hole_diameter_mm} mm) is wider than the product's sheet asks for ({maker_hole_mm} mm).",
+	"hole-no-annulus":               "Its hole ({hole_diameter_mm} mm) is no wider than its shank ({shank_diameter_mm} mm): resin has no room around it, and tests found such bonds weak and scattered.",
+	"embedded-too-short":            "At most {embedded_at_most_mm} mm of it sit in the rock; a glue-in anchor by EN 959 has at least 70 mm.",
+	"embedded-too-short-mechanical": "At most {embedded_at_most_mm} mm of it sit in the rock, in a hole of {hole_diameter_mm} mm; a mechanical anchor by EN 959 has at least five times the diameter of its hole.",
+	"embedded-short-of-sheet":       "At most {embedded_at_most_mm} mm of it sit in the rock; the product's sheet asks for {maker_embedded_mm} mm.",
+	"soft-rock":                     "The rock is soft, where a longer anchor can be needed; {embedded} sits in it, and the house rules ask for {soft_rock_embedded_mm} mm.",
+	"cleaning-short-of-sheet":       "Its hole was blown and brushed {cycles}; the product's sheet asks for {sheet_cycles}.",
+	"cleaning-few":                  "Its hole was blown and brushed {cycles}; at least four times is usual, and what its sheet asks for is not recorded.",
+	"hole-not-cleaned":              "Its hole was not cleaned: dust keeps resin from bonding.",
+	"hole-flooded":                  "Its hole was {moisture} when it was glued, and no sheet on record allows that.",
+	"moisture-against-sheet":        "Its hole was {moisture} when it was glued, which is not among what the product's sheet allows.",
+	"rock-colder-than-sheet":        "The rock was as cold as {lowest_c} °C before release; the product's sheet begins at {sheet_rock_low_c} °C, and below that it may not cure.",
+	"rock-warmer-than-sheet":        "The rock had {rock_c} °C at the setting; the product's sheet ends at {sheet_rock_high_c} °C.",
+	"cartridge-temperature":         "The cartridge had {cartridge_c} °C, outside what the product's sheet allows ({cartridge_range}).",
+	"adhesive-expired":              "Its adhesive had expired on {expires}, before it was set {installed}.",
+	"adhesive-perhaps-expired":      "Its adhesive expired on {expires}; it was set {installed}, perhaps after that.",
+	"edge-near":                     "It sits {edge_distance_mm} mm from an edge; the house rules ask for {least_edge_mm} mm.",
+	"neighbour-near":                "{near}; the house rules ask for {least_spacing_mm} mm.",
+	"rock-hollow-when-set":          "The rock sounded hollow, cracked or loose when it was set.",
+	"cracks-when-set":               "Cracks were seen in the rock when it was set.",
+	"loaded-before-cure":            "It was loaded, or use was allowed, {loaded}; by what is on record it had cured no sooner than {cured}. That does not pass with time.",
+	"setting-gaps":                  "Not recorded of its setting: {gaps}.",
+
 	"worn":                   "The {point} is worn: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
 	"worn-far":               "The {point} is worn far: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
 	"worn-out":               "The {point} is worn out: {left_mm} mm of {new_mm} mm were left, measured {measured}.",
@@ -102,6 +126,7 @@ var settles = map[string]string{
 	"record-it":  "Record it if you know it, or find it out at the rock" + orAPerson,
 	"measure-it": "Measure it when the hole can be seen, or record it if you know it" + orAPerson,
 
+	"set-anew":                  "No inspection and no passing of time settles this: set it anew as it should be or, if the record is wrong, correct it" + orAPerson,
 	"settlement-or-replacement": "No inspection settles this: replace it by what suits the place" + orAPerson,
 	"check-the-size":            "Check both sizes and correct whichever is wrong" + orAPerson,
 	"measure-again": "Replacing the part settles this; a later measurement that shows less wear does not, for metal does not grow back. If " +
@@ -183,6 +208,9 @@ func part(name string, v registry.Values) string {
 		return Category(registry.Category(v.Text(name)))
 	case "coating_gone", "section_watch", "section_suspect", "service_ends", "happened", "issued":
 		return dayWords(v.Text(name + "_on"))
+	}
+	if text, ok := settingPart(name, v); ok {
+		return text
 	}
 	if text := v.Text(name); text != "" {
 		return text

@@ -56,6 +56,12 @@ var ruleNames = map[string]string{
 	"not_located_months":       "Looked for again, when not located",
 	"resets":                   "Which inspection resets what",
 	"imported_severities":      "Weight of what a list says",
+	"cave_rock_c":              "Rock in a cave where nobody read it, °C",
+	"least_edge_mm":            "Least distance to an edge",
+	"least_spacing_mm":         "Least distance to another anchor or an old hole",
+	"soft_rock_embedded_mm":    "Least embedded length in soft rock",
+	"first_use_by":             "Who may allow first use",
+	"kept_sample":              "The kept sample, when first use is allowed",
 	"verdict":                  "A verdict's date",
 	"seen":                     "What was seen",
 }

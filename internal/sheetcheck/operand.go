@@ -1,0 +1,188 @@
+package sheetcheck
+
+import (
+	"rockledger/internal/calendar"
+	"rockledger/internal/houserules"
+	"rockledger/internal/quantity"
+	"rockledger/internal/registry"
+	"rockledger/internal/rule"
+)
+
+// fill gives the operands of one setting.
+func fill(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
+	o.SetID(rule.RecordID, s.ID)
+	o.SetWord(rule.Form, string(s.form))
+	setFlag(o, rule.Bonded, s.bonded)
+	o.SetDate(rule.InstalledOn, s.on.From)
+	o.SetDate(rule.InstalledUntil, s.on.To)
+	fillSizes(o, s, f)
+	fillRock(o, s, f, r)
+	fillHole(o, s)
+	fillTemperatures(o, s)
+	o.SetDate(rule.ExpiresOn, s.expiresOn())
+	var t registry.CureTime
+	if s.perhapsBonded() {
+		t = s.cure(f, r)
+		o.SetInstant(rule.NotBefore, t.NotBefore)
+		o.SetInstant(rule.LoadedAt, s.loadedAt(f))
+	}
+	o.SetWords(rule.Gaps, s.gaps(f, &t))
+}
+
+// fillSizes gives what was drilled and what sits in it.
+func fillSizes(o *rule.Operands, s *asSet, f *registry.Facts) {
+	setLength(o, rule.HoleDiameter, holeOf(f))
+	shank := f.Anchor.Shank
+	if v := s.hardware; v != nil {
+		shank = orElse(shank, v.Shank)
+		setLength(o, rule.MakerHole, v.Hole)
+		setLength(o, rule.MakerEmbedded, v.Embedded)
+	}
+	setLength(o, rule.ShankDiameter, shank)
+	setLength(o, rule.EmbeddedLength, s.Embedded)
+	setLength(o, rule.EmbeddedAtMost, s.embeddedAtMost(f))
+}
+
+// holeOf returns the diameter of the hole, of two installations the later
+// one's.
+func holeOf(f *registry.Facts) *quantity.Length {
+	var last *registry.Installation
+	for k := range f.Installations {
+		if i := &f.Installations[k]; i.HoleDiameter != nil && laterSet(i, last) {
+			last = i
+		}
+	}
+	if last == nil {
+		return nil
+	}
+	return last.HoleDiameter
+}
+
+// embeddedAtMost returns the embedded length or, where nobody recorded it, the
+// most it can be: no anchor sits deeper than its hole, nor deeper than it is
+// long. Nil: not known.
+func (s *asSet) embeddedAtMost(f *registry.Facts) *quantity.Length {
+	if s.Embedded != nil {
+		return s.Embedded
+	}
+	long := f.Anchor.Length
+	if long == nil && s.hardware != nil {
+		long = s.hardware.Length
+	}
+	if s.HoleDepth != nil && (long == nil || *s.HoleDepth < *long) {
+		return s.HoleDepth
+	}
+	return long
+}
+
+// fillRock gives the rock at the hole and what lies near it.
+func fillRock(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
+	rock := s.Rock
+	if rock == "" {
+		rock = f.Site.Rock
+	}
+	o.SetWord(rule.Rock, string(rock))
+	o.SetWord(rule.SoundWhenSet, string(s.RockSound))
+	setFlag(o, rule.CracksWhenSet, s.CracksSeen)
+	setLength(o, rule.EdgeDistance, s.EdgeDistance)
+	setLength(o, rule.NeighbourDistance, s.NeighbourDistance)
+	setLength(o, rule.OldHoleDistance, s.OldHoleDistance)
+	setHouse(o, rule.LeastEdge, r.Edge)
+	setHouse(o, rule.LeastSpacing, r.Spacing)
+	setHouse(o, rule.SoftRockEmbedded, r.SoftDepth)
+}
+
+// fillHole gives how the hole was cleaned and how wet it was, and what the sheet
+// asks of that.
+func fillHole(o *rule.Operands, s *asSet) {
+	setWhole(o, rule.CleaningCycles, s.CleaningCycles)
+	o.SetWord(rule.HoleMoisture, string(s.Moisture))
+	if v := s.sheet; v != nil {
+		setWhole(o, rule.SheetCycles, v.CleaningCycles)
+		if t := tableOf(v); len(t.Allowed) > 0 && s.Moisture != "" {
+			o.SetFlag(rule.MoistureAllowed, s.Moisture == registry.HoleDry || t.Allows(hole(s)))
+		}
+	}
+}
+
+// fillTemperatures gives what was read, and what the sheet asks for. What the
+// house rules assume of a cave is no reading.
+func fillTemperatures(o *rule.Operands, s *asSet) {
+	low, _ := s.lowestRead()
+	setReading(o, rule.RockLowest, low)
+	setReading(o, rule.RockAtSetting, s.session.RockC)
+	setReading(o, rule.CartridgeC, s.session.CartridgeC)
+	if v := s.sheet; v != nil {
+		from, to := bounds(v)
+		setTemperature(o, rule.SheetRockLow, from)
+		setTemperature(o, rule.SheetRockHigh, to)
+		setTemperature(o, rule.SheetCartridgeLow, v.CartridgeLowC)
+		setTemperature(o, rule.SheetCartridgeHigh, v.CartridgeHighC)
+	}
+}
+
+// expiresOn is the earlier of what the cartridge and the batch say; zero if
+// neither is known.
+func (s *asSet) expiresOn() calendar.Date {
+	on := s.session.ExpiresOn
+	if s.batch != nil && !s.batch.ExpiresOn.IsZero() && (on.IsZero() || s.batch.ExpiresOn < on) {
+		on = s.batch.ExpiresOn
+	}
+	return on
+}
+
+// bounds are the rock temperatures that a sheet covers, by its own word and its
+// rows; nil if it says neither.
+func bounds(v *registry.ProductVersion) (low, high *quantity.Temperature) {
+	for k := range v.CureRows {
+		row := &v.CureRows[k]
+		if low == nil || row.FromC < *low {
+			low = &row.FromC
+		}
+		if high == nil || row.ToC > *high {
+			high = &row.ToC
+		}
+	}
+	if c := v.RockLowC; c != nil && (low == nil || *c > *low) {
+		low = c
+	}
+	if c := v.RockHighC; c != nil && (high == nil || *c < *high) {
+		high = c
+	}
+	return low, high
+}
+
+func setFlag(o *rule.Operands, v rule.Operand, b *bool) {
+	if b != nil {
+		o.SetFlag(v, *b)
+	}
+}
+
+func setLength(o *rule.Operands, v rule.Operand, l *quantity.Length) {
+	if l != nil {
+		mm := l.Millimetres()
+		o.SetNumber(v, &mm)
+	}
+}
+
+func setWhole(o *rule.Operands, v rule.Operand, n *int) {
+	if n != nil {
+		x := float64(*n)
+		o.SetNumber(v, &x)
+	}
+}
+
+func setHouse(o *rule.Operands, v rule.Operand, n houserules.Number) { setWhole(o, v, &n.Value) }
+
+func setReading(o *rule.Operands, v rule.Operand, r *registry.Reading) {
+	if r != nil {
+		setTemperature(o, v, &r.C)
+	}
+}
+
+func setTemperature(o *rule.Operands, v rule.Operand, t *quantity.Temperature) {
+	if t != nil {
+		c := t.Celsius()
+		o.SetNumber(v, &c)
+	}
+}
