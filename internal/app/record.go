@@ -58,7 +58,7 @@ var firstUses = recordKind[registry.FirstUse]{
 	validate: (*registry.FirstUse).Validate,
 	facts:    func(f *registry.Facts) *[]registry.FirstUse { return &f.FirstUses },
 	change:   func(c *registry.Change) *[]registry.FirstUse { return &c.FirstUses },
-	admit:    func(at *scene, r *registry.FirstUse) error { return admitDated(at.facts, &r.Record) },
+	admit:    admitFirstUse,
 }
 
 // scene is what a record is added to: the facts before it, who adds it and when.
@@ -67,6 +67,8 @@ type scene struct {
 	facts *registry.Facts
 	rules houserules.Rules
 	asOf  calendar.Date
+	now   time.Time
+	zone  *time.Location // of the group
 }
 
 // RecordInspection stores what somebody saw at an anchor, and assesses the
@@ -91,7 +93,10 @@ func (s *Service) RecordInstallation(ctx context.Context, who registry.Actor, r 
 }
 
 // RecordFirstUse stores a named person's word that an anchor may be used, by
-// the terms of RecordInspection.
+// the terms of RecordInspection. Of a bonded anchor that was set here it is
+// fault.Invalid without a cure time (fault.CureNotKnown), before that is over
+// (fault.CureNotOver, with the instant), without a word on the kept sample, and
+// by whoever set it (fault.SamePerson); see admitFirstUse.
 func (s *Service) RecordFirstUse(ctx context.Context, who registry.Actor, r registry.FirstUse) (stored registry.FirstUse, created bool, err error) {
 	return storeRecord(ctx, s, who, r, firstUses)
 }
@@ -148,7 +153,7 @@ func (k recordKind[R]) beside(d *desk, f *registry.Facts, rules houserules.Rules
 	replaced := k.record(r).Replaces
 	c.Require(replaced == nil || slices.Contains(idsOf(*k.facts(f), k.record), *replaced), "replaces", fault.NoSuchReference)
 	if k.admit != nil {
-		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf}, r))
+		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf, d.s.instant(), d.s.location(d.who.TimeZone)}, r))
 	}
 	return c.Err()
 }

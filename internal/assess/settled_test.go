@@ -62,6 +62,7 @@ func without(f registry.Facts, id uuid.UUID) registry.Facts {
 	f.Installations = slices.Clone(f.Installations)
 	for k := range f.Installations {
 		if i := &f.Installations[k]; i.ID == id {
+			f.Cures, f.Sheets = nil, nil
 			*i = registry.Installation{Record: i.Record, HoleDiameter: i.HoleDiameter, AdhesiveID: i.AdhesiveID, Rock: registry.RockHard}
 		}
 	}

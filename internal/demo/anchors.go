@@ -2,6 +2,7 @@ package demo
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -99,8 +100,20 @@ func (s *scene) installed(a registry.Anchor, f fashion) {
 	}
 	s.change.Installations = append(s.change.Installations, i)
 	if a.Form.Bonded() && a.SetOn.From < s.asOf.AddDays(-14) {
-		s.change.FirstUses = append(s.change.FirstUses, registry.FirstUse{Record: s.record(a, a.SetOn.From.AddDays(s.between(2, 9)), "Kept sample hard.")})
+		u := registry.FirstUse{Record: s.record(a, a.SetOn.From.AddDays(s.between(2, 9)), "Kept sample hard."), Sample: registry.SampleHard}
+		u.PersonID = s.another(*i.PersonID, *u.PersonID)
+		s.change.FirstUses = append(s.change.FirstUses, u)
 	}
+}
+
+// another is the person chosen or, where that is who set the anchor, the next
+// one: whoever set it does not allow its first use.
+func (s *scene) another(setter, chosen uuid.UUID) *uuid.UUID {
+	if chosen == setter {
+		at := slices.Index(s.persons, chosen)
+		chosen = s.persons[(at+1)%len(s.persons)]
+	}
+	return &chosen
 }
 
 // inspected invents the group's rounds: a visit every year or three, until it

@@ -112,7 +112,7 @@ func TestRecordRejects(t *testing.T) {
 	}
 }
 
-// TestRecordInstallation sets an anchor and lets it be used.
+// TestRecordInstallation sets an anchor, whose first use waits for its cure.
 func TestRecordInstallation(t *testing.T) {
 	t.Parallel()
 	s, tokens := filled(t)
@@ -138,10 +138,19 @@ func TestRecordInstallation(t *testing.T) {
 		t.Errorf("standing after an installation recorded here = %v, want %v", before.Standing, api.StandingNotInUseYet)
 	}
 
+	// No sheet of the invented resin is on record, and nobody read its label.
 	post.target, post.body = anchor+"/first-uses", object{"done_on": object{"from": "2026-04-03"}, "person_id": person}
-	cautioned(t, s.answer(t, post, http.StatusCreated, nil))
-	var after api.Assessment
-	if s.get(t, anchor+"/assessment", recorder, &after); after.Standing == api.StandingNotInUseYet {
-		t.Errorf("standing after first use was allowed = %v", after.Standing)
+	w := s.answer(t, post, http.StatusUnprocessableEntity, nil)
+	want := []string{"at cure-not-known", "person_id same-person", "sample required"}
+	if diff := cmp.Diff(want, fieldsOf(t, w.Body.Bytes()), sorted(func(a, b string) bool { return a < b })); diff != "" {
+		t.Errorf("first use without a cure time, by who set it (-want +got):\n%s", diff)
 	}
+	var after api.Assessment
+	if s.get(t, anchor+"/assessment", recorder, &after); after.Standing != api.StandingNotInUseYet {
+		t.Errorf("standing after first use was refused = %v", after.Standing)
+	}
+
+	// What expands asks for no cure.
+	post.target = "/v1/anchors/" + anchorAt(t, s, recorder, "through bolt").Id.String() + "/first-uses"
+	cautioned(t, s.answer(t, post, http.StatusCreated, nil))
 }

@@ -48,6 +48,23 @@ func settingOf(f *registry.Facts) (asSet, bool) {
 	return s, true
 }
 
+// SetBy lists the persons on record as having made the anchor's latest setting;
+// none: not recorded, or no setting is. Records that others replace must have
+// been left out.
+func SetBy(f *registry.Facts) []uuid.UUID {
+	s, ok := settingOf(f)
+	if !ok {
+		return nil
+	}
+	var out []uuid.UUID
+	for _, by := range []*uuid.UUID{s.PersonID, s.session.SetByID} {
+		if by != nil {
+			out = append(out, *by)
+		}
+	}
+	return out
+}
+
 // perhapsBonded is false where surely nothing was bonded.
 func (s *asSet) perhapsBonded() bool { return s.bonded == nil || *s.bonded }
 

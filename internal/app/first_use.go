@@ -1,0 +1,64 @@
+package app
+
+import (
+	"slices"
+	"time"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+	"rockledger/internal/sheetcheck"
+)
+
+// admitFirstUse wants an anchor that may be bonded and whose setting is recorded
+// here to have cured by what is on record when its first use is allowed, by
+// somebody else than who set it, with the kept sample stated, as the house rules
+// have it. Without a cure time, by the sheet of its day or its label as read,
+// there is no first use. A list's setting asks for none of that, nor does a
+// first use that is wholly of a day before the latest setting.
+//
+// Where it is not recorded who set it, nobody is refused for that: the note on
+// what is missing of the setting says so.
+func admitFirstUse(at *scene, r *registry.FirstUse) error {
+	var c fault.Checks
+	c.Nest("", admitDated(at.facts, &r.Record))
+	c.Require(!r.At.To.After(at.now), "at", fault.DateAhead, "today", at.asOf.String())
+	f := at.facts.Current()
+	cure, asked := sheetcheck.Cure(&f, &at.rules)
+	if !asked || !setHere(&f, &cure, r) {
+		return c.Err()
+	}
+	checkCured(&c, at, &cure, r)
+	stated := r.Sample != "" || at.rules.KeptSample.Value != houserules.SampleStated
+	c.Require(stated, "sample", fault.Required)
+	other := at.rules.FirstUseBy.Value != houserules.AnotherPerson || r.PersonID == nil ||
+		!slices.Contains(sheetcheck.SetBy(&f), *r.PersonID)
+	c.Require(other, "person_id", fault.SamePerson)
+	return c.Err()
+}
+
+// setHere says whether the setting that a cure is of was recorded here, not
+// surely after the first use.
+func setHere(f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) bool {
+	for k := range f.Installations {
+		if i := &f.Installations[k]; i.ID == cure.InstallationID {
+			return i.Origin == registry.Recorded && r.DoneOn.To >= i.DoneOn.From
+		}
+	}
+	return false
+}
+
+// checkCured wants first use to be allowed no sooner than the cure is over. Of
+// one without a time the day counts from its beginning in the group's zone.
+func checkCured(c *fault.Checks, at *scene, cure *registry.CureTime, r *registry.FirstUse) {
+	if cure.Basis == registry.CureNone || cure.NotBefore.IsZero() {
+		c.Require(false, "at", fault.CureNotKnown, "missing", cure.Missing)
+		return
+	}
+	from := r.At.From
+	if !r.At.Known() {
+		y, m, d := r.DoneOn.From.Civil()
+		from = time.Date(y, m, d, 0, 0, 0, 0, at.zone)
+	}
+	c.Require(!from.Before(cure.NotBefore), "at", fault.CureNotOver, "not_before", cure.NotBefore.Format(time.RFC3339))
+}
