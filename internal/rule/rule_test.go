@@ -3,6 +3,7 @@ package rule_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
@@ -135,6 +136,32 @@ func TestValuesNameWhatAFindingRestsOn(t *testing.T) {
 	}
 }
 
+// Instants are compared to the second and told in UTC.
+func TestInstants(t *testing.T) {
+	t.Parallel()
+	rules, err := rule.Parse([]byte(`[{"id": "a", "of": "setting", "severity": "note", "source": "invented", "settles": "nothing",
+		"when": {"less": ["loaded_at", "not_before"]}, "values": ["loaded_at", "not_before"]}]`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	noon := time.Date(2025, time.June, 1, 12, 0, 0, 0, time.FixedZone("an hour ahead", 3600))
+	for after, want := range map[time.Duration]bool{0: false, time.Second: true, -time.Second: false} {
+		var o rule.Operands
+		o.SetInstant(rule.LoadedAt, noon)
+		o.SetInstant(rule.NotBefore, noon.Add(after))
+		if got := rules[0].Holds(&o); got != want {
+			t.Errorf("loaded %v before: holds = %v, want %v", after, got, want)
+		}
+		if got := rules[0].Values(&o).Text("loaded_at"); got != "2025-06-01T11:00:00Z" {
+			t.Errorf("loaded_at = %q", got)
+		}
+		o.SetInstant(rule.LoadedAt, time.Time{})
+		if rules[0].Holds(&o) {
+			t.Error("holds though nobody knows when it was loaded")
+		}
+	}
+}
+
 func TestParseRejectsConditions(t *testing.T) {
 	t.Parallel()
 	tests := []struct{ of, when, want string }{
@@ -150,6 +177,8 @@ func TestParseRejectsConditions(t *testing.T) {
 		{"anchor", `{"less": ["hole_diameter_mm"]}`, "want an array of two terms"},
 		{"anchor", `{"less": ["form", 2]}`, "form is no number, date or instant"},
 		{"anchor", `{"less": ["set_on", 2]}`, "compare dates with dates"},
+		{"setting", `{"less": ["loaded_at", "set_on"]}`, "instants with instants"},
+		{"anchor", `{"less": ["loaded_at", "not_before"]}`, `"loaded_at" is no operator, nor an operand of a rule of "anchor"`},
 		{"anchor", `{"less": [{"plus": ["set_on", 2]}, 2]}`, "add up numbers only"},
 		{"anchor", `{"less": [{"minus": [1, 2]}, 2]}`, `want a number, an operand or {"plus": [...]}`},
 		{"anchor", `{"less": [1e999, 2]}`, "want one that fits"},

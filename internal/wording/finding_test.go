@@ -11,6 +11,7 @@ import (
 	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
+	"rockledger/internal/sheetcheck"
 	"rockledger/internal/suspicion"
 	"rockledger/internal/wording"
 )
@@ -193,14 +194,30 @@ func TestCandidateOfADuty(t *testing.T) {
 	}
 }
 
+// shippedRule is what these tests read of a rule.
+type shippedRule struct {
+	ID, Settles string
+	Values      []string
+}
+
+// shippedRules returns the rules of every package that makes findings.
+func shippedRules(t *testing.T) []shippedRule {
+	t.Helper()
+	var all []shippedRule
+	for _, source := range [][]byte{suspicion.Source(), sheetcheck.Source()} {
+		var rules []shippedRule
+		if err := json.Unmarshal(source, &rules); err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, rules...)
+	}
+	return all
+}
+
 // Every finding that a settlement may answer says so, and no other.
 func TestSettlesNamesASettlement(t *testing.T) {
 	t.Parallel()
-	var rules []struct{ ID, Settles string }
-	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range rules {
+	for _, r := range shippedRules(t) {
 		text := wording.Settles(registry.Finding{Rule: r.ID, Settles: r.Settles})
 		if said := strings.Contains(text, "a named person settles it with a reason"); said != suspicion.Settleable(r.ID) {
 			t.Errorf("Settles(%s) = %q, and it is settleable: %v", r.ID, text, suspicion.Settleable(r.ID))
@@ -213,14 +230,7 @@ func TestSettlesNamesASettlement(t *testing.T) {
 func TestNoSentencePrintsAnID(t *testing.T) {
 	t.Parallel()
 	const hidden = "6f1c0000-0000-4000-8000-000000000001"
-	var rules []struct {
-		ID     string
-		Values []string
-	}
-	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range rules {
+	for _, r := range shippedRules(t) {
 		var values registry.Values
 		for _, name := range r.Values {
 			values = append(values, registry.Value{Name: name, Text: map[bool]string{true: hidden, false: "x"}[strings.HasSuffix(name, "_id")]})

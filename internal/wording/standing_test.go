@@ -1,14 +1,12 @@
 package wording_test
 
 import (
-	"encoding/json"
 	"strings"
 	"testing"
 
 	"rockledger/internal/assess"
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
-	"rockledger/internal/suspicion"
 	"rockledger/internal/wording"
 )
 
@@ -94,14 +92,7 @@ func TestEveryWordOfAnAssessmentHasItsSentence(t *testing.T) {
 
 func TestEveryRuleHasItsSentences(t *testing.T) {
 	t.Parallel()
-	var rules []struct {
-		ID      string `json:"id"`
-		Settles string `json:"settles"`
-	}
-	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
-		t.Fatal(err)
-	}
-	for _, r := range rules {
+	for _, r := range shippedRules(t) {
 		f := registry.Finding{Rule: r.ID, Settles: r.Settles, Values: registry.Values{
 			{Name: "observation", Text: "loose-nut"},
 			{Name: "form", Text: "staple"},
