@@ -59,7 +59,7 @@ func Cure(f *registry.Facts, r *houserules.Rules) (registry.CureTime, bool) {
 }
 
 func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
-	t := registry.CureTime{InstallationID: s.ID, Basis: registry.CureNone}
+	t := registry.CureTime{InstallationID: s.ID, Basis: registry.CureNone, Assumed: true}
 	if lowest, by := s.lowest(f, r); lowest != nil {
 		c := lowest.C
 		open := by == registry.LowestSetting && f.Site.Kind != registry.Cave && !s.nightRead()
@@ -137,7 +137,7 @@ func (s *asSet) bySheet(t *registry.CureTime) {
 	}
 	t.Basis, t.CureMinutes, t.Wet, t.UsualDoubling = registry.CureBySheet, &times.Minutes, times.Wet, times.Usual
 	if times.Assumed {
-		t.LowestBy, t.Assumed = registry.LowestRow, true
+		t.LowestBy = registry.LowestRow
 	}
 	var warmest *quantity.Temperature
 	if s.session.RockC != nil {

@@ -35,37 +35,61 @@ func TestCure(t *testing.T) {
 		until   string // UTC
 	}{
 		{"the night decides", whole(), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
-		{"the setting decides", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = measured(11), measured(15) })),
-			registry.CureBySheet, 80, registry.LowestSetting, false, false, "2025-06-01 15:20"},
-		{"what was found later decides", whole(night(11), cured(func(u *registry.Cure) { u.LowestC = measured(9.5) })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{
+			"the setting decides", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = measured(11), measured(15) })),
+			registry.CureBySheet, 80, registry.LowestSetting, false, false, "2025-06-01 15:20",
+		},
+		{
+			"what was found later decides", whole(night(11), cured(func(u *registry.Cure) { u.LowestC = measured(9.5) })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00",
+		},
 		{"night not read", whole(noNight), registry.CureBySheet, 80, registry.LowestSetting, true, false, "2025-06-01 15:20"},
-		{"how it was read is not recorded", whole(session(func(s *registry.GluingSession) { s.NightC.How = "" })),
-			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00"},
+		{
+			"how it was read is not recorded", whole(session(func(s *registry.GluingSession) { s.NightC.How = "" })),
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00",
+		},
 		{"a cave stands in for the night", whole(cave, noNight), registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00"},
 		{"a reading in a cave", whole(cave, night(11)), registry.CureBySheet, 80, registry.LowestNight, false, false, "2025-06-01 15:20"},
-		{"nothing read: the coldest row", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil })),
-			registry.CureBySheet, 120, registry.LowestRow, true, false, "2025-06-01 16:00"},
+		{
+			"nothing read: the coldest row", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil })),
+			registry.CureBySheet, 120, registry.LowestRow, true, false, "2025-06-01 16:00",
+		},
 		{"damp, the row's own", whole(damp, night(12)), registry.CureBySheet, 160, registry.LowestNight, false, false, "2025-06-01 16:40"},
 		{"damp, the usual doubling", whole(damp), registry.CureBySheet, 240, registry.LowestNight, false, true, "2025-06-01 18:00"},
-		{"moisture not known counts as wet", whole(set(func(i *registry.Installation) { i.Moisture = "" })),
-			registry.CureBySheet, 240, registry.LowestNight, false, true, "2025-06-01 18:00"},
-		{"about 14:00 is the latest it can have been", whole(set(func(i *registry.Installation) { i.SetAt.To = at("2025-06-01 14:30") })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:30"},
-		{"the day only", whole(set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00"},
-		{"some day of June", whole(sometimeInJune, set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-07-01 14:00"},
+		{
+			"moisture not known counts as wet", whole(set(func(i *registry.Installation) { i.Moisture = "" })),
+			registry.CureBySheet, 240, registry.LowestNight, false, true, "2025-06-01 18:00",
+		},
+		{
+			"about 14:00 is the latest it can have been", whole(set(func(i *registry.Installation) { i.SetAt.To = at("2025-06-01 14:30") })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:30",
+		},
+		{
+			"the day only", whole(set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
+		},
+		{
+			"some day of June", whole(sometimeInJune, set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-07-01 14:00",
+		},
 		{"the label, dry", whole(noSheet, label(90, degrees(5))), registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30"},
+		{
+			"the label, nothing read", whole(noSheet, label(90, degrees(5)), func(f *registry.Facts) { f.Sessions = nil }),
+			registry.CureByLabel, 90, "", true, false, "2025-06-01 15:30",
+		},
 		{"the label, damp", whole(noSheet, damp, label(90, nil)), registry.CureByLabel, 180, registry.LowestNight, false, true, "2025-06-01 17:00"},
 		{"the longer of two labels", whole(noSheet, label(90, nil), label(100, nil)), registry.CureByLabel, 100, registry.LowestNight, false, false, "2025-06-01 15:40"},
 		{"a sheet goes before the label", whole(label(10, nil)), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
-		{"a sheet without times: the label", whole(sheet(func(v *registry.ProductVersion) { v.CureRows = nil }), label(90, nil)),
-			registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30"},
+		{
+			"a sheet without times: the label", whole(sheet(func(v *registry.ProductVersion) { v.CureRows = nil }), label(90, nil)),
+			registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30",
+		},
 		{"form not known", whole(func(f *registry.Facts) { f.Anchor.Form = "" }), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
-		{"the adhesive is the session's", whole(set(func(i *registry.Installation) { i.AdhesiveID = nil }),
-			session(func(s *registry.GluingSession) { s.AdhesiveID = ptr(id("adhesive")) })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{
+			"the adhesive is the session's", whole(set(func(i *registry.Installation) { i.AdhesiveID = nil }),
+				session(func(s *registry.GluingSession) { s.AdhesiveID = ptr(id("adhesive")) })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00",
+		},
 		{"the adhesive is the batch's", whole(set(func(i *registry.Installation) { i.AdhesiveID, i.BatchID = nil, ptr(id("batch")) }),
 			func(f *registry.Facts) {
 				f.Batches = []registry.Batch{{ID: id("batch"), ProductID: ptr(id("adhesive"))}}

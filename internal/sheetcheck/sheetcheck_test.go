@@ -262,7 +262,8 @@ func TestAFindingSaysWhatItRestsOn(t *testing.T) {
 		Rule: "loaded-before-cure", Severity: registry.Suspect, RecordID: &record, Settles: "set-anew",
 		Source: "the product's sheet of that day, or its label as read",
 		Values: registry.Values{
-			{Name: "loaded_at", Text: "2025-06-01T15:59:00Z"}, {Name: "not_before", Text: "2025-06-01T16:00:00Z"},
+			{Name: "loaded_at", Text: "2025-06-01T15:59:00Z"},
+			{Name: "not_before", Text: "2025-06-01T16:00:00Z"},
 			{Name: "record_id", Text: record.String()},
 		},
 	}}

@@ -42,27 +42,33 @@ func TestFindingsOfASetting(t *testing.T) {
 			"It was loaded, or use was allowed, on 1 June 2025 at 15:59 UTC; by what is on record it had cured no sooner than on 2 June 2025 at 14:00 UTC. That does not pass with time.",
 		},
 		{
-			"setting-gaps", registry.Values{{Name: "gaps", Text: "moisture set_at cure_time"}},
+			"setting-gaps",
+			registry.Values{{Name: "gaps", Text: "moisture set_at cure_time"}},
 			"Not recorded of its setting: how wet the hole was, at what time it was set, how long it must cure, by a sheet or its label.",
 		},
 		{
-			"cleaning-few", registry.Values{{Name: "cleaning_cycles", Text: "1"}},
+			"cleaning-few",
+			registry.Values{{Name: "cleaning_cycles", Text: "1"}},
 			"Its hole was blown and brushed once; at least four times is usual, and what its sheet asks for is not recorded.",
 		},
 		{
-			"cartridge-temperature", registry.Values{{Name: "cartridge_c", Text: "4"}, {Name: "sheet_cartridge_low_c", Text: "5"}},
+			"cartridge-temperature",
+			registry.Values{{Name: "cartridge_c", Text: "4"}, {Name: "sheet_cartridge_low_c", Text: "5"}},
 			"The cartridge had 4 °C, outside what the product's sheet allows (at least 5 °C).",
 		},
 		{
-			"neighbour-near", registry.Values{{Name: "old_hole_distance_mm", Text: "40"}, {Name: "least_spacing_mm", Text: "150"}},
+			"neighbour-near",
+			registry.Values{{Name: "old_hole_distance_mm", Text: "40"}, {Name: "least_spacing_mm", Text: "150"}},
 			"An old hole is 40 mm away; the house rules ask for 150 mm.",
 		},
 		{
-			"soft-rock", registry.Values{{Name: "soft_rock_embedded_mm", Text: "100"}},
+			"soft-rock",
+			registry.Values{{Name: "soft_rock_embedded_mm", Text: "100"}},
 			"The rock is soft, where a longer anchor can be needed; an unknown length of it sits in it, and the house rules ask for 100 mm.",
 		},
 		{
-			"adhesive-expired", registry.Values{{Name: "expires_on", Text: "2025-05-31"}, {Name: "installed_on", Text: "2025-06-01"}, {Name: "installed_until", Text: "2025-06-01"}},
+			"adhesive-expired",
+			registry.Values{{Name: "expires_on", Text: "2025-05-31"}, {Name: "installed_on", Text: "2025-06-01"}, {Name: "installed_until", Text: "2025-06-01"}},
 			"Its adhesive had expired on 31 May 2025, before it was set on 1 June 2025.",
 		},
 	}
