@@ -36,6 +36,7 @@ var allowed = map[string]string{
 	"strength":    "quantity fault",
 	"reliability": "fault",
 	"picture":     "fault",
+	"folder":      "fault",
 	"registry":    base,
 	"rule":        "registry " + base,
 	"houserules":  "registry rule " + base,
