@@ -544,6 +544,27 @@ func (e Origin) Valid() bool {
 	}
 }
 
+// Defines values for PictureSize.
+const (
+	PictureSizeFull   PictureSize = "full"
+	PictureSizeMiddle PictureSize = "middle"
+	PictureSizeSmall  PictureSize = "small"
+)
+
+// Valid indicates whether the value is a known member of the PictureSize enum.
+func (e PictureSize) Valid() bool {
+	switch e {
+	case PictureSizeFull:
+		return true
+	case PictureSizeMiddle:
+		return true
+	case PictureSizeSmall:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlaceKind.
 const (
 	PlaceKindPosition PlaceKind = "position"
@@ -2748,6 +2769,87 @@ type PersonPatch struct {
 	Name nullable.Nullable[string] `json:"name,omitempty,omitzero"`
 }
 
+// Picture defines model for Picture.
+type Picture struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The day it was withdrawn; absent while it stands.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// Hash SHA-256 of the file as it was sent, in hex; not of what is given out.
+	Hash string `json:"hash"`
+
+	// Height Of the full size, in pixels.
+	Height int `json:"height"`
+	Id     Id  `json:"id"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId   openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+	Version int                `json:"version"`
+
+	// Width Of the full size, in pixels.
+	Width int    `json:"width"`
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureForm defines model for PictureForm.
+type PictureForm struct {
+	// File The picture. Its media type, if it is given, must be what it is.
+	File openapi_types.File `json:"file"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId A record of the same anchor that it belongs to.
+	RecordId openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	TakenOn  openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+
+	// Words What is to be seen; read out to those who cannot see it.
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureList defines model for PictureList.
+type PictureList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution   `json:"caution"`
+	Items   []Picture `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// PicturePatch defines model for PicturePatch.
+type PicturePatch struct {
+	// EndedOn The day it is withdrawn; null shows it again.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId nullable.Nullable[openapi_types.UUID] `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId nullable.Nullable[openapi_types.UUID] `json:"record_id,omitempty,omitzero"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn nullable.Nullable[openapi_types.Date] `json:"taken_on,omitempty,omitzero"`
+	Words   nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// PictureSize defines model for PictureSize.
+type PictureSize string
+
 // Place defines model for Place.
 type Place struct {
 	// BackedUp Whether another anchor would hold if this one failed.
@@ -3521,6 +3623,12 @@ type PersonPage = PersonList
 // PersonReply defines model for PersonReply.
 type PersonReply = Person
 
+// PicturePage defines model for PicturePage.
+type PicturePage = PictureList
+
+// PictureReply defines model for PictureReply.
+type PictureReply = Picture
+
 // PositionEnvironmentReply defines model for PositionEnvironmentReply.
 type PositionEnvironmentReply = PositionEnvironment
 
@@ -3641,6 +3749,15 @@ type ChangeAnchorParams struct {
 
 // ListFittingsParams defines parameters for ListFittings.
 type ListFittingsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ListPicturesParams defines parameters for ListPictures.
+type ListPicturesParams struct {
 	// Limit At most so many items.
 	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
 
@@ -3807,6 +3924,18 @@ type ListPersonsParams struct {
 type ChangePersonParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ChangePictureParams defines parameters for ChangePicture.
+type ChangePictureParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// GetPictureFileParams defines parameters for GetPictureFile.
+type GetPictureFileParams struct {
+	// IfNoneMatch The ETag of what is there already; 304 if it is still the same.
+	IfNoneMatch string `json:"If-None-Match,omitempty,omitzero"`
 }
 
 // ListPositionsParams defines parameters for ListPositions.
@@ -3986,6 +4115,9 @@ type RecordInspectionJSONRequestBody = NewInspection
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
 
+// AddPictureMultipartRequestBody defines body for AddPicture for multipart/form-data ContentType.
+type AddPictureMultipartRequestBody = PictureForm
+
 // RecordRemovalJSONRequestBody defines body for RecordRemoval for application/json ContentType.
 type RecordRemovalJSONRequestBody = NewRemoval
 
@@ -4057,6 +4189,9 @@ type AddPersonJSONRequestBody = NewPerson
 
 // ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
 type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// ChangePictureApplicationMergePatchPlusJSONRequestBody defines body for ChangePicture for application/merge-patch+json ContentType.
+type ChangePictureApplicationMergePatchPlusJSONRequestBody = PicturePatch
 
 // AddPositionJSONRequestBody defines body for AddPosition for application/json ContentType.
 type AddPositionJSONRequestBody = NewPosition
@@ -4144,6 +4279,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx echo.Context, id Id) error
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx echo.Context, id Id) error
@@ -4276,6 +4417,15 @@ type ServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx echo.Context, id Id) error
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx echo.Context, params ListPositionsParams) error
@@ -4750,6 +4900,54 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// ListPictures converts echo context to params.
+func (w *ServerInterfaceWrapper) ListPictures(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPicturesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListPictures(ctx, id, params)
+	return err
+}
+
+// AddPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) AddPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddPicture(ctx, id)
 	return err
 }
 
@@ -5682,6 +5880,102 @@ func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
 	return err
 }
 
+// GetPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPicture(ctx, id)
+	return err
+}
+
+// ChangePicture converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangePicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangePictureParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangePicture(ctx, id, params)
+	return err
+}
+
+// GetPictureFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPictureFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// ------------- Path parameter "size" -------------
+	var size PictureSize
+
+	err = runtime.BindStyledParameterWithOptions("simple", "size", ctx.Param("size"), &size, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter size: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPictureFileParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch string
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = IfNoneMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPictureFile(ctx, id, size, params)
+	return err
+}
+
 // ListPositions converts echo context to params.
 func (w *ServerInterfaceWrapper) ListPositions(ctx echo.Context) error {
 	var err error
@@ -6503,6 +6797,11 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
 	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
 	router.PATCH(options.BaseURL+"/v1/fittings/:id", wrapper.ChangeFitting, options.OperationMiddlewares["changeFitting"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.ListPictures, options.OperationMiddlewares["listPictures"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.AddPicture, options.OperationMiddlewares["addPicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id", wrapper.GetPicture, options.OperationMiddlewares["getPicture"]...)
+	router.PATCH(options.BaseURL+"/v1/pictures/:id", wrapper.ChangePicture, options.OperationMiddlewares["changePicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id/:size", wrapper.GetPictureFile, options.OperationMiddlewares["getPictureFile"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
@@ -6651,6 +6950,17 @@ type PersonReplyJSONResponse struct {
 	Body Person
 
 	Headers PersonReplyResponseHeaders
+}
+
+type PicturePageJSONResponse PictureList
+
+type PictureReplyResponseHeaders struct {
+	ETag string
+}
+type PictureReplyJSONResponse struct {
+	Body Picture
+
+	Headers PictureReplyResponseHeaders
 }
 
 type PositionEnvironmentReplyJSONResponse PositionEnvironment
@@ -7438,6 +7748,109 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesRequestObject struct {
+	Id     Id `json:"id"`
+	Params ListPicturesParams
+}
+
+type ListPicturesResponseObject interface {
+	VisitListPicturesResponse(w http.ResponseWriter) error
+}
+
+type ListPictures200JSONResponse struct{ PicturePageJSONResponse }
+
+func (response ListPictures200JSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListPicturesdefaultApplicationProblemPlusJSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPictureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *multipart.Reader
+}
+
+type AddPictureResponseObject interface {
+	VisitAddPictureResponse(w http.ResponseWriter) error
+}
+
+type AddPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response AddPicture200JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicture201ResponseHeaders struct {
+	ETag string
+}
+
+type AddPicture201JSONResponse struct {
+	Body    Picture
+	Headers AddPicture201ResponseHeaders
+}
+
+func (response AddPicture201JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddPicturedefaultApplicationProblemPlusJSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -9452,6 +9865,149 @@ func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChang
 	return err
 }
 
+type GetPictureRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetPictureResponseObject interface {
+	VisitGetPictureResponse(w http.ResponseWriter) error
+}
+
+type GetPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response GetPicture200JSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPicturedefaultApplicationProblemPlusJSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePictureRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangePictureParams
+	Body   *ChangePictureApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangePictureResponseObject interface {
+	VisitChangePictureResponse(w http.ResponseWriter) error
+}
+
+type ChangePicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response ChangePicture200JSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangePicturedefaultApplicationProblemPlusJSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPictureFileRequestObject struct {
+	Id     Id          `json:"id"`
+	Size   PictureSize `json:"size"`
+	Params GetPictureFileParams
+}
+
+type GetPictureFileResponseObject interface {
+	VisitGetPictureFileResponse(w http.ResponseWriter) error
+}
+
+type GetPictureFile200ResponseHeaders struct {
+	ETag string
+}
+
+type GetPictureFile200ImagejpegResponse struct {
+	Body          io.Reader
+	Headers       GetPictureFile200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetPictureFile200ImagejpegResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/jpeg")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetPictureFile304Response struct {
+}
+
+func (response GetPictureFile304Response) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+	w.WriteHeader(304)
+	return nil
+}
+
+type GetPictureFiledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPictureFiledefaultApplicationProblemPlusJSONResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListPositionsRequestObject struct {
 	Params ListPositionsParams
 }
@@ -10970,6 +11526,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx context.Context, request ListPicturesRequestObject) (ListPicturesResponseObject, error)
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx context.Context, request AddPictureRequestObject) (AddPictureResponseObject, error)
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx context.Context, request RecordRemovalRequestObject) (RecordRemovalResponseObject, error)
@@ -11102,6 +11664,15 @@ type StrictServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx context.Context, request GetPictureRequestObject) (GetPictureResponseObject, error)
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx context.Context, request ChangePictureRequestObject) (ChangePictureResponseObject, error)
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx context.Context, request GetPictureFileRequestObject) (GetPictureFileResponseObject, error)
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx context.Context, request ListPositionsRequestObject) (ListPositionsResponseObject, error)
@@ -11761,6 +12332,63 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListPictures operation middleware
+func (sh *strictHandler) ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error {
+	var request ListPicturesRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListPictures(ctx.Request().Context(), request.(ListPicturesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListPictures")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListPicturesResponseObject); ok {
+		return validResponse.VisitListPicturesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddPicture operation middleware
+func (sh *strictHandler) AddPicture(ctx echo.Context, id Id) error {
+	var request AddPictureRequestObject
+
+	request.Id = id
+
+	if reader, err := ctx.Request().MultipartReader(); err != nil {
+		return err
+	} else {
+		request.Body = reader
+	}
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddPicture(ctx.Request().Context(), request.(AddPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddPictureResponseObject); ok {
+		return validResponse.VisitAddPictureResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -13387,6 +14015,107 @@ func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePers
 	return nil
 }
 
+// GetPicture operation middleware
+func (sh *strictHandler) GetPicture(ctx echo.Context, id Id) error {
+	var request GetPictureRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPicture(ctx.Request().Context(), request.(GetPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureResponseObject); ok {
+		return validResponse.VisitGetPictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangePicture operation middleware
+func (sh *strictHandler) ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error {
+	var request ChangePictureRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangePictureApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangePicture(ctx.Request().Context(), request.(ChangePictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangePicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangePictureResponseObject); ok {
+		return validResponse.VisitChangePictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPictureFile operation middleware
+func (sh *strictHandler) GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error {
+	var request GetPictureFileRequestObject
+
+	request.Id = id
+	request.Size = size
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPictureFile(ctx.Request().Context(), request.(GetPictureFileRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPictureFile")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureFileResponseObject); ok {
+		return validResponse.VisitGetPictureFileResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListPositions operation middleware
 func (sh *strictHandler) ListPositions(ctx echo.Context, params ListPositionsParams) error {
 	var request ListPositionsRequestObject
@@ -14461,309 +15190,326 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L1xc9s28j/8VjB6npneTSnHSdO71p7nDzdtrvlem+QXp9ffzdcdGxJXEs4UoAKgFN1N3vszWAAkKIEi",
+	"KVG20ssfTS0JBIHFYrG72P3sfwZjMV8IDlyrwcV/BjOgKUj884f3dGr+n4IaS7bQTPDBxeD9DMgSpGKC",
+	"J2QiJLl7NRn+TPV4dnc2SAYSfs+ZhHRwoWUOyUCNZzCnphu9XsDgYqC0ZHw6+PjxYzJYUEnnoN37rtSb",
+	"Sfx9KV0TPQMiYSGkJkyZFydktCYpTGieaaKFacM4NptKkS++UESzOZB/Cw5nN/ylkIRyoWcgsTsJYyFT",
+	"RcYi59r0pMv3rMmMLhbAISWUm//GMyEVGa1vuGulbLMVSCAKNDaTMBdLSC8J40vgWsg1fj0TuQIi8wwU",
+	"oRKIpvfAbzh1XShtGuHwz274IBkwM+nfc5DrQTLgdG5oRtWtmAxCYk6EnFM9uBikVMMg2SJuMniRSyVk",
+	"nJ53HD7o2zG2uCNigpNf0CmQEUyEhLOacdgnKgOZ0w8/AZ/q2eDi6fl5MpgzXnyODetVap7CzhdUz8q+",
+	"WbqTe/5fCZPBxeD/eVKy6xP7q3ryKrVdT5AN41M2zOxn6tiX6BnVZEUVkUDThAgORGkp+JRoOj0jPzOl",
+	"GJ+S58++Scw6ZUCeP31W0MbulHICfhvUkeeZIc82QX6iPBUrDtJSpjryNzxbk5UZ5ggywaeKaEH0jCmS",
+	"+cfq1qpocIuU7UTJn9ic6e3RXGkyF0oTJcic8jVhGuaq9v3YR/hit1c9o9APbJ7PBxdfO7axn0qmYVzD",
+	"FCQO6K0UaT7W3Ui0sA/VDdD9vAd53olcQ7exSPNI3Ujwxz3Gcc26DkOx+lGY3zoP4qPZs2ohuAIrw6cS",
+	"YA5cv6VTMF+MBdfAkZnoYpGxMTWDfPIvZUb6n5avKnr9iSlt37o5Yye/xIRQ31idDT4m5YjewSJb9z+k",
+	"2HCMwCmGYegdOVVjnbtmT7AN9nuFZ0/PQ8c+r7ha4e6Kjx7bHDZ0pWA+ytb9coLrtBUj2LYMHCO4R3sm",
+	"puu1lpDu94NI+Z05V3qlI/bYhogj09BREB/ql3zYZR3t8N0HEe4HvmRS8N4FUtBvGyJC2dxSMni+X3oG",
+	"HddRNRjMYbRd9k7VZVt6LktKLvunoelyt3jEARxEvZdMa8anvdLP9dmGghPb1NLQPdcvFV2ndRR0AziI",
+	"hj8yZcysfsftOq0b98z+jHT70Zh274xl1/MQin5rRxEYlYwba3gMB5GysEJ6Zcii1zYsWRgslimLZ/ul",
+	"bdFtHWkrhtXe9HwtNBtDr8S0XbahJMeWloz2qX5paPvcLSHtGA6i4Vsqx5D1SkPbZRsaLrClpaF9ql8a",
+	"2j7rqGfffhj1QCrB+6UedtmKetjSUQ//7pl62Gct9fDXw6jHxjqX/W5g12cr+tmmjoD2Q88UtJ3GBvLr",
+	"jKKP9Z6LFS+8g7b9YUQVipl3HE37jbygXv+ALFXWBajEHEYiRWeshtQS3XXVLwe4TluxgGurKsM5Dr1q",
+	"N5L7/bBVl2KUwXzHoBe2xZcdB+/6jYz9irguyZ/evXxBvn3+9V//bMlofX79Lqrts9Wa2qYqHEvPK2o7",
+	"rV3Q0iV6yHqaPv5hnejHIKXruo6iwUS+UETNALRK/N2PkClIJ7SYJCnVUCG36/soVHd971aMcLw4oncw",
+	"F0vas17hOt09Bnv55QahtGTj3kVd0G+bnSHL5mpzXH0TqOi4njxFk4N2yjvQkh5lCr7f9sssct2vNoM9",
+	"tlpa01CVo+iZFqbLWgL4W5e9l/Aaxlr0axTbLttQTmFLSzr7VL+0s33WCir89UDqaZ0d4fKl7Lf1Brhm",
+	"PfO/6bDVIjLP/eaJnunA6nnfX/XtuXgf/TVg9VoPx5umqBXS7K0UC5CagRpcTGimIBksgq/+MxjT3A5p",
+	"9zxeuGYfE0MX27uKxIwkg4kU8xbxD8mApW3uL5MBUyqHSJjErzNBpnQJhKG2tNX/PeNp6zvCv5vGH5Pq",
+	"nXzslcr6nwhDA4yORK4vCQdIIcVYG2ps2zlTyh1NBRnyHG9ut4aZc82yeERERpUmKV1fEjpSwPUFEQuo",
+	"9lpHXBdAEaxQeFlfBnH8r43q8M0d1Qqiu+X8rXiDGP0LjPIa3Nr+3dG5Ov63BRWQTqXT7guVkLHgZj6E",
+	"ckJzPROS6fUXGKcAPJ+bUZVEHCDHmebBMMqJVi+ej837GE+B4TH+j5Y30MXIqZR0bT4HAT6N3jz4oF2w",
+	"0Nbq4TiSYio7V+qtD77ZSaM54+G3T7eoVtn/QfjM8/Pz82TA8yyjowx8gFBrAdH4YEtBsBnQ09ivFxTB",
+	"g39p89zRZUXjCHqRHQ1v+RjjKIw96LjbgGuQkN7aDdcowUyDxhss08a1vdXwQcdpYfomVJGVZFpbIux9",
+	"Gs1B06yp6c/YyLfeMTL8vWloXGiIn7VCsilrlF9vbCvTfgmSZtlthmx+O59vj+q10Gil2yYE5iNIU0ir",
+	"jCNywy/FUHk+H+Fh8WE4FUPz5VDds8VQLCxrDBfCnD7SMcbHZODdVrdtyR6EgrVq70I9A6qNhMiA8uDH",
+	"22bR/wsfg9SU8e8NlxqNC/Rej80ov79NmY2ldYTvkZ4+MqwVbfbWDcr4s3D9SmIXDJmEm/23WgHiTINu",
+	"YoQWsqc5ggrV1Y6H/AYJ3OsaTlhs9BPj0HEyI9qso35HrWqa5uBYr7pjX3G1gLGLkGYqFPpE8DH4sOdW",
+	"eqN5CfrYm0b1fQ7X2nH3Z1Hth+b3RVRadxZ6UmTQ9oLgnWmLz+R28WIXKlJpY/Ay7cJdFUboczqH6Gys",
+	"fyE6l33lILOD2+6viwDDiHzzYJPx7dv1I/Rw8Juyr1jxYFi7RMTpGSml7HpcKwXH0Y+J4gVSV42+kBit",
+	"KIei42+Spki5Of3wyj71df2rCrp2lTaXZMX0TOTa/pKgjmYbMZsdQYxdta8JVKiY1WSRVs9Glcpt3aam",
+	"nz10ne6ix3JVez2sp7HWm07XGMB2XMWHKgVKeZdgU4S0bXmdz+dUIoe6sOLWu+E7T+NNVu8uwPCgus1V",
+	"h7e/NI/8oqIyzEdSdujMBUZu9+WCC2PmPtUuA27KlAZJ1EysXH7aagY8IRxWoLQ9hjHFo81YfASlWMWG",
+	"w6zu550xrXp8VTxT06OmWUY791k8FesVs/rUNtV+oDJjIJFIGdX4l03lc9QM4xs6HGexMbiIp9Zz8hFM",
+	"kZ4yOm5WzLBRabp2eLGPENh+s7R3x+37cpfN8b78HWWX7vwzsR5VcenTvsfyomi7xw0twpI9KU2yYmNv",
+	"sm11Y1QESkDD6oCrBCnZJVjAUihWpGspFQpGb1B1fEbKsTVB4Gnh5qh3ERLByWrGxjPCbLKl4FBYkKsZ",
+	"y8B6MFsZkG11+Fa3M45O/nLGpsHttqxUfK5FrBZZoV+2EDMSSCZoCinRYgpm9RKiV8LInwxoB0Ftp7W1",
+	"JR7YMYMk2iDILhb0lzf+3gV+z2nGFDpzGB8qkAzsfkphYdip7homzPo6MQOnyP96VPOmyLXrw8A5/sY+",
+	"2q2J38SdbZTT2eRdTL2PNbxQauadTYDW8sSCErS5bOnihzRtC8t1q6cx5SnDmL6ItrcEucaAPzJaO87U",
+	"grizOiGA2qBXkc3n8QztXuuxAqo6KIIv/ED6sUlO1/sKfOocz7UwID5E3PSUa+oV6s1DxihK6MGqWzs9",
+	"Y3xKZpClhE6p0bmwW8uWCVkJ2dm+eckKF93mIhkxdisWwJsFnQXFsAghOVgWw8BxLji42c/JiMp2Soxl",
+	"tZiRV6yyBgxoRUQK4Br4OO5DDcMmY5MwcgpHOqKyMv7WFKyES0bU/DwDdRuoFo1cEqSuxblECcFB6dpl",
+	"Kfax3erl2lgPtBQ5T4mkRs1wDqvGFdnH5eufqRdWS5qx9LbFLXpxkiZWHnFhrHkyoUZscWH3BZKPKTKe",
+	"UT4FFZy0wM1By2EJkqQC2jBh9BrK6ngF1oyf6+ZUCwYONnRFMhdCY5M9mnWYqp+o4/H1COfR6crtz+Kt",
+	"D/H2B5FFm9u99RaP7dPvaCwi70exIrmcGgYvtH5v9nGxMjOdMTVUXnTgpzVQOUgGRoQNFxTRlqL233et",
+	"zJrj+jMQX8waOrlZznxBhGE6KVac0FWwwQPbx0j2GeXt9jl8WDAJqm0I07GCW37PKddMr6MCT8IY2LJ9",
+	"nFX8DupKkYU0R37qkdfm9N5mXPcXa4qvjjOwxz45LVdC7R3Hw/kRHNDM8Z0Ive+mRgN/9+5q9g9UdlHn",
+	"WMpwU3X2TTRsusbnO2/CjiOMeSFKA7nbJjNKbwy20OI3ErwBXdIssfhmc5oib2hMrBNSg4qH67cUV0Zf",
+	"jUeQiFyO4z/t0v9zaNz1/7CtNncrjgTHXXRUjGKHbHtBNUyjV4hXZCykFIotmV6TsWtn1LtX12/It8+e",
+	"fXXx7NzCG/pz+8XTQTJ48cz885X557n552vzz/+NHtMvSgG5seMFGeECrbi1cAB9NV7pwAs61KC8kUMx",
+	"di+6ki8gy16gDdTIWVsEgCyz+mLKJhOQykY1YEAqU9rrb3inSpVF6iRiaQdykK9sLLJ8XqeHM6W/UMTQ",
+	"ZgY0daA42xHLDLJ0Z07M1vbenNiMpnXpLJlz8myb48V1ZLX7a2aUeBvDldh4LyRceKW6vVVEs3KaWcvR",
+	"UczPO9m4n7O2Ks4cu43uBcMpGVWzYzNKBhNNaCY4JGQEY5or2Lisp2uFKAPWlIdMoY+Si9VnzuqHszyp",
+	"W4VOmNUoyd/yuMR+xoadQCUu7sL0LEgqHpjZg+nuOgoEVTXxX2PzkwO/+OE1efrtt18Nnw6fEw1Zpghd",
+	"UKnDc2BEM83GQyGHU5BzyodcSD0ztpy/k44fByKF8PYPz25OM7zwQ+fYIBnknOZ6BlwzcySlVrMbsTQF",
+	"Qw8u9HBijGibpzXJ2FhbaxVPx5xbxA4kixhmVE7B/T2nfD1IBqNc4f8yyu9DfGHbNc0ysSo+WQZbokoF",
+	"U+r+FLkeislQ4onjHhsWsVrm42omsvInr5SJocrHs2FKzfvNl0NqNiF+WA/nguvZcM7UBEFyEbUAJ4Sg",
+	"K+VfQxs0mAzofMSmucgVqmeZ0WTKeQu04c2fqASZJkzNHRhxmtv00nBUEiYggSOPjaVQCtSQaQXZZGBD",
+	"7jK6UEF75+iz17a5Mo+x+TzXqBTG1x51DcFfZGzeRguMbLYVOhM4YtcCgd9zG39xSShBjYiIXCuWgoN6",
+	"wBWy8Yq4fQq1Fnjqnc+2zWoGRnqTFZXcyGMnnrdl8XiWCclSuJ1Pbxcgb+fPbs16tsiu+JgMZvmcpUyv",
+	"bxdj3fIRlWeLWS5vUyY+7PtaDfMFSKpzCbfjVs9syKRqBxvzaBpjUkezuIRyTPKD0vtwyS+cmcmRTChV",
+	"4H8sgF86Z/jKARnh+SwmmBBa4NoenKjs52nOhIh38s2GYp2Qm8H1+c3AnBg3g+uvbgbG4r0Z0JFYAjGf",
+	"o6cI7v/m60hPyZ9t88Jiae99KLq4tkZGzBu6sfQdZv62mPnbjZm/rZt5riBtPWgvZj4mA7er95j5r/bJ",
+	"2NTXQKXqNa1qY9flNiomTuItbiv4IphuueS7fTzFdH8SdvU67Dh03cBCz8yew+sNYFhSAUstwAdL2qSQ",
+	"sJYoZu8hAVFbpureXnxsJCs9bSngRs/2kWojY8uOnm1TpENseHWXdU3GehrRxUKqBab4c7dv5kB5m9zI",
+	"girdus8XC2vbtuh/XOtYiG33F0/9dn/xf6vb3XyObvcZm85uw7fEW+RzPFXw5iCq2+KkwjM/97H6et1y",
+	"ruY8uc3nreUGbiR8brV7BqZB4wSMSnrgBCTVsPtFr3hwTWWatOp500e1+ZqATbYnu0GfyHpuMkFSv2u3",
+	"dqPqeluc5XPGWYdVLnL5xlSOBL9VGiDb42lhGLT7c/9mfNz1qY31qgzc9VgMKAlIspPc/wfLRnQ/N8wS",
+	"Z2uUaV4Z03OhFnhUBNpbFzW8+pbvwfsIErICTcaUpxm03DOb6nq163eQoUGYECNdxg79uw+Vvm4KLfvf",
+	"Uve3hDPGUDGZkBSmEkCRF5AplquWLyg0nw0nUKasXRaoA3SC7hVXHQYf7DWz//ENleviGqDLvaHgE5ai",
+	"tb1FRnRuXBAFgBtAwiVZUKmz9SWZw1zI9YV1PdoP0YNzbOx1VeOwsvdmeD2CQydiEndWMR29+dgkOTYr",
+	"3pmEc9tJOK9ad6Vc+pB3Lvi64Lql1rX2vchHuq+59ODBrfexSphDWptQVu+7rLsx3JWe3o32ycCY53Vs",
+	"q4gRFtoaCt18qC6CxS0mvqSgQ3QxfdRU4KqkK8o049MhKkhD6VyQXOhhmgM61WCoBN7Oma1gvoy5wb73",
+	"vrd3YtWRX+rXVEzqmIXjZaiEBVAdja6Mk05MooQJUZT3VK4q6vBux4prt1f49PEVhA5W4tj73XdraqZR",
+	"oQ7uRafWWHi7VZt/VvUye1VitR3in+ym9nQgVmu0DcZB0uxW0UzHtBHiGhC1MLNOjHoJS7oQkmmwoSVm",
+	"g9yHcYYes6cLslBGxxAF5PKQi5s3V0KSqEZXB9hn39Amfw1TQH3y2kKCAt2c+4mtEMiDprf3kcu975nS",
+	"lI/BHA6UmGb2xj6FIRtbZ3nWNxMooI1jQRUGaN9vLhPo4stp04QNpUnGQBGqW61iGS6yebiBCxC1hyUZ",
+	"izmghheHSDGW2l6y4ahmRxcC53JiGHpOP8TME1tRZzoDpYlrSgK1Hu3E1u6JDsNqsJoiInFfC6rDoB4c",
+	"qzMZrKiaQYT931HGCf5ojQcpxveHSc4VaA6qUTv81TVzDo89eL81yFgpaAO5vgOSNFCHXvqIiU4AhcXj",
+	"rYM7isiMGISL96z/UK3ntj9kbni4tQgr3u+gQrkXjymBD/rSOTyZva/z9wfehM0nE/bB70gkTrN54EMq",
+	"7Ivr131jfdoxwglGEVdqnzxmLHGl9mIfEcVxq6JrhvAxbIXdiD6hTdB5tNvmQdcu9kbEPb7Z0Ei3XtX+",
+	"mreF0J1H0Iob53iw9tv8hr200e7Yy9vqalde7VltbabMUdXTxtcfUw1tfPlDwDt31zCbN2mgSXZlry2V",
+	"slsHsTwHLBbbVQXIhIJdRidTxLYhuEjOi++QDCo+0YAu9Qk314C+Xk3v7W7H6rVkRC3Fm91HdLEA3j7n",
+	"q3XpBTuf21EsW8HxnQvh20gabxxCG7UUV86rpX0h6SSDlZCpar5JqbVLnGYaEj3xHPNbHQPuhXW8R4bk",
+	"sgXen90Rm/O1jzZojMug4IN3xRvBMKFZZpY9EyK1gFuAJJLpcCKFMv0ClXr2e07v4474srT0iWnry8fX",
+	"05f9FW/oQbA1HwB9CbpmBXi34GsuKdGbgDsaXlIhrbpqe7Gz8KXL5/BbV2V0hBGKuHvFEuSMYhC5FJh/",
+	"bvZzPHXA47Z026y23FN7AOzaZD8E7kuj62YrY3lgP5tCYbPVFGH6klD3a0pczDxZAZvOlMfxaOc+xi7q",
+	"7vRXIs9S95q6rBsFS5Au33Q3QKJr94g5jsVYO2U6FpisRwW5SgWHfaDI2/bftcaGxY3sUKjC7AhIb6ne",
+	"kmBDzeY1AB7oFmsJV9ZF3wnTmYpiDuEYdy30A+k4BZpne1DgLY+j72H3weuBgI/KwEeEwXD5sZPJdq6+",
+	"kfMPj+jpCOp1+scopgOrW2WRYaP1b97P2PjeWK/enl8Bleg/sg9ZNCcOq74r4khQPgCt8YKYjw8pRrNf",
+	"6NC+IB+hRPE+fT+HHXtu08jAfHJDUWmz3MYzirJpTlmW4YswKnsoJpPhTIj7GqUF+z5BK2MH5PjD2Rlu",
+	"EA+MLrKPkDqatv3fWwHiuHKx0dcZyr/OPukDKkK0EYY9gK28dBVJvDibZjkMGR8qxqcZDLEuhRG7K6Y0",
+	"pMMMHOTXAqnnWg+SwUiYbTVUOkezZCZFPp0NRyLTxoyDdArDAh5dZQDL4DN8WFBupLJvPxZ8LEHDUI0l",
+	"rFDPzybDVLIsG9qHB8kglWzpXr5guiI5yhX4sSyLcEJC1Y0qXttmD/kY9tdRJYyG0VpYSCMDvYZNhK0b",
+	"se3Jr7UFDlAAGiLJ6+y6oCTFPlRoN60St/E46IvoyIlLXvzJ3h5S7yNILCjkREhEJa6gF27b4tG6CGld",
+	"7ocCK8zdexEz0bsmaOjKsF4MSE1r3nEInTELNxEJdRWO0NIvyh4iV/DOkzfOHlZubpN+KkW+cOH09mxQ",
+	"mzDQ1u9waU5GShDYwVJvRdFPtyaGRHgeBnrsdibp4GLwLyX42Tu6+hmUolPkildR7LAt6r6aL4TUL4q0",
+	"gC7oWfGAIZ8KUipEEyG3EGTNr/ew0GSUa8KF3pxm4Bi1uQjNu9w3jK2knaY/ujplUhjKxMMB6GLhwHLd",
+	"q1VC/nn180/RaaRyfStzp0NOaJ7pOkQg3Br2Fp7OIcHjG0KX3raXesIyqE/qqEjgEeMU0x2bIpky2EHJ",
+	"d2D+7ZqVjMAo0YusfcLwjRkVu+wVK9TsLCj7GFFmcCNVIbYiY7A93uIj7RP6S4iwGDq7xfBpGqXHXa4i",
+	"ge0F8BSZlxkD49N9JoaIVrF5lduiXbWBUMxE+kshY3PmMJW2947IRx0K8diMqdhbyj24vYcK6JpbKVYd",
+	"XhZm3cTe6X9Xcc4HPhY18q2oPRt/0mzR29pCMu29tpNcdanDVEtd7KlusJ6m1V3g5ke+dEjj+JfdMuRL",
+	"UpKOfElQeJAviXsL+ZLk3MuAKLJ7Ph6DUiKaT+qqafjXjwChfSiRYmVvWXCP3XjvdHozuCRjkSN+ZYFY",
+	"tf3OckTNviXPi+E6BtwQbolyuzk6loxRysFS1lTmXmHAEJtq4kBAQiq6fRYwxda22BSTW+Jlt91h5cAv",
+	"PBV8v8uUmKKLAtNfvPZxtjTsLJxDt9hlFYeeUz6DR7kUHlVBnzMcmlZCcCrZlmN/G7KZPo7Fv+qea2cy",
+	"lZOsMqhfhfL9xQzLbMhdDFCW7DvJuzQLALeNCGuGVFFeMyHuIUUzyiyZUWHx2cMyF/YLZ2q0KzNYNsNH",
+	"/ISN0J9HVe6OnZbOQ3ygLgxcjBTIZcc6jG/Kh6J9fvJ3mZqN76Nl/TuwyxJkysaNUVL/cM0OuEG1HFSM",
+	"usOVarnjH+hSlVVETNv6oZsEKH9qFGhlvdCOIi2dgWLL9rGAHWUglng8usSciQxuEZijtgjx3leJtu+m",
+	"GsdHTwj+9IWNFOP7W+XPtp1FSsT4/hobPkS8Rbh7Hk48VDZs+2LA2yKi/HG3kPg72wo13Sz9ijdLRnvy",
+	"UmFg2d9irWYWhm+zKH/JDn9neg9nPto0ddZlETDSIQzCl6vf+Yhp0zLKwhMuvM/ctOXW/h5vKmkKDmlY",
+	"5Q6pH3dJ6xI91WvQ+EWnWADfddE5ptxogyMgRmdOw0o9Qd6fH7TN92aKIARv3L0XrfUexckWWYqVjkqM",
+	"7F4TmdtYDi4ywrLWjpi6nyhP92BZD1Wyu9CSMV78ZdlKyPu66EaqiDn3PCTYAiQTaWLI2L2+uZnQO5R3",
+	"jVd0DgsFR1ZHmzcr3lka0qmEjlWrr/wjMYavtbkdpJ85VojgdstllNeYnKP1bXhr066atnvgBfJRtKYi",
+	"T4WhURRT4aq4bpC+oIvZlLjJ3MWU6SBSNbbupsSsWa0viYzWZe1Il+nm+KuAIG3NRPFb3l1Fo6kcQwcX",
+	"nnnJW3wmWhNeilHmeonDJSEVA1z6YhvRkcg1hibvU0ATh2VfHvcvVgu09VFzrbNs6DSZX03vjbXg3eKF",
+	"vpVwwwQL4sabhPt8gy510sQtd0dxIoHezp89ktZdw+7bumftnB0vdYOP/LsTERAuOxnBlHIiZOEDsp65",
+	"ojDz/+erLJIvb/g4A2rd2j4+/0sicn0rJre5AvJlmYRiflgAP7vhgx3+ztidDr6hpni0nTfhgmSCT0Ha",
+	"4jc1JVCLsdRWloQUK2GpoUAKYFKN3DwyjTDQwct3vdJrUJFfCirFp2aJ4qW5xlI/uap3keKS7OwquHLL",
+	"C6UMz7WtfR95QUNWR+za2BqHX/i6Q45FVDW5IrzI2CO7op2mtp0S4Ry4oZPXUrDkuHJuldUK+cgtcN22",
+	"dDpSN1G0r3fCGxmxOmdd8neO5mkrx+EGW0+2Pa7c96gODpraVO1ImEFrELgyZqNZT//RNQ51um66jFWV",
+	"I8e7LYvTrT6xH3u1CI4jS2WIu23+QgHozSSv5eX+DTOxh/GxRwyH4JrG8D5wQZUtc2UDglHXxECYmiS0",
+	"3UHaW9WvbYAV1n83K7oRsI0/WrjS3pJKarX3vfMRsMedK3iC6QEldz1qgkAxjJ6Skffn5O7QJw/F6s2R",
+	"9o6le4gq/8nfUJZh5dSWjPKqpxlgnmVR72d4AdkdLF7PGOcIu+ISAPwFaGJBV5wrlKBx7zIXsP6ex0lB",
+	"dekLRWAN24Dy7unWmkYGE93yqsMlO8T8gb+6HIaEsAnqyoK70OxjoqT7scd23M9x/+370nHLEPiKjKAa",
+	"LVr4bXry4ga/Rrw5WKPu/Pybbzwe3ESg/cR4BkoRhB0if7oZPD17/vz8+c3gzwlBTQ/bYX066wZWG3v7",
+	"L+cRvn0Nq9L/1hno3baNZ9Tvj8wX86b9TFOMMVzNBBa7omnqMtAdsgDWxp2BhFauNKZUHi+fKMiULqEm",
+	"82cv5JWCvv4eYbff8NcN16B1aV0SDpD6cA9jws2ZUm1hdo+BtRnX7Rxhd+AJGo6zN08dg707XOyYtjvS",
+	"wcyYNnJbG1f6AZiyv3y5x82P2z6lhQs+DVo+PY9LCbEESbPsNsN20ZPltbAXa7YJgfkIUhek1mcSsQuB",
+	"ax9mV6mZ3tx+z4zj6FXcsY7TkAh1m1kpmI+yrvlqD7CfWglnN3ovm+sUyu0bj5IyNalPZQylve3xjloq",
+	"gWSCGmGuxRTMgZ0QvRKEapIB7XBd4cDid279DlBfG2tfgnS5yMvKlGu44btWxsxGdvOHBZOgugGuHZVz",
+	"um7l33PKtfOQNnKOhDGwZXuAudqs2oVkGA/uQJXm9N4mljSMoG1q4mtYPVpNjM8VLj7pChfHVZM+F8f4",
+	"XBzjCMUx+oEN/lzV4nNVi96rWvzxC1d0rk9htJOTASPeDzP4uB6uTxVuuB6jc7ceuxNTuIaD9kRVPDZM",
+	"Yufo/b0QDBudMZv5om7W4fhq6boP1t+JuATqcPX+cF65z+h9+wBWtXKD70Tlew2rvZNQ/6uySqtj/Zvw",
+	"SEKojNs4J0VWVI9nOFYJC8pkqyPsYdNRd4uBPpJTd7/hgPMkguiEd7g2ulzPjLokpISxVmfkDXdR52PB",
+	"U5hzFVxOIxoXcJTeLmzSrhekpOwEfaIBtMicZSlIIni2xgB3ojSsqEwTDyllE1zsBM0h4fmXC4K3pajL",
+	"ZetWh0OZDxvbJHZH+NlYJGwyyrN7AlzLNcEi0ZAWMnoEZgK2TzN2phVkk0uicmRXUuZ3EjTF1Q6AnYdJ",
+	"yN1fIbDbqV7WPVh+6ueE054E8VFV0ENzQfdl1BoG3TvcsMeQq8cwEVvedW0Qszbm7zWsXgvNxntj1Ktd",
+	"YfIqjIbY+4asyi7FAfng9nizh0CpvMMVEdNZu2vLfa1r+4ZwXJUpJeEq1jDHXglAD7Aym+E47QNpG6kt",
+	"ct0mW/SNa7YVzBaOLNm5896ivD494vYvY946J3dX6D9qFLHbfBH18GPUHOXC/d/m5WDhkZnIUsImVtU1",
+	"8nxCWQYHmkMT2mzeYnkZVAhWt1rcTrZBuB/v5MjoyO7kxh2QxdB6v7cu+IT8+rdr8s3zS8JxUFO2NHYo",
+	"J5SM6bLva9wsFq78KCPpEg5lczOj14yvbW7/GlPjLm3k54o5rEYneQrfjcvxJIqubUx2q3WWImt2w7j9",
+	"+M60RVfMWHeAiOnkG1ZaLOrMUgtexozhlQk+VXhriUGUykEcCG7xhslrocslzpjSqrVCca3FosngrnVM",
+	"221TJ9dszElXHXQGc6a0bBd60iWG8kS8sY4shTeW3ls9vXGux/Pbtj7+22/0uBdx5zFo6fKPMnWnixdR",
+	"0pXzz2/vJCEZcI3muvfyAHFPIKC6amfB+LjMaihnj3K0fbzMQ9jUR90p0ajYHqcgqYb0ln5gNLu950fp",
+	"XNL0KL0fNx52V1wIG8+ImgHoBP17xjIiQhLDhYQW4Xmt7mL2NctcgqgbY42oeAdzsaTZ50vOw11FIZhH",
+	"Z2fRhMl5Tdqcq1+hiNJU58rexFCFnnT7WCk5UEVtdcvhBeTGu5yD+m6NETJ3FyjgESjFhqe48gD2+5Su",
+	"7a2izeRjGi2iLtXOHl2FCBatiJGrV6vfo6GHSTYeuKtlpN4JxgLWhCPFWaAMUNriABsLs8EC5KpzHBOw",
+	"6Uw3BxdhK9N+1k6vtdNo6tdGhNUpW+ZdxQhrtz8CGz/cte3RhCl13qJmNa6ja99SSNVuhvD6kHngk62a",
+	"xXXboNfglepoC6rUrb3Zt59mRAsOvXOGyzENeS3pZMLGTY3fu2aNqSm1uCWvYXWN8/hkXaM9pvDUEshX",
+	"Rfos1XbXzo5VnPLlpTb0/KfR17YIDy5RE/xBu0fAcLdC1f3LVYvrVNS33i1Zr5nuDhsrZMo41aBqAuiu",
+	"0HP7hSJB00osnYskURhc0spIs5WOpch5egu8Nu0vo5xDSoCn3vlqdWt80HxVRn4oQicabxyILXfwKanV",
+	"ZtnKlPaubn6bx34Sfv6jDeUIjkIbPNEmbOJFRm2APkZb1EeZItIcPSDksfkILnBytmP6GGItoAJoBnFn",
+	"oXfucE3M1uHwQZMFnZaIHM4hCTxerO1EQxA2fcj1CDrXUNaoK/ETuxrdvRfw2DMgoQvWVDe09xKF6uDY",
+	"BGSZBwJ/5wV/7sSWsq22tpr9ejewlH32BIG3/KQeE3XLjqEfyK1HCFxqKoTdm1hpRN7aLT6aH98lThqf",
+	"ro13anyy3tG+B2RYGIRdr9MjtIMEC1SNkcwUL52xxNsl4WIk0rXzi2DENCaWehQytWC8hGYe6lziR1vC",
+	"v/iYCaFgaMs3yFxhfVmbijl0HzXQIYJIuZL/EuNhhtMsh7K7ESAw40xkmVgNbYRm2RY1j/KjvWA12y3L",
+	"IB3mXNEJ2HpuGVA5tKSOgaW9KaqZ+Fn6Kh0DX9wM0viTZUBV+2K4V+RvIP7n+s1r8lZk66nFEP45zzTz",
+	"n//07uUL8tdvn//lz15D3KPerRtbg2yJDlAR93BCfMG/oCbvJTG8ia4yFCZ0RdFgqeHY1uNdgkxzeCBU",
+	"18B4ip/9eyO2elT8lmjsYWGGrVQMS5IWQJglRqt/pjpFP67dp9GhmOhVNnoh5otcg8sCC6KAEqJ+z40I",
+	"moOW0HfKc3de6Aof6VKTBIcN6Mjt2gmHasX7B4MeHPx5AA5rZdT1jHaCOmF9EYiH0wntGPrRCY/P2o0q",
+	"ziYLbzp7jgWq2pXjLcGjitUB0cz9wCBvA84V8YKIPqKFxKJPRUJYDDk/tmdr/fB2ynvs0I77zVL2yPut",
+	"foL97LIeYX/fsrHOJRy3FmzfR6QRIU5yrJiepZKu+Lb8KAtgNEfIUTWL2Iw/Xg2fff2X0o2dYWCTe7N5",
+	"WWJ2xAw+XFqE34k1cphy28VZvBF0fh8HEL9RMequYv8G7H7BPkBWVzpkn5ukbchXLcS9MQq8GbJZuaw2",
+	"Pjos4VB7110BaXY332GYcodXdSzRiLfrUS66UhZFVgnu7VD0iJcoAn7F29037fTqsVTPeljs/byDYVVI",
+	"ZHM/oIINm4tEOiHx0oVPd0GtZVlNIZmF7fOMvNKKzCFlFHFpES6blXsoIfNcYS2/lWOcDbVgxDiV68cC",
+	"SnzwfXW1sasUnR+6tcJd0hzCFC957guT2cx2BcAv7V4SubaYZQKBFoQvzqigbS7oZsin4agdTHqKSr47",
+	"Yx9Xy7eDeAg13x3PrHI6ow8Hw+fRhzOljO+l3vez5Rpfc7yjrdm7e6RT62Gdw47frtm/IfR0YgUJw2Bp",
+	"amtfzWlNSQkM5PwvzXKsN2rj5SeDnNBdSM1t4Qm6Z73Z9LP2bkgMJozIQ1UEq0XDwGp/6Bam1y28ozao",
+	"DEcUdlnQoUr1YIGikrmIWI6KGtMz5jGiYzwhHKgEpW1+n2fjos6n32fFG92YBgVt3bijW+4PkFt8fHds",
+	"SXUr6AHrLspND5aZUCpaYgr2KSva+3pdFvPnrOUuWct1Ocqj9e2M8h0VJx1YU5mOnBAlrNJQpCungnCh",
+	"4yibn3OhTzMXevMM2/saYzNTeou1oqeHo/kBWPXqVkxaGX/7XHtClrbXC4JJvDRPRqtjd9NndlT0SNzU",
+	"i2E2WFDu0VO0MP3B/bgmphtFPzbmEbSKGjMmkLGPoAs0mmVeN9ioZdb4XBNySoubtBqYkxZP9qxA1Lyx",
+	"LMPXu6LQ+MYdQcvNToyjqAzN7P2gKkSzj0VkezF2Ra3o/NZTBVHZHdv4cYe8fefo6G2/OWV8OKMYnmOk",
+	"aL4wf0BG1xgqtwI5FJMJ+v39tyksGXX2opbU6CRmE6yxm2EGUwys4xx1ZsMheNGdDCiLB6q9DUCMC5MU",
+	"v9MDW2HTDWFknhiuRS6HYsXRM6SU6aS214hksYk8HpRUaaoxncv8JbVCz1ji0d6NOW3Y2ChblUBDoMNx",
+	"xnBQRirUDABr63fO1kmhuYCOhV4pq3/HHewrKfjU4ikiNokw+x9ja+vqMtuU+vjVVH2cuv1iWy798u61",
+	"pbORTBbg1kwv+uYlE1lHXN9/+Ee2NZlNRD7zYxn87maZWGIXdIyqKfshDXUvrh1iE+1bQ9hFXIypppmY",
+	"5tEwGatytPMzdEZAarbEDoExqoctakQr2hnLUm+t722dNYEShVMMpN6MynRFJQpLB+dbJ1rM46doXLj9",
+	"8ri2hR1ET8XCd6GG9VX9+7Cd22wVuJ3cVXmqRRBrfrI3RLGmNI69I/D218k/1vNcW4yxLRXePv6FsihJ",
+	"9oIOLUG0ILcLlfcAS/bfjkLWIvzRs0gMzmrCprkEW6PUmAArq2X98Jp8+/W3F8/On35DqLovzSC7wrjV",
+	"1wsgGpQuLmWpuoe0EiRp2imQS2ZhdYptVKN8VePyjwl/1rXe52e4tKPCpdVfzLeI/ArWMmmBj1aVcQ+U",
+	"BOrHGOhiLRQQL4e3XLobvbVSJFxnp6tuFbNtsIPaKE/7IeB1DPI9NhqKKLLmdgbX21b7oKfsEWC6Jypf",
+	"i20chm26mTfHabp1fqBdLEuu2p1yZpttTtM/3sS6Yb7bsS62plLYe4aIupxCR5YYuzy0HRlqlMPK4W4Y",
+	"ZdCqChMhXV0fnwxLeVqWTTdaxw1H1S+l64QwvgSOiRimWVDE0DTVM1jbAHiiRUrXZzc8eqeMD9zWZn68",
+	"t5WmzI9e59molthgQ1vClhdtnpybb67QrZ4PftqZ/NqHFBvRZmfGd5QXbQtkkS1GSHNoG1RrmqLXsunN",
+	"3+dwrX1JM4u71P5geWkfiCmYu8PLjEl7KxY1QYkVo3cEE+HKBac5WOXGuguN4WNZaE5GVLYLi+k5sK0A",
+	"yIrs2gIjM3o3IJSbx4jKyuxaO/1D6NTICkgPr1dz23HMkDghOChdu7hAZcYAF1hDuMIhrpOkTG1H29at",
+	"K0qmFtnO175d8EzdjtuQPOEBuhWyVxOdFwxs830F9wQbLy6n9kbI7e5g/q/F1O3HKf0ZGPdUgHF350/t",
+	"h5rbL0pu/DKgETR3k8Vq7/VGVEpr/fuLAyyraLTjjM1HViSlkmWZ/ZMLpuIXCcErT9C6bTgGH+5CIRhI",
+	"T5cKx5fGzZcCDyudG8dzvx171OqS4nHFU3OiTCGRuk6sBtG78bkusmsHsMDeAN7/bb6gHYbC0d1EGxji",
+	"x/MrReG/O7mbPDc9mMcpZN/dx0zRctvvVPzUcEIUKKIb1/mGRnqG9wJKTHT8FC4qt25JsR/FCgUUIo8i",
+	"yBikxPxrLcsZnc+t+C/QwRifOgXAZs9ZgLKa93aHaX8wBCPGSa6OD2K0Nyb8SWPA95JY0ARWW5Il4HnU",
+	"QI2dzMzBUgkQNCvJsnpOPEUNtC738AF1TzOERwVc6rYTj6bn7R3ocVgIcLD1uo04qlPlGai3EpYMVh1j",
+	"RND4o6lYaKyVP/MOfJvIMEZUysR6/q0b/9IXyTcmo9LCmYwxXa0mxDljS4YBpP5WQYFSlWvnwPLuvhXT",
+	"HG6tv1DGjXnTIKO67meHJnjLxWp3Az2DGndB4bebi2WHlGTvavxZLKPSIed2PdLdYLcrdBUXvm+l6brN",
+	"PYlfs63hV0ka0i8cUpVwG1TaLYv2Kg/yR9MY6hWALid6X+dz/TKd4HHq+OdRz1M7hj/Sgdojwtve5W0+",
+	"2/wPaPPnNXkYhSfseDVvunoN4sVtOvgNSo58IL+BqmyB3dKsaLmF+1H+1CSNliCZXocmFBe4aCtqLSiV",
+	"I3r8ADFDh2IyzGuc+fvUBtrjHrH/akL7Rs1vytVMiHtIbZ2gvdWA06pc1I8D43P5obblhzokBz1AcaH+",
+	"EpKafDkFh4SuHEkxtiFIdvw9p9JeNNZlPZqOTlHzZI/txzEj6Ovy8PgF3fpKbOpDRDffZD6OyD6ap6t/",
+	"EX0ESISDX/kIiVul0O66JIcXhtvHGgsi30rlcLiwieVDwYdWe44qi1zoIeNGWRyuYUN7tL9mYkw12Ou8",
+	"uVjWlJHxg3gh8s5W4dg/U+95ax/Vt6lil9F39jW/7aAgOup6G7uPnGgbjajF3rN0STlaNExTLDpOT1J+",
+	"X5c8mIIMEEKF0MRVGASuJeU2nm1OP7C54Unceud4bNkvzmPuYYxY2w+GqXg0saOOUsDy/QMV6DmJ+ju5",
+	"vhWTW7Od4xvMSYJO9XnKPkNR0qY8z/vymqREychS5F6rg6DeOBdKD1cA93hOx+RN1efT7Y7kjUuYHYFe",
+	"AXByZ7j4DnMe7rS4S8hI6BlhfJzlKaRnxe+Z4GAzrKm+4UuQa9PNGblDv8cdYmnMqCsi4EQ8JklsAJi3",
+	"TW+1AqE9fnZzkdGt9aiQsZ3euYUfXOljV7mtuS+3xYUm91yseAxi6HSJ9Y/CHRYnUCxjYzv3xQLLjGDG",
+	"eEoo1nwAPraXckZ1uEQZmnOG1R8osaqQy+wnKp9M2AdUQ7VCxJTtumpmqCBTZre132f3AItABZCwoMwY",
+	"v5rew7DBZ1RiqBwPpgYB8+JnjZmmV8bnYMiRkAWVNuHWnDpGNhlLAeYLvS4q3SLvRQ3k2gybZfcl3qD9",
+	"Fra8mVWBIYMvjgnGX2vqd+B9ri07UvJMkFoSBvVkdDVIBtRo486naEYCKh5O9CtoDkrFg4lWoMuAImRD",
+	"o8I7y8u/L0VZnUq2WPj8Bgl0Hn+bkPevdGecI8Ryan0U/p3VnoNpo3JlRui9X5NYZeX3ZWV6Dwyl7pHZ",
+	"VkLeJ+ZfpUvY5IMTqFrUfQrP/q0y8u5ItmaXx8WKM5+feqV+JIrxUFI4w7d2fU9crfLDj+pB3fxEBTdH",
+	"1u2e1W1jLQiuQUJUPp9DSsTSBejhS1szzQ42d2sVnaJf0S6q3g4uSAp/lpnxbrXvn0WscQfV4nu6dvts",
+	"LOZgC5oDal1roNJpaUZBDFS19zNYkzldE5lzJO8N57DCB+pUsduU+gBqa5h89TSwUp4mNZbd7VxwW4On",
+	"NHGeNT2oxR5v02KPd0UMRNdLUs466LsY2287qp42ucfDYPHOaqR9+KByrZ8Xt+vifrSBb7lken1txItT",
+	"csQ9xIqFEPzBKATGFMJMbLMOKJgwDRyoxBsV95aZ1ovBx48ofCeiru7JlCnU42yvriyzYwMEXcQXXRSV",
+	"0Bh3csDwRuJrcN9wX9bJSSjDQlPKuIM2XCclxqHtJBX5SJ/d8BteGQdNl0yBTZU3lg2bMFA+Su6M/ICv",
+	"pnjNbMXTlC1N8xvunU3EpeFrIGMqJXOohlZ1JXdOUt5dIsgS+ryZntk61eQKkT9vuH/QmAFoHqAnNctQ",
+	"77fnhRn5kFz5frWbmXOXMxXYWeSVdm7ZOVCuyM2Ai5vBmXn+BVuyDAdrQYru/vnPf/5z+PPPw++/v7s0",
+	"tNSUa/vTL+9f4CPvuxko5pGfmHKdoOPI4sKyNPF+f/uwdSqJCbqQ1mfkb2wJ5C64fbm74cSeBFSRO/dd",
+	"ofBPMIjdLMCCTsEm71gYS5vVw5QmM6oI3krgsHyuHE1TSO0yvH1z/d585QLh7JeUzEFOgSyMbHOR9Xev",
+	"JsOfzWd0HZiBYb/2gTt/83FnmOEOYy7uKrGWKWSgzZl15XBgVzOQhv1NTw7dSWmWZV79T4VlQ/OaM/LO",
+	"AzpIcCvrBnxBKMFwPrObTF8+bMTWMLL5GYRyl4SNzZAWLynLCqgq5z32NxzvXr4g3z7/+q92cnb3FVic",
+	"SFgkKKqcY+DW22Rd94OrBR3PYPjs7HyQDHKZObmgLp48Wa1WZxR/PhNy+sQ9q5789OrFD6+vf8BnSkxR",
+	"zIDIIJ2iiCkuOQfnZ66dWACnCza4GHx1dn72FaLd6xlKtCfLp08Kywi/mVrYV3Ni4CxepYOLgZnJVdkM",
+	"s3etmakGF/8bV8vKJk9+8qAHeOne3JzNmW7T0F8o/oawAgthiGQG/+z8vE5ZLNo9Kebz1pUpT2FC80w3",
+	"P+mxafGUyOdzKteDi4HZyrZGVUgoTafKGqE8HfxmsRRqrkGwwNwdS+8KuWe/GguujeTyUttIWFVUhzX6",
+	"Mgfyp2fn5392oCYWqt0/9vz8W3MYVReUpunVtkH8nUjXLsFS+yi2xSJjY3zwyb9c2JZVuJtvfFflKz5W",
+	"D2ejl3w8aNHewSJD1f7Z+dN9Hjtwsa/SFNHmAhpurPTHZGNzPfkPSz/W7rAp6OqCHE6ZA6f4hsOu+XWV",
+	"AWbr/4aSZzyLqVDhQfInI1f/+tW3f/kzERbb00Pj4GEenDCI5aIuscihFfRXRZXkKoHdr8GEOo5/8rPN",
+	"9vyt7XbBGQ1xRl922zqBaLIJpsfaPAeyyAukacuNUOZK1B8xRWx+t7W5Zhrc0bJ5pZGti4QBhIllysFA",
+	"oFvBtPk9B3TYuWO5zHdJWq6WvXRrHCSmIjWPkuoClsIMWbEUyN0KlE6UyPUsAap0woXUs7uEMH7D02qc",
+	"QUKMJlAa/5e+IqhT+ipBLUZJEtpqKPBhkaFf2lmiMeKMxIcKWQq/zHYEQ2m1fRNebw7x41Y4Q4la+xwb",
+	"lx+26tbpNSo9E4udvZOWwtUmSXOwkqJu0UtYqLaLXuJDtRyDN4Jq+S7Aw2k1gvDWe+cIbKXY0voTPFRz",
+	"U7o2UtXujV30sXBEleE1XCs1jQt9WJSb0XkqTSVNa1fJwiK3pU8Ii9wwEgWFrYkAIdqW2YjuAPPjPtJh",
+	"x+vLV2v4gBi3XgIkDrmmQKzB6J1LMqYKSsNnTrWGWoHmQJXK0W5e8c0ZLwKBomv4QOp6L1qnPUIwhhKP",
+	"ze0rbmMDW7BgpP5Zr6q/7TMhLibIqOZmA4rgWPQHYb0xcKUJLVjA2b+I6mYtXgu6YT47hLCxmBszNne3",
+	"LIh6S2+4g31E7+/exsUNb7Yu8PjYti9wnkc0Lmz/vSlH2F1Hs6L6TE82hafbNsNUValmg6JcgaPutmst",
+	"5Dq23a6yrHC/Ce5LOdsaKuV2ORvYyyuw2uEP72ntJZZr9gTbuBcebuTgKL5Q1qmOfL+u26+9mjz/c/3m",
+	"dY3dc4GcYD2Wzo+JCa6EKhvqm6Dv/4ZHgke27aNtE2pFFdayvvB64Q1nfk3Qg8sUef7sG7flffU3pydU",
+	"HA/Pnz6LCYDQGDttWwuH2LOh1atccFaW99DjIlfQ7tvKiic2B91nZ9WKjbLVMUVH+ZaI5MBE76JFmJjv",
+	"q33g5ccXimg2B/JvwaGPg9zr1HjJUaSWV25gktDXW2Tk9SQsYouGZ/owd0uwnwSKqxkKbwiCuP2kxEPe",
+	"dJ9vO1Rs05dmdL8oON45X7yh/e7s5dX+vS5zMsKkr7wctUmYTh07C9SHhxsIC8bBxaqPzWCvUnytN1sf",
+	"0RVLpFkmVsplgNiAV78DHAfVSKAJ09pDKde6gV76Rp3vGR7k4sANr6drA7xqM3vM3qzOcj41ulIpcHpV",
+	"RU7l8sHR8JhSw76gryPd9dfNPth8qA8DgUwK0rU79GfMarTljtsoRworCAP0tvfjj8zrxN3p5p7tiwS4",
+	"W0YwdpGv4bGMJX9s0LA67okcnJg9H8k7b6/HQkr7WryaJxxW3qSyWDh3/kr77oaXRSMxOl8X190t3QF2",
+	"o9/wYKe7d3X2BdjnXhVEO96mD97xwMpC+eZHVxdaDuV4CgPlgU7ZWjPAiJosqGJ6apruq2CAR2Xh8i0P",
+	"z8TFu0+BjdsN5niMPBOroKScmbQC3ZqhF2yscwmq9uB9X9zLpZKuONFCXLpawzNQ4KLgFOGCYMF7nzss",
+	"8ppz+q1/42nqzW54PenNmJTuJlxVBY6vMF+R/3n7w98S8vb134iQ5FcYvUWHjCZzoTR5+jX5mX2XkK/P",
+	"yZxlmTmwF+wDZFbDf/osOT8/v+H+K6JYCpfk+dOvXFa4W+wJyyAhz59+bb92Lrh7xtOEPH/2DL/FUDbv",
+	"YeVCOyeRJuOMsrm/+hOSjCk3P48AvX5WB5ggboALh4SFvuHWuWgZnTtwb0djDEXMJYeU5AvJpjOdEOBj",
+	"kfoaS1QhUfBKWs8kAFHs36BsdCmqHgnBGDBbaynLCGS+1Iv2o1GUpSiRM5joG244vVRXsIW1Q3xkI37v",
+	"9mfENnFjv+Gos2yW2i91IKZ23GM4tt0p8ud5ptmCSv1kIuR8mFJN20s69wJbDLonc8X12c1c2XyoF3Nl",
+	"UZCvnbnibq0eVwUgJdAkwcRxdLz7Sz2f3c1dbdmYtvCuqLl2JEWhLPbWD8e4/rpxzOZDfXqcKgevpvf2",
+	"5Gt9/Jbg432z0isd8ISLHqdGhGPmjWcqpW0yRpw5AmD0o/FHgMveF4v4LrtyydZzhx7+9B4w4RP5ZUTH",
+	"9635ogSX613EbPhI3XlkFBOXH+lu71zgOherC8wGkLk52HiKH2yqLWYmSBAL4MpmcugySdrDFZtDD8PQ",
+	"XRx9Hbtdh3h6R2K3CpxfP+xWdtmN3SLP9SWXiutRLdAT5yO26llPKZiPMgYNgY9lswNiH08jrN5OZd17",
+	"VH1IIk9vB/x5WnH1jgBHjHzxb+jtvtp12DH6ZfOpnuJfSvptLfPWrmqOgQlX42C69BFtsmN6n2hMfTmj",
+	"Ew7zKMRSr4EePTNIEFDfvAswFLXhYPnOtem6NK40+ikdLDiVvk+VUUEfT2Wlxfj+tE6U7wpsmqMcJ9/1",
+	"uiWwt24HSfWRXrwOI0eyzVWtbp3G06Ok/GFk6OHcqJvRp3lmeMKe7oHhxM3xtkZPR0UTq4+FlMKs2RNQ",
+	"ms0dLFzN9bPNCuIpGVMNU4GZ9tbEfHX9hnz77NlXF8/Onz4zTVzmvU9zFxNEE1GJYZMbnsJCz0gmlK4+",
+	"/xyfvyA5ZxMh56aFStADvWBaJWQsYcnGoBIEMVDJDR/Tpc3RHks6vkeYGDNALgzPMZ6BUkRpgOyMvN6q",
+	"2BPx6HoqvPB0OZJgLfr/P5iO8cBXecXbf/CLXhNk6clx1ldwBiXjDHu0+SlakInIJcHcHeWDN8UCwpth",
+	"90TJtMCXTArenJT+Q9jwUzedg8n0redAlU7bhD8hdScgw/GUnvAlfcn3oM9uClDswX6MaajQstV+a1SK",
+	"NtenDzL1oCA1TfXTVJSqxD5ddakiu/pUmo7ALaWV3XZ7LJsPouUf4whaHuPwWW4cO1xodnJ+W5z6EQ+c",
+	"Za9HzbL7IbM8wvGyrO6ccmErO6f5SFnufZgs+z5Gaqf0iR4gy5M/Opb9HxrL4xwXjez+YSGkVu7GeZi5",
+	"Uj7R8D8PmIcxDg7FGZPatrPHExRpUqwI0PEM87sRF+CGW7QStIgRI8BGroxFls+5lZ0zkaUqyLb9QiG+",
+	"nPZ1ZgQ3/RTge/YX98mba77Sy+qMfO/ySY2lZ9FDiIM5dzh/7hmG8L+pSkiG2AIFyoH5JefMAgz+gohx",
+	"FJHSvlBErDhxIKvKGJKQZR4CD/8uAeQJm1hHg4cn/MLdnFvjn2VZiTkvgbqYHaaTSgwY1fahyxtuSeZm",
+	"toIiIggfNjO1sZceY8/j2BNfLMj0UACrOEhFj16I9/q7XpCUb7jhWmwUGDKEuuIVaMWRBHqviJhMfIAo",
+	"Uzrq7UCGDEARtgRBlSnvxIrf2cC/ciG4vfpWYB7VllvtmpXJxC5AZwny8obfiVwq7EaoEtvDL9UZ+W5N",
+	"3J4ktqk7qO9suaBblt6ZTlb8zs4pBmvhh1eBtvAozaZTQ4sVj6Ayb6Nx/IpgixEmxK3mh2powG2yjG16",
+	"Rp6fPzec6IImzWYo6VCHx1HMMQ6l4iprb465GTNDwwf9ZKyWVcG72U/UCWSmgwk0v7x/OfzmrKfo3LLy",
+	"dYVbHOJLSSiryAVi1VIoEKs+a7BRjwjTyg7N8OpBl9iVqvVpahMlgU9XnyjyM/vUKHrmjsJ73yKbbyZy",
+	"BUOsV7+L9380zbBE/n6JesXjvQXpmUPE9Opq7du47XEYChz8bLdEHrcF1z59zR0pvqsADDtx8LNWSn/Q",
+	"nuXNcdQeD6PEMUa1jJV1+2845bCKnbFqg/bH3hnddkMwtL72Qv+scpWKhQ6ZpZZHtvfEk4WEJYNVeK1V",
+	"XSDXYGODnAipe3kzvvSto0PkkP9RrMic8gByTORZSoyVYfGlerv+CTe8fYk9OJoW1J/5tXeTVySFjM2Z",
+	"htTCpNn8GJ9z8w35mX2HqurXyfn5uTFWjPaWUX6PZtQNL6sh/Fhod5jBgneKvnNZqLsF6HaJAT4ROU8x",
+	"LeWS3DmF/g51GJxNPFcFuNnnJVD6lRnbDbcoSGWUu4NZQD0JHylS6xB1W8wXVEJhVFCvg95wKVaJNY9G",
+	"a/y/Q4RP2WRiXsxC5dxISbwy1SG0u6JrdcOVmIO9QMXMnNEa0+kiAs+ulTMnjpQU8wrf0TEnpp/EQ3yz",
+	"K9oS2UvI5pa1R4AlOJzxjkv3p1RilY0/Jw6uz95I88JGgFX/qZJtRlwmzfuxnvUViG+V+IKTM8sYtdq8",
+	"+8KG4+fcliDqMQ4fsRWDqrholzFOcgUXxYpUUlgFRxO9gINkfAyJOfBTzKWzefeYXsoddKB1KSMVySut",
+	"KqlELvME0sT0arqx3WLSSJkz4jY5NiIOih54elk6ulGIzBGfE/gNxwesUDkjbwo3xvPzbz0Yfwk9PxES",
+	"fUWk4D+s/EXXsf1s1sDy0ODo++oXngoO9fuqcCWM6Pj+rL9UEYvtZllvM2Fki0Mzj1e/+87np7LZaWbc",
+	"FgPs+0YnC2d+uhD3xfyPd61TvqIv7brosdv1zvZjvQRSZgEJ48DeJS80umeq63E4YXpw0eyY36fpoQlp",
+	"fLo+mkAy9eml6Z1FCj9N8z7wl0G7TozXrs1pHhd2dH2fFbyY80lf/9vJH++gcP33xem2u25HxMYzvZwP",
+	"3JOt9k7UfdF4OAQLcCAxejgWdkzr0zwWCuqe7pngxU+fB0K/nFGcBs1cv6ByDNnu0+Cta/OHKKdlJ9P3",
+	"4bEoSHS6Voad+fFODtd/b9Aw2F1HZJjqM/0Aw3iyxdUpt/KNx0ZA/QMp0cOxUTenT/PMKEh7umeGlzp9",
+	"nhn9skVxZjTxO6KGNBwYrs2J4rvh6Ho/AYo5F3nQIBbZieWs2Lkf8Qyw/ffG4thdxzOg+kw/Z4An29ba",
+	"VndF8ylQ0v9AWvRxCtTO6hM9B/x8TvgccLKn13OgV8Yoz4FGnneols1MHyATHgoQ2Mfdf1icxIjRXdB/",
+	"J74TyK8b1ar9TaJH51QzseK1G6aY+AnvGI/G2uuW6ZerNirfIDooxh47zsI7dg+gS5jeFUVX2VVP/qPY",
+	"v+FjbWz+8/PnHl+1KGBVAPVur3q5F1+yDJpirI168sN7OjVT8VPTtsh5JoGm60vyVRFXXISzew2mCCu2",
+	"tbDKuOJXk+FrwcGydl3Bv6fn5+f7BBezOZ3Ck38tYFrlsCJsecQ4tWWz2gQcu8WoqfwVuRfWkGXK4SKP",
+	"1hqUDeinWWYVNKxcWWXgZFcU9Mdk8NX58yi2Y4TiPakFnmkdVG5vcjGJcRjKKaURXRjjGF2g1LOv/3Ke",
+	"kKfPvjk3m+erZ+cOm7jgqwXVs6AsKfs37CRtCxlzbfr4WNRSKMrb7rZ1ilbHy6kMS/KehgnlJt27ERUQ",
+	"85Sx8/z8j2hI+Tf0duS5DjsaU5tP9WNOleSrAw0rOKFZuwzX4mCq9CE/d8zuEzWsyhmdsKJYyKReNcWe",
+	"GaQ0r7rugRD8olYhfOnj6SYMstQlGVBpDlifl0C1zy5gmqwYVxdBGWdMzkxc6Xlb1fmMXLneuBiJdG2f",
+	"TvGsxsKfcT3TdbkTF2Jbjqd0Tai6B1d9tZrX1lBWMZ7GRtWtmHSqBn7QiXgEGIj3VVycwmotFs2uzmht",
+	"/+gPVMSzocVYbFCDfKOGRcagV99jkXJ5z3hat4Dmt9ZVzN0w/m6e+Xg66pIdVe/aUknzE0aFdJM/oqrk",
+	"XtCbyLf9dVSUNh7qR08qSFcDmuc5oFlJChbhUHr0oSLVTuwTVZCK+ZywfuSFUK/qUb+8UWpHnTj/iVvH",
+	"VkfUP3zbA+br+uhJoF/56X6hiJoB1En0/lJPrvEtmAWSojKHUJXbpWUe56hw1D36ieHf0/NmcN3udX5s",
+	"PtvLMYI85RzSTftKgk16wkv/Oivj73h7srCvdIgpBYxJihXOMGvQosBgRo+Q9z6nawGSiTS54XQqwVY4",
+	"scAwYFRwWwoH64pYhrTAMEFk8xcKGYmOdbyKJyb9UVQaD4tX21adLMCMMUOqcwnNFIoAs0VOpFaIX1On",
+	"3U6kmHeyTuJOVNo4rP2sJy0OG5w9Ns04fPqoEHXvSkFTllXeV7D/hGYKiveNhMiA8lY3AvsLCsMORbJi",
+	"cghuieXJpIApEnLurNyJJc7d1XgMC3131vsVJwL8+F0puHUOhFspszulrAyzkWPmBYJYgkxzqJUJb+zv",
+	"yHK5PVZ8ijInuZwCH68vHcgycwUA6Yqa/WH+w511w6XIueVb90jZh565Xt3OCgGfciM+KFOQErZDKrgx",
+	"dhYMV+rNZHBUXnMj+4TZzfGHZbjY4tplasNqKsfid7Ws9quQvhC4Uy8AwTBcnaOzmtW/dt2e3uq7kX3C",
+	"q++WjAhJzMEvJiRX0GatjWKwo/Is2MtAFAa1td9tX7+ank5vbc2wPtWF1cLj2STmD8qkWeBMiHtCdVJu",
+	"dS3ISG5WGNta8FK722mmvQsbnmYEaTDEvn16sjr7080mCGhwzOKQ5Uv6qw5Z9Nm1POT2g73YZ7JCynjY",
+	"dcgXjd6+zbXpg0Q9eP12zvPTdPxVKX26zr+KxOrTAXgEVimcgK32hch1QzLzO9vkU4c8x2n0ftx42pxy",
+	"tA3O/IiHDHbf24YwvXU8WCqP9HOkOJLVhRbYdW8+SArKH0aGPg6Puhl9ogeHm84JHxlW3vR6WPTJFOUx",
+	"0cDrNphl9xlx7dp86oeEnUffp4QqqHPKx4Sd+zFLh2P//ZUNN911LRleeaaf2yFPtob903hYBPQ/kBY9",
+	"HBf1s/o0z4uCuKd7YHjZ0+eJ0S9jFEdGM8+zJqvimumTBUgyY+v9DGCnbyiYeR9R/rMezQTTWUfZz/o2",
+	"EhTbrTexNiZCQfODKNCHxGd/JPvAkfWEpT3r2zrokyFKSV/H46Y5jHPJ9BpJq8U98MHF//5miKdALj3N",
+	"c5kNLgZPkKium//4kAXXnZHn7hsfch185fKmg2/QhRV8tjE4wRc+zy74yiM3BV85MN/wKw8RG3wVwphX",
+	"HnYtf/v4/wcAAP//",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -28,6 +28,13 @@ func PictureSizes() []string {
 	return list
 }
 
+// NoPicture says whether a file was refused for one reason alone: it is no
+// picture of the kinds that are taken.
+func NoPicture(err error) bool {
+	e, ok := fault.As(err)
+	return ok && len(e.Violations) == 1 && e.Violations[0].Values["why"] == picture.WhyKind
+}
+
 var pictures = noun[registry.Picture]{
 	what: "picture", add: AddPicture, change: ChangePicture, read: Store.Picture,
 	key:  func(n *registry.Picture) (*uuid.UUID, *int) { return &n.ID, &n.Version },
