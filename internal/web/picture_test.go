@@ -139,9 +139,9 @@ func checkApart(t *testing.T, s *stack, small string) {
 	if got := s.browser(t).get(small); strings.HasPrefix(got.header.Get("Content-Type"), "image/") {
 		t.Errorf("without signing in: %d %s", got.status, got.header.Get("Content-Type"))
 	}
-	s.addAccount(t, "stranger@example.org", "other", registry.RoleOwner)
+	s.addAccount(t, "elsewhere@example.org", "other", registry.RoleOwner)
 	other := s.browser(t)
-	other.post("/sign-in", url.Values{"email": {"stranger@example.org"}, "password": {password}})
+	other.post("/sign-in", url.Values{"email": {"elsewhere@example.org"}, "password": {password}})
 	for _, path := range []string{small, strings.Replace(small, "/g/fell-end/", "/g/other/", 1)} {
 		if got := other.get(path); got.status != http.StatusNotFound {
 			t.Errorf("another group, %s = %d, want 404", path, got.status)
