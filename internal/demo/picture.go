@@ -87,7 +87,7 @@ func (s *sketch) stainedEye() {
 }
 
 func (s *sketch) looseHanger() {
-	s.line(400, 180, 400, 420, 70, steel)
+	s.line(400, 180, 400, 350, 70, steel)
 	s.ring(400, 420, 60, 26, steel)
 	s.ring(400, 420, 74, 3, ink)
 	s.ring(400, 210, 30, 14, ink)

@@ -26,8 +26,10 @@ import (
 const (
 	// MaxBytes is the longest file, in bytes: 15 MiB.
 	MaxBytes = 15 << 20
-	// MaxPixels is the most pixels a file may unpack to. A progressive JPEG of
-	// as many takes about 600 MB while it is read; most take a third of that.
+	// MaxPixels is the most pixels a file may unpack to. A plain JPEG of as many
+	// takes some 150 MB while it is read; a progressive one with all its colours
+	// takes 750 MB, four bytes for each of three coefficients a pixel and the
+	// pixels themselves.
 	MaxPixels = 50_000_000
 	// MaxSide is the longest side in pixels.
 	MaxSide = 12_000

@@ -13,6 +13,7 @@ var notices = map[string]string{
 	"inspection-before": wording.RecordedBefore,
 	"picture":           wording.RecordedPicture,
 	"picture-before":    wording.PictureBefore,
+	"picture-gone":      wording.PictureGone,
 	"picture-withdrawn": wording.PictureWithdrawn,
 	"settlement":        wording.RecordedSettlement,
 	"environment":       wording.RecordedEnvironment,

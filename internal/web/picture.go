@@ -131,9 +131,9 @@ func (p *Pages) addPicture(c echo.Context) error {
 	}
 	n := registry.Picture{AnchorID: id, TakenOn: f.date("taken_on"), Words: f.text("picture_words")}
 	f.checks.Require(file.Data != nil, "file", fault.Required)
-	created := false
+	done := ""
 	if err = f.checks.Err(); err == nil {
-		_, created, err = p.service.AddPicture(c.Request().Context(), who, n, file)
+		done, err = p.storePicture(c, who, n, file)
 	}
 	switch bad, err := f.reject(underNames(err)); {
 	case err != nil:
@@ -141,11 +141,19 @@ func (p *Pages) addPicture(c echo.Context) error {
 	case bad:
 		return p.showAnchor(c, who, id, anchorForms{picture: f})
 	}
-	done := "picture"
-	if !created {
-		done = "picture-before"
-	}
 	return c.Redirect(http.StatusSeeOther, anchorHref(p.base(c), id)+"?done="+done)
+}
+
+// storePicture adds a picture and names the notice of what was done.
+func (p *Pages) storePicture(c echo.Context, who registry.Actor, n registry.Picture, file registry.PictureFile) (string, error) {
+	stored, created, err := p.service.AddPicture(c.Request().Context(), who, n, file)
+	switch {
+	case created || err != nil:
+		return "picture", err
+	case !stored.EndedOn.IsZero():
+		return "picture-gone", nil
+	}
+	return "picture-before", nil
 }
 
 // postedPicture reads the form and its file; data is nil where none was chosen.

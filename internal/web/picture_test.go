@@ -164,6 +164,9 @@ func TestWithdrawPicture(t *testing.T) {
 	if done.status != http.StatusOK || !strings.Contains(done.text(), wording.PictureWithdrawn) || len(web.All(done.doc, web.Tag("img"))) != 0 {
 		t.Errorf("withdraw = %d %s", done.status, done.text())
 	}
+	if got := steward.picture(path+"/pictures", shaded(t, 40)); !strings.Contains(got.text(), wording.PictureGone) {
+		t.Errorf("a withdrawn file again: %s", got.text())
+	}
 	if got := steward.get(small); got.status != http.StatusNotFound {
 		t.Errorf("a withdrawn picture = %d, want 404", got.status)
 	}

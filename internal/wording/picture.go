@@ -9,6 +9,7 @@ const (
 	PictureTakenHelp    = "Left out, it counts as not known; it is never read from the file."
 	RecordedPicture     = "The picture has been added."
 	PictureBefore       = "This file was added to this anchor before, and stands below as it did."
+	PictureGone         = "This file was added to this anchor before and has been withdrawn since. It stays out of sight unless a steward shows it again through the API."
 	PictureWithdrawn    = "The picture has been withdrawn. It is no longer shown; that it was there stays on record."
 	PictureWithdrawHelp = "It is no longer shown to anybody. That it was there, and its words, stay on record."
 	NonePictures        = "There is no picture of this anchor yet."
