@@ -7,7 +7,6 @@ import (
 	"image/color"
 	"image/jpeg"
 	"image/png"
-
 	"testing"
 	"time"
 

@@ -73,7 +73,7 @@ type Demo struct {
 type Serve struct {
 	Listen
 	Database
-	Pictures `embed:""`
+	Pictures     `embed:""`
 	RefreshEvery time.Duration `default:"1m" help:"How often to look for assessments that have become stale."`
 }
 

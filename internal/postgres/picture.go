@@ -29,7 +29,8 @@ type pictureRow struct {
 
 func newPictureRow(p registry.Picture) pictureRow {
 	return pictureRow{
-		inventoryKey{p.ID, p.Version}, p.AnchorID, p.RecordID, p.Hash, p.TakenOn, p.Words, p.Width, p.Height,
+		inventoryKey{p.ID, p.Version},
+		p.AnchorID, p.RecordID, p.Hash, p.TakenOn, p.Words, p.Width, p.Height,
 		p.PersonID, instant(p.RecordedAt), p.EndedOn,
 	}
 }

@@ -42,7 +42,7 @@ type anchorPage struct {
 	Fittings []fittingLine
 	Pictures []pictureLine
 	Picture  *pictureForm // nil: whoever asks may add none
-	OwnWords []detail // as the list has it
+	OwnWords []detail     // as the list has it
 	Records  []recordLine
 	History  []recordLine // what the register showed, and from when on
 	Others   []otherAnchor
