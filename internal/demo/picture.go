@@ -80,18 +80,18 @@ func (s *sketch) stainedEye() {
 	for x := -40; x <= 40; x += 8 {
 		s.line(400+x, 380, 400+x/2, 540-2*abs(x), 5, stain)
 	}
-	s.ring(400, 290, 100, 22, steel)
-	s.ring(400, 290, 112, 3, ink)
-	s.ring(400, 290, 88, 3, ink)
+	s.ring(290, 100, 22, steel)
+	s.ring(290, 112, 3, ink)
+	s.ring(290, 88, 3, ink)
 	s.line(400, 190, 400, 150, 30, steel)
 }
 
 func (s *sketch) looseHanger() {
 	s.line(400, 180, 400, 350, 70, steel)
-	s.ring(400, 420, 60, 26, steel)
-	s.ring(400, 420, 74, 3, ink)
-	s.ring(400, 210, 30, 14, ink)
-	s.ring(400, 210, 52, 3, ink) // the gap
+	s.ring(420, 60, 26, steel)
+	s.ring(420, 74, 3, ink)
+	s.ring(210, 30, 14, ink)
+	s.ring(210, 52, 3, ink) // the gap
 	s.line(470, 150, 430, 190, 3, ink)
 }
 
@@ -105,11 +105,11 @@ func (s *sketch) line(x1, y1, x2, y2, width int, c color.RGBA) {
 	}
 }
 
-// ring draws a circle of a width.
-func (s *sketch) ring(x, y, radius, width int, c color.RGBA) {
+// ring draws a circle of a width in the middle of the sheet, y from its top.
+func (s *sketch) ring(y, radius, width int, c color.RGBA) {
 	for degree := 0.0; degree < 360; degree += 0.25 {
 		sin, cos := math.Sincos(degree * math.Pi / 180)
-		s.dot(x+int(float64(radius)*cos), y+int(float64(radius)*sin), width, c)
+		s.dot(400+int(float64(radius)*cos), y+int(float64(radius)*sin), width, c)
 	}
 }
 

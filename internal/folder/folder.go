@@ -43,7 +43,7 @@ func Open(dir string) (*Folder, error) {
 }
 
 // Close lets go of the folder.
-func (f *Folder) Close() error { return f.root.Close() } //nolint:wrapcheck // it says which folder
+func (f *Folder) Close() error { return f.root.Close() }
 
 // Rights of what is made here: pictures of private land and caves are nobody
 // else's business.
