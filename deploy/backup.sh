@@ -8,7 +8,9 @@
 # refused, not given a part. The dump holds where caves are, whose land is whose,
 # names and notes: keep it as the database itself is kept, and on another
 # machine too. Roles and their passwords are not in it. Old dumps are left to
-# you; the register only grows, so keep more than the last.
+# you; the register only grows, so keep more than the last. Pictures are in it
+# unless they are kept in a folder (ROCKLEDGER_PICTURES=folder): then copy that
+# folder too, after the dump.
 set -eu
 dir=${1:?folder for the dump}
 umask 077

@@ -8,6 +8,8 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 
 	"rockledger/internal/app"
+	"rockledger/internal/config"
+	"rockledger/internal/folder"
 	"rockledger/internal/postgres"
 )
 
@@ -16,6 +18,20 @@ type register struct {
 	pool    *pgxpool.Pool
 	store   *postgres.Store
 	service *app.Service
+}
+
+// keepPicturesIn opens the folder that pictures are kept in, if the setting
+// asks for one, and returns what closes it.
+func (r *register) keepPicturesIn(c config.Pictures) (stop func() error, err error) {
+	if c.Pictures != "folder" {
+		return func() error { return nil }, nil
+	}
+	f, err := folder.Open(c.PicturesDir)
+	if err != nil {
+		return nil, err
+	}
+	r.service = app.New(r.store, time.Now, app.PicturesIn(f))
+	return f.Close, nil
 }
 
 // openRegister connects as the application and refuses a role that row

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
@@ -15,12 +16,17 @@ import (
 	"rockledger/openapi"
 )
 
-func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) error {
+func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) (err error) {
 	r, err := openRegister(ctx, c.DatabaseURL)
 	if err != nil {
 		return err
 	}
 	defer r.pool.Close()
+	closed, err := r.keepPicturesIn(c.Pictures)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, closed()) }()
 	return serve(ctx, r, c.Addr, c.RefreshEvery, stderr, func(addr net.Addr) error {
 		_, err := fmt.Fprintf(stdout, "rockledger serves on http://%s\n", addr)
 		return err

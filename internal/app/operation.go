@@ -70,6 +70,11 @@ const (
 	GetFitting          Operation = "getFitting"
 	AddFitting          Operation = "addFitting"
 	ChangeFitting       Operation = "changeFitting"
+	ListPictures        Operation = "listPictures"
+	GetPicture          Operation = "getPicture"
+	GetPictureFile      Operation = "getPictureFile"
+	AddPicture          Operation = "addPicture"
+	ChangePicture       Operation = "changePicture"
 	ListProductVersions Operation = "listProductVersions"
 	AddProductVersion   Operation = "addProductVersion"
 )

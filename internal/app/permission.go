@@ -75,6 +75,11 @@ var leastRole = map[Operation]registry.Role{
 	GetFitting:          registry.RoleReader,
 	AddFitting:          registry.RoleSteward,
 	ChangeFitting:       registry.RoleSteward,
+	ListPictures:        registry.RoleReader,
+	GetPicture:          registry.RoleReader,
+	GetPictureFile:      registry.RoleReader,
+	AddPicture:          registry.RoleRecorder,
+	ChangePicture:       registry.RoleSteward,
 	ListProductVersions: registry.RoleReader,
 	AddProductVersion:   registry.RoleSteward,
 

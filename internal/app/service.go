@@ -15,12 +15,19 @@ type Service struct {
 	store Store
 	now   func() time.Time
 	zones sync.Map // IANA name -> *time.Location
+
+	pictures  PictureKeeper
+	unpacking chan struct{} // holds one while a picture is unpacked
 }
 
 // New returns the use cases over store. now is the clock, time.Now but in
-// tests.
-func New(store Store, now func() time.Time) *Service {
-	return &Service{store: reluctant{store}, now: now}
+// tests. Without an option, store keeps what pictures are made of.
+func New(store Store, now func() time.Time, options ...func(*Service)) *Service {
+	s := &Service{store: reluctant{store}, now: now, pictures: store, unpacking: make(chan struct{}, 1)}
+	for _, set := range options {
+		set(s)
+	}
+	return s
 }
 
 // AsOf returns today's date in the zone of who's group. A zone that does not

@@ -35,6 +35,8 @@ var allowed = map[string]string{
 	"adhesive":    "quantity calendar fault",
 	"strength":    "quantity fault",
 	"reliability": "fault",
+	"picture":     "fault",
+	"folder":      "fault",
 	"registry":    base,
 	"rule":        "registry " + base,
 	"houserules":  "registry rule " + base,
@@ -46,7 +48,7 @@ var allowed = map[string]string{
 	"report":      "registry houserules " + base,
 	"ledger":      "fault",
 	"wording":     "registry " + base,
-	"app": "corrosion adhesive strength reliability rule houserules suspicion schedule sheetcheck assess worklist " +
+	"app": "corrosion adhesive strength reliability picture rule houserules suspicion schedule sheetcheck assess worklist " +
 		"registry report ledger " + base,
 
 	"postgres": "registry houserules report ledger " + base,

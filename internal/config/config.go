@@ -42,6 +42,24 @@ type Listen struct {
 	Addr string `default:"127.0.0.1:8080" help:"Address to listen on."`
 }
 
+// Pictures is where pictures are kept.
+type Pictures struct {
+	Pictures    string `name:"pictures" env:"ROCKLEDGER_PICTURES" enum:"postgres,folder" default:"postgres" help:"Where pictures are kept: postgres (with everything else) or folder."`
+	PicturesDir string `name:"pictures-dir" env:"ROCKLEDGER_PICTURES_DIR" placeholder:"DIR" help:"With --pictures=folder: the folder, which must be there."`
+}
+
+// Validate wants a folder where pictures are kept in one, and none otherwise:
+// whoever names one expects it to be used.
+func (p *Pictures) Validate() error {
+	switch {
+	case p.Pictures == "folder" && p.PicturesDir == "":
+		return errors.New("--pictures=folder wants --pictures-dir (ROCKLEDGER_PICTURES_DIR): name the folder")
+	case p.Pictures != "folder" && p.PicturesDir != "":
+		return errors.New("--pictures-dir is only used with --pictures=folder (ROCKLEDGER_PICTURES=folder): give both or neither")
+	}
+	return nil
+}
+
 // Demo starts a private database with an invented register.
 type Demo struct {
 	Listen
@@ -55,6 +73,7 @@ type Demo struct {
 type Serve struct {
 	Listen
 	Database
+	Pictures     `embed:""`
 	RefreshEvery time.Duration `default:"1m" help:"How often to look for assessments that have become stale."`
 }
 

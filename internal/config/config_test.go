@@ -131,3 +131,29 @@ func TestParseNamesTheEnvironment(t *testing.T) {
 		t.Errorf("Parse without a group: %v, want it to name no variable", err)
 	}
 }
+
+// Pictures in a folder want one; a folder that would not be used is a mistake.
+func TestParsePictures(t *testing.T) {
+	serve := []string{"serve", "--database-url", "postgres://a"}
+	for _, c := range []struct {
+		args []string
+		want string // blank: taken
+	}{
+		{nil, ""},
+		{[]string{"--pictures", "postgres"}, ""},
+		{[]string{"--pictures", "folder", "--pictures-dir", "/srv/pictures"}, ""},
+		{[]string{"--pictures", "folder"}, "ROCKLEDGER_PICTURES_DIR"},
+		{[]string{"--pictures-dir", "/srv/pictures"}, "ROCKLEDGER_PICTURES=folder"},
+		{[]string{"--pictures", "cloud"}, "postgres"},
+	} {
+		_, _, err := parse(t, append(serve[:len(serve):len(serve)], c.args...)...)
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%v: %v, want %q", c.args, err, c.want)
+		}
+	}
+	t.Setenv("ROCKLEDGER_PICTURES", "folder")
+	t.Setenv("ROCKLEDGER_PICTURES_DIR", "/srv/pictures")
+	if c, _, err := parse(t, serve...); err != nil || c.Serve.Pictures.Pictures != "folder" || c.Serve.PicturesDir != "/srv/pictures" {
+		t.Errorf("from the environment: %+v, %v", c.Serve.Pictures, err)
+	}
+}

@@ -74,6 +74,28 @@ func TestFill(t *testing.T) {
 	}
 }
 
+// pictured counts the pictures.
+func pictured(t *testing.T, service *app.Service, who registry.Actor) (n int) {
+	t.Helper()
+	lines, err := service.Anchors(t.Context(), who, registry.AnchorFilter{}, registry.Page{Limit: 500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, l := range lines {
+		list, err := service.Pictures(t.Context(), who, l.Anchor.ID, registry.Page{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range list {
+			if p.RecordID == nil || p.PersonID == nil || p.Words == "" {
+				t.Errorf("picture %+v, want its record, person and words", p)
+			}
+			n++
+		}
+	}
+	return n
+}
+
 // holds looks for what is entered after the scenario: parcels drawn, a
 // settlement.
 func holds(t *testing.T, service *app.Service, who registry.Actor) {
@@ -105,6 +127,9 @@ func holds(t *testing.T, service *app.Service, who registry.Actor) {
 	}
 	if settled != 1 || agreed != 3 {
 		t.Errorf("land report: %d findings settled, %d agreements, want 1 and 3", settled, agreed)
+	}
+	if n := pictured(t, service, who); n != 2 {
+		t.Errorf("%d pictures, want 2 drawings", n)
 	}
 	if work := workOf(t, service, who); work.Replace == 0 || work.Repair == 0 || len(work.Kit) == 0 {
 		t.Errorf("work list: %d to replace, %d to repair, %d lines of kit, want some of each", work.Replace, work.Repair, len(work.Kit))

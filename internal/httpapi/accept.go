@@ -15,6 +15,7 @@ import (
 const (
 	typeJSON = "application/json"
 	typeCSV  = "text/csv"
+	typeJPEG = "image/jpeg"
 )
 
 type mediaKey struct{}
@@ -26,6 +27,8 @@ func negotiate(next api.StrictHandlerFunc, operation string) api.StrictHandlerFu
 	switch {
 	case strings.HasPrefix(operation, "Report"):
 		offers = append(offers, typeCSV)
+	case operation == "GetPictureFile":
+		offers = []string{typeJPEG}
 	case strings.HasPrefix(operation, "Export"):
 		offers = []string{typeCSV}
 	}

@@ -8,6 +8,7 @@ import (
 	"mime"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -23,12 +24,14 @@ import (
 	"rockledger/internal/registry"
 )
 
-// MaxBody is the largest request body but for a list, in bytes: 1 MiB.
+// MaxBody is the largest request body but for a list or a picture, in bytes: 1 MiB.
 const MaxBody = 1 << 20
 
 // MaxList is the largest request that hands in a list, in bytes: the longest
 // list, and room for its mapping and the form around it.
 const MaxList = exchange.MaxListBytes + MaxBody
+
+var uuidForm = regexp.MustCompile(uuidPattern)
 
 // uuidPattern takes every version of RFC 9562, but not the nil id, which would
 // mean "not given".
@@ -126,7 +129,7 @@ func permit(who registry.Actor, op app.Operation) error {
 // carries the value that was checked, so that nothing else is bound. A request
 // that is not as the contract has it may be readable nevertheless.
 func (k *checker) check(c echo.Context, route *routers.Route) (readable bool, err error) {
-	data, upload, err := prepareBody(c, route.Operation.RequestBody)
+	data, upload, err := prepareBody(c, route.Operation)
 	if err != nil {
 		return false, err
 	}
@@ -157,16 +160,13 @@ func (k *checker) check(c echo.Context, route *routers.Route) (readable bool, er
 
 // prepareBody limits the body, wants one of the operation's media types, and
 // reads it whole unless it is an upload.
-func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (data []byte, upload bool, err error) {
-	r := c.Request()
+func prepareBody(c echo.Context, op *openapi3.Operation) (data []byte, upload bool, err error) {
+	r, body := c.Request(), op.RequestBody
 	if body == nil {
 		return nil, false, nil
 	}
 	upload = body.Value.Content["multipart/form-data"] != nil
-	limit := int64(MaxBody)
-	if upload {
-		limit = MaxList
-	}
+	limit := limitOf(op.OperationID)
 	if r.ContentLength > limit {
 		return nil, upload, tooLarge(limit)
 	}
@@ -179,6 +179,17 @@ func prepareBody(c echo.Context, body *openapi3.RequestBodyRef) (data []byte, up
 	}
 	r.Body = io.NopCloser(bytes.NewReader(data))
 	return data, upload, nil
+}
+
+// limitOf is how many bytes the body of an operation's request may have.
+func limitOf(operation string) int64 {
+	switch app.Operation(operation) {
+	case app.ImportList:
+		return MaxList
+	case app.AddPicture:
+		return MaxPictureForm
+	}
+	return MaxBody
 }
 
 // checkMediaType wants one of the media types of content.

@@ -69,6 +69,7 @@ func TestClosedLists(t *testing.T) {
 		"Standing":        words(registry.Standings()),
 		"DueState":        words(registry.DueStates()),
 		"Band":            words(registry.Bands()),
+		"PictureSize":     app.PictureSizes(),
 		"PlaceKind":       words(registry.PlaceKinds()),
 		"AssemblyKind":    words(registry.AssemblyKinds()),
 		"AgreementKind":   words(registry.AgreementKinds()),

@@ -74,12 +74,8 @@ func WriteProblem(c echo.Context, p api.Problem) error {
 	return c.Blob(p.Status, ProblemType, append(body, '\n'))
 }
 
-// violationText says what is wrong with one field. A list or mapping that
-// cannot be read says why in words of its own.
+// violationText says what is wrong with one field.
 func violationText(v fault.Violation) string {
-	if why := v.Values["why"]; why != "" {
-		return sentence(wording.ListFault(why, v.Values))
-	}
 	return wording.Violation(v)
 }
 

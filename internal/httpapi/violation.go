@@ -15,6 +15,7 @@ import (
 	"github.com/getkin/kin-openapi/routers"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
 )
@@ -246,13 +247,20 @@ func refuse(status int, field string, allowed []string) error {
 	return echo.NewHTTPError(status, http.StatusText(status)).SetInternal(err)
 }
 
-// tooLarge says how much is taken at most: of a request with a list, how long
-// the list may be.
+// tooLarge says how much is taken at most: of a request with a list or a
+// picture, how long that may be.
 func tooLarge(limit int64) error {
-	told := limit
-	if limit == MaxList {
+	told, what := limit, ""
+	switch limit {
+	case MaxList:
 		told = exchange.MaxListBytes
+	case MaxPictureForm:
+		told, what = app.MaxPicture, "picture"
 	}
-	return fault.New(fault.TooLarge, "request body of more than %d bytes", limit).
+	e := fault.New(fault.TooLarge, "request body of more than %d bytes", limit).
 		With("limit", strconv.FormatInt(told>>20, 10)+" MiB")
+	if what != "" {
+		e = e.With("field", "file", "what", what)
+	}
+	return e
 }

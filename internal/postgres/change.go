@@ -173,7 +173,7 @@ func empty(ch *registry.Change) bool {
 	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
 		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
-		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) +
+		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Installations) + len(ch.FirstUses) +
 		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
@@ -229,6 +229,7 @@ func (w *writer) saveAnchors(ctx context.Context, ch *registry.Change) error {
 	return first(
 		func() error { return save(ctx, w, anchors, convert(ch.Anchors, newAnchorRow)) },
 		func() error { return save(ctx, w, fittings, convert(ch.Fittings, newFittingRow)) },
+		func() error { return save(ctx, w, pictures, convert(ch.Pictures, newPictureRow)) },
 	)
 }
 

@@ -43,12 +43,14 @@ func TestEveryStatementReadsAsItWasStored(t *testing.T) {
 	ctx, g := t.Context(), r.group.ID
 	for _, version := range []*int{
 		&s.assembly.Version, &s.fitting.Version, &s.person.Version, &s.landowner.Version, &s.parcel.Version, &s.agreement.Version,
-		&s.restriction.Version, &s.environment.Version, &s.event.Version, &s.notice.Version, &s.position.Version,
+		&s.restriction.Version, &s.picture.Version, &s.environment.Version, &s.event.Version, &s.notice.Version, &s.position.Version,
 	} {
 		*version = 1
 	}
 	same(t, "assembly", s.assembly, func() (registry.Assembly, error) { return r.store.Assembly(ctx, g, s.assembly.ID) })
 	same(t, "fitting", s.fitting, func() (registry.Fitting, error) { return r.store.Fitting(ctx, g, s.fitting.ID) })
+	same(t, "picture", s.picture, func() (registry.Picture, error) { return r.store.Picture(ctx, g, s.picture.ID) })
+	same(t, "picture by its hash", s.picture, func() (registry.Picture, error) { return r.store.PictureOf(ctx, g, s.anchor.ID, s.picture.Hash) })
 	same(t, "person", s.person, func() (registry.Person, error) { return r.store.Person(ctx, g, s.person.ID) })
 	same(t, "landowner", s.landowner, func() (registry.Landowner, error) { return r.store.Landowner(ctx, g, s.landowner.ID) })
 	same(t, "parcel", s.parcel, func() (registry.Parcel, error) { return r.store.Parcel(ctx, g, s.parcel.ID) })
@@ -92,6 +94,7 @@ func TestStatementsAreListed(t *testing.T) {
 		"landowners":   func() (int, error) { l, err := r.store.Landowners(ctx, g, all); return len(l), err },
 		"restrictions": func() (int, error) { l, err := r.store.Restrictions(ctx, g, all); return len(l), err },
 		"notices":      func() (int, error) { l, err := r.store.Notices(ctx, g, all); return len(l), err },
+		"pictures":     func() (int, error) { l, err := r.store.Pictures(ctx, g, s.anchor.ID, all); return len(l), err },
 		"fittings":     func() (int, error) { l, err := r.store.Fittings(ctx, g, s.anchor.ID, all); return len(l), err },
 	}
 	for name, count := range whole {

@@ -126,6 +126,9 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	t.Helper()
 	r, s = newRegister(t), newScene()
 	r.enter(t, s.change())
+	if err := r.store.KeepPicture(t.Context(), r.group.ID, s.picture.Hash, map[string][]byte{"small": {1}}); err != nil {
+		t.Fatal(err)
+	}
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
 	return r, s, addGroup(t, r.admin)
@@ -205,7 +208,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "ledger", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {
@@ -249,6 +252,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Batch":       func(g, id uuid.UUID) error { _, err := r.store.Batch(ctx, g, id); return err },
 		"Assembly":    func(g, id uuid.UUID) error { _, err := r.store.Assembly(ctx, g, id); return err },
 		"Fitting":     func(g, id uuid.UUID) error { _, err := r.store.Fitting(ctx, g, id); return err },
+		"Picture":     func(g, id uuid.UUID) error { _, err := r.store.Picture(ctx, g, id); return err },
 		"Person":      func(g, id uuid.UUID) error { _, err := r.store.Person(ctx, g, id); return err },
 		"Landowner":   func(g, id uuid.UUID) error { _, err := r.store.Landowner(ctx, g, id); return err },
 		"Parcel":      func(g, id uuid.UUID) error { _, err := r.store.Parcel(ctx, g, id); return err },
@@ -268,7 +272,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 	}
 	theirs := map[string]uuid.UUID{
 		"Site": s.site.ID, "Sector": s.sector.ID, "Route": s.route.ID, "Position": s.position.ID, "Product": s.adhesive.ID,
-		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
+		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Picture": s.picture.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
 		"Agreement": s.agreement.ID, "Restriction": s.restriction.ID, "Environment": s.environment.ID, "Event": s.event.ID,
 		"Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
 	}

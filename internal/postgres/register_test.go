@@ -98,6 +98,7 @@ type scene struct {
 	retraction   registry.Retraction
 	environment  registry.Environment
 	event        registry.Event
+	picture      registry.Picture
 	notice       registry.Notice
 	agreement    registry.Agreement
 	restriction  registry.Restriction
@@ -119,6 +120,7 @@ func newScene() *scene {
 	s.batch = sample.Batch(s.adhesive)
 	s.anchor = sample.Anchor(s.position, func(a *registry.Anchor) { a.ProductID = &s.hardware.ID })
 	s.fitting = sample.Fitting(s.anchor, func(f *registry.Fitting) { f.New = sample.Of(quantity.Length(10)) })
+	s.picture = sample.Picture(s.anchor, func(p *registry.Picture) { p.PersonID, p.RecordID = &s.person.ID, sample.Of(sample.ID()) })
 	s.installation = sample.Installation(s.anchor, func(i *registry.Installation) {
 		i.PersonID, i.AdhesiveID, i.BatchID = &s.person.ID, &s.adhesive.ID, &s.batch.ID
 	})
@@ -147,7 +149,7 @@ func newScene() *scene {
 
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 30
+const nouns = 31
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -156,7 +158,7 @@ func (s *scene) change() registry.Change {
 		Products: []registry.Product{s.hardware, s.adhesive}, Batches: []registry.Batch{s.batch},
 		Sites: []registry.Site{s.site}, Sectors: []registry.Sector{s.sector}, Routes: []registry.Route{s.route},
 		Positions: []registry.Position{s.position}, Stops: []registry.Stop{s.stop}, Assemblies: []registry.Assembly{s.assembly},
-		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting},
+		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting}, Pictures: []registry.Picture{s.picture},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
 		Settlements: []registry.Settlement{s.settlement}, Retractions: []registry.Retraction{s.retraction},

@@ -38,6 +38,7 @@ type Change struct {
 
 	Anchors  []Anchor
 	Fittings []Fitting
+	Pictures []Picture
 
 	Sessions      []GluingSession
 	Installations []Installation

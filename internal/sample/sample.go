@@ -4,6 +4,7 @@
 package sample
 
 import (
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -141,6 +142,14 @@ func Fitting(a registry.Anchor, changes ...func(*registry.Fitting)) registry.Fit
 	return made(registry.Fitting{
 		ID: ID(), AnchorID: a.ID, Kind: registry.Ring, Presence: registry.Present, Metal: metal.NewSet("1.4401", "1.4404"),
 		MetalWords: "A4", SetOn: calendar.Exactly(calendar.NewDate(2020, time.June, 1)),
+	}, changes)
+}
+
+// Picture is a picture of the anchor. Its hash is of no file.
+func Picture(a registry.Anchor, changes ...func(*registry.Picture)) registry.Picture {
+	return made(registry.Picture{
+		ID: ID(), AnchorID: a.ID, Hash: strings.Repeat("0f", 32), TakenOn: Day, Words: "The eye from below.",
+		Width: 40, Height: 30, RecordedAt: At,
 	}, changes)
 }
 

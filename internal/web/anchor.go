@@ -40,7 +40,9 @@ type anchorPage struct {
 
 	InHole   []detail
 	Fittings []fittingLine
-	OwnWords []detail // as the list has it
+	Pictures []pictureLine
+	Picture  *pictureForm // nil: whoever asks may add none
+	OwnWords []detail     // as the list has it
 	Records  []recordLine
 	History  []recordLine // what the register showed, and from when on
 	Others   []otherAnchor
@@ -89,18 +91,31 @@ func (p *Pages) anchor(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	var f *form
-	if allowed(c, app.RecordInspection) {
-		if f, err = p.newInspectionForm(c, who); err != nil {
+	return p.showAnchor(c, who, id, anchorForms{})
+}
+
+// anchorForms are the forms on an anchor's page as far as they were filled in;
+// nil: not at all.
+type anchorForms struct{ inspection, picture *form }
+
+// complete makes the forms that whoever asks may fill in and has not.
+func (p *Pages) complete(c echo.Context, who registry.Actor, forms *anchorForms) (err error) {
+	if forms.inspection == nil && allowed(c, app.RecordInspection) {
+		if forms.inspection, err = p.newInspectionForm(c, who); err != nil {
 			return err
 		}
 	}
-	return p.showAnchor(c, who, id, f)
+	if forms.picture == nil && allowed(c, app.AddPicture) {
+		forms.picture = newForm()
+	}
+	return nil
 }
 
-// showAnchor draws an anchor's story, with the form for an inspection as far as
-// it was filled in; nil: without one.
-func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, f *form) error {
+// showAnchor draws an anchor's story with its forms.
+func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, forms anchorForms) error {
+	if err := p.complete(c, who, &forms); err != nil {
+		return err
+	}
 	s, err := p.service.AnchorStory(c.Request().Context(), who, id)
 	if err != nil {
 		return err
@@ -115,8 +130,12 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, f *
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
+	if err := p.addPictures(c, who, s, &page, forms.picture); err != nil {
+		return err
+	}
+	f := forms.inspection
 	if f == nil || s.Facts.Anchor.Removed {
-		return ok(c, anchorView(page))
+		return render(c, page.Picture.status(), anchorView(page))
 	}
 	persons, err := p.persons(c, who)
 	if err != nil {
@@ -125,7 +144,7 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, f *
 	page.Inspect = &inspectionForm{
 		form: f, Action: anchorHref(page.Frame.Base, id) + "/inspections", Open: len(f.Wrong) > 0, Persons: personOptions(persons),
 	}
-	return render(c, f.status(), anchorView(page))
+	return render(c, max(f.status(), page.Picture.status()), anchorView(page))
 }
 
 // barredOn says what bars an anchor's due date, and the last open day before

@@ -53,7 +53,7 @@ func (p *Pages) inspect(c echo.Context) error {
 	case err != nil:
 		return err
 	case bad:
-		return p.showAnchor(c, who, id, f)
+		return p.showAnchor(c, who, id, anchorForms{inspection: f})
 	}
 	return c.Redirect(http.StatusSeeOther, anchorHref(p.base(c), id)+"?done=inspection")
 }

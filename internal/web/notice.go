@@ -11,6 +11,10 @@ import (
 var notices = map[string]string{
 	"inspection":        wording.RecordedInspection,
 	"inspection-before": wording.RecordedBefore,
+	"picture":           wording.RecordedPicture,
+	"picture-before":    wording.PictureBefore,
+	"picture-gone":      wording.PictureGone,
+	"picture-withdrawn": wording.PictureWithdrawn,
 	"settlement":        wording.RecordedSettlement,
 	"environment":       wording.RecordedEnvironment,
 }

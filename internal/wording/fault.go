@@ -9,8 +9,11 @@ import (
 
 // Violation says what is wrong with one field and what to do about it. It does
 // not name the field, which the form or the answer shows beside it. A violation
-// of a list that cannot be read says why in its values.
+// of a list or a picture that cannot be read says why in its values.
 func Violation(v fault.Violation) string {
+	if text := pictureFaults[v.Values["why"]]; text != "" {
+		return text
+	}
 	if why := v.Values["why"]; why != "" {
 		text := ListFault(why, v.Values)
 		return strings.ToUpper(text[:1]) + text[1:] + "."
@@ -121,6 +124,8 @@ func forbidden(values map[string]string) string {
 
 func tooLarge(values map[string]string) string {
 	switch {
+	case values["what"] == "picture":
+		return "A picture may have at most " + values["limit"] + ". Scale it down, or save it as JPEG, and send that."
 	case values["rows"] != "" && values["limit"] != "":
 		return "The list has " + values["rows"] + " rows, and at most " + values["limit"] +
 			" are taken at once. Split it into smaller lists, each with the headings, and import them one after the other."

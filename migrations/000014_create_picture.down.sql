@@ -1,0 +1,2 @@
+DROP TABLE picture_data;
+DROP TABLE picture;
