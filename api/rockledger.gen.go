@@ -553,6 +553,27 @@ func (e Origin) Valid() bool {
 	}
 }
 
+// Defines values for PictureSize.
+const (
+	PictureSizeFull   PictureSize = "full"
+	PictureSizeMiddle PictureSize = "middle"
+	PictureSizeSmall  PictureSize = "small"
+)
+
+// Valid indicates whether the value is a known member of the PictureSize enum.
+func (e PictureSize) Valid() bool {
+	switch e {
+	case PictureSizeFull:
+		return true
+	case PictureSizeMiddle:
+		return true
+	case PictureSizeSmall:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for PlaceKind.
 const (
 	PlaceKindPosition PlaceKind = "position"
@@ -2757,6 +2778,87 @@ type PersonPatch struct {
 	Name nullable.Nullable[string] `json:"name,omitempty,omitzero"`
 }
 
+// Picture defines model for Picture.
+type Picture struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The day it was withdrawn; absent while it stands.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// Hash SHA-256 of the file as it was sent, in hex; not of what is given out.
+	Hash string `json:"hash"`
+
+	// Height Of the full size, in pixels.
+	Height int `json:"height"`
+	Id     Id  `json:"id"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId   openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+	Version int                `json:"version"`
+
+	// Width Of the full size, in pixels.
+	Width int    `json:"width"`
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureForm defines model for PictureForm.
+type PictureForm struct {
+	// File The picture. Its media type, if it is given, must be what it is.
+	File openapi_types.File `json:"file"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId A record of the same anchor that it belongs to.
+	RecordId openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	TakenOn  openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+
+	// Words What is to be seen; read out to those who cannot see it.
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureList defines model for PictureList.
+type PictureList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution   `json:"caution"`
+	Items   []Picture `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// PicturePatch defines model for PicturePatch.
+type PicturePatch struct {
+	// EndedOn The day it is withdrawn; null shows it again.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId nullable.Nullable[openapi_types.UUID] `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId nullable.Nullable[openapi_types.UUID] `json:"record_id,omitempty,omitzero"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn nullable.Nullable[openapi_types.Date] `json:"taken_on,omitempty,omitzero"`
+	Words   nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// PictureSize defines model for PictureSize.
+type PictureSize string
+
 // Place defines model for Place.
 type Place struct {
 	// BackedUp Whether another anchor would hold if this one failed.
@@ -3530,6 +3632,12 @@ type PersonPage = PersonList
 // PersonReply defines model for PersonReply.
 type PersonReply = Person
 
+// PicturePage defines model for PicturePage.
+type PicturePage = PictureList
+
+// PictureReply defines model for PictureReply.
+type PictureReply = Picture
+
 // PositionEnvironmentReply defines model for PositionEnvironmentReply.
 type PositionEnvironmentReply = PositionEnvironment
 
@@ -3650,6 +3758,15 @@ type ChangeAnchorParams struct {
 
 // ListFittingsParams defines parameters for ListFittings.
 type ListFittingsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// ListPicturesParams defines parameters for ListPictures.
+type ListPicturesParams struct {
 	// Limit At most so many items.
 	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
 
@@ -3816,6 +3933,18 @@ type ListPersonsParams struct {
 type ChangePersonParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ChangePictureParams defines parameters for ChangePicture.
+type ChangePictureParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// GetPictureFileParams defines parameters for GetPictureFile.
+type GetPictureFileParams struct {
+	// IfNoneMatch The ETag of what is there already; 304 if it is still the same.
+	IfNoneMatch string `json:"If-None-Match,omitempty,omitzero"`
 }
 
 // ListPositionsParams defines parameters for ListPositions.
@@ -3995,6 +4124,9 @@ type RecordInspectionJSONRequestBody = NewInspection
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
 
+// AddPictureMultipartRequestBody defines body for AddPicture for multipart/form-data ContentType.
+type AddPictureMultipartRequestBody = PictureForm
+
 // RecordRemovalJSONRequestBody defines body for RecordRemoval for application/json ContentType.
 type RecordRemovalJSONRequestBody = NewRemoval
 
@@ -4066,6 +4198,9 @@ type AddPersonJSONRequestBody = NewPerson
 
 // ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
 type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// ChangePictureApplicationMergePatchPlusJSONRequestBody defines body for ChangePicture for application/merge-patch+json ContentType.
+type ChangePictureApplicationMergePatchPlusJSONRequestBody = PicturePatch
 
 // AddPositionJSONRequestBody defines body for AddPosition for application/json ContentType.
 type AddPositionJSONRequestBody = NewPosition
@@ -4153,6 +4288,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx echo.Context, id Id) error
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx echo.Context, id Id) error
@@ -4285,6 +4426,15 @@ type ServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx echo.Context, id Id) error
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx echo.Context, params ListPositionsParams) error
@@ -4759,6 +4909,54 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// ListPictures converts echo context to params.
+func (w *ServerInterfaceWrapper) ListPictures(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPicturesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListPictures(ctx, id, params)
+	return err
+}
+
+// AddPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) AddPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddPicture(ctx, id)
 	return err
 }
 
@@ -5691,6 +5889,102 @@ func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
 	return err
 }
 
+// GetPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPicture(ctx, id)
+	return err
+}
+
+// ChangePicture converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangePicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangePictureParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangePicture(ctx, id, params)
+	return err
+}
+
+// GetPictureFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPictureFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// ------------- Path parameter "size" -------------
+	var size PictureSize
+
+	err = runtime.BindStyledParameterWithOptions("simple", "size", ctx.Param("size"), &size, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter size: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPictureFileParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch string
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = IfNoneMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPictureFile(ctx, id, size, params)
+	return err
+}
+
 // ListPositions converts echo context to params.
 func (w *ServerInterfaceWrapper) ListPositions(ctx echo.Context) error {
 	var err error
@@ -6512,6 +6806,11 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
 	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
 	router.PATCH(options.BaseURL+"/v1/fittings/:id", wrapper.ChangeFitting, options.OperationMiddlewares["changeFitting"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.ListPictures, options.OperationMiddlewares["listPictures"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.AddPicture, options.OperationMiddlewares["addPicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id", wrapper.GetPicture, options.OperationMiddlewares["getPicture"]...)
+	router.PATCH(options.BaseURL+"/v1/pictures/:id", wrapper.ChangePicture, options.OperationMiddlewares["changePicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id/:size", wrapper.GetPictureFile, options.OperationMiddlewares["getPictureFile"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
@@ -6660,6 +6959,17 @@ type PersonReplyJSONResponse struct {
 	Body Person
 
 	Headers PersonReplyResponseHeaders
+}
+
+type PicturePageJSONResponse PictureList
+
+type PictureReplyResponseHeaders struct {
+	ETag string
+}
+type PictureReplyJSONResponse struct {
+	Body Picture
+
+	Headers PictureReplyResponseHeaders
 }
 
 type PositionEnvironmentReplyJSONResponse PositionEnvironment
@@ -7447,6 +7757,109 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesRequestObject struct {
+	Id     Id `json:"id"`
+	Params ListPicturesParams
+}
+
+type ListPicturesResponseObject interface {
+	VisitListPicturesResponse(w http.ResponseWriter) error
+}
+
+type ListPictures200JSONResponse struct{ PicturePageJSONResponse }
+
+func (response ListPictures200JSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListPicturesdefaultApplicationProblemPlusJSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPictureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *multipart.Reader
+}
+
+type AddPictureResponseObject interface {
+	VisitAddPictureResponse(w http.ResponseWriter) error
+}
+
+type AddPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response AddPicture200JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicture201ResponseHeaders struct {
+	ETag string
+}
+
+type AddPicture201JSONResponse struct {
+	Body    Picture
+	Headers AddPicture201ResponseHeaders
+}
+
+func (response AddPicture201JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddPicturedefaultApplicationProblemPlusJSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -9461,6 +9874,149 @@ func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChang
 	return err
 }
 
+type GetPictureRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetPictureResponseObject interface {
+	VisitGetPictureResponse(w http.ResponseWriter) error
+}
+
+type GetPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response GetPicture200JSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPicturedefaultApplicationProblemPlusJSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePictureRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangePictureParams
+	Body   *ChangePictureApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangePictureResponseObject interface {
+	VisitChangePictureResponse(w http.ResponseWriter) error
+}
+
+type ChangePicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response ChangePicture200JSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangePicturedefaultApplicationProblemPlusJSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPictureFileRequestObject struct {
+	Id     Id          `json:"id"`
+	Size   PictureSize `json:"size"`
+	Params GetPictureFileParams
+}
+
+type GetPictureFileResponseObject interface {
+	VisitGetPictureFileResponse(w http.ResponseWriter) error
+}
+
+type GetPictureFile200ResponseHeaders struct {
+	ETag string
+}
+
+type GetPictureFile200ImagejpegResponse struct {
+	Body          io.Reader
+	Headers       GetPictureFile200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetPictureFile200ImagejpegResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/jpeg")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetPictureFile304Response struct {
+}
+
+func (response GetPictureFile304Response) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+	w.WriteHeader(304)
+	return nil
+}
+
+type GetPictureFiledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPictureFiledefaultApplicationProblemPlusJSONResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListPositionsRequestObject struct {
 	Params ListPositionsParams
 }
@@ -10979,6 +11535,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx context.Context, request ListPicturesRequestObject) (ListPicturesResponseObject, error)
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx context.Context, request AddPictureRequestObject) (AddPictureResponseObject, error)
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx context.Context, request RecordRemovalRequestObject) (RecordRemovalResponseObject, error)
@@ -11111,6 +11673,15 @@ type StrictServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx context.Context, request GetPictureRequestObject) (GetPictureResponseObject, error)
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx context.Context, request ChangePictureRequestObject) (ChangePictureResponseObject, error)
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx context.Context, request GetPictureFileRequestObject) (GetPictureFileResponseObject, error)
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx context.Context, request ListPositionsRequestObject) (ListPositionsResponseObject, error)
@@ -11770,6 +12341,63 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListPictures operation middleware
+func (sh *strictHandler) ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error {
+	var request ListPicturesRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListPictures(ctx.Request().Context(), request.(ListPicturesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListPictures")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListPicturesResponseObject); ok {
+		return validResponse.VisitListPicturesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddPicture operation middleware
+func (sh *strictHandler) AddPicture(ctx echo.Context, id Id) error {
+	var request AddPictureRequestObject
+
+	request.Id = id
+
+	if reader, err := ctx.Request().MultipartReader(); err != nil {
+		return err
+	} else {
+		request.Body = reader
+	}
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddPicture(ctx.Request().Context(), request.(AddPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddPictureResponseObject); ok {
+		return validResponse.VisitAddPictureResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -13396,6 +14024,107 @@ func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePers
 	return nil
 }
 
+// GetPicture operation middleware
+func (sh *strictHandler) GetPicture(ctx echo.Context, id Id) error {
+	var request GetPictureRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPicture(ctx.Request().Context(), request.(GetPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureResponseObject); ok {
+		return validResponse.VisitGetPictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangePicture operation middleware
+func (sh *strictHandler) ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error {
+	var request ChangePictureRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangePictureApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangePicture(ctx.Request().Context(), request.(ChangePictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangePicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangePictureResponseObject); ok {
+		return validResponse.VisitChangePictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPictureFile operation middleware
+func (sh *strictHandler) GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error {
+	var request GetPictureFileRequestObject
+
+	request.Id = id
+	request.Size = size
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPictureFile(ctx.Request().Context(), request.(GetPictureFileRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPictureFile")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureFileResponseObject); ok {
+		return validResponse.VisitGetPictureFileResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListPositions operation middleware
 func (sh *strictHandler) ListPositions(ctx echo.Context, params ListPositionsParams) error {
 	var request ListPositionsRequestObject
@@ -14470,311 +15199,328 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L3pkhs3sjD6KgjeG+FxuNharJljt+L+kGVrrM+2pE8tj8/EaUc3yEqSmC4CNIAixTOhd7+BBFCFIlEb",
-	"WWxRHv2w3CSxJhKJ3PPfo6lYrgQHrtXo8t+jBdAUJP75wzs6N/9PQU0lW2km+Ohy9G4BZA1SMcETMhOS",
-	"3L6cjX+herq4vRglIwl/5ExCOrrUModkpKYLWFIzjN6uYHQ5UloyPh99+PAhGa2opEvQbr5n6vUsPl9K",
-	"t0QvgEhYCakJU2bihEy2JIUZzTNNtDBtGMdmcyny1ReKaLYE8r+Cw8U1fyEkoVzoBUgcTsJUyFSRqci5",
-	"NiPpcp4tWdDVCjikhHLz33QhpCKT7TV3rZRttgEJRIHGZhKWYg3pU8L4GrgWcotfL0SugMg8A0WoBKLp",
-	"HfBrTt0QSptGuPyLaz5KRsxs+o8c5HaUjDhdGphRdSNmoxCYMyGXVI8uRynVMEr2gJuMnudSCRmH5y2H",
-	"9/pmii1uiZjh5ld0DmQCMyHhomYdtkdlIUv6/mfgc70YXT56+DAZLRkvPseW9TI1vXDwFdWLcmyWNmLP",
-	"/ythNroc/T8PSnR9YH9VD16mdugZomF8ywaZ/U4d+hK9oJpsqCISaJoQwYEoLQWfE03nF+QXphTjc/Lk",
-	"8TeJOacMyJNHjwvY2JtSbsBfgzrwPDbg2QfIz5SnYsNBWshUV/6aZ1uyMcucQCb4XBEtiF4wRTLfre6s",
-	"igY3CNlekPyZLZneX80zTZZCaaIEWVK+JUzDUtXOj2OEE7u76hGFvmfLfDm6/KtDG/upRBrGNcxB4oLe",
-	"SJHmU90PRCvbqW6B7ucDwPNW5Br6rUWaLnUrwR8PWMcV67sMxepXYX7rvYgP5s6qleAKLA2fS4AlcP2G",
-	"zsF8MRVcA0dkoqtVxqbULPLBv5RZ6b87TlWM+jNT2s66u2NHv8SMUN9YXYw+JOWK3sIq2w6/pNhyDMEp",
-	"lmHgHXlVY4O7Zg+wDY77DN+egZeOYz7jaoO3K756bHPc0pWC5STbDosJbtBOiGDbMnCI4LoODEw3ai0g",
-	"3e9HgfI7864MCkccsQsQJ6ahgyB2GhZ8OGQd7HDuowD3A18zKfjgBCkYtwsQoWxuIRn0HxaewcB1UA0W",
-	"cxxs14NDdd0VnusSkuvhYWiGbCaPuICjoPeCac34fFD4uTG7QHBmm1oYun7DQtENWgdBt4CjYPgjU0bM",
-	"GnbdbtC6dS/szwi3H41o99ZIdgMvoRi3dhWBUMm4kYancBQoCylkUIQsRu2CkoXAYpGy6DssbIth60Bb",
-	"EawOhucrodkUBgWmHbILJDm2tGC0vYaFoR2zmULaNRwFwzdUTiEbFIZ2yC4wXGFLC0Pba1gY2jHroGdn",
-	"Pw56IJXgw0IPh+wEPWzpoId/Dww9HLMWevjrcdATipkRT8aoRSaofyohS5XVVimxhIlIUW+oIbUAdkMN",
-	"e9Zu0E6n7dqqynJOA6/aM3e/H3fqUkwyWDYsemVbfNVz8W7cyNqfETck+cvbF8/Jt0/++l9fWjBa9dSw",
-	"h2rH7HSmtqkK1zLwidpBaw+01N4dc55mjH9Yfe8pQOmGroNosJEvFFELAK0Sb6YQMgXpdNJMkpRqqIDb",
-	"jX0SqLuxm99wXC+u6C0sxZoO/AS6QZvXYO00bhFKSzYdnNQF43a5GbJsrnbXNTSAioHrwVM0OeqmvAUt",
-	"6Um24Mftfswi18Nyzjhip6M1DVW5ioFhYYasBYA3EBx8hFcw1WJY+c0O2QVyClta0Nlew8LOjllLqPDX",
-	"I6GndXYCO0E5bucLcMUGxn8zYKdDZB77TY+B4cDqcd9bpQ48vA/eYlW1QOF60xS5Qpq9kWIFUjNQo8sZ",
-	"zRQko1Xw1b9HU5rbJTXv47lr9iExcLGjq4h7QzKaSbHsYKpPRiztYmpLRkypHCIW/d8WgszpGghDbmlv",
-	"/DvG087mrJ9M4w9J1Xwcm1JZVQlh6I9BJyLXTwkHSCFFtxBqxLAlU8o9TQUY8hyNjHvLzLlmWdx4n1Gl",
-	"SUq3TwmdKOD6kogVVEetA66z9QcnFNqVS3+D/7EOCL65g1oBdHecvxcziMm/wDCvgYHxJwfn6vrfFFBA",
-	"OJX6pS9UQqaCm/0QygnN9UJIprdfoEkdeL40qyqBOEKMM82DZZQbrdpIT437aPpHTw7/R0djabFyKiXd",
-	"ms+BL0qr4gnea+fXsnd6uI6k2ErjSb3xfiKNMFoyHn77aA9qlfsfeHo8efjwYTLieZbRSQbel6UzgWjt",
-	"2JEQ7PqetI7rCUXQ8W9d+p2cVrSuYBDa0TLLhxhGoZm8520DrkFCemMvXCsFMw1ajS2mjWt7o+G9jsPC",
-	"jE2oIhvJtLZAOPg1WoKmWVvTX7CRb92wMvy9bWlcaIi/tUKyOWulX69tK9N+DZJm2U2GaH6zXO6v6pXQ",
-	"KKXbJgSWE0hTSKuII3KDL8VSeb6c4GPxfjwXY/PlWN2x1VisLGqMV8K8PtIhxodk5NVWN13BHngtdWrv",
-	"vBIDqE2EyIDy4MebdtL/K5+C1JTx7w2WGo4L9EHdFpTf3aTMun06wA8IT+/E1Ak2B/MGpatUeH4lsAuE",
-	"TMLL/nstAXGiQT8yQgva0+7sg+xqz0d+BwRuupYXFhv9zDj03MyEtvOo31HLmqY5ONSr3tiXXK1g6px5",
-	"mQqJPhF8Ct5DtxPfaCZBHXvbqr7P4Uo77P5Mqv3S/L2IUuveRE+KDLoaCN6attgnt4cXM6hIpY3Ay7Tz",
-	"zFToTM7pEqK7sfqF6F4OpYPMLm5/vD4EDJ3HTcc24du3G4bo4eJ3aV9x4sGymkjE+QkpJe36uFIKrmMY",
-	"EcUTpL4cfUExOkEOScffJU0Rckv6/qXt9df6qQq49qU2T8mG6YXItf0lQR7NNmLWkZ8YuepQEahgMatx",
-	"DZ36RpnKfd6mZpwDeJ3+pMdiVXc+bKC11otOV+hrdVrGhyoFSnmVYJszr215lS+XVCKGOg/YzrfhOw/j",
-	"XVTvT8DwobrJVY/ZX5guv6ooDfNOfz0Gcz58+2M5P7iYuE+1C9aaM6VBErUQGxdKtVkATwiHDShtn2GM",
-	"RuiyFu/sJzax5TDL+3llTKcRXxZ9akbUNMto7zGLXrFRMQBN7UPtByozBhKBlFGNf9moMwfN0L+hx3MW",
-	"W4Nzzum8J+9sExkpo9N2xgwblaJrj4m9h8D+zNLajruP5YzN8bG8jbLPcL5PbERVGH26j1gaivZH3OEi",
-	"LNiTUiQrLvYu2lYvRoWgBDCsLrgKkBJdggMsiWKFupZUoUD0FlbHB0+cmhMEnhZqjnoVIRGcbBZsuiDM",
-	"xgUKDoUEuVmwDKwGs5MA2ZWH72SdcXDyxhkbsdUsWan4XgtfLbJBvWxBZiSQTNAUUqLFHMzpJURvhKE/",
-	"GdAehNpua+9K3LNiBkG0A5AmFPTGG293gT9ymjGFyhzGxwokA3ufUlgZdKozw4QBSmcm4BShSh9VvCnC",
-	"woYQcE5/sU9mNfGXuLeMcj6XvI+o96EGF0rOvLcI0Jme2Pj5LsaWPnpI07aQXPdGmlKeMvTpi3B7a5Bb",
-	"dPgjk63DTC2Ie6sTAsgNehbZfJ4uUO61Giugqgcj+NwvZBiZ5Hy1r8DnTvFcm7HCZwAwI+WaeoZ695Ex",
-	"jBJqsOrOTi8Yn5MFZCmhc2p4LhzWomVCNkL2lm9esEJFt3tIhozdiBXwdkJn8zfYZBY5WBRDx3EuOLjd",
-	"L8mEym5MjEW1mJBXnLIGdGjF5AnANfBpXIcauk3GNmHoFK50QmVl/Z0hWHGXjLD5eQbqJmAtWrEkiLKK",
-	"Y4kSgoPStcdS3GN71cuzsRpoKXKeEkkNm+EUVq0ncojK1/epJ1ZrmrH0poMVvXhJE0uPuDDSPJlRQ7a4",
-	"sPcCwccUmS4on4MKXlrg5qHlsAZJUgFdkDBqhrI8XpEWxe91d6sFAgcXukKZC6Kxix7tPExVT9Tz+foI",
-	"79H50u3P5G0I8vYnoUW7173zFY/d0+9ozCPvR7EhuZwbBC+4fi/2cbExO10wNVaedOCnLVA5SkaGhI1X",
-	"FBMDReW/7zqJNafVZ2AqLCvo5OY48xURBumk2HBCN8EFD2QfQ9kXlHe75/B+xSSori5Mp3Ju+SOnXDO9",
-	"jRI8CVNg6+5+VnEb1DNFVtI8+alPErakdzY4eDhfU5w6jsA+Tcd5qRJqbRz3p0dwOVFOr0QY/Da1CvjN",
-	"t6tdP1C5Rb19KcNL1Vs30XLpWvv3voQ9VxjTQpQCcr9LZpjeWIY9m2qQoAV0TbPEpuJa0hRxQ2NgnZAa",
-	"VNxdvyO5Mvxq3INE5HIa/6mJ/8+h9db/w7bava24Elx3MVCxigba9pxqmEdNiM/IVEgpFFszvSVT186w",
-	"dy+vXpNvHz/++vLxQ5uJz7/bzx+NktHzx+afr80/T8w/fzX//Hf0mX5eEsidGy/IBA9ow62EA6ir8UwH",
-	"GuiQg/JCDkXfvehJPocse44yUCtm7QEAsszyiymbzUAq69WADqlMac+/oU2VKptUkoi1XchRurKpyPJl",
-	"HR/OlP5CEQObBdDU5W/Z91hmkKWNMTF713t3Ywua1oWzZE7Jsy+OF+bI6vBXzDDx1ocrsf5eCLjQpLp/",
-	"VUQ7c5pZydFBzO872bHPWVkVd47DRu+CwZSMqsWpESWDmSY0ExwSMoEpzRXsGOvpVmGWASvKQ6ZQR8nF",
-	"5jNmDYNZHtSdXCfMaZTg7/hc4jhTg06gEud3YUYWJBX3jOzBdpueAkFVjf/X1Pzkkl/88Io8+vbbr8eP",
-	"xk+IhixThK6o1OE7MKGZZtOxkOM5yCXlYy6kXhhZztuk48+BSCG0/uHbzWmGBj9Ujo2SUc5prhfANTNP",
-	"Umo5uwlLUzDw4EKPZ0aItnFas4xNtZVW8XXMuc3YgWAR44zKObi/l5RvR8lokiv8X0b5XZgK1w5Ns0xs",
-	"ik8WwdbIUsGcuj9FrsdiNpb44rhu48JXy3zcLERW/uSZMjFW+XQxTqmZ33w5puYS4ofteCm4XoyXTM0w",
-	"nytmLcAN3XGx4eVfY+s0mIzocsLmucgVsmeZ4WTKfQuU4c2fyASZJkwtXd7cNLfhpeGqJMxAAkccm0qh",
-	"FKgx0wqy2ci63GV0pYL2TtFnWucSxmanfqHFF6abORu6hLF1b7BW3lyZWdhymWvkIeOogqyJ4M8ztuzC",
-	"NEbu5gZ1DxyzsgKBP3LrrvGUUIIMFBG5ViwFlxkCD9S6N+JtK7hg4KnXVds2mwUYYk82VHJDvh013yfd",
-	"00UmJEvhZjm/WYG8WT6+McffIRjjQzJa5EuWMr29WU11xy4qz1aLXN6kTLw/dFoNyxVIqnMJN9NOfXZI",
-	"WHWAnX20rTGpg1mcoDkk+UHpQ7DkV87M5kgmlCrShayAP3W6c6TnzD3nYobxo0XG1qPjmv0+zRMSUWa+",
-	"3uHDE3I9unp4PTIPzPXo6uvrkRGQr0d0ItZAzOfoo4Pkot166SH5i21eCDjdlRXFEFdWJokpT3eOvsfO",
-	"3xQ7f7Oz8zd1O88VpJ0X7cnMh2TkbvUBO//N9oxtfQtUqkGjsHZuXW6daOIg3sO2Ai+C7ZZH3qwSKrb7",
-	"s7Cn1+PGoaYHVnph7hxaQ4BhsQAsIgDvLWiTgsJaoJi7hwBE5pqqO2sn2YltetSRwE0eH0LVJkb0nTze",
-	"h0gPV/LqLesbu/UowrqFUAsk9yfu3iyB8i6hlAVU+g2fr1ZWFO4w/rRWDxG77s8f+ev+/L+r1918jl73",
-	"BZsvbsJZ4i3yJb4qaGiIssK4qfDNz71rv9523Kt5T27yZWe6gRcJ+22ad2AatG7AcLBHbkBSDc0TveSB",
-	"Vcs06TTyrkprd5oATfY3uwOfyHnuIkFSf2v3bqPqa1zO8iXjrMcpF6F/Uyongt8oDZAd0FsYBO3f738Z",
-	"n/bttXNelYW7EYsFJQFIGsH9f7EgQv93wxxxtkWa5pkxvRRqhU9FwL31YcOrs3wPXqWQkA1oMqU8zaDj",
-	"ndll16tDv4UM5ceEGOoydXmth2Dp67bQcfw9dn+POKPLFZMJSWEuARR5Dpliueo4QcH57OiMMmXlsoAd",
-	"oDPUxri6J9hx0EQAH19QuSqsBn3MjILPWIrC+R4YURdySRQAXgAJT8mKSp1tn5IlLIXcXlpNpf0QfTin",
-	"Rk5XNfota2ZDawounYhZXLfFdNRQsgtybFbMmYR7awScZ637Qi69TxMNThdYZ2o1cd+LfKKH2ssACt96",
-	"layEJaS18Wf1qs46A2NTNHs/2CcjI57Xoa0ihlhoKyj0U7k6hxd3mDhJAYfoYXonq0CzSTeUacbnY2SQ",
-	"xtJpLLnQ4zQH1MHBWAnUiJmrYL6MqcG+96q6t2LTE1/qz1TM6pCFo+1UwgqojjpjxkEnZlHAhEmXD2Su",
-	"Kuxws2LFtTvI2/r0DEIPKXHq1fTNnJppVLCDB8Gpc+q8Ztbmn1W+zFpWLLdDfM9+bE8PYHVOzsE4SJrd",
-	"KJrpGDdCXAOiVmbXiWEvYU1XQjIN1hPFXJC70C3Rp/jpk4goo1OI5u/yGRp3DV1CkihHV5ffz87QJdwN",
-	"I0Z9rNtKggLdHiqKrTDvB01v7iK2wO+Z0pRPwTwOlJhm1sCfwphNrbI8GxoJFNDWtSALA3Tomct4u/hx",
-	"2qhiA2mSMVCE6k6nWHqX7D5u4PxJ7WNJpmIJyOHFM6oYSe0g2nBSsaMPgHM5Mwi9pO9j4omtFTNfgNLE",
-	"NSUBW49yYmf1RI9ltUhNEZJ4qATVY1H3ntozGW2oWkAE/d9Sxgn+aIUHKaZ3x1HODWgOqpU7/M01cwqP",
-	"A3C/c06yktAGdL0hg2nADr3wDha98hkW3Tv7ghSOHLGML16z/kO1UtnhGXbDx62DF/JhDxXSvbgLCrzX",
-	"T53Ck1l7nbcfeBE2n83Ye38jETjt4oH3wLAT15/7zvl0Q4QzdDqulEr5mK7HlaqCQzggx6WKvgHFp5AV",
-	"mhMAhTJB79Xuiwd9hzg4ge7pxYZWuA3K9tfMFmb6PAFX3LrHo7nf9hkO4kb7p2reZ1f74urAbGs7ZE7K",
-	"nrZOf0o2tHXy+8gG3Z/DbL+kASfZF732WMp+A8TCIrAMal8WIBMKmoROpohtQ/CQnBbfJT6o6EQDuNTH",
-	"51wB6no1vbO3Heuykgm1EG9XH9HVCnj3ELHOlRrsfm4mseAGh3fOhW8nxrx1CV3YUjw5z5YOlXgnGW2E",
-	"TFW7JaVWLnGcaQj0xGPM73UIeFBq5AMCKtcd0gPaG7G7X9u1hWNcB/UhvCreEIYZzTJz7JkQqc3PBQgi",
-	"mY5nUigzLlCpF3/k9C6uiC+LJp8Zt77++Hz6erhaDwMQtvYHYChC184ANxO+9goUgxG4k6VXKqhVX24v",
-	"9ha+cOEf/uqqjE7QQxFvr1iDXFD0OZcCw9XNfY5HGvg0L/0uq60O1T1fdm1sIOb5S6PnZgtp+TyANuLC",
-	"BrcpwvRTQt2vKXEu9mQDbL5QPu1HN/UxDlFn09+IPEvdNHVBOgrWIF14anM+RdfuI4ZEFmvtFRhZpHA9",
-	"aU6sVHA4JHN51/H7luSwcRg96lqYGwHpDdV7FGys2bIm3weqxTpmN+vD74TRT0Xth3CNTQd9TzxOkfyz",
-	"ew7hPY2jH6H54fV5g0+KwCfMmuHCaWez/dB+Q+fvPwGoA6jn6T9G7R3Y3CibSDZaLufdgk3vjPTq5fkN",
-	"UIn6I9vJJn/isBm6gI4E5R3QWg3EfHpM7ZrDXIcOzQkSUhSv0/d7aLhzu0IGhp8biEoXFLegSJuWlGUZ",
-	"ToRe2WMxm40XQtzVMC049hlKGQ0Zyu9PznCLuOdkJIcQqZNx2/+5BSNOSxdbdZ0h/eutkz6igEQXYjhA",
-	"bpYXroCJJ2fzLIcx42PF+DyDMZaxMGR3w5SGdJyByxC2Qui51qNkNBHmWo2VzlEsWUiRzxfjici0EeMg",
-	"ncO4yKauMoB18Bneryg3VNm3nwo+laBhrKYSNsjnZ7NxKlmWjW3nUTJKJVu7yVdMVyhHeQI/llUUzoio",
-	"ulXFS+EcQB/D8XqyhFE3WptF0tBAz2ETYctM7Gvya2WBIxiAFk/yOrkuqGBxCBS6batM83iaZI2oyIlT",
-	"XvzJWg+p1xEkNofkTEhMYlxJdrgvi0fLKKR1sR8KLDF382KKRa+aoKEqw2oxIDWtec8l9E5xuJvAUFez",
-	"F1r4RdFD5AreevDG0cPSzX3Qz6XIV86d3r4NajdrtNU7PDUvIyWYB8JCb0NRT7clBkT4HgZ87H4k6ehy",
-	"9C8l+MVbuvkFlKJzxIqX0VRje9B9uVwJqZ8XYQF9km3FHYZ8KEjJEM2E3Es4a369g5Umk1wTLvTuNgPF",
-	"qI1FaL/lvmHsJO02/dPVK5LCQCbuDkBXK5db102tEvLPZ7/8HN1GKrc3Mnc85Izmma5LIIRXw1rh6RIS",
-	"fL4hVOnta6lnLIP6oI4KBZ4wTjHcsc2TKYMGSL4F82/fqGTMoxI1ZB3ihm/EqJixV2yQs7M53KeYlAYv",
-	"UjUjV2QNdsQb7NI9oL/MKBZL5m5T/rSt0qdpriYOOygfVGRfZg2Mzw/ZGCbAiu2rvBbdihOEZCYyXgoZ",
-	"WzKXgmn/7oh80qNuj42Yis1S3sH9O1RkurmRYtNjsjDqJjan/13FMR/4VNTQt6JUbbynuaI3tXVnumtt",
-	"Z7nqU7apFro4Ut1iPUyrt8Dtj3zlEpPjX/bKkK9ICTryFUHiQb4ibhbyFcm5pwHRRPD5dApKiWg8qSu+",
-	"4aefAKb2oUSKjbWy4B279trp9Hr0lExFjukuiwRX+3OWK2rXLXlcDM8xwIbwSpTXzcGxRIySDpa0prL3",
-	"CgKGqaxmLglICEV3zwKk2LsWu2Ryj7w0yx2WDvzKU8EPM6bEGF0kmN7wOsTb0nKzcA/9fJdVPFOd8hE8",
-	"yoXwqEqyOoOhacUFpxJtOfXWkN3wcawVVtevm8hUbrKKoP4UyvmLHZbRkE0IUFb4O0tbms0Xt59A1iyp",
-	"wrxmQtxBimKUOTLDwmLf4yIXDnNnapUrM1i3p4/4GRuhPo+q3D07HZWH2KHODVxMFMh1z7KNr8tO0TE/",
-	"eVumZtO7yktxALqsQaZs2uol9Q/X7AgLqsWgYtU9TKrljb8noyqrkJiu5UZ3AVD+1ErQyvKiPUlaugDF",
-	"1t19AXvSQKwIeXKKuRAZ3GBijtqaxQebEu3YbSWRTx4Q/OkTGymmdzfKv22NNU3E9O4KG96Hv0V4e+6P",
-	"PFQubPfawfskovyxmUj8xPZcTXcrxaJlyXBPniqMLPrb1KyZTcO3W8O/RIefmD5AmY8yTZ10WTiM9HCD",
-	"8NXtG7uYNh29LDzgQnvmriy39Xa8uaQpuMTEKneJ/fGWdK7oUzWDxg2dYgW8ydA5pdxwgxMghmdOw8I+",
-	"QdyfX7SN92aKYErcuHovWho+mlZbZCkWRipTag8ayNxFcnCeERa1GnzqfqY8PQBlfaqS5rpMRnjxxrKN",
-	"kHd13o1UEfPu+ZRgK5BMpIkBY/9y6GZDb5HetZroXC4UXFkdbF5veG9qSOcSeha5fua7xBC+VuZ2Kf3M",
-	"s0IEt1cuo7xG5Jxsb0KrTbfi267Dc8SjaAlGngoDo2hOhWeFuUH6+i/mUuIlc4YpM0CkyGydpcScWa0u",
-	"iUy2ZalJF+nm8KtIQdoZieJW3qYa01ROoYcKz0zyBvtES8hLMcncKPF0SQjFII19cY3oROQaXZMPqbeJ",
-	"y7KTx/WL1XpuQ5Ro600bem3mNzN6a+l4d3ihbiW8MMGBuPUm4T3fgUsdNXHH3ZOcSKA3y8cfieuuQfd9",
-	"3rN2zw6X+qWP/MmRCAiPnUxgTjkRstABWc1cUcf5//NFGclX13yaAbVqbe+f/xURub4Rs5tcAfmqDEIx",
-	"P6yAX1zzUYO+M2bTwRlqak3bfRMuSCb4HKStlVNTMbVYS20hSkixcJYaC4QABtXI3SfTEAMdTN40peeg",
-	"Ir8UUIpvzQLFU3ONlYFyVa8ixSNpHCowueUFU4bv2t69j0zQEtURMxtb4fALX6bIoYiqBleEhowDoiu6",
-	"cWr7IRFOgRsqeS0ES4wr91Y5rRCP3AHXXUvHI/UjRYdqJ7yQESuL1id+52SatnIdbrH1YDvA5H5AMXHQ",
-	"1IZqR9wMOieBK3022vn0H13jkKfrx8tYVjnyvNsqOv3KGfu1V2vmOLBUltgs8xcMwGAieS0uDy+YiQOE",
-	"jwN8OATXNJbvAw9U2apY1iEYeU10hKkJQmt20t4rlm0drLBcvDnRHYdt/NGmKx0sqKSWez84HgFHbDzB",
-	"MwwPKLHrowYIFMsYKBj5cEzun/rkvlC93dPeofQAXuU/ewtl6VZObYUpz3qaBeZZFtV+hgbI/sni9YJx",
-	"jmlXXACAN4AmNumKU4USFO5d5AKW6/N5UpBd+kIR2MJ+QnnXuzOnkcFMdzR1uGCHmD7wNxfDkBA2Q15Z",
-	"cOeafcos6X7tsRv3S1x/+65U3DJMfEUmUPUWLfQ2A2lxg18j2hwsaffw4Tff+HxwM4HyE+MZKEUw7RD5",
-	"y/Xo0cWTJw+fXI++TAhyetgOy9lZNbDaudt/exjB21ewKfVvvRO927bxiPrDM/PFtGm/0BR9DDcLgcWu",
-	"aJq6CHSXWQBL6S5AQidVGlMqj1dbFGRO11AT+XNQ5pUCvt6O0Kw3/G1HNWhVWk8JB0i9u4cR4ZZMqa5p",
-	"dk+RazPO2znANuQTNBhnLU89nb17GHZM24ZwMLOmndjW1pO+B6QcLl7u48bH7b/SwjmfBi0fPYxTCbEG",
-	"SbPsJsN20ZfllbCGNduEwHICqXNSGzKI2LnAdXezq5RYb29/YMRx1BR3quc0BELdZVYKlpOsb7zaPdyn",
-	"TsTZrd7T5jqGct/iUUKmJvSp9KG01h6vqKUSSCaoIeZazME82AnRG0GoJhnQHuYKlyy+8er3SPW1c/Zl",
-	"ki7neVnZcg02fNdJmNmJbn6/YhJUv4RrJ8Wcvlf5j5xy7TSkrZgjYQps3T3BXG1U7Uoy9Ad3SZWW9M4G",
-	"lrSsoGto4ivYfLSaGJ8rXHzSFS5OyyZ9Lo7xuTjGCYpjDJM2+HNVi89VLQavavHnL1zRuz6F4U7OJhnx",
-	"YTmDT6vh+lTTDdfn6GzmYxtzCtdg0IFZFU+dJrG39/5BGQxblTG78aJu1+H6auF6SK6/M1EJ1OXV+9Np",
-	"5T5n7zskYVUnNXhjVr5XsDk4CPU/Kqq0uta/C59JCJlx6+ekyIbq6QLXKmFFmez0hN1vOGozGRgiOLV5",
-	"hiPek0hGJ7ThWu9yvTDskpASplpdkNfceZ1PBU9hyVVgnMZsXMCReju3SXtekJJyENSJBqlFlixLQRLB",
-	"sy06uBOlYUNlmviUUjbAxW7QPBIef7kgaC1FXi7bdnocynjY2CWxN8LvxmbCJpM8uyPAtdwSLBINaUGj",
-	"J2A2YMc0a2daQTZ7SlSO6ErK+E6CorhqSLBzPwG5hzME9jrV07p7i0/9HHA6ECE+KQt6bCzooYhag6AH",
-	"uxsO6HL1MUTEjrauHWDW+vy9gs0rodn04Bz1qslNXoXeEAdbyKroUjyQ9y6Pt2sIlMp7mIiYzrqZLQ+V",
-	"ru0M4boqW0rCU6xBjoMCgO7hZHbdcbo70rZCW+S6S7Toa9dsz5ktXFnSePPeIL0+P+AOT2PeOCV339R/",
-	"1DBiN/kqquFHrznKhfu/jcvBwiMLkaWEzSyra+j5jLIMjhSHZrRdvMXyMsgQbG60uJntJ+H+eC9HRif2",
-	"JrfegCyWrfd7q4JPyG9/vyLfPHlKOC5qztZGDuWEkildD23GzWLuyh9lJX3coWxsZtTM+MrG9m8xNO6p",
-	"9fzcMJer0VGeQnfjYjyJolvrk93pnKXI2tUw7j6+NW1RFTPVPVLE9NINKy1WdWKpTV7GjOCVCT5XaLVE",
-	"J0rlUhwIbvMNk1dCl0ecMaVVZ4biSotVm8Bdq5i216aOrlmfk7486AKWTGnZzfWkjw/lmWhjHVgKbSy9",
-	"s3x6615Pp7ft/Px3v+hxLWLjM2jh8o8ydKePFlHSjdPP798kIRlwjeK61/IAcT0wobrqJsF4v8yqK+eA",
-	"dLS7v8x9yNQnvSlRr9gBtyCphvSGvmc0u7njJxlc0vQko5/WH7bJL4RNF0QtAHSC+j0jGREhicFCQgv3",
-	"vE62mEPFMhcg6tZYQyrewlKsafbZyHm8qihM5tFbWTRjclkTNufqVyiiNNW5spYYqlCTbruVlANZ1E5W",
-	"Dk8gd+ZyCurbLXrI3F4igcdEKdY9xZUHsN+ndGutijaSj2mUiPpUO/voLERwaIWPXD1b/Q4FPQyy8Ym7",
-	"OnrqnaEvYI07UhwFSgelPQywvjA7KECe9fZjAjZf6HbnImxl2i+68bV2G23jWo+wOmbLzFWssPb6Y2Lj",
-	"+zPbnoyYUqctamfjeqr2LYRU7WUIzYfMJz7Zq1lcdw0GdV6prraASt3Zm3v7aXq04NJ7R7icUpDXks5m",
-	"bNrW+J1r1hqaUpu35BVsrnAfn6xqdMAQnloA+apIn6lac+3sWMUpX15qh89/FJ22g3twmTXBP7QHOAz3",
-	"K1Q9PF21eZ2K+tbNlPWK6f5pY4VMGacaVI0D3TPU3H6hSNC04kvnPEkUOpd0EtJspWMpcp7eAK8N+8so",
-	"55AS4KlXvlreGjuar0rPD0XoTKPFgdhyB58SW22OrQxp76vmt3HsZ6HnP9lSTqAotM4TXdwmnmfUOuij",
-	"t0W9lylmmqNHuDy2P8FFnpx9nz6GuRaQATSLuLWpd27xTMzV4fBekxWdlxk5nEISeLxY25m6IOzqkOsz",
-	"6FxBWaOuzJ/YV+gevIDHgQ4JfXJN9cv2XmahOto3AVHmnpK/8wI/G3NL2VZ7V81+3ZxYyvY9w8RbflMf",
-	"M+uWXcMwKbc+guNSWyHswchKa+atZvLR3r2JnLT2rvV3au1Zr2g/IGVY6IRdz9NjagcJNlE1ejJTNDpj",
-	"ibenhIuJSLdOL4Ie0xhY6rOQqRXjZWrmsc4lfrQl/IuPmRAKxrZ8g8wV1pe1oZhj91EDHWMSKVfyX6I/",
-	"zHie5VAONwFMzLgQWSY2Y+uhWbZFzqP8aA2s5rplGaTjnCs6A1vPLQMqxxbUsWRpr4tqJn6XvkrHyBc3",
-	"gzTes3So6l4M9xn5O4j/c/X6FXkjsu3c5hD+Jc8085//8vbFc/Jf3z7525eeQzyg3q1bWwttiS5QEdc5",
-	"Ib7gX1CT9ykxuImqMiQmdENRYKnB2M7rXYNMc7inrK6B8BR/+w/O2Oqz4nfMxh4WZtgLxbAg6ZAIs8zR",
-	"6vtUt+jX1fwaHZsTvYpGz8VylWtwUWCBF1BC1B+5IUFL0BKGDnnujwt900e60CTBYSd15H7thGO54sOd",
-	"QY92/jwiD2tl1fWIdoY8YX0RiPvjCe0ahuEJT4/arSzOLgrvKntOlVS1L8ZbgEcZqyO8mYdJg7yfcK7w",
-	"F8TsI1pILPpUBITFMufH7mytHt5u+YAb2vO+Wcie+L7Vb3CYWzZg2l80l/+H+pLXk454kZ/A874pH17X",
-	"ILD+vsXWybc7s4cm2wiuq8IkGDW21f7QzxjaT4lea7rDFYVDFnCoQj04oN/rEN3XANx/mszI6C2O4kdC",
-	"OFAJSlsvao/GRTUlL7cVM7o1jQrYunXHhLg/QwTH6ZneEurWoR2wuo3c5RPMhlLRMXPLkLSiO0ftYkU+",
-	"x4b0iQ2piwSZbG8WlDfU9XEh8WXQR0KUsP42RVBIKggXOp7L6HPEyXlGnOy+YQcLi7vxKHuoFX09HMyP",
-	"yAiqbsSsk/HoEOUSZGl3viDYxAvTM1qDsB8/05A3OXFbL5bZIo26rucorPuH++OK624Vw4gSJ+AqaqSQ",
-	"gMZ+BF6gVXj3vMFOxYjWfm3xqR30FTXBpB16DsxA1MxYFjsZnFFonbHBNaQVPqdhGdrR+15ZiFYoeJai",
-	"L2JX2Ires55rqGqzBflDA7196+DoZb8lZXy8oGgEMVQ0X5k/IKNbNEhuQI7FbIbef/7bFNbMV6vXkhqe",
-	"xFyCLQ4zzmCO5kvOkWc2GOLKVFMWNwe+CVLFFSIpfqdHto6RW8LE9BhvRS7HYmNmx+opNZXs3xQJlKtn",
-	"Z90lfeonpalGp1nzl9QKrS6Jz6lpxGmDxobZqphzgY6nGcNFGapQs4BuZWN3fSJTaE9TbgNcyxqL8frK",
-	"Gyn4vCyvrIW5/762ctTvygYuxU179d5A9ot9uvTr21cWzoYy2TRiZnvRmddMZD2zp/3Dd2mtjYw/li5G",
-	"bpeJBXYBxyibclg8d/8ShmEE+KGV2pxee0o1zcQ8jxojLMvRTc/QO868XRI7Jli8Pji8NSa80WJQL60f",
-	"LJ21hX6HWwyo3oLKdEMlEkuXNK2OtJju5yhcuPvycWULu4iBSjI25WYYqsbicTe3XSpwN7kv81Sbp6G9",
-	"52B5G9qc5Q62cx7Ok3+ox7mumRz2WHjb/QtlY9Gt8wdKgihB7peDHCD5w396rocORmaPIrGkATM2zyXY",
-	"SlBGBNhYLuuHV+Tbv357+fjho28IVXelGGRPGK/6dgVEg9LKS5lU3UFaMUWbdgrkmtng5eIa1TBfVe+n",
-	"UyaZ6FtV6XNSipMmpaj3je3gfR+cZdIhC0WVxt2Tq71fY8CLdWBAPB3eU+nujNaJkXCDnS+7Vey2RQ7q",
-	"wjwdlmek8KI/bc7eruOLwje50YXJtjokRtU6Ot9Y1WXlORtrtoy+aQfmPulwjUvgFzuvrrHhnO/pFssS",
-	"q5ode22z3W367m2oG3oVn8qwNZfC2hki7HIKPVFi6rx9G/yAKYeNi240zKBlFWa+iHgRckB5WhanNFzH",
-	"NUfWL6XbhDC+Bo7ubqZZUCrGNMXS7UqbX7RI6fbimkdtytjhpta/7p3N529+9DzPTk2aFhnaArY0tHlw",
-	"7s5cgVs9HvzcGGIwBBWb0HZlxneUF22L+M09REhz6BqUZ5qi1rJt5u9zuNK+cISNbu/+sLywHWIMZrN7",
-	"mRFpb8QKeLvQO4GZcEXZ0hwsc2PVhUbwsSi0JBMqu7nFDOzYVqQhiNzaIhNR1DYglNvHhMrK7jor/cME",
-	"VZETkD6JSY2145QucUJwULr2cIHKjAEesIbwhMPoeUmZgtTpoFvPFSlTh5iSK98u6FN343YoT/iA7rns",
-	"1XjnBQvbna/AnuDixenUwXnI+iuY/2Mzlw2jlP6cfuxc0o81x54flpts2FxkcWNAa2qyXRSrtetNqJRW",
-	"+veGAyxeY7jjjC0nliSlkmWZ/ZMLpuKGhGDKM5RuW57B+zMoBAsZyKhwemrcbhS4X+rcup67fd+jTkaK",
-	"j0ue2mPVC4rUd2M1eRNb+/WhXQ3hWwenSfxP0wU1CAonVxPtZGo8nV4pmmSxl7rJY9O9aZxC9G1+ZoqW",
-	"+3qn4qeWF6LI1bRjzjcw0gu0Cygx0/FXuKiPtUfFfhSboiY0wVQOWNM4BStZLuhyacl/kYOB8bljAPIs",
-	"K9JA1MzbPxnmvcWJM05ydfpQ8YMzb551ps1BAgvaUoKVYAlwHjlQIycz87BUHATNSVbcrHYw8Rw50LrY",
-	"w3vkPc0SPmpYe7+beDI+72BHj+NcgIOr12/FUZ4qz0C9kbBmsOnpI4LCH03FSmNF0oVX4NtAhinm/kms",
-	"5t+q8Z/6UqRGZFRaOJExxqvVuDhnbM3QgdRbFRQoVTE7B5J3/6uY5nBj9YUyLsybBhnVdT+7nC03XGya",
-	"G+gF1KgLCr3dUqx7hCR7VeMvYh2lDjm355E2pxTboKq40H0rTbdd7CT+zPaWXwVpCL9wSVXA7UCpmRYd",
-	"lIT5z8Yx1DMAfV70od7n+mM6w+fU4c9HfU/tGv5MD+qAeTQOTiL+Wea/R5k/r4nDKDRhp8ss3ldrEE8h",
-	"3kNvUGLkPekNVOUKNFOzouVe3o/ypzZqtAbJ9DYUobjAQ9tQK0GpHHN0jjAz01jMxnmNMv+QDOwH2BGH",
-	"z9l+qNf8Ll3NhLiD1GZjP5gNOK/88MMoMD4nee+a5L1HcNA9pHAfLiCpTZdTYEioypEUfRuCYMc/ciqt",
-	"obEu6tEMdI6cJ/vYehyzgqGMh6cvmzFUYNMQJLrdkvlxSPbJNF3Dk+gTpEQ4esqPELhVEu2+R3J8+Y1D",
-	"pLHA861kDscrG1g+Fnxsuecos8iFHjNumMXxFna4R/trJqZUgzXnLcW6Jlm3X8RzkfeWCqe+T73mrbtX",
-	"3y6LXXrf2Wl+b4AgKuoGW7v3nOjqjajFwbt0QTlatGxTrHpuT1J+Vxc8mIIss0/PhNDE1XEBriXl1p9t",
-	"Sd+zpcFJvHoP8dmyXzyMqYfRY+2wNExF18SuOgoBi/f3lAb9LLKc5/pGzG7MdY5fMEcJemVBL8cMSUmX",
-	"JOjvSjNJmSUjSxF7LQ+CfONSKD3eANzhOx2jN1WdTz8byWsXMDsBvQHg5NZg8S3GPNxqcZuQidALwvg0",
-	"y1NIL4rfM8HBRlhTfc3XILdmmAtyi3qPW8ylsaCWg/EkHoMkqojUObzVEoT2QquRMhc1pZz2zqMCxm58",
-	"5145g8oYTUUNlr6oARea3HGx4bEUQ+cLrH8U6rA4gGIRG/uxLzaxzAQWjKeEEsPaAp9ao5xhHZ4iDc05",
-	"0xjpSywr5CL7icpnM/Ye2VCtMGPKfvUKs1SQKbPX2t+zO4BVwAJIWFFmhF9N72DcojMqc6icLk0NJsyL",
-	"vzVmm54ZX4IBR0JWVNqAW/PqGNpkJAVYrvS2qCeGuBcVkGsjbNb9j3gH9rsvM+6qyCGDE8cI42+F/1/E",
-	"notMTIAzQWhJ6NST0c0oGVHDjTudolkJqLg70W+gOSgVdybagC4dihANDQvvJC8/X4q0OpVstfLxDRLo",
-	"Mj6bkHcvde88R5jLqfNT+BOrfQfTVubKrNBrv2ax+nXvyvqfPjGUukNk2wh5l5h/lS7TJh8dQNUhu374",
-	"9u8V63RPshW7fF6sOPL5rVeq9CAZDymFE3xrz/fM2Sq//Cgf1E9PVGBz5NzuWN011oLgGSRE5cslpESs",
-	"nYMeTtoZaRrQ3J1VdIv+RPuweg1YkBT6LLPjZrbvn4WvcQ/W4nu6dfdsKpZgy0YCcl1boNJxaYZBDFi1",
-	"dwvYkiXdEplzBO8157DBDnWs2E1KvQO1FUy+fhRIKY+SGsnuZim4XlQ6Pnrc1lGLA2bT4oC5IgKiGyUp",
-	"dx2MXazt94baUm3q8dBZvDcbaTsfVRTr8+H2PdwP1vEtl0xvrwx5cUyOuAMeUxjjD4YhMKIQRmKbc0DC",
-	"hGHgQCVaVNwsC61Xow8fkPjORI1SDOZMIR9nR3XF7xwaYNJFnOjSClcMHSMsHTC4kfhKh9d8mStNJuAV",
-	"tAaF5pRxl9pwm5Q5Du0gqcgn+uKaX/PKOmi6ZgpsqLyRbNiMgfJechfkB5yaopnZkqc5W5vm19wrm4gL",
-	"w9dAplRK5rIaWtaV3DpKefsUkyyhzpvpha0GSJ5h5s9r7jsaMQDFA9SkZhny/fa9MCsfk2d+XO125tTl",
-	"TAVyFnmpnVp2CZQrcj3i4np0Yfo/Z2uW4WJtkqLbf/7zn/8c//LL+Pvvb58aWGrKtf3p13fPscu7fgKK",
-	"6fIzU24QVBzZvLAsTbze33a2SiUxQxXS9oJgyeDbwPpye81JfQHhGTqxmwOwVYQ3LriHWWYWCzEuqCJo",
-	"lcBl+Vg5mqaQ2mN48/rqnfnKOcLZLylZgpwDWRna5jzrb1/Oxr+Yz6g6MAvDcW2HW2/5uDXIcIs+F7cV",
-	"X8sUMtDmzXrm8sBuFiAN+puRXHYnpVmWefY/FRYNsRwyeesTOkhwJ+sWfEkoQXc+c5vMWN5txCzEx2cQ",
-	"yl0QNjZDWLygLCtSVTntsbdwvH3xnHz75K//ZTdnb1+RixMBiwBFlnMK3GqbrOp+9GxFpwsYP754OEpG",
-	"ucwcXVCXDx5sNpsLij9fCDl/4PqqBz+/fP7Dq6sfsE+ZUxQjIDJI50hiCiPn6OGFaydWwOmKjS5HX188",
-	"vPgas93rBVK0B+tHDwrJCL+Z27Sv5sXAXbxMR5cjs5NnZTOM3rViphpd/k+cLSubPPjZJz1Ao3t7c7Zk",
-	"uktDb1D8HdMKrIQBkln844cP65jFot2DYj9vXDHIFGY0z3R7T5+bFl+JfLmkcju6HJmrjPeJhoDSdK6s",
-	"EMrT0e82l0KNGUQZcf6WpbcF3bNfTQXXWPXbUW1DYVVRg8vwyxzIXx4/fPilS2piU7X7bk8efmseo+qB",
-	"0jR9ti8QfyfSrQuw1N6LbbXK2BQ7PviXc9uyDHe7xXdTTvGh+jgbvuTDUYf2FlYZsvaPHz46pNuRh/0s",
-	"TTHbXADDnZP+kOxcrgf/ZumH2hs2B109kOMhc+QWX3No2l9fGmCu/u9IeSwXvMtChQ+JrUX79bd/+5II",
-	"m9vTp8bBxzx4YTCXi3pKFIAj9M+KWnRVALtfgw31XP/sFxvt+XvX64I7GuOOvup3dQLSZANMT3V5jkSR",
-	"5wjTjhehjJWof2IK3/x+Z3PFNLinZdekkW3LGuTcVqqwES2oVjBt/sgBFXbuWS7jXZKOp2WNbq2LxFCk",
-	"9lVSXaSlMEtWLAVyuwGlEyVyvUiAKp1wIfXiNiGMX/O06meQEMMJlML/U6IxUMIzfRWnFsMkCW05FHi/",
-	"ylAv7STRGHAm4n0FLIVeZt+DoZTavgnNm2P8uOfOUGatfYKNyw97dev0Fpmemc2d3QhL4WqTpDlYSlF3",
-	"6GVaqK6HXuaH6rgGLwTV4l2QD6fTCkKrd+MKtKhKf4KHbG5Kt4aq2rvRBB+bjqiyvBazUtu6UIdFuVmd",
-	"h9Jc0rT2lHy19W7wCdMit6xEQSFrYoIQbctsRG+A+fEQ6tAwfTm1hveY49ZTgMRlriky1qD3zlMypQpK",
-	"wWdJtYZaguaSKpWr3TXxLRkvHIGiZ3hP7PogXKd9QtCHEp/NfRO3kYFtsmCE/sWgrL8dMyHOJ8iw5uYC",
-	"iuBZ9A9hvTDwTBNaoICTfzGrm5V4bdIN89llCJuKpRFjc2dlway39Jq7tI+o/T1YuLjm7dIFPh/78gXu",
-	"84TChR1/MOYIh+spVlT7DCRTeLjtI0yVlWoXKMoTOOltu9JCbmPX7VmWFeo3wV2yTVdDpbwuhnBZSzWu",
-	"74d3tNaI5Zo9wDZuwuOFHFzFF8oq1W1h67r7OqjI83+uXr+qkXsuEROsxtLpMTHAlVBlXX0T1P1f84jz",
-	"yL58tC9CbagiEmh66fnCa878maAGlyny5PE37sr76m+OT6goHp48ehwjAKEwdt6yFi5xYEFrULrgpCyv",
-	"ocdDrmS770orHtgYdB+dVUs2ylanJB3lLBHKgYHeRYswMN9X+0DjxxeKaLYE8r+CwxAPueep0chRhJZX",
-	"LDBJqOstIvIGIhaxQ8M3fZy7IziMAsXZDIUWgsBvPynzIe+qzy/I67C+QkHVpSFBW8PCTwSq+dGYRC1P",
-	"jZyLLb8iYZYrSF20gra/GPaVTHMJeIrX3PAte8U8zBK1Ilgikfzl1jQfc6HHeA9uv0xc6jGsAJPjqNcc",
-	"PQiCtubzrTu5Wy60E2ZMb7NeV7AszOxckEVKNubRcnqoO1hpwzitMvA9NwuBgDIbZpr85dbwVWMbE3v7",
-	"ZYw2WiC/MOf6q4LTcUjFDN3p2iBT+3ldzGnker/0L5ANX3WM7EXAeN3fQliwDi42Q5ARa4TyVfJsZUlX",
-	"ZpJmmdgoFztjXYU97XB3r4Z2z5jWPgl1rQLthW/U20JzLyYXt7yBDC5opDTUydqkFzmfm2takupBmbhz",
-	"Mds4GJ6SatgJhmKG3Hj9JKvdTkOIVmRWgK4bu7RgVhYob9xOIVfYQOjauH8ff2RemugPN9d3KBDgbZnA",
-	"1PkMhwwNFkuy7tbqtLxMwGsMzMw02v2nQko7LTo1EA4bL4zaLEK33hng9pqX5TYxrkEXjgIdFSn2ol/z",
-	"4Ka7uXprUWy/lwXQTnfpgznumVkoZ/7o7ELHpZyOYaA84MY7cwboi5QF9V8/moxQj8DFAk+KwuUs94/E",
-	"xdzngMbdFnM6RF6ITSAsOnGwM0I7xfVHlnfLXHMEY0dR9+b1+j7Ak7vykjG0f1uUXToRxpf1nobh1Nx4",
-	"/Ti13U5Dik4VDNIUfWzzPnjk8w8PjUovdYATzoGUpvDUOt97pFLa+mPHkSPIjXwy/AhSMw+FIn7Ivliy",
-	"1+9IRHlH7wBjvhBfJnR61xkvyvxSg5OYHWHfCX2GkXQhUk6B73xXudhconZL5k6hZD7YaDt0TpYgVsCV",
-	"debWZZykz1gqpPNEda60deh2FabUOhG6VTJ6DYNu5ZD90C3Sbyi6VFhItECR0jtt1KOeUrCcZC76ot73",
-	"qWx2hPvTeXjW2q1sB3esDUHk4e1y/52Xa60DwAmN336GwUxWbsCeBvDdXgOZwEv47R3z3q1qN4OHp3E0",
-	"XIYwODds7xN1qy13dMaW3oIsDWrrHRhBAp/a9luA3mgtD8t3rk3fo3HVkc/pYcGtDP2qTAr4eCgrLaZ3",
-	"5/WifFekpzjJc/LdoFcCR+v3kFS7DKLtnziQ7Z5q9eq0vh4l5I8DwwDvRt2OPs03wwP2fB8MR25OdzUG",
-	"eiraUH0qpBTmzB6A0mzpMkPV2FFsYABPyZRqmAsMtrUi5sur1+Tbx4+/vnz88NFj08QF3/pIVzHDhAIq",
-	"MWhyzVNY6QXJhNLV/k+w/yXJOZsJuTQtVILuayumVUKmEtZsCirBOGaVXPMpXdswzamk0zvMFGEWyIXB",
-	"OcYzUIooDZBdkFd7RTsiZhUPheceLicirMX4/xc9su9ZJ13M/oM/9Bo/Kw+Oi6GsjJRMMxzRuqhrQWYi",
-	"lwTd95X33xIrCE0crkeJtMDXTAreHpf6Q9jwUxedg80MzedAFU77gD8jdicAw+mYnnCSoeh7MGY/BijW",
-	"cRhhGiqw7HTfWpmi3fMZAkwDMEhtW/00GaUqsM+XXarQriGZphNgSylld70e6/aHaP3neILWp3h81jvP",
-	"DheanZ3eFrd+wgdnPehTs+7/yKxP8LysqzenPNjKzWl/UtYHPybroZ+R2i19og/I+uyfjvXwj8b6NM9F",
-	"K7q/XwmplbM4jzNXzSPqQOpzZqGPg0vkinEt+wGkCZI0KTYE6HSBIZ4YGnzNbcIClIgxTNh6rkxFli+5",
-	"pZ1YjD0IuPtCYYqpoqK74GacIv+W/cV98uKaL/awuSDfu5AyI+nZBALEZTp2qb5cH4YZQFOVkAzDi4tA",
-	"Z/NLzpnNMfYrJo2imCzpC0XEhhOXZ1EZQRKyzGfBwr/LHNKEzayiwWco+8JZzq3wz7KsTDstgTqfHaYT",
-	"+xhsmAK7Cez09JpbkLmdbaDwCMLOZqe2dINPs+VTWRNfL8SMUORWcFnVfAIztOs3TZCUM1xzLXZqjBhA",
-	"PeOV7GoTCfROETGbuTgaA8CotgMRMoiL3iMEVaS8FRvu6v2XB8Gt6VuB6aotttozK+MJnYPOGuTTa34r",
-	"cqlwGKHK8H5/VBfkuy1xd5LYpj46x1YMuWHprRlkw2/tnmKR7X55leh2n6jVDGpgseGRxKz7Afm/Yb61",
-	"CBLiVfNLNTDg1uvbNr0gTx4+MZjoKrSYy1DCoS4kv9hjPJuCK667u+b2sHkN7/WDqVpXCe/uOFElkNkO",
-	"eoL/+u7F+JshVEFhrVbMWVlii0v6UALKMnIBWbUQCsiqD39p5SPC+IhjQxUG4CWaYg4+TW6iBPD58hNF",
-	"oNGQHMXA2FFo7zuEpWBk4hgjE5tw/0fTDKtkHxZxUnQfzElvJ6qSYeWjaRj1Fvxsr0QelwW3Pg7DPSl+",
-	"qCAfbuIyUFoq/V57lDfPUfeQ+DKVKbJlrCzdfc0ph03sjVU7sD/1zeh3G4KlDXUXhkeVZ6lY6RBZanFk",
-	"/048WJVF4b0yoXpArsHOBTkTUA8yc6U4fuSR/1FsyJLyIOsQlr43UoZNMTOY+acSRh3U1287UP/m19om",
-	"n5EUMrZkGlKbKWnGzKWnmiyF0uQb8gv7DlnVvyYPHz40worh3jLK71CMuuZlQvQfC+4O+FSkaFP0g8uC",
-	"3S3y7pZpgGci5+k1F7l+Sm4dQ3+LPAzuJogRM4tzCirg5p6XuZKfmbVdc5sIZSeo3vFJ2KWIEcHEu2K5",
-	"ohIKoYJ6HvSaS7FJrHg02eL/XVLolM1mZmIWMueGSqLJVIfZnRXdqmuuxBKsARUyBWY0LqIEz56VEyfq",
-	"L9IyzzRbUakfGOZ2nFJNe8Sx4BwvMM/bPYfz4MyubkPkLiGaW9SeAGbhd8I7Ht1fUomJ9r9MXMYua5Hm",
-	"hYwAm+FjfrqsuIz+9Gu9GMoR3zLxBSZnFjFquXn3hXXHz7mtQjKgHz6mVwsKY6JcZgvHXxYnUonFEhxF",
-	"9CIjHONTSMyDn5oRXAApxklxlz3MqpQRiuSlVpVQIhd5AmliRjXD2GExaKSMGXGXHBsRl40aePq0VHQj",
-	"EVliij7g1xw7WKJyQV4XaownD7/1+bjL7NMzIVFXRAr8w+I/dBu7z+YMLA6NTn6vfuWp4FB/rwpVwoRO",
-	"7y6GCxWx6Z0s6u0GjOxhaOZTVjfbfH4um51nyoVigUNbdLJw5+eb5brY/+nMOuUUQ3HXxYj9zDv73QZx",
-	"pMwCEMZz+5a40KqeqZ7H8YAZQEXTsL9PU0MTwvh8dTQBZRpSSzM4ihR6mvZ74I1BTS/GK9fmPJ8Lu7qh",
-	"3wpe7Pmszf9286d7KNz4Q2G6Ha7fE7HTZ5D3gXuw1dpE3Retj0NwAEcCY4BnoWFbn+azUED3fN8ET36G",
-	"fBCGxYziNWjH+hWVU8iaX4M3rs2foqKO3czQj8eqANH5Shl256d7Odz4Q10JO1y/l2OnzyAvx8qDLc5O",
-	"uZNvfTYC6B8JiQGejbo9fZpvRgHa830zPNUZ8s0YFi2KN6MN3zFrSMuD4dqcp/hgVzf4C1DsuYiDBrHK",
-	"zixmxe79hG+AHX8wFMfher4B1T7DvAEebHtnW70V7a9ACf8jYTHEK1C7q0/0HfD7OeN3wNGeQd+BQRGj",
-	"fAdacd5XAGt+C4pWp4s5CauWnccT4zY9+CMTAPOccwv5/Z/wofEzDHaL3IA9H5vdXsM8NyX46pKqFJjQ",
-	"/uSEZ3E0VIZ4dhp294k+POWOzvjpKWjSoI/PwAhSPj9970AYHFwbzPLC+xvMGGSpc8KkEpQm3m+Tau99",
-	"icXduboMKt1h8EriqnPawncX5JkbjYuJSLe2d1pWc9/HmuBWNsbN7tPxlG4JVXfgClRV/f5bKs/E3fyp",
-	"uhGzXgUTj3oRTxAm+66aN8Anji8PzZ7OZGv/GC7o2qOhzUHVwgb5Ri2HjE5BfsQiJOWO8bTuAM1vnQs9",
-	"umX8ZPp8OB92ya5qcG6phPkZZ81ymz8hq+QmGIzk2/F6Mko7nYbhkwrQ1SQV8hjQziQFh3AsPIZgkWo3",
-	"9okySMV+zpg/8kRoUPZoWNwouaNemP/AnWOnJ+ofvu0R+3VjDETQn+2WW1MDXozoM3CFs6CXbIrMHKby",
-	"2k+9/3GeCgfdk78Yfp6BL4Mb9qD3Y7fvIM+IK+E363KvJFincDSK1EkZP2H1y5Wd0kWUF2HeKVY1wqgK",
-	"GyWPHs9C3nmf9xVIJtLkmtO5BJsB3gbOg2HBbakAzLtuEdIGzgeeX18oRCQ61fFyPRgUQZFpPM6ev886",
-	"2QB8I4ZU9xKKKRQT8BUxI1g10ZaminG3MymWx5Vzf+czCDQv6zDpSYvjFmefTayF7cJrhKitbw+asmpp",
-	"+QL9ZzRTUMw3ESIDyjuFYx9OKAw6FMEcyTFx3RYnkyKNg5BLJ+XOLHBun02nsNK3g4V/FSVqfSVQvJWC",
-	"W+VAeJUye1PKzPk7PvieIIg1yDSHWprw2v6OKOdrtroQLk5yOQc+3T51SSiZtuSCbqi5H+Y/vFnXXIqc",
-	"W7x1Xcox9MKN6m5WmBAjN+SDMgUpYQ1Uwa2xN2F4pl7PTlsx363sE0Y3hx8W4WKHa4+pC6qpHIsD1aLa",
-	"b0Kqosx+UAjY1YG4qDn9Kzfs+Z2+W9knfPruyIiQxDz8YrZXVrXmrA1jUHvQZjsYVYrEoLbIox3rNzPS",
-	"+Z2tWdanerBa+Hj/xPxBmTQHnAlxR6hOyquuBZnI3QosewdecneNYtrbsOF5etgESxxapyeruz9fb8sA",
-	"BqcsnlVOMlz1rGLMvuWz9jsOIp/JCijjbmkhXrRq+3bPZggQDaD1a9znp6n4q0L6fJV/FYo1pALwBKhS",
-	"KAE73QuR65Zgr7e2yaeeEha3Mfhz42Fzzt42uPMTPjI4/GAXwozW82GpdBnmSXEgq3MtsOfe/pAUkD8O",
-	"DEM8HnU7+kQfDredM34yLL0Z9LEYEinKZ6IF160zS/MbceXafOqPhN3H0K+EKqBzzs+E3fspS6vi+MOV",
-	"VTXD9S2pWukzjHXIg63l/rQ+FgH8j4TFAM9F/a4+zfeiAO75Phie9gz5YgyLGMWT0Y7zrE2quGL6bBNI",
-	"mLUN/gaw8xcUzL5PSP/ZgGKCGawn7WdDCwmKNfNNrIuIUMD8KAgMQfHZn0k+cGA9Y2rPhpYOhkSIktLX",
-	"4bhpDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRAwSqG+bf3mXBDWfoufvGu1wHX7m4suAbVGEFn60P",
-	"TvCFzz0dfOUzWwRf+Sr3wVc+hV7wVZjmtdLZtfz9w/8fAAD//w==",
+	"7L1vk9s2sjf6VVC6tyq7FWo8dpw9iV33hePEG59NbD92snm2zqRmILEl4QwFKAAoWbvl734L3QD/SKBI",
+	"aqixvOsXcUYSCAKNRqO70f3rf42marlSEqQ1oyf/Gi2Ap6Dxzx9+4XP3/xTMVIuVFUqOnox+WQBbgzZC",
+	"yYTNlGY3L2fjn7mdLm4uRslIwx+50JCOnlidQzIy0wUsuevGblcwejIyVgs5H3348CEZrbjmS7D+fc/M",
+	"61n8fSnfMrsApmGltGXCuBcnbLJlKcx4nllmlWsjJDaba5WvvjDMiiWwfyoJF1fyhdKMS2UXoLE7DVOl",
+	"U8OmKpfW9WTL92zZgq9WICFlXLr/pgulDZtsr6RvZajZBjQwAxabaViqNaRPmZBrkFbpLX69ULkBpvMM",
+	"DOMamOW3IK8k910Y6xrh8C+u5CgZCTfpP3LQ21EyknzpaMbNtZqNqsScKb3kdvRklHILo2SPuMnoea6N",
+	"0nF63kh4b6+n2OKGqRlOfsXnwCYwUxouGsZBT9QGsuTvfwI5t4vRk4eXl8loKWTxOTasl6l7Cjtfcbso",
+	"+xbpQe75fzXMRk9G/8+Dkl0f0K/mwcuUup4hG8an7Jg5zNSzL7MLbtmGG6aBpwlTEpixWsk5s3x+wX4W",
+	"xgg5Z48ffZO4dcqAPX74qKAN7ZRyAmEbNJHnkSPPPkF+4jJVGwmaKFMf+WuZbdnGDXMCmZJzw6xidiEM",
+	"y8JjTWtVNLhGyvai5E9iKez+aJ5ZtlTGMqPYksstExaWpvH92Ef1xX6vBkbh78UyX46efO3Zhj6VTCOk",
+	"hTloHNAbrdJ8avuRaEUPNQ3Q/3wEed6q3EK/sWj3SNNI8McjxvFO9B2GEc2jcL/1HsQHt2fNSkkDJMPn",
+	"GmAJ0r7hc3BfTJW0IJGZ+GqViSl3g3zwv8aN9F8dX1X0+pMwlt66O2Mvv9SM8dDYXIw+JOWI3sIq2w4/",
+	"pNhwnMAphuHoHTlVY537Zg+wDfb7DM+egYeOfT6TZoO7Kz56bHO3oRsDy0m2HZYTfKedGIHaCvCM4B8d",
+	"mJi+10ZC+t/vRMrv3LkyKB2xxy5EnLiGnoL40LDkwy6baIfvvhPhfpBroZUcXCBV+u1CRCibEyUrzw9L",
+	"z0rHTVStDOZutF0PTtV1V3quS0quh6eh6/KweMQB3Il6L4S1Qs4HpZ/vswsFZ9SUaOifG5aKvtMmCvoB",
+	"3ImGPwrjzKxhx+07bRr3gn5Guv3oTLu3zrIbeAhFv42jqBiVQjpreAp3ImVhhQzKkEWvXViyMFiIKYtn",
+	"h6Vt0W0TaWuG1dH0fKWsmMKgxKQuu1BSYksiIz01LA2pz8MSksZwJxq+4XoK2aA0pC670HCFLYmG9NSw",
+	"NKQ+m6hHb78b9UAbJYelHnbZiXrY0lMP/x6YethnI/Xw17tRT0xtrofdwL7PTvSjpp6A9GFgClKnsYH8",
+	"tuDoY72VaiML7yC1vxtRlRHuHSfTfiMvaNY/IEsNuQCNWsJEpeiMtZAS0X1Xw3KA77QTC/i2pjac09Cr",
+	"cSP53++26lpNMlgeGPSKWnzZc/C+38jYnzHfJfvT2xfP2bePv/6vPxMZyec37KJSn53WlJqa6lgGXlHq",
+	"tHFBS5foXdbT9fF3cqKfgpS+6yaKVibyhWFmAWBNEu5+lE5Be6ElNEu5hRq5fd8nobrv+7BihOPFEb2F",
+	"pVrzgfUK3+nhMdDllx+EsVpMBxd1lX677AxdNje74xqaQEXHzeQpmtxpp7wFq/lJphD67b7MKrfDajPY",
+	"Y6eldQ1NOYqBaeG6bCRAuHU5egnfwdSqYY1i6rIL5Qy2JNLRU8PSjvpsFFT46x2pZ212gsuXst/OG+Cd",
+	"GJj/XYedFlEE7ndPDEwH0cz74arvyMX7EK4B69d6ON40Ra2QZ2+0WoG2AszoyYxnBpLRqvLVv0ZTntOQ",
+	"Ds/juW/2IXF0od5NJGYkGc20WnaIf0hGIu1yf5mMhDE5RMIkflsoNudrYAK1pb3+b4VMO98R/s01/pDU",
+	"7+RjrzTkf2ICDTA+Ubl9yiRACinG2nBn2y6FMf5oKsiQ53hzuzfMXFqRxSMiMm4sS/n2KeMTA9I+YWoF",
+	"9V6biOsDKCorVL2sL4M4/oeiOkJzT7WC6H45fy/eoCb/C055rdza/s3TuT7+NwUVkE6l0+4Lk7Cpkm4+",
+	"jEvGc7tQWtjtFxinADJfulGVRBwhx7nmlWGUE61fPJ+a9zGeAsNjwh8db6CLkXOt+dZ9rgT4tHrz4L31",
+	"wUJ7q4fjSIqpHFypNyH45iCNlkJWv324R7Xa/q+Ezzy+vLxMRjLPMj7JIAQIdRYQrQ92FAS7AT2t/QZB",
+	"UXnwL12eO7msaB3BILKj5S0fYhyFsQc9dxtICxrSa9pwrRLMNWi9wXJtfNtrC+9tnBaub8YN22hhLRHh",
+	"6NNoCZZnbU1/xkah9YGR4e9tQ5PKQvysVVrMRav8ek2tXPs1aJ5l1xmy+fVyuT+qV8qilU5NGCwnkKaQ",
+	"1hlH5Y5fiqHKfDnBw+L9eK7G7suxuRWrsVoRa4xXyp0+2jPGh2QU3FbXXcleCQXr1N6HelaoNlEqAy4r",
+	"P163i/5f5RS05UJ+77jUaVxgj3psweXtdSooltYTfkB6hsiwTrQ5Wjco48+q61cSu2DIpLrZf28UIN40",
+	"6CdGeCF72iOoUF3tecjvkMC/ruWExUY/CQk9JzPh7Trqd5xU0zQHz3r1HftSmhVMfYS0MFWhz5ScQgh7",
+	"7qQ3upegj71tVN/n8M567v4sqsPQwr6ISuveQk+rDLpeELx1bfGZnBYvdqGijXUGr7A+3NVghL7kS4jO",
+	"hvwL0bkcKwcFDW6/vz4CDCPy3YNtxndoN4zQw8Hvyr5ixSvDOiQizs9IKWXXx7VScBzDmChBIPXV6AuJ",
+	"0YlyKDr+qnmKlFvy9y/pqa+bX1XQta+0eco2wi5UbumXBHU0aiQoO4I5u+pYE6hQMevJIp2ejSqV+7pN",
+	"Qz9H6Dr9RQ9xVXc9bKCxNptO7zCA7bSKDzcGjAkuwbYIaWr5Ll8uuUYO9WHFnXfDd4HGu6zeX4DhQXWd",
+	"mx5vf+Ee+dVEZViIpOzRmQ+M3O/LBxfGzH1ufQbcXBgLmpmF2vj8tM0CZMIkbMBYOoYxxaPLWEIEpdrE",
+	"hiNI9wvOmE49viyeaejR8izjvfssnor1ill9Zp9qP3CdCdBIpIxb/ItS+Tw1q/ENPY6z2Bh8xFPnOYUI",
+	"pkhPGZ+2K2bYqDRde7w4RAjsv1nT3XH3vvxlc7yvcEfZp7vwTKxHU1z6dO+xvCja73FHiyCyJ6VJVmzs",
+	"Xbatb4yaQKnQsD7gOkFKdqksYCkUa9K1lAoFo7eoOiEj5dSaIMi0cHM0uwiZkmyzENMFE5RsqSQUFuRm",
+	"ITIgD2YnA7KrDt/pdsbTKVzOUBrcYcvKxOdaxGqxDfplCzGjgWWKp5Ayq+bgVi9hdqOc/MmA9xDUNK29",
+	"LXHPjhkk0Q5BDrFguLwJ9y7wR84zYdCZI+TYgBZA+ymFlWOnpmuYatbXmRk4Rf7XRzVvily7IQyc02/s",
+	"k92ahE3c20Y5n03ex9T70MALpWbe2wToLE8IlKDLZUsfP6RrW1iuez1NuUwFxvRFtL016C0G/LHJ1nOm",
+	"Vcyf1QkD1AaDiuw+Txdo95LHCrjpoQg+DwMZxiY5X+8ryLl3PDfCgIQQcddTbnlQqHcPGacooQerae3s",
+	"Qsg5W0CWMj7nTufCboktE7ZRurd980IULrrdRXJi7FqtQLYLOgLFIISQHIjFMHBcKgl+9ks24bqbEkOs",
+	"FjPyilW2gAGtiEgB0oKcxn2o1bDJ2CScnMKRTriujb8zBWvhkhE1P8/AXFdUi1YuqaSuxbnEKCXB2MZl",
+	"KfYxbfVybcgDrVUuU6a5UzO8w6p1RY5x+YZnmoXVmmcive5wi16cpAnJI6mcNc9m3IktqWhfIPmEYdMF",
+	"l3MwlZMWpDtoJaxBs1RBFyaMXkORjldgzYS57k61YODKhq5J5kJo7LJHuw5T9xP1PL4+wnl0vnL7s3gb",
+	"Qrz9m8ii3e3eeYvH9ul3PBaR96PasFzPHYMXWn8w+6TauJkuhBmbIDrw0xa4HiUjJ8LGK45oS1H777tO",
+	"Zs1p/RmIL0aGTu6WM18x5ZhOq41kfFPZ4BXbx0n2BZfd9jm8XwkNpmsI06mCW/7IubTCbqMCT8MUxLp7",
+	"nFX8DuqZYSvtjvw0IK8t+S1lXA8Xa4qvjjNwwD45L1dC4x3H/fkRPNDM6Z0Ig++mVgP/8O5q9w/UdlHv",
+	"WMrqpurtm2jZdK3P996EPUcY80KUBnK/TeaU3hhsIeE3MrwBXfMsIXyzJU+RNywm1iltwcTD9TuKK6ev",
+	"xiNIVK6n8Z8O6f85tO76v1Or3d2KI8FxFx0Vozgg255zC/PoFeIzNlVaKyPWwm7Z1Ldz6t3Ld6/Zt48e",
+	"ffXk0SXBG4Zz+/nDUTJ6/sj985X757H752v3z/+NHtPPSwG5s+MVm+ACbSRZOIC+mqB04AUdalDByOEY",
+	"uxddyeeQZc/RBmrlrD0CQJaRvpiK2Qy0oagGDEgVxgb9De9UuSGkTqbWNJA7+cqmKsuXTXq4MPYLwxxt",
+	"FsBTD4qzH7EsIEsP5sTsbe/diS142pTOknknz745XlxH1rt/J5wSTzFcCcV7IeGqV6r7W0W1K6cZWY6e",
+	"YmHeyc79HNmqOHPsNroXHKdk3CxOzSgZzCzjmZKQsAlMeW5g57Kebw2iDJApD5lBH6VUm8+cNQxnBVJ3",
+	"Cp1wq1GSv+Nxif1MHTuBSXzchetZsVTdM7NXpnvoKFDcNMR/Td1PHvzih1fs4bfffjV+OH7MLGSZYXzF",
+	"ta2eAxOeWTEdKz2eg15yOZZK24Wz5cKddPw4UClUb//w7JY8wws/dI6NklEueW4XIK1wR1JKmt1EpCk4",
+	"ekhlxzNnRFOe1iwTU0vWKp6OuSTEDiSLGmdcz8H/veRyO0pGk9zg/zIub6v4wtQ1zzK1KT4Rg61RpYI5",
+	"93+q3I7VbKzxxPGPjYtYLfdxs1BZ+VNQytTY5NPFOOXu/e7LMXebED9sx0sl7WK8FGaGILmIWoATQtCV",
+	"8q8xBQ0mI76ciHmucoPqWeY0mXLeCm149ycqQa6JMEsPRpzmlF5aHZWGGWiQyGNTrYwBMxbWQDYbUchd",
+	"xlem0t47+lzrXMPYzTQMtPjCPebWhi9hTOENdMubG/cWsVzmFnXIOKugaqLk80wsuyiNkb25Qd+DRKhb",
+	"YPBHTuEaTxlnqEAxlVsjUvDIELigFN6Iu63QgkGmwVdNbTYLcMKebbiWTnx7ab4vuqeLTGmRwvVyfr0C",
+	"fb18dO2Wv0MyxodktMiXIhV2e72a2o6PmDxbLXJ9nQr1/tjXWliuQHOba7iednpmR4TVO9iZR9sYkyaa",
+	"xQWaZ5IfjD2GS36Vwk2OZcqYAi5kBfKp951vPO4RHudqhvmjBQzunfOawzzdERJxZr7e0cMTdjV6d3k1",
+	"cgfM1ejdV1cjZyBfjfhErYG5z9FDB8VF++1loOTP1LwwcLo7K4ou3pFNEnOe7ix9j5m/KWb+Zmfmb5pm",
+	"nhtIOw86iJkPycjv6iNm/hs9GZv6Frg2g2Zh7ey6nIJo4iTe47aCLyrTLZf8sEuomO5Pilavx45DTw+s",
+	"7MLtObwNAYEVGLAyA7wn0iaFhCWiuL2HBETlmptbuifZyW162FHATR4dI9UmzvSdPNqnSI9Q8vou65u7",
+	"9TCiulWpVrHcH/t9swQuu6RSFlTp132+WpEp3KH/aaMfIrbdnz8M2/35/61vd/c5ut0XYr64rr4l3iJf",
+	"4qmCFw1RVRgnVT3z8xDab7cd5+rOk+t82Vlu4EbC5zaHZ+AatE7AabB3nIDmFg6/6KWs3Gq5Jp163nVp",
+	"7b6mwib7k92hT2Q9d5kgad61e7vR9L1czvKlkKLHKhepf1OuJ0peGwuQHfG0cgza/7l/Cjnt+9TOetUG",
+	"7nssBpRUSHKQ3P8Hq0z0PzfcEmdblGlBGbNLZVZ4VFS0tz5qeP0t30NwKSRsA5ZNuUwz6LhndtX1etdv",
+	"IUP7MWFOukw9WPgQKn3TFDr2v6fu7wlnDLkSOmEpzDWAYc8hMyI3HV9QaD47PqPMkF1WUQf4DL0xvpgM",
+	"PjgoEMDHN1TeFbcGfa4ZlZyJFI3zPTKiL+QJMwC4ATQ8ZSuubbZ9ypawVHr7hDyV9CF6cE6dnW4a/Ft0",
+	"zYa3KTh0pmZx35aw0YuSXZJjs+KdSXVuBwkXVOu+lEvv84oGX1e5nWn0xH2v8okdai4DOHybXbIalpA2",
+	"5p81uzqbLhgPZbP3o30ycuZ5E9sa5oSFJUOhn8vVB7z4xcSXFHSILmYIsqp4NvmGCyvkfIwK0lh7j6VU",
+	"dpzmgD44GBuFHjG3FdyXMTfY98FV91ZtevJL85qqWROzSLw71bACbqPBmHHSqVmUMFXQ5SOVq5o6fNix",
+	"4tsdFW19egWhh5U4DW76w5qaa1Sog0fRqTN03mHV5h91vYxuVkjbYeHJfmpPD2J1BucQEjTPrg3PbEwb",
+	"Yb4BMys368Spl7DmK6WFBYpEcRvkthqWGCB++gARZXwKUfyugNC4e9GlNItqdE34fvSGLulumDEact1W",
+	"GgzY9lRRbIW4Hzy9vo3cBX4vjOVyCu5w4Mw1owv+FMZiSs7ybGgmMMBbx4IqDPCh31zm28WXk7KKHaVZ",
+	"JsAwbjutYhldsnu4gY8npcOSTdUSUMOLI6o4S+0o2XBSs6MPgXM9cwy95O9j5gkV4JkvwFjmm7KKWo92",
+	"Ymf3RI9htVhNEZF4rAXVY1D3Du2ZjDbcLCDC/m+5kAx/JONBq+nt3STnBqwE06od/uabeYfHEbzfGZOs",
+	"FLQVuX4AwbSiDr0IARa98AyLxzvHghSBHDHEl+BZ/6Fe/u14hN3q4dYhCvm4gwrlXjwEBd7bp97hKei+",
+	"LtwfBBM2n83E+7AjkTjt5kGIwKAXN6/7zvp0Y4QzDDqulUr5mKHHtVKNQwQgx62KvgnFp7AVDgMAVW2C",
+	"3qPdNw/6dnE0gO7pzYZWug2q9je8rYr0eQKtuHWOd9Z+299wlDbaH6p5X13ty6sDq63tlDmpetr6+lOq",
+	"oa0vvw806P4aZvsmrWiSfdlrT6Xs10EsLQJry/ZVATJl4JDRKQyjNgwXyXvxPfBBzSdaoUtzfs47QF+v",
+	"5be027HYLZtwoni7+4ivViC7p4h1rtRA87mexJIbPN/5EL6dHPPWIXRRS3Hlglo6FPBOMtoonZr2m5RG",
+	"u8RrplWiJ4Fjfm9iwKOgkY9IqFx3gAekHbE7X3q0RWNcV+pDBFe8EwwznmVu2TOlUsLnAiSRTsczrYzr",
+	"F7i2iz9yfht3xJeVqM9MW19/fD19PVythwEEW/sBMJSga1eADwu+9goUgwm4k8ErFdKqr7YXOwtf+PSP",
+	"sHVNxicYoYi7V61BLzjGnGuF6epuP8czDQLMS7/NStWhuuNlN+YGIs5fGl03KqQVcAAp44KS2wwT9inj",
+	"/teU+RB7tgExX5gA+9HNfYxdNN3pb1Sepf41TUk6BtagfXrqYTxF3+4jpkQWY+2VGFlAuJ4UEytVEo5B",
+	"Lu/af9+SHJSH0aOuhdsRkF5zuyfBxlYsG/A+0C3WEd2sj75TzX4qaj9Ux3hooe9JxynAP7tjCO95HEMP",
+	"hw/egBt8UgY+IWqGT6edzfZT+52cv38AUE/QoNN/jNo7sLk2BCQbLZfzy0JMb531Guz5DXCN/iN6iMCf",
+	"JGyGLqCjwYQAtNYLYjm9S+2a40KHjsUEqUqU4NMPcziw53aNDEw/dxTVPiluwVE2LbnIMnwRRmWP1Ww2",
+	"Xih126C0YN9naGUcQCi/PzvDD+KewUiOEVIn07b/cwtGnFYutvo6q/Kvt0/6DgUkugjDAbBZXvgCJkGc",
+	"zbMcxkKOjZDzDMZYxsKJ3Y0wFtJxBh4hbIXU861HyWii3LYaG5ujWbLQKp8vxhOVWWfGQTqHcYGmbjKA",
+	"deUzvF9x6aRyaD9VcqrBwthMNWxQz89m41SLLBvTw6NklGqx9i9fCVuTHOUK/FhWUTgjoepHFS+Fc4R8",
+	"rPbXUyWMhtESiqSTgUHDZorKTOx78httgTsoAC2R5E12XaWCxTFU6DatEubxNGCN6MiJS178iW4PefAR",
+	"JIQhOVMaQYxrYIf7tni0jELalPthgIS5fy9CLAbXBK+6MsiLAalrLXsOoTfE4S6Aoa2jFxL9ouyhcgNv",
+	"A3nj7EFyc5/0c63ylQ+np7PB7KJGk9/hqTsZOUMcCKLehqOfbsscifA8rOix+5mkoyej/zVKXrzlm5/B",
+	"GD5HrngZhRrbo+7L5Upp+7xIC+gDthUPGAqpIKVCNFN6D3DW/XoLK8smuWVS2d1pVhyjlIvQvstDw9hK",
+	"0jTD0dUrk8JRJh4OwFcrj63rX20S9o9nP/8UnUaqt9c69zrkjOeZbQIQwq1Bt/B8CQke31B16e17qWci",
+	"g+akjpoEngjJMd2xLZIpgwOUfAvu375ZyYijEr3IOiYM35lRsctetUHNjjDcpwhKgxupjsgVGQP1eI2P",
+	"dE/oLxHFYmDuBPnTNsoA01wHDjsKDyoyLzcGIefHTAwBsGLzKrdFt+IEVTET6S+FTCyFh2Da3zsqn/So",
+	"20MZU7G3lHtwfw8VSDfXWm16vKyadRN7Z/jdxDkf5FQ1yLeiVG38SbdFrxvrznT32s5y06dsUyN1saem",
+	"wQaa1neBnx/70gOT41+0ZdiXrCQd+5Kh8GBfMv8W9iXLZZABUSD4fDoFY1Q0n9QX3wivnwBC+3Cm1YZu",
+	"WXCPXQXvdHo1esqmKke4ywLgav+d5YjafUuBF6vrWOGG6pYot5unY8kYpRwsZU1t7jUGrEJZzTwISJWK",
+	"fp9VmGJvW+yKyT3xctjuIDnwq0yVPO4yJaboosAMF69DnC0tOwvn0C922cSR6kzI4DE+hcfUwOoch6a1",
+	"EJxatuU03Ibspo9jrbCm57qZTOUk6wwaVqF8fzHDMhvyEAOUFf7O8i6N8OL2AWTdkGrKa6bULaRoRrkl",
+	"cyosPnu3zIXjwpla7coM1u3wET9hI/TncZP7Y6ej8xAfaAoDVxMDet2zbOPr8qFon5/8XaYV09vaSXEE",
+	"u6xBp2LaGiX1d9/sDjeoxEHFqHtcqZY7/p4uVUVNxHQtN7pLgPKnVoFWlhftKdLSBRix7h4L2FMGYkXI",
+	"k0vMhcrgGoE5GmsWH32VSH23lUQ+eULwpy9stJreXptwth2saaKmt++w4X3EW1R3z/2Jh9qG7V47eF9E",
+	"lD8eFhJ/E3uhpruVYvFmyWlPQSqMiP0JmjUjGL7dGv4lO/xN2COc+WjTNFmXRcBIjzCIUN3+4COuTcco",
+	"i0C46n3mri23Dfd4c81T8MDEJvfA/rhLOlf0qV+Dxi861QrkoYvOKZdOG5wAczpzWi3sU8n7C4OmfG9h",
+	"GELixt170dLwUVhtlaVYGKmE1B40kbmL5eAjI4i1DsTU/cRlegTLBqiSw3WZnPESLss2St82RTdyw9y5",
+	"FyDBVqCFShNHxv7l0N2E3qK8a72i81goOLIm2rzeyN7SkM819Cxy/Sw8EmP4RpvbQ/q5Y4UpSVsu47LB",
+	"5Jxsr6u3Nt2Kb/sHniMfRUswylQ5GkUxFZ4V1w061H9xmxI3mb+Ych1Eisw23ZS4NWv0JbHJtiw16TPd",
+	"PH8VEKSdmSh+y3uoxjTXU+jhwnMveYPPREvIazXJfC9xuCSkYgXGvthGfKJyi6HJx9TbxGHRy+P+xXo9",
+	"tyFKtPWWDb0m85vrvbV0vF+8qm+lumEqC+LHm1T3+Q5dmqSJX+6e4kQDv14++khadwO77+uejXP2vNQP",
+	"PvJvXkRAddnZBOZcMqULHxB55oo6zv9fKMrIvryS0ww4ubVDfP6XTOX2Ws2ucwPsyzIJxf2wAnlxJUcH",
+	"/J2xOx18Q0OtaZo3k4plSs5BU62choqpxVgaC1FCioWzzFghBTCpRu8emU4Y2MrLD70yaFCRXwoqxadG",
+	"RAnS3GJloNw0u0hxSQ52VblyywulDM+1vX0feUFLVkfs2piMwy9CmSLPIqaeXFG9yDgiu6KbprafEuEd",
+	"uFUnL1Gw5LhybrXVqvKRX+Cmbel1pH6i6FjvRDAyYmXR+uTvnMzTVo7DD7aZbEdcuR9RTBwsp1TtSJhB",
+	"ZxC4MmajXU//0Teu6nT9dBlSlSPHO1XR6VfOOIy9XjPHk6U2xMM2f6EADGaSN/Ly8IaZOsL4OCKGQ0nL",
+	"Y3gfuKCGqmJRQDDqmhgI05CEdjhIe69YNgVYYbl4t6I7Adv4I8GVDpZU0qi9H52PgD0eXMEzTA8oueuj",
+	"JggUwxgoGfl4Tu4PfXJfrN4eae9ZeoCo8p/CDWUZVs6pwlRQPd0A8yyLej+rF5D9weLtQkiJsCs+ASBc",
+	"gCYEuuJdoQyNe5+5gOX6Ak4KqktfGAZb2AeU90931jQymNmOVx0+2SHmD/zN5zAkTMxQV1bSh2afEiU9",
+	"jD22436O+29/KR23AoGv2ATq0aKF32YgL27l14g3B0vaXV5+803Ag5sptJ+EzMAYhrBD7E9Xo4cXjx9f",
+	"Pr4a/TlhqOlhOyxnR25gs7O3/3IZ4dtXsCn9b72B3qltPKP+eGS+mDftZ55ijOFmobDYFU9Tn4HukQWw",
+	"lO4CNHRypQlj8ni1RcXmfA0NmT9HIa8U9A33CIf9hr/tuAbJpfWUSYA0hHs4E24pjOkKs3sKrM24bucJ",
+	"ewBP0HEc3Tz1DPbucbHj2h5IB3Nj2sltbV3pe2DK4fLlPm5+3P4prXzwaaXlw8u4lFBr0DzLrjNsFz1Z",
+	"Xim6WKMmDJYTSH2Q2pBJxD4ErnuYXa3Eenv7IzOOo1dxpzpOq0Ro2szGwHKS9c1Xu4f91Ek4+9EH2dyk",
+	"UO7feJSUaUh9KmMo6bYnOGq5BpYp7oS5VXNwB3bC7EYxblkGvMd1hQeLP7j1e0B97ax9CdLlIy9rU27g",
+	"hu86GTM72c3vV0KD6Qe4dlLO6buV/8i5tN5D2so5GqYg1t0B5hqzaldaYDy4B1Va8ltKLGkZQdfUxFew",
+	"+Wg1MT5XuPikK1ycVk36XBzjc3GMExTHGAY2+HNVi89VLQavavHvX7iid30Kp52cDRjxcZjBp/Vwfapw",
+	"w80YnYf12IOYwg0cdCSq4qlhEntH7x+FYNjqjNnNF/Wzro6vka7HYP2diUugCVfv384r9xm97xjAqk5u",
+	"8IOofK9gc3QS6n9UVml9rH9VAUkIlXGKczJsw+10gWPVsOJCdzrC7jcd9bAYGCI59fAb7nCeRBCd8A6X",
+	"osvtwqlLSmuYWnPBXksfdT5VMoWlNJXLaUTjAonS24dN0npByspO0CdagRZZiiwFzZTMthjgzoyFDddp",
+	"EiClKMGFJugOicC/UjG8LUVdLtt2OhzKfNjYJqEdEWZDSNhskme3DKTVW4ZFoiEtZPQE3ASoTzd2YQ1k",
+	"s6fM5MiurMzvZGiKmwMAO/eTkHu8QkDbqVnW3Vt+6ueE04EE8UlV0Lvmgh7LqA0MenS44YAhVx/DROx4",
+	"17VDzMaYv1eweaWsmB6NUW8OhcmbajTE0TdkdXYpDsh7t8fbPQTG5D2uiITNul1bHmtd0xuq46pNKamu",
+	"YgNzHJUAdA8rsxuO0z2QtpXaKrddskVf+2Z7wWzVkSUHd94blNfnR9zhZcwb7+TuC/3HnSJ2na+iHn6M",
+	"muNS+f9TXg4WHlmoLGViRqquk+czLjK4ozk04+3mLZaXQYVgc23V9WwfhPvjnRwZn9BObt0BWQyt93ty",
+	"wSfst7++Y988fsokDmou1s4OlYyzKV8PfY2bxcKVP8pI+oRDUW5m9JrxFeX2bzE17ilFfm6Ex2r0kqfw",
+	"3fgcT2b4lmKyO62zVlm7G8bvx7euLbpiprYHREwv37CxatVklhJ4mXCGV6bk3OCtJQZRGg9xoCThDbNX",
+	"ypZLnAljTWeF4p1VqzaDu9ExTdumSa5RzElfHXQBS2Gs7hZ60ieG8ky8sZ4shTeW35Ke3jrX0/ltOx//",
+	"3Td63It48Bgkuvy9TN3p40XUfOP98/s7SWkB0qK5Hrw8wPwTCKhuulkwIS6zHso5oBztHi9zHzb1SXdK",
+	"NCp2wClobiG95u8Fz65v5Uk61zw9Se+njYc9FBcipgtmFgA2Qf+es4yY0sxxIeNFeF6nu5hjzTKfIOrH",
+	"2CAq3sJSrXn2+ZLz7q6iKphHb2fRTOhlQ9qcr19hmLHc5oZuYrhBTzo9VkoOVFE73XIEAbnzLu+gvtli",
+	"hMzNExTwCJRC4Sm+PAB9n/It3SpSJp+waBH1qXb20VWIyqIVMXLNavUvaOhhkk0A7uoYqXeGsYAN4Uhx",
+	"FigDlPY4gGJhdliAPesdxwRivrDtwUXYyrVfdNNraRpt/VJEWJOy5d5VjLBx+yOw8f1d255MmHLvLWpX",
+	"43q69olCpnEzVK8PRQA+2atZ3LQNBg1eqY+2oErT2rt9+2lGtODQe2e4nNKQt5rPZmLa1vgX36w1NaUR",
+	"t+QVbN7hPD5Z1+iAKTyNBApVkT5LtcO1s2MVp0J5qR09/2H0tR3Cg0vUhHDQHhEw3K9Q9fBylXCdivrW",
+	"hyXrO2H7w8YqnQrJLZiGALpn6Ln9wrBK01osnY8kMRhc0slIo0rHWuUyvQbZmPaXcSkhZSDT4Hwl3Rof",
+	"dF+VkR+G8ZnFGwdG5Q4+JbXaLVuZ0t7XzU957Gfh5z/ZUE7gKKTgiS5hE88zTgH6GG3RHGWKSHP8DiGP",
+	"7UdwgZOzH9MnEGsBFUA3iBuC3rnBNXFbR8J7y1Z8XiJyeIckyHixtjMNQdj1ITcj6LyDskZdiZ/Y1+ge",
+	"vIDHkQEJfbCm+qG9lyhUd45NQJa5J/B3WfDnQWwparW31ejrw8BS9OwZAm+FSX1M1C0awzCQWx8hcKmt",
+	"EPZgYqUVeeuw+Gh//JA4aX26Md6p9clmR/sRkGHVIOxmnR6hHTQQUDVGMnO8dMYSb0+ZVBOVbr1fBCOm",
+	"MbE0oJCZlZAlNPPY5ho/Ugn/4mOmlIExlW/QucH6spSKOfYfLfAxgkj5kv8a42HG8yyHsrsJIDDjQmWZ",
+	"2owpQrNsi5pH+ZEuWN12yzJIx7k0fAZUzy0DrsdE6hhY2uuimkmYZajSMQrFzSCNP1kGVHUvhvuM/RXU",
+	"f797/Yq9Udl2ThjCP+eZFeHzn96+eM7+69vHf/lz0BCPqHfrx9YiW6IDNMw/nLBQ8K9Sk/cpc7yJrjIU",
+	"JnzD0WBp4NjO412DTnO4J1TXivEUP/uPRmwNqPgd0dirhRn2UjGIJB2AMEuM1vBMfYphXIdPo7tiotfZ",
+	"6LlarnILPgusEgWUMPNH7kTQEqyGoVOe+/NCX/hIn5qkJOxAR+7XTrirVnx8MOidgz/vgMNaG3Uzo52h",
+	"TthcBOL+dEIawzA64elZu1XF2WXhXWfPqUBV+3I8ETyqWN0hmnkYGOR9wLkiXhDRR6zSWPSpSAiLIefH",
+	"9myjH56mfMQO7bnfiLIn3m/NExxmlw0I+/tGTG2u4bS1YIc+Ip0I8ZJjI+wi1Xwj9+VHWQCjPUKOm0XE",
+	"Zvzx2fjR138p3dgZBjb5N7uXJW5HLOD9U0L4nZGRI4zfLt7ijaDzhziA+I2KU3eN+Cdg9yvxHrKm0iHH",
+	"3CTtQ75apW6dURDMkN3KZY3x0dUSDo133TWQZn/zXQ1T7vGqniUa8XY9ykXPDKHIGiWDHYoe8RJFIKx4",
+	"t/umg149kdrFAIt9nHewWhUS2TwMqGDD9iKRXki88OHTfVBrRdZQSGZFfV6wl9awJaSCIy4twmWLcg8l",
+	"bJkbrOW38YyzoxZMhOR6+7GAEu99Xz3b2VWGL++6taq7pD2EKV7yPBQmo8x2AyCf0l5SuSXMMoVACyoU",
+	"ZzTQNRd0N+TTcdQBJj1HJd+fsR9Xy6dB3Iea749nUTud0YeD4fPow5lzIY9S74fZcq2vOd3R1u7dPdGp",
+	"db/OYc9v78Q/oerpxAoSjsHSlGpfLXlDSQkM5PwPzXJsNmrj5ScrOaGHkJq7whP0z3qj9LPubkgMJozI",
+	"Q1MEq0XDwBp/6Bem1y+8ozGoDEdU7bKgQ53qlQWKSuYiYjkqalzPmMeIjvGESeAajKX8vsDGRZ3PsM+K",
+	"N/oxjQra+nFHt9y/QW7x6d2xJdVJ0APWXdS7Hiw3oVR1xBQcUlZ09/X6LObPWct9spabcpQn2+sFlwcq",
+	"TnqwpjIdOWFGkdJQpCunikll4yibn3OhzzMXevcMO/oaYzdTeo+1oqeHp/kdsOrNtZp1Mv6OufaELO2u",
+	"F1Qm8cI9Ga2O3U+fOVDRI/FTL4bZYkH5R8/RwgwH98c1Mf0ohrExT6BVNJgxFRn7EXSBVrMs6AY7tcxa",
+	"n2tDTulwk9YAc9LhyYEViIY3lmX4BlcUWt94IGi53YlxEpWhnb3vVYVo97Go7CjGrqkVvd96riAqh2Mb",
+	"PxyQt289HYPtt+RCjhccw3OcFM1X7g/I+BZD5Tagx2o2Q79/+DaFteDeXrSaO53EbYItdjPOYI6BdVKi",
+	"zuw4BC+6kxEX8UC1NxUQ48Ikxe/siCps+iFM3BPjrcr1WG0keoaMcZ009hqRLJTIE0BJjeUW07ncX9oa",
+	"9IwlAe3dmdOOjZ2yVQs0BD6eZgIH5aRCwwCwtn7vbJ0U2gvoEPRKWf077mDfaCXnhKeI2CTK7X+MrW2q",
+	"y0wp9fGrqeY4dfpiXy79+vYV0dlJJgK4ddOLvnktVNYT1/fv4ZF9TWYXkc/9WAa/+1kmROyCjlE15Tik",
+	"of7FtavYRMfWEPYRF1NueabmeTRMhlSObn6G3ghI7ZbYXWCMmmGLWtGKDsayNFvrR1tnbaBE1SlWpN6C",
+	"63TDNQpLD+fbJFrc4+doXPj98nFtCxrEQMXCD6GGDVX9+247t90q8Du5r/LUiCDW/uRgiGJtaRxHR+Ad",
+	"r5N/aOa5rhhjeyo8Pf6FIZQkuqBDSxAtyP1C5QPAkv2no5B1CH8MLBKDs5qJea6BapQ6E2BDWtYPr9i3",
+	"X3/75NHlw28YN7elGUQrjFt9uwJmwdjiUpabW0hrQZKunQG9FgSrU2yjBuWrHpd/SvizvvU+P8OlnRQu",
+	"rflivkPkV2Utkw74aHUZd09JoGGMFV2sgwIS5PCeS3ent06KhO/sfNWtYrYtdlAX5ek4BLyeQb6nRkNR",
+	"RdbcweB6anUMesoRAaZHovJ12MbVsE0/8/Y4Tb/O97SLdclVh1POqNnuNMPjbaxbzXc71cXWXCu6Z4io",
+	"yyn0ZImpz0M7kKHGJWw87oZTBklVmCnt6/qEZFgu07JsutM6riSqfinfJkzINUhMxHDNKkUMXVO7gC0F",
+	"wDOrUr69uJLRO2V84Lox8+MXqjTlfgw6z061xBYbmghbXrQFcu6+uUa3Zj746WDy6xBSbMLbnRnfcVm0",
+	"LZBF9hghzaFrUK1ril7Ltjd/n8M7G0qaEe5S94PlBT0QUzAPh5c5k/ZarRqCEmtG7wRmypcLTnMg5Ybc",
+	"hc7wIRZasgnX3cJiBg5sKwCyIru2wMiM3g0o4+cx4bo2u85O/yp0amQFdIDXa7jtOGVInFISjG1cXOA6",
+	"E4ALbKG6wlVcJ82F2Y+2bVpXlEwdsp3fhXaVZ5p23I7kqR6geyF7DdF5lYHtvq/gnsrGi8upoxFy+zuY",
+	"/2MxdYdxSn8Gxj0XYNzD+VPHoeYOi5IbvwxoBc3dZbHGe70J15qs/3BxgGUVnXacieWERFKqRZbRn1IJ",
+	"E79IqLzyDK3blmPw/i4UKgMZ6FLh9NK4/VLgfqVz63hu92OPOl1SfFzx1J4oU0ikvhNrQPRufa6P7DoA",
+	"LHA0gPd/mi/ogKFwcjfRDob46fxKUfjvXu6mwE335nGqsu/hY6Zoue93Kn5qOSEKFNGd63xHI7vAewGj",
+	"ZjZ+CheVW/ek2I9qgwIKkUcRZAxS5v4ly3LBl0sS/wU6mJBzrwBQ9hwBlDW8tz9M+70hGAnJcnN6EKOj",
+	"MeHPGgN+kMSCNrDakiwVnkcN1NnJwh0stQBBt5Iia+bEc9RAm3IP71H3dEP4qIBL/XbiyfS8owM97hYC",
+	"XNl6/UYc1anyDMwbDWsBm54xImj88VStLNbKXwQHPiUyTBGVMiHPP7nxn4Yi+c5kNFZ5kzGmqzWEOGdi",
+	"LTCANNwqGDCmdu1csbz7b8U0h2vyF+q4Me8aZNw2/ezRBK+l2hxuYBfQ4C4o/HZLte6RkhxcjT+rdVQ6",
+	"5JLWIz0MdrtBV3Hh+zaWb7vck4Q12xt+naRV+lWHVCfcDpUOy6KjyoP8u2kMzQpAnxN9qPO5eZnO8Dj1",
+	"/PNRz1Maw7/TgTogwtvR5W0+2/z3aPPnDXkYhSfsdDVv+noN4sVtevgNSo68J7+BqW2Bw9KsaLmH+1H+",
+	"1CaN1qCF3VZNKKlw0TacLCiTI3r8CDFDx2o2zhuc+cfUBjriHnH4akLHRs3vytVMqVtIqU7Q0WrAeVUu",
+	"GsaB8bn8UNfyQz2Sg+6huNBwCUltvpyCQ6quHM0xtqGS7PhHzjVdNDZlPbqOzlHzFB/bj+NGMNTl4ekL",
+	"ug2V2DSEiG6/yfw4Ivtknq7hRfQJIBHu/MqPkLhVCu2+S3L3wnDHWGOVyLdSORyvKLF8rOSYtOeosiiV",
+	"HQvplMXxFna0R/o1U1Nuga7zlmrdUEYmDOK5yntbhdPwTLPnrXtU366KXUbf0Wt+P0BBdNQNNvYQOdE1",
+	"GtGqo2fpk3KsapmmWvWcnubytil5MAVdQQhVyjJfYRCk1VxSPNuSvxdLx5O49S7x2KIvLmPuYYxYOw6G",
+	"qXg0oVFHKUB8f08Fes6i/k5ur9Xs2m3n+AbzkqBXfZ6yz6oo6VKe55fymqREychS5F7SQVBvXCpjxxuA",
+	"WzynY/Km7vPpd0fy2ifMTsBuACS7cVx8gzkPN1bdJGyi7IIJOc3yFNKL4vdMSaAMa26v5Br01nVzwW7Q",
+	"73GDWBoL7osIeBGPSRI7AOZd01tJIHTHz24vMrq3HjUydtM79/CDa30cKre1DOW2pLLsVqqNjEEMnS+x",
+	"/l64w+IEimVs7Oe+ELDMBBZCpoxjzQeQU7qUc6rDU5ShuRRY/YEzUoV8Zj8z+Wwm3qMaag0ipuzXVXND",
+	"BZ0K2tZhn90CrCoqgIYVF874tfwWxi0+oxJD5XQwNQiYFz9r3DSDMr4ER46ErbimhFt36jjZ5CwFWK7s",
+	"tqh0i7wXNZAbM2zW/Zd4h/Z72PJuVgWGDL44Jhh/a6jfgfe5VHak5JlKakk1qCfjm1Ey4k4b9z5FNxIw",
+	"8XCi38BKMCYeTLQBWwYUIRs6Fd5bXuF9KcrqVIvVKuQ3aODL+NuUvn1pe+McIZZT56Pwb6LxHExblSs3",
+	"wuD9msUqK/9SVqYPwFDmFplto/Rt4v41toRNvnMCVYe6T9Wzf6+MvD+SyewKuFhx5gtTr9WPRDFelRTe",
+	"8G1c3zNXq8Lwo3pQPz9Rwc2RdbsVTdvYKoZrkDCTL5eQMrX2AXr40s5Mc4DN/VpFpxhWtI+qd4ALksKf",
+	"5WZ8WO37RxFr3EO1+J5v/T6bqiVQQXNArWsLXHstzSmIFVXtlwVs2ZJvmc4lkvdKStjgA02q2HXKQwA1",
+	"GSZfPaxYKQ+TBsvueqkk1eApTZxHbQ9adcTbrDriXRED0feSlLOu9F2M7fcDVU/b3OPVYPHeaiQ9fKdy",
+	"rZ8Xt+/ifqDAt1wLu33nxItXctQtxIqFMPzBKQTOFMJMbLcOKJgwDRy4xhsV/5aFtavRhw8ofGeqqe7J",
+	"XBjU46hXX5bZswGCLuKLnhSV0IT0csDxRhJqcF/JUNbJSyjHQnMupIc23CYlxiF1kqp8Yi+u5JWsjYOn",
+	"a2GAUuWdZSNmAkyIkrtgP+CrOV4zk3iai7VrfiWDs4n5NHwLbMq1Fh7VkFRXduMl5c1TBFlCn7ewC6pT",
+	"zZ4h8ueVDA86MwDNA/SkZhnq/XReuJGP2bPQr/Uz8+5yYSp2FntpvVt2CVwadjWS6mp04Z5/LtYiw8ES",
+	"SNHNP/7xj3+Mf/55/P33N08dLS2Xln769Zfn+Mgv/QwU98hPwvhO0HFEuLAiTYLfnx4mp5KaoQtpe8H+",
+	"KtbAbiq3LzdXktFJwA278d8VCv8Mg9jdAqz4HCh5h2AsKatHGMsW3DC8lcBhhVw5nqaQ0jK8ef3uF/eV",
+	"D4SjLzlbgp4DWznZ5iPrb17Oxj+7z+g6cAPDfumBm3DzceOY4QZjLm5qsZYpZGDdmfXM48BuFqAd+7ue",
+	"PLqTsSLLgvqfKmJD95oL9jYAOmjwK+sH/IRxhuF8bje5vkLYCNUwovwMxqVPwsZmSIsXXGQFVJX3Hocb",
+	"jrcvnrNvH3/9XzQ52n0FFicSFgmKKucUJHmbyHU/erbi0wWMH11cjpJRrjMvF8yTBw82m80Fx58vlJ4/",
+	"8M+aBz+9fP7Dq3c/4DMlpihmQGSQzlHEFJeco8sL306tQPKVGD0ZfXVxefEVot3bBUq0B+uHDwrLCL+Z",
+	"E+yrOzFwFi/T0ZORm8mzshlm75KZaUZP/ieulpVNHvwUQA/w0r29uVgK26VhuFD8HWEFVsoRyQ3+0eVl",
+	"k7JYtHtQzOeNL1OewoznmW1/MmDT4imRL5dcb0dPRm4rU42qKqEsnxsyQmU6+p2wFBquQbDA3I1Ibwq5",
+	"R19NlbROcgWp7SSsKarDOn1ZAvvTo8vLP3tQE4JqD489vvzWHUb1BeVp+mzfIP5OpVufYGlDFNtqlYkp",
+	"Pvjgf33YFinc7Te+m/IVH+qHs9NLPtxp0d7CKkPV/tHlw2Meu+NiP0tTRJur0HBnpT8kO5vrwb9E+qFx",
+	"h83B1hfk7pS54xRfSzg0v74ywG3931HyTBcxFap6kPzJydX/+urbv/yZKcL2DNA4eJhXThjEcjFPscgh",
+	"CfpnRZXkOoH9r5UJ9Rz/7GfK9vy963bBGY1xRl/22zoV0UQJpqfaPHdkkedI044bocyVaD5iitj8fmvz",
+	"TljwR8vulUa2LRIGECZWGA8DgW4F1+aPHNBh54/lMt8l6bhadOnWOkhMRWofJbcFLIUbshEpsJsNGJsY",
+	"ldtFAtzYRCptFzcJE/JKpvU4g4Q5TaA0/p+GiqBe6asFtTglSVnSUOD9KkO/tLdEY8SZqPc1shR+mf0I",
+	"htJq+6Z6vTnGj3vhDCVq7WNsXH7Yq1tnt6j0zAg7+yAtla9NkuZAkqJp0UtYqK6LXuJDdRxDMIIa+a6C",
+	"h9NpBNVb74MjoEqxpfWnZFXNTfnWSVXaG4foQ3BEteG1XCu1jQt9WFy60QUqzTVPG1eJYJG70qcKi9wy",
+	"EgOFrYkAIZbKbER3gPvxGOlw4PXlqy28R4zbIAESj1xTINZg9M5TNuUGSsNnya2FRoHmQZXK0e5e8S2F",
+	"LAKBomt4T+r6IFonHSEYQ4nH5v4Vt7OBCSwYqX8xqOpPfSbMxwQ51dxtQFU5FsNB2GwMPLOMFyzg7V9E",
+	"dSOLl0A33GePEDZVS2fG5v6WBVFv+ZX0sI/o/T3auLiS7dYFHh/79gXO84TGBfU/mHKE3fU0K+rPDGRT",
+	"BLrtM0xdlWo3KMoVOOlue2eV3sa227MsK9xvSoZSzlRDpdwuFyO6vALSDn/4hTdeYvlmD7CNf+HdjRwc",
+	"xReGnOrI99um/TqoyfPf716/arB7niAnkMfS+zExwZVxQ6G+Cfr+r2QkeGTfPto3oTbcYC3rJ0EvvJIi",
+	"rAl6cIVhjx9947d8qP7m9YSa4+Hxw0cxAVA1xs7b1sIhDmxoDSoXvJUVPPS4yDW0+66y4gHloIfsrEax",
+	"UbY6pego3xKRHJjoXbSoJuaHah94+fGFYVYsgf1TSRjiIA86NV5yFKnltRuYpOrrLTLyBhIWsUXDM32c",
+	"+yU4TgLF1QyDNwSVuP2kxEPedZ9fsNfV+gqFVNdOBG2dCj9R6ObHyyROOjVqLlR+RcMsN5D6bAVLvzj1",
+	"lU1zDbiKV9LpLXvFPNwQrWFYIpH96cY1H0tlx7gPbv6ceOgxrACTY69XEiMIKm3d5xu/cjdSWW/MuKfd",
+	"eH3BsiqycyEWOdu4Q8v7oW5hZZ3itMogPLlZKCSUm7Cw7E83Tq8aU07szZ9jspGI/MKt668GTqchFW/o",
+	"LtcGeXV4r885jWzvl+EEovRVr8heVBSv+xuIqIxDqs0QYoQuoUKVPKos6ctM8ixTG+NzZyhUOMgOv/ca",
+	"ZPdMWBtAqBsdaC9Co943NPdy5eKHN9CFC15SOulEd9KLXM7dNi1F9aBK3Llc23ganlJq0AuGUoZ8f/0s",
+	"q92HhjCt2KwgXTd1aSHIFih33E4hV9hANbRxfz/+KII10Z9u/tmhSIC7ZQJTHzNcVWiwWBKFW5vT6jIV",
+	"XWNgZebgvf9UaU2vxaAGJmETjFFCEboJwQA3V7Ist4l5DbYIFOjoSKGNfiUrO92/q7cXhZ57WRDtdJu+",
+	"8o57VhbKN390daHjUE6nMHBZ0cY7awYYi5RV6r9+NBuhmYGLAZ6Uhcu33D8TF+8+BzbuNpjTMfJCbSrG",
+	"ojcHOzP0SkxtrsE0Hry/FDeaqeYbyaxST32V5gUY8PGDaF1mSs6LrGuVN5zTb8Ibz1Nv9sMbSG/GdH4/",
+	"4boqcHqF+Rn77zc//DVhb1791Rn2v8HkDbqyLFsqY9nDr9nP4ruEfX3JliLL3IG9Eu8hIw3/4aPk8vLy",
+	"SoavmBEpPGWPH37l8+n9Ys9EBgl7/PBr+to7L2+FTBP2+NEj/BaDAIMXQyrr3WuWTTMuluHSVGk25dL9",
+	"PAH0l5IOMEPEBR9ICit7JcktS4wuPSy6pzEGceZaQsrylRbzhU0YyKlKQ3UqbpAoeJlvFxqAGfFPMOSa",
+	"QNUjYRg9R1WqsoxBFork2DAaw0WKEjmDmb2SjtNLdQVbkB0SYkLxe78/I7aJH/uVRJ3lKakrG2GgfBh1",
+	"IGEO3AB5tj0o8pd5ZsWKa/tgpvRynHLLu0s6/wIqoz2QueL77Geu7D40iLmyKsjXzVzx930f2U1YQnQy",
+	"TLnHK4twHRry4qWvyhvTFt4W1epOpCiUZfKG4RjfXz+O2X1oSI9T7eC1/JZOvs7HbwnbPjQrvbQVnvBx",
+	"99yJcMxZCkxlLKWxxJmjAil/Mv6oINoPxSKhy75csvfcXQ9/fguYKov8MuHT2858UcLyDS5idnyk/jxy",
+	"ionPLPX3nj7kX6rNE7wU0Ln3w7sPlKSMOR0a1AqkoRwYW6aXB6Bnd+hhAL/PQGhit3dVJMITsVsNCHEY",
+	"diu77MdukeeGkkvFxbJV6IkLsW7NrGcMLCeZgJaQ0bLZHaJGzyMhgaayHTwfoUqiQG8PmXpeGQmeACeM",
+	"GQpvGOym33fYM25o96mBIodK+u0t896uao8eqq7GnekyRJzOgel9otkI5YzOOECmEEuDhsgMzCCVVIT2",
+	"XYBBvC0Hy3e+Td+l8UXlz+lgwakMfapMCvoEKhurprfndaJ8V6D6nOQ4+W7QLYG99TtI6o8M4nWYeJLt",
+	"rmp967SeHiXl70aGAc6Nphl9mmdGIOz5Hhhe3Jxuawx0VLSx+lRprdyaPQBjxdID6jVcP1M+lUzZlFuY",
+	"K8QoIBPz5bvX7NtHj7568ujy4SPXxGMWBIAANUMcFpM4NrmSKazsgmXK2Przj/H5JyyXYqb00rUwCXqg",
+	"V8KahE01rMUUTILwDya5klO+puz2qebTWwTYcQOUyvGckBkYw4wFyC7Yq71aRxGPbqDC80CXEwnWov//",
+	"g4ks93yVV7z9h7DoDeGpgRwXQwVncDbNsEfK7LGKzVSuGWY9mRD2qlZQvRn2T5RMC3IttJLt6fw/VBt+",
+	"6qZzZTJD6zlQp9M+4c9I3amQ4XRKT/UlQ8n3Sp/9FKDYg8MY01CjZaf91qoU7a7PEGQaQEFqm+qnqSjV",
+	"iX2+6lJNdg2pNJ2AW0oru+v2WLcfROt/jyNofYrDZ71z7Ehlxdn5bXHqJzxw1oMeNev+h8z6BMfLur5z",
+	"yoWt7Zz2I2V99GGyHvoYaZzSJ3qArM/+6FgPf2isT3NctLL7+5XS1vgb53HmiyBFw/8C1CDGOHj8a0wH",
+	"3M+7T1CkabVhwKcLzIxHRIUrSTgvaBEjugJFrkxVli8lyc6FylJTyVP+wiAynw0VepR0/RSwhfSL/xTM",
+	"tVAjZ3PBvveZuM7SI9wV5gHiPUKif0YgcHJqEpYhKkOBD+F+yaUgaMZfEWuPI8bcF4apjWQentY4QxKy",
+	"LIAH4t8l9D4TM3I0BGDHL/zNORn/IstKtH4N3MfsCJvUYsC4pYeeXkkimZ/ZBoqIIHzYzZRiLwM6YagA",
+	"wEKZJddDAUnjwSgD7iPe6x96QVK+4UpatVOayRHqmayBUk408FvD1GwWAkSFsVFvBzJkBU5iTxDUmfJG",
+	"beQNBf6VCyHp6tuAe9QSt9KalWnYPkBnDfrplbxRuTbYjTIlKkpYqgv23Zb5PcmoaUhqpEJL1yK9cZ1s",
+	"5A3NKQYIEoZXAwUJ+NauU0eLjYzgWe/jmPyGMJURJsStFobqaCApWYaaXrDHl48dJ/qgSbcZSjo0IZkU",
+	"c4yD0Pia5LtjbkcbsfDePpiadV3w7vYTdQK56WACza+/vBh/czFQdG5ZM7zGLR4rpyQUKXIVsUoUqojV",
+	"kDXYqkdU08rumuE1gC5xKFXr09QmSgKfrz5R5GcOqVEMzB2F975DNh8mdI8xofsQ7//omr3FVkcl6hWP",
+	"Dxakt5OMTnHb02oocOVn2hJ53BbchvQ1f6SEriow4okH7iUp/d4GlnfHUXckkRIBGtUyYTx+A6RXkkvY",
+	"xM5Ys0P7U++MfruhMrSh9sLwrPIsVStbZZZGHtnfEw9WGtYCNtVrrfoC+QY7G+RMSD3Im/GlbzwdIof8",
+	"j2rDllxWwNpUnqXMWRmEzDXY9U8NfQJfQgdH24KGM7/xbvIZSyETS2EhJYA5yo8JOTffsJ/Fd6iqfp1c",
+	"Xl46Y8VpbxmXt2hGXcmyjsSPhXaHGSx4pxg614W6W8CVl+jpM5XLFNNSnrIbr9DfoA6Ds4nnqoB0+7yE",
+	"mH/mxnYlCT9qB4vE60n4SJFah3jlarniGgqjggcd9EpqtUnIPJps8f8eSz8Vs5l7sagq505K4pWprYLi",
+	"G741V9KoJdAFKmbmTLaYThcReLRW3pw4UVLMS3xHz5yYYRIP8c2+3E1kLyGbE2tPAIuXeOMdl+5Pqcb6",
+	"JH9OPNAh3UjLwkaAzfCpkl1GXCbNh7FeDBWIT0p8wckZMUajNu+/oHD8XFLxpgHj8BGVslJPGO0yIVlu",
+	"4EmxIrUUViXRRC+ANIWcQuIO/BRz6SjvHtNLpQddJJcyUpG9tKaWSuQzTyBNXK+uG+oWk0bKnBG/ybER",
+	"8yD+INOnpaMbhcgSkU1BXkl8gITKBXtduDEeX34byhiUoP0zpdFXxAr+w5ppfBvbz24NiIdGJ99Xv8pU",
+	"SWjeV4UrYcKntxfDpYoQKh6x3m7CyB6HZgHp//Cdz09ls/PMuC0GOPSNTlad+fkWByjmf7prnfIVQ2nX",
+	"RY/9rnf2HxskkDKrkDAOiV7yQqt7pr4edyfMAC6aA/P7ND00VRqfr4+mIpmG9NIMziKFn6Z9H4TLoEMn",
+	"xivf5jyPCxrd0GeFLOZ81tf/NPnTHRS+/6E4nbrrd0TsPDPI+SAD2RrvRP0XrYdDZQHuSIwBjoUD0/o0",
+	"j4WCuud7JgTxM+SBMCxnFKdBO9evuJ5Cdvg0eOPb/FsUIqPJDH14rAoSna+VQTM/3cnh+x8MGga764kM",
+	"U39mGGCYQLa4OuVXvvXYqFD/jpQY4NhomtOneWYUpD3fMyNInSHPjGHZojgz2vgdUUNaDgzf5kzx3XB0",
+	"g58AxZyLPGhQq+zMclZo7ic8A6j/wVgcu+t5BtSfGeYMCGTbW9v6rmg/BUr635EWQ5wCjbP6RM+BMJ8z",
+	"Pge87Bn0HBiUMcpzoJXnPaplO9NXkAnvChA4xN1/tayLE6OHoP/OfCew33bqfIebxIDOaRZqIxs3TDHx",
+	"M94xAY110C0zLFft1AxCdFCMPfachXfsAUCXCXsoiq62qx78y4h/wofG2PzHl48DvmpRJKYA6t1f9XIv",
+	"vhAZtMVYO/Xkh1/43E0lTI1KyfBMA0+3T9lXRVxxEc4eNJgirJiqiJVxxS9n41dKArF2U6nEh5eXl8cE",
+	"F4sln8OD/13BvM5hRdjyREhOBce6BBz7xWiomRa5F7aQZcbjIk+2FgwF9PMsIwUNa37WGTg5FAX9IRl9",
+	"dfk4iu0YofhAakFgWg+VO5hcTGIchnLKWEQXxjhGHyj16Ou/XCbs4aNvLt3m+erRpccmLvhqxe2iUtBV",
+	"/BMOkraDjHnn+vhQ1FIoCgMftnWKVqfLqawWMz4PE8pPenAjqkLMc8bOC/M/oSEV3jDYkec77GlM7T41",
+	"jDlVkq8JNKzghHbtsroWd6bKEPLzwOw+UcOqnNEZK4qFTBpUUxyYQUrzqu8eqIJfNCqEL0I83UxAlvok",
+	"A67dARvyErgN2QXCso2Q5kmlADYmZya+aD/Vw75gz3xvUk1UuqWnUzyrsWRqXM/0XR7EhdiX4ynfMm5u",
+	"wdetree1tRSkjKexcXOtZr3qqN/pRDwBDMQvdVycwmotFo1WZ7KlP4YDFQlsSBiLLWpQaNSyyBj0Gnos",
+	"Ui5vhUybFtD91rn+ux/G39wzH85HXaJRDa4tlTQ/Y1RIP/kTqkr+BYOJfOqvp6K089AwelJBugbQvMAB",
+	"7UpSZRHuSo8hVKTGiX2iClIxnzPWj4IQGlQ9GpY3Su2oF+c/8OvY6Yj6e2h7h/n6PgYS6M92qzCbATdG",
+	"9Bh4h2/BLJAUlTmEqtwvLfNxjgpP3ZOfGOE9A28G3+1R58fus4McI76y96zLvtJASU946d9kZfwNb09W",
+	"9EqPmFLAmKRY4QyzBgkFBjN6lL4NOV0r0EKlyZXkcw1U4YSAYcCp4FQKB+uKEEMSMEwlsvkLg4zEpzZe",
+	"xROT/jgqjXeLV9tXnQhgxpkh9blUzRSOALNFTiQWU6eKtTHtdqbVspd1Enei8tZhHWc9WXW3wdGx6cYR",
+	"0keVanpXCpaLrPa+gv1nPDNQvG+iVAZcdroROF5QOHYokhWTu+CWEE8mBUyR0ktv5c6IODfPplNY2ZuL",
+	"wa84EeAn7EolyTlQ3UoZ7ZSyMsxOjlkQCGoNOs2hUSa8pt+R5XI6VkKKsmS5noOcbp96kGXhCwDyDXf7",
+	"w/2HO+tKapVL4lv/SNmHXfhe/c6qAj7lTnxwYSBl4oBU8GPsLRiemdez0Ul5zY/sE2Y3zx/EcLHFpWXq",
+	"wmomx+J3jaz2m9KhELhXLwDBMHydo4uG1X/nuz2/1fcj+4RX3y8ZU5q5g1/NWG6gy1o7xeBA5Vmgy0AU",
+	"Bo2136mv31xP57e2blif6sJaFfBsEvcHF9otcKbULeM2Kbe6VWyidyuM7S14qd0dNNPeVhueZwRpZYhD",
+	"+/R0ffbnm01QocEpi0OWLxmuOmTRZ9/ykPsPDmKf6Rop42HXVb5o9fbtrs0QJBrA63dwnp+m469O6fN1",
+	"/tUk1pAOwBOwSuEE7LQvVG5bkpnfUpNPHfIcpzH4cRNoc87RNjjzEx4y2P1gG8L11vNgqT0yzJHiSdYU",
+	"WkDr3n6QFJS/GxmGODyaZvSJHhx+Omd8ZJC8GfSwGJIpymOihdcpmOXwGfHOt/nUDwmax9CnhCmoc87H",
+	"BM39lKXDsf/hyoa77vqWDK89M8ztUCBby/5pPSwq9L8jLQY4Lppn9WmeFwVxz/fACLJnyBNjWMYojox2",
+	"nhdtVsU7Yc8WIMmNbfAzQJy/oeDmfUL5LwY0E1xnPWW/GNpIMOKw3iS6mAgFze9EgSEkvvh3sg88Wc9Y",
+	"2ouhrYMhGaKU9E087prDNNfCbpG0Vt2CHD35n98d8QzodaB5rrPRk9EDJKrv5l8hZMF35+S5/yaEXFe+",
+	"8nnTlW/QhVX5TDE4lS9Cnl3lq4DcVPnKg/lWvwoQsZWvqjDmtYd9y98//P8BAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,
