@@ -93,7 +93,8 @@ type Held struct {
 // What was seen stands until a later inspection that was recorded here, at
 // hands-on or higher and at no lower level than saw it, gives a verdict and does
 // not see it again; but nothing that puts an anchor out of use is lifted so, nor
-// what a lasting rule says. A verdict stands until a later one resets it. Of what
+// what a lasting rule says. Maintenance that the house rules name lifts some of
+// it, on the day it was seen or later. A verdict stands until a later one resets it. Of what
 // was measured the thinnest reading of each point counts. What an imported
 // record says never weighs more than suspect.
 //
@@ -202,7 +203,7 @@ func (j *judge) inspection(i, missed *registry.Inspection) {
 	for _, o := range i.Observations {
 		j.operands.SetWord(rule.Observation, string(o))
 		j.hold(rule.OfObservation, about, func(r *rule.Rule, s registry.Severity) bool {
-			return r.Lasting || s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o)
+			return r.Lasting || s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o, r.ID)
 		})
 	}
 	if i.Verdict != "" {
@@ -248,7 +249,7 @@ func (j *judge) severity(r *rule.Rule, i *registry.Inspection) registry.Severity
 // worst, then that of the latest record. All that is settled it keeps.
 func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	finding := registry.Finding{
-		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: r.Settles,
+		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: j.settles(r),
 	}
 	if r.Standing == "" && len(j.facts.Settlements) > 0 {
 		finding.SettledBy = j.settledBy(&finding)
@@ -270,6 +271,19 @@ func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	if r.Standing != "" {
 		j.held.Forced = append(j.held.Forced, r.Standing)
 	}
+}
+
+// settles says what would settle the findings of a rule: its own word and, each
+// after a "+", the kinds of maintenance that do by the house rules.
+func (j *judge) settles(r *rule.Rule) string {
+	if r.Of != rule.OfObservation {
+		return r.Settles
+	}
+	word := r.Settles
+	for _, kind := range j.house.Maintenance(r.ID) {
+		word += "+" + string(kind)
+	}
+	return word
 }
 
 // rival finds the finding of the same rule and part in whose place another
