@@ -472,6 +472,33 @@ func (e Level) Valid() bool {
 	}
 }
 
+// Defines values for MarkingHow.
+const (
+	MarkingHowEyeBlocked  MarkingHow = "eye-blocked"
+	MarkingHowHangerTaken MarkingHow = "hanger-taken"
+	MarkingHowSign        MarkingHow = "sign"
+	MarkingHowTag         MarkingHow = "tag"
+	MarkingHowTape        MarkingHow = "tape"
+)
+
+// Valid indicates whether the value is a known member of the MarkingHow enum.
+func (e MarkingHow) Valid() bool {
+	switch e {
+	case MarkingHowEyeBlocked:
+		return true
+	case MarkingHowHangerTaken:
+		return true
+	case MarkingHowSign:
+		return true
+	case MarkingHowTag:
+		return true
+	case MarkingHowTape:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
@@ -520,6 +547,30 @@ func (e Observation) Valid() bool {
 	case ObservationTeaStaining:
 		return true
 	case ObservationUnclearWords:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OldHole.
+const (
+	OldHoleFilled    OldHole = "filled"
+	OldHoleLeftOpen  OldHole = "left-open"
+	OldHoleStubLeft  OldHole = "stub-left"
+	OldHoleUsedAgain OldHole = "used-again"
+)
+
+// Valid indicates whether the value is a known member of the OldHole enum.
+func (e OldHole) Valid() bool {
+	switch e {
+	case OldHoleFilled:
+		return true
+	case OldHoleLeftOpen:
+		return true
+	case OldHoleStubLeft:
+		return true
+	case OldHoleUsedAgain:
 		return true
 	default:
 		return false
@@ -667,6 +718,36 @@ func (e ProductKind) Valid() bool {
 	case ProductKindAdhesive:
 		return true
 	case ProductKindHardware:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RemovalHow.
+const (
+	RemovalHowBrokeOff  RemovalHow = "broke-off"
+	RemovalHowCoredOut  RemovalHow = "cored-out"
+	RemovalHowCutOff    RemovalHow = "cut-off"
+	RemovalHowFellOut   RemovalHow = "fell-out"
+	RemovalHowPulled    RemovalHow = "pulled"
+	RemovalHowUnscrewed RemovalHow = "unscrewed"
+)
+
+// Valid indicates whether the value is a known member of the RemovalHow enum.
+func (e RemovalHow) Valid() bool {
+	switch e {
+	case RemovalHowBrokeOff:
+		return true
+	case RemovalHowCoredOut:
+		return true
+	case RemovalHowCutOff:
+		return true
+	case RemovalHowFellOut:
+		return true
+	case RemovalHowPulled:
+		return true
+	case RemovalHowUnscrewed:
 		return true
 	default:
 		return false
@@ -859,6 +940,36 @@ func (e Traffic) Valid() bool {
 	case TrafficOrdinary:
 		return true
 	case TrafficSeldom:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Upkeep.
+const (
+	UpkeepCleaned        Upkeep = "cleaned"
+	UpkeepFittingAdded   Upkeep = "fitting-added"
+	UpkeepFittingRenewed Upkeep = "fitting-renewed"
+	UpkeepFittingTaken   Upkeep = "fitting-taken"
+	UpkeepRockCleared    Upkeep = "rock-cleared"
+	UpkeepTightened      Upkeep = "tightened"
+)
+
+// Valid indicates whether the value is a known member of the Upkeep enum.
+func (e Upkeep) Valid() bool {
+	switch e {
+	case UpkeepCleaned:
+		return true
+	case UpkeepFittingAdded:
+		return true
+	case UpkeepFittingRenewed:
+		return true
+	case UpkeepFittingTaken:
+		return true
+	case UpkeepRockCleared:
+		return true
+	case UpkeepTightened:
 		return true
 	default:
 		return false
@@ -1140,6 +1251,11 @@ type AnchorStory struct {
 	History       []HistoryRow   `json:"history"`
 	Inspections   []Inspection   `json:"inspections"`
 	Installations []Installation `json:"installations"`
+	Maintenance   []Maintenance  `json:"maintenance"`
+
+	// Marked Whether a marking stands at the rock.
+	Marked   bool      `json:"marked"`
+	Markings []Marking `json:"markings"`
 
 	// Others Earlier and later anchors at the position.
 	Others      []Anchor     `json:"others"`
@@ -1751,6 +1867,7 @@ type FirstUseAnswer struct {
 // Fitting defines model for Fitting.
 type Fitting struct {
 	AnchorId Id `json:"anchor_id"`
+	BatchId  Id `json:"batch_id,omitempty,omitzero"`
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
@@ -1769,6 +1886,7 @@ type Fitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -2138,6 +2256,68 @@ type LandownerPatch struct {
 // Level defines model for Level.
 type Level string
 
+// Maintenance defines model for Maintenance.
+type Maintenance struct {
+	AnchorId Id       `json:"anchor_id"`
+	Done     []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+
+	// NewFittingId The fitting that came with it.
+	NewFittingId openapi_types.UUID `json:"new_fitting_id,omitempty,omitzero"`
+	Origin       Origin             `json:"origin"`
+	PersonId     Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt   time.Time          `json:"recorded_at"`
+	Replaces     Id                 `json:"replaces,omitempty,omitzero"`
+	TorqueNm     *float64           `json:"torque_nm,omitempty"`
+	TorqueTool   string             `json:"torque_tool,omitempty,omitzero"`
+	Words        string             `json:"words,omitempty,omitzero"`
+}
+
+// MaintenanceAnswer defines model for MaintenanceAnswer.
+type MaintenanceAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution     Caution     `json:"caution"`
+	Maintenance Maintenance `json:"maintenance"`
+}
+
+// Marking defines model for Marking.
+type Marking struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// How Empty where a marking is lifted.
+	How []MarkingHow `json:"how"`
+	Id  Id           `json:"id"`
+
+	// Lifts The marking that was taken away.
+	Lifts      openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	Origin     Origin             `json:"origin"`
+	PersonId   Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+	Replaces   Id                 `json:"replaces,omitempty,omitzero"`
+	Words      string             `json:"words,omitempty,omitzero"`
+}
+
+// MarkingAnswer defines model for MarkingAnswer.
+type MarkingAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Marking Marking `json:"marking"`
+}
+
+// MarkingHow defines model for MarkingHow.
+type MarkingHow string
+
 // Measurement The thinnest section measured, of a fitting or, without one, of the anchor's eye.
 type Measurement struct {
 	FittingId Id      `json:"fitting_id,omitempty,omitzero"`
@@ -2322,6 +2502,8 @@ type NewFirstUse struct {
 
 // NewFitting defines model for NewFitting.
 type NewFitting struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
 	// Id Made by whoever adds it; absent: made here.
 	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Kind  FittingKind        `json:"kind"`
@@ -2333,10 +2515,31 @@ type NewFitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	SetOn UncertainDate `json:"set_on,omitempty,omitzero"`
+
+	// Text As written.
+	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewFittingHung What newly hangs on the anchor from the day of the maintenance on.
+type NewFittingHung struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind  FittingKind        `json:"kind"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written; without metal, the metal is read from it.
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// Text As written.
 	Text string `json:"text,omitempty,omitzero"`
@@ -2395,6 +2598,44 @@ type NewLandowner struct {
 	// Id Made by whoever adds it; absent: made here.
 	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Name string             `json:"name"`
+}
+
+// NewMaintenance defines model for NewMaintenance.
+type NewMaintenance struct {
+	Done []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one, which ends.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id,omitempty,omitzero"`
+
+	// NewFitting What newly hangs on the anchor from the day of the maintenance on.
+	NewFitting *NewFittingHung `json:"new_fitting,omitempty"`
+	PersonId   Id              `json:"person_id,omitempty,omitzero"`
+	Replaces   Id              `json:"replaces,omitempty,omitzero"`
+	TorqueNm   *float64        `json:"torque_nm,omitempty"`
+	TorqueTool string          `json:"torque_tool,omitempty,omitzero"`
+	Words      string          `json:"words,omitempty,omitzero"`
+}
+
+// NewMarking defines model for NewMarking.
+type NewMarking struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// How What was put up; absent where a marking is lifted.
+	How []MarkingHow `json:"how,omitempty,omitzero"`
+	Id  Id           `json:"id,omitempty,omitzero"`
+
+	// Lifts The marking that was taken away; absent: this one is put up.
+	Lifts    openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	PersonId Id                 `json:"person_id,omitempty,omitzero"`
+	Replaces Id                 `json:"replaces,omitempty,omitzero"`
+	Words    string             `json:"words,omitempty,omitzero"`
 }
 
 // NewNotice defines model for NewNotice.
@@ -2494,11 +2735,27 @@ type NewProductVersion struct {
 type NewRemoval struct {
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn   UncertainDate `json:"done_on"`
-	Id       Id            `json:"id,omitempty,omitzero"`
-	PersonId Id            `json:"person_id,omitempty,omitzero"`
-	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole  OldHole `json:"old_hole,omitempty,omitzero"`
+	PersonId Id      `json:"person_id,omitempty,omitzero"`
+	Replaces Id      `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // NewRestriction defines model for NewRestriction.
@@ -2666,6 +2923,9 @@ type NoticePatch struct {
 
 // Observation The last two are what only a list says; nobody records them.
 type Observation string
+
+// OldHole What became of the hole that an anchor left.
+type OldHole string
 
 // Origin defines model for Origin.
 type Origin string
@@ -2967,13 +3227,29 @@ type Removal struct {
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
-	Id         Id            `json:"id"`
-	Origin     Origin        `json:"origin"`
-	PersonId   Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt time.Time     `json:"recorded_at"`
-	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole    OldHole   `json:"old_hole,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // RemovalAnswer defines model for RemovalAnswer.
@@ -2982,6 +3258,9 @@ type RemovalAnswer struct {
 	Caution Caution `json:"caution"`
 	Removal Removal `json:"removal"`
 }
+
+// RemovalHow defines model for RemovalHow.
+type RemovalHow string
 
 // ReportHeading defines model for ReportHeading.
 type ReportHeading struct {
@@ -3362,6 +3641,9 @@ type UncertainDatePatch struct {
 	Words string             `json:"words,omitempty,omitzero"`
 }
 
+// Upkeep defines model for Upkeep.
+type Upkeep string
+
 // Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 type Values map[string]string
 
@@ -3502,6 +3784,12 @@ type LandownerPage = LandownerList
 
 // LandownerReply defines model for LandownerReply.
 type LandownerReply = Landowner
+
+// MaintenanceReply defines model for MaintenanceReply.
+type MaintenanceReply = MaintenanceAnswer
+
+// MarkingReply defines model for MarkingReply.
+type MarkingReply = MarkingAnswer
 
 // NoticePage defines model for NoticePage.
 type NoticePage = NoticeList
@@ -3986,6 +4274,12 @@ type RecordInspectionJSONRequestBody = NewInspection
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
 
+// RecordMaintenanceJSONRequestBody defines body for RecordMaintenance for application/json ContentType.
+type RecordMaintenanceJSONRequestBody = NewMaintenance
+
+// RecordMarkingJSONRequestBody defines body for RecordMarking for application/json ContentType.
+type RecordMarkingJSONRequestBody = NewMarking
+
 // RecordRemovalJSONRequestBody defines body for RecordRemoval for application/json ContentType.
 type RecordRemovalJSONRequestBody = NewRemoval
 
@@ -4144,6 +4438,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx echo.Context, id Id) error
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx echo.Context, id Id) error
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx echo.Context, id Id) error
@@ -4750,6 +5050,38 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// RecordMaintenance converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMaintenance(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMaintenance(ctx, id)
+	return err
+}
+
+// RecordMarking converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMarking(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMarking(ctx, id)
 	return err
 }
 
@@ -6506,6 +6838,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/maintenance", wrapper.RecordMaintenance, options.OperationMiddlewares["recordMaintenance"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/markings", wrapper.RecordMarking, options.OperationMiddlewares["recordMarking"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
@@ -6619,6 +6953,10 @@ type LandownerReplyJSONResponse struct {
 
 	Headers LandownerReplyResponseHeaders
 }
+
+type MaintenanceReplyJSONResponse MaintenanceAnswer
+
+type MarkingReplyJSONResponse MarkingAnswer
 
 type NoticePageJSONResponse NoticeList
 
@@ -7438,6 +7776,114 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenanceRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMaintenanceJSONRequestBody
+}
+
+type RecordMaintenanceResponseObject interface {
+	VisitRecordMaintenanceResponse(w http.ResponseWriter) error
+}
+
+type RecordMaintenance200JSONResponse struct{ MaintenanceReplyJSONResponse }
+
+func (response RecordMaintenance200JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenance201JSONResponse MaintenanceAnswer
+
+func (response RecordMaintenance201JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenancedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMaintenancedefaultApplicationProblemPlusJSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMarkingJSONRequestBody
+}
+
+type RecordMarkingResponseObject interface {
+	VisitRecordMarkingResponse(w http.ResponseWriter) error
+}
+
+type RecordMarking200JSONResponse struct{ MarkingReplyJSONResponse }
+
+func (response RecordMarking200JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarking201JSONResponse MarkingAnswer
+
+func (response RecordMarking201JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMarkingdefaultApplicationProblemPlusJSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10970,6 +11416,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx context.Context, request RecordMaintenanceRequestObject) (RecordMaintenanceResponseObject, error)
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx context.Context, request RecordMarkingRequestObject) (RecordMarkingResponseObject, error)
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx context.Context, request RecordRemovalRequestObject) (RecordRemovalResponseObject, error)
@@ -11761,6 +12213,102 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMaintenance operation middleware
+func (sh *strictHandler) RecordMaintenance(ctx echo.Context, id Id) error {
+	var request RecordMaintenanceRequestObject
+
+	request.Id = id
+
+	var body RecordMaintenanceJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMaintenance(ctx.Request().Context(), request.(RecordMaintenanceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMaintenance")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMaintenanceResponseObject); ok {
+		return validResponse.VisitRecordMaintenanceResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMarking operation middleware
+func (sh *strictHandler) RecordMarking(ctx echo.Context, id Id) error {
+	var request RecordMarkingRequestObject
+
+	request.Id = id
+
+	var body RecordMarkingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMarking(ctx.Request().Context(), request.(RecordMarkingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMarking")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMarkingResponseObject); ok {
+		return validResponse.VisitRecordMarkingResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14461,309 +15009,326 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L37k9s2sj/6r6B0b1V2K9T4Ee85iV33B8eJT/xN/PjazuZsnUnNQGJLwg4FKAAoWWfL//stdAN8SKBI",
+	"aqixnPUPm/XMkCDQaDT6+el/jaZquVISpDWjx/8aLYCnoPGfP77nc/f/KZipFisrlBw9Hr1fAFuDNkLJ",
+	"hM2UZtcvZuOX3E4X1xejZKThj1xoSEePrc4hGZnpApbcDWO3Kxg9HhmrhZyPPn78mIxWXPMlWP+9p+b1",
+	"LP69lG+ZXQDTsFLaMmHchxM22bIUZjzPLLPKPSMkPjbXKl99ZZgVS2D/qyRcXMrnSjMulV2AxuE0TJVO",
+	"DZuqXFo3ki2/s2ULvlqBhJRx6f43XSht2GR7Kf1Thh7bgAZmwOJjGpZqDekTJuQapFV6i79eqNwA03kG",
+	"hnENzPIbkJeS+yGMdQ/h9C8u5SgZCbfoP3LQ21EyknzpaMbNlZqNqsScKb3kdvR4lHILo2SPuMnoWa6N",
+	"0nF6Xkv4YK+m+MQ1UzNc/IrPgU1gpjRcNMyD3qhNZMk//AJybhejxw/u309GSyGLn2PTepG6t3DwFbeL",
+	"cmyRHuSe/1fDbPR49P/cK9n1Hv3V3HuR0tAzZMP4kh0zh5V69mV2wS3bcMM08DRhSgIzVis5Z5bPL9hL",
+	"YYyQc/bo4beJ26cM2KMHDwva0EkpFxCOQRN5Hjry7BPkFy5TtZGgiTL1mb+W2ZZt3DQnkCk5N8wqZhfC",
+	"sCy81rRXxQNXSNlelPxFLIXdn81Ty5bKWGYUW3K5ZcLC0jR+H8eoftif1cAo/INY5svR4795tqGfSqYR",
+	"0sIcNE7ojVZpPrX9SLSil5om6P98BHneqtxCv7lo90rTTPCPR8zjneg7DSOaZ+H+1nsSH92ZNSslDZAM",
+	"n2uAJUj7hs/B/WKqpAWJzMRXq0xMuZvkvX8aN9N/dfxUMeovwlj66u6KvfxSM8bDw+Zi9DEpZ/QWVtl2",
+	"+CnFpuMETjENR+/IrRob3D92D5/BcZ/i3TPw1HHMp9Js8HTFZ4/P3G7qxsBykm2H5QQ/aCdGoGcFeEbw",
+	"rw5MTD9qIyH9329Fyu/dvTIoHXHELkScuAc9BfGlYcmHQzbRDr99K8L9KNdCKzm4QKqM24WIUD5OlKy8",
+	"Pyw9KwM3UbUymdvRdj04Vddd6bkuKbkenoZuyMPiESdwK+o9F9YKOR+Ufn7MLhSc0aNEQ//esFT0gzZR",
+	"0E/gVjT8SRhnZg07bz9o07wX9Gek20/OtHvrLLuBp1CM2ziLilEppLOGp3ArUhZWyKAMWYzahSULg4WY",
+	"snh3WNoWwzaRtmZYHU3Pl9yZL5LLKQw7/8rAh0UUOTiQlC+5vhn8fPtBO0/ilbJiCoOyFw3ZhbckPmkq",
+	"ExmWGDTmYVrQHG7FVW+4nkI2KA1pyC40XOGTREN6a1ga0phN1KOv3456oI2Sw1IPh+xEPXzSUw//PTD1",
+	"cMxG6uFfb0c9ZYQb8WSqa+QDzcoDZKkh/51RS5ioFD2pFkjWhKGG3Ws/aKfd9s+a2nROQ6/GPfd/v92u",
+	"azXJYHlg0it64uuek/fjRub+lPkh2V/ePn/Gvnv0t//8K5GRHHbDbiqN2WlP6VFTncvAO0qDNm5o6c+8",
+	"zX66Mf5OHvBTkNIP3UTRykK+MswsAKxJQuBG6RS099ILzVJuoUZuP/ZJqO7HPnyH43xxRm9hqdZ84CvQ",
+	"D9pZp3oLxmoxHVzUVcbtcjJ0+bjZndfQBCoGbiZP8citTspbsJqfZAlh3O7brHI7rOaMI3baWvegKWcx",
+	"MC3ckI0ECCGTo7fwHUytGtaipSG7UM7gk0Q6emtY2tGYjYIK/3pL6lmbnSByUo7b+QC8EwPzvxuw0yaK",
+	"wP3ujYHpIJp5P8Tpjty8jyGGV4/J4XzTFLVCnr3RagXaCjCjxzOeGUhGq8qv/jWa8pymdHgdz/xjHxNH",
+	"FxrdRBI+ktFMq2WH5IVkJNIuwcdkJIzJIZLj8NtCsTlfAxOoLe2NfyNk2jnA97N7+GNSD6jHPmnIecQE",
+	"ZqjwicrtEyYBUkgxUYY7M2wpjPFXU0GGPMew6940c2lFFk9nyLixLOXbJ4xPDEj7mKkV1EdtIq7Pfqjs",
+	"UDXSXmZg/A+lZITHPdUKovvt/L34gpr8E5zyWgm5/uzpXJ//m4IKSKfS4/aVSdhUSbcexiXjuV0oLez2",
+	"K0wyAJkv3axKIo6Q49zjlWmUC61HjU/N+5gMgbkt4R8dw8fFzLnWfOt+rmTntDqe4IP1mT57u4fzSIql",
+	"HNypNyFz5iCNlkJWf/tgj2q181/JfXl0//79ZCTzLOOTDEJ2T2cB0fpiR0Gwm43TOm4QFJUX/6PLeyeX",
+	"Fa0zGER2tHzlY4yjMHGg52kDaUFDekUHrlWCuQdaw0/uGf/slYUPNk4LNzbjhm20sJaIcPRttATLs1a3",
+	"OT4Unj4wM/x729SkshC/a5UWc9Eqv17TU+75NWieZVcZsvnVcrk/q1fKopVOjzBYTiBNIa0zjsodvxRT",
+	"lflygpfFh/Fcjd0vx+ZGrMZqRawxXil3+2jPGB+TUXBbXXUleyWPq9PzPk+zQrWJUhlwWfnjVbvo/1VO",
+	"QVsu5A+OS53GBfao1xZc3lylghJhPeEHpGdI6+pEm6N1gzJ5rLp/JbELhkyqh/33RgHiTYN+YoQXsqc9",
+	"/QnV1Z6X/A4J/Odablh86BchoediJrxdR/2ek2qa5uBZr35iX0izgqlPbxamKvSZklMIOcud9Eb3EfSx",
+	"t83qhxzeWc/dX0R1mFo4F1Fp3VvoaZVB1wDBW/csvpPT5sUCKtpYZ/AK63NVDabXS76E6GrIvxBdy7Fy",
+	"UNDk9sfrI8Awnd692GZ8h+eGEXo4+V3ZV+x4ZVqHRMT5GSml7Pq0VgrOYxgTJQikvhp9ITE6UQ5Fx39p",
+	"niLllvzDC3rrb82fKujaV9o8YRthFyq39JcEdTR6SFBpA3N21bEmUKFi1is9Or0bVSr3dZuGcY7QdfqL",
+	"HuKq7nrYQHNtNp3eYfbZaRUfbgwYE1yCbenN9OS7fLnkGjnU5wR3Pg3fBxrvsnp/AYYX1VVuenz9uXvl",
+	"VxOVYSENssdgPqtxfyyfGRgz97n15WtzYSxoZhZq44vLNguQCZOwAWPpGsb6jC5zCemPahObjiDdLzhj",
+	"Oo34oninYUTLs4z3HrN4Kzbqskxo6y5eK+9Eh9Q3EPW7ANb/cbak5DWqvjMs7I+a3lS0nYpZ6J83PWaI",
+	"L8RmhzWIZn92P3KdCTc7mbKMW/wXFR766VUTOnrc37E5+GykzssJ2UWRkTI+bddE8aHSVu/x4ZASsf9l",
+	"TcHy7mP56Hp8rBCU7TNceCc2oimiXN1HLCNj+yPuqE1E9qS0QQtJtntO65KgJkHrh69C0QrDF6epvqQ6",
+	"yUqGqmxxeU/ULpxSUBZHoUX7CxU2p1aOQaaF56fZa8qUZJuFmC6YoOJRJaEwqjcLkQE5dTvZ1F3Nmk4B",
+	"K0+nEK+isr7DxqaJr7VIX2MbdFUXgkgDyxRPIWVWzVGYJsxulJNQGfAedxcta+/Q3LGvCkm0Q5BDLBji",
+	"WSEUBX/kPBMGT4eQYwNaAJ24FFaOnZoiU9UqtjOz+Yp6tk9q8RW1g0PYfKc/2CcLJIVD3NtsO59D3sf6",
+	"/djAC6Wx0tsq6ixPCGShS/ypj2vWPVsY83sjTblMBaY5RvTBNegt5kCyydZzplXM3+YJA9QXg9Xgfp4u",
+	"0BVATjzgpoeq+CxMZBgz7Xwd0iDn3hffCGsSYCLcSLnlQeXevWScKoVOvaa9swtnYiwgSxmfc6eV4bDE",
+	"lgnbKN3b5HsuCq/l7iY5MXalViDbBR2BfBDiSQ7EYphLL5UEv/olm3DdTYkhVouZW8UuW8AcX0TYAKdx",
+	"TuNu5WomaWwRTk7hTCdc1+bfmYK1DNKIIZBnYK4qqkUrl1RK8eJcYpSSYGzjthTnmI56uTfklNcqlynT",
+	"3KkZ3ofXuiPHeMHDO83Cas0zkV51SCwobtKE5JFUTMKGzbgTW1LRuUDyCcOmCy7nYCo3LUh30UpYg2ap",
+	"gi5MGI3MkY5XYOeEte4utWDgyoGuSeZCaOyyR7sOU3ed9by+PsF9dL5y+4t4G0K8/Ulk0e5x73zEY+f0",
+	"ex5LUvxJbViu547BC60/mH1SbdxKF8KMTRAd+NMWuB4lIyfCxiuO6FFR++/7TmbNaf0ZiJdGhk7utjNf",
+	"MeWYTquNZHxTOeAV28dJ9gWX3c45fFgJDaZrVtep8n3+yLm0wm6jAk/DFMS6e+pZPCz31LCVdld+GpDk",
+	"lvyGKsiHS7/FT8cZOGC5nJcroTHsc3d+BA+cc3onwuCnqdXAP3y62v0DtVPUO720eqh6+yZaDl3r+70P",
+	"Yc8ZxrwQpYHc75A5pTcGw0h4lAyDwmueJYTXtuQp8obFWkOlLZh4BUNHceX01XhSjcr1NP6nQ/p/Dq2n",
+	"/u/01O5pxZngvIuBilkckG3PuIV5NKr6lE2V1sqItbBbNvXPOfXuxbvX7LuHD795/PA+wTWGe/vZg1Ey",
+	"evbQ/ecb959H7j9/c//57+g1/awUkDsnXrEJbtBGkoUD6KsJSgeG8FCDCkYOx3TG6E4+gyx7hjZQK2ft",
+	"EQCyjPTFVMxmoA0lemCOrjA26G8YZuaGkEeZWtNEbuUrm6osXzbp4cLYrwxztFkATz3Iz34St4AsPVgm",
+	"tHe8dxe24GlThU/mnTz75ngRsKwP/044JZ7S2hJKgUPCVYOu+0dFtSunGVmOnmJh3clOBI9sVVw5Dhs9",
+	"C45TMm4Wp2aUDGaW8UxJSNgEpjw3sJO/wLcGgRfIlIfMoI9Sqs0XzhqGswKpO2WTuN0oyd/xusRxpo6d",
+	"wCQ+FcWNrFiq7pjZK8s9dBUobhpS4qbuTx4P5MdX7MF3330zfjB+xCxkmWF8xbWt3gMTnlkxHSs9noNe",
+	"cjmWStuFs+VCTDp+HagUqtE/vLslzzDgh86xUTLKJc/tAqQV7kpKSbObiDQFRw+p7HjmjGgqXZtlYmrJ",
+	"WsXbMZcEYoJkUeOM6zn4fy+53I6S0SQ3+H8ZlzdVvGQammeZ2hQ/EYOtUaWCOff/VLkdq9lY443jXxsX",
+	"6Wvux81CZeWfglKmxiafLsYpd993vxxzdwjxh+14qaRdjJfCzBD0F4EccEE3Um1k+a8x5VEmI76ciHmu",
+	"csowyJwmU65boQ3v/olKkHtEmKUHV05zqritzkrDDDRQFsNUK2PAjIU1kM1GlIWY8ZWpPO8dfRS2zY17",
+	"TSyXuUWlML73qGso+SwTyy5aYOSwbdCZIBGLFxj8kVOGxhPGGWpETOXWiBQ8+gXuEKVw4vEp1FqQaXA+",
+	"0zObBTjpzTZcS8xqIvG8L4uni0xpkcLVcn61An21fHjl9rNDwcnHZLTIlyIVdnu1mtqOr5g8Wy1yfZUK",
+	"9eHYz1pYrkBzm2u4mnZ6Z0cm1QfYWUfbHJMmmsUllGeSH409hkt+lcItjmXKmAISZQXyiXeGo4AW/n5W",
+	"M6yRLXB6b127Hdbp7oSId/L1jmKdsMvRu/uXI3djXI7efXM5chbv5YhP1BqY+zl6i+D5bw9HBkq+pMcL",
+	"i6W796EY4h0ZGTFv6M7W91j5m2Llb3ZW/qZp5bmBtPOkg5j5mIz8qT5i5b/Rm7Glb4FrM2il2c6pyykr",
+	"Jk7iPW4r+KKy3HLLD/t4iuX+omj3epw4dN3Ayi7cmcPwBghMEcXWEfCBSJsUEpaI4s4eEhC1ZW5uKPCx",
+	"U7/1oKOAmzw8RqpNnC07ebhPkR7p8vVT1rc+7UFEF6tSrWKKP/LnZglcdikXLajSb/h8tSLbtsP400bH",
+	"Quy4P3sQjvuz/64fd/dz9LgvxHxxVf1K/Il8ibcKRg6iui0uqnrn56F8wW47rtXdJ1f5srPcwIOE720O",
+	"r8A90LoAp5LecgGaWzj8oReyEqZyj3QaeddHtfuZCpvsL3aHPpH93GWCpPnU7p1G0zdanOVLIUWPXS7K",
+	"G6dcT5S8MhYgO+Jt5Ri0/3v/K+S071s7+1WbuB+xmFBSIclBcv9fbIPR/95wW5xtUaYFZcwulVnhVVHR",
+	"3vqo4fWv/ADBR5CwDVg25TLNoOOZ2VXX60O/hQwNwoQ56TL1aOZDqPRNS+g4/p66vyecMYdK6ISlMNcA",
+	"hj2DzIjcdPxAofnsOIEyQ3ZZRR3gM3Sv+G43+OKgYAef3lB5V4QB+sQNlZyJFGTM2YXOjcfMAOAB0PCE",
+	"rbi22fYJW8JS6e1jcj3SD9GLc+rsddPgsKK4GYZHcOpMzeLOKmGjkY9dkuNjxTeT6toOEi6o1n0pl95l",
+	"zAU/Vwm3NLrWflD5xA61lgE8uM0+Vg1LSBtr7Jp9l00Rw0MV+/1on4yced7EtoY5YWHJUOjnQ/UZLH4z",
+	"8SMFHaKbGbKmKq5KvuHCCjkfo4I01t4FKZUdpzmgUw3GRmF0zh0F98uYG+yH4Ht7qzY9+aV5T9WsiVkk",
+	"BkM1rIDbaHZlnHRqFiVMFVj6SOWqpg4fdqz4545Knz69gtDDSpwGv/thTc09VKiDR9GpMzzgYdXmH3W9",
+	"jEIlpO2w8GY/tacHsToDkAgJmmdXhmc2po0w/wAzK7fqxKmXsOYrpYUFSi1xB+QGIvWqfcCWMj6FKEZZ",
+	"QKHcjVwpzaIaXROGIX2hS/0aFomG4rWVBgO2vToUn0JsE55e3USCez8IY7mcgrscOHOPUcQ+hbGYkrM8",
+	"G5oJDPDWuaAKA3zoL5cFdPHtpEJiR2mWCTCM2067WKaL7FVU+wRRuizZVC0BNbw4aoyz1I6SDSc1O/oQ",
+	"ONczx9BL/iFmnlCHoPkCjGX+UVZR69FO7Oye6DGtFqspIhKPtaB6TOrO4UuT0YabRazy/y0XkuEfzaFK",
+	"/x6L24CVYFq1w9/8Y97hcQTvd8ZdKwVtRa4fQGmtqEPPQ8ZEL8zG4vXOyR1FZkYM1SZ41n+s96c7HkW4",
+	"erl1SCs+7qJCuRfPKYEP9ol3eAqK14X4QTBh89lMfAgnEonTbh6ElAr6cPO+7+xPN0Y4wyziWjuYT5lL",
+	"XOslOURGcdyq6FshfApb4TDIUdUm6D3bffOg7xBHgwSf3mxopdugan/D16popifQilvXeGvtt/0LR2mj",
+	"/eGo99XVvrw6sNraTpmTqqetnz+lGtr68btAvO6vYbYf0oom2Ze99lTKfgPE6hyw+W1fFSBTBg4ZncIw",
+	"eobhJnkvvkcyqPlEK3RpLrh5B+jrtfyGTjt242UTThRvdx/x1Qpk95qvzt0oaD1Xk1i1guc7n8K3UzTe",
+	"OoUuainuXFBLh0LSSUYbpVPTHklptEu8ZlolehI45vcmBjwK/vmICsl1BwhEOhG766VXWzTGdaUHRnDF",
+	"O8Ew41nmtj1TKiVILkAS6XQ808q4cYFru/gj5zdxR3zZKvvMtPX1p9fT18P1sxhAsLVfAEMJunYF+LDg",
+	"a++yMZiAOxleUiGt+mp7sbvwua/nCEfXZHyCGYp4etUa9IJjErlWWH/uznO8dCDgtvQ7rNQBqzsmeGOx",
+	"HwL3pdF9o2ZhAdiPSiioWs0wYZ8w7v+aMp8zzzYg5gsTcDy6uY9xiKaY/kblWeo/01R1Y2AN2tebHoZQ",
+	"9M99whrHYq69Kh0LmNqTglylSsIx6Oxdx+/bdoRwI3v07nAnAtIrbvck2NiKZQOAB7rFOsKV9dF3quVM",
+	"RX+L6hwPbfQd6TgF3md3nOQ9j2MY4fDFG7CRT8rAiCnavZrwdKAZvpp2Ntuv7He3wt3jf3ryBwvgU3Qj",
+	"gs2VIaTZaAOh9wsxvXG2brD+N8A1epvoJcJ+krAZuqWQBhPS1VrDybKGVNy98cRxXS+OS0w6FkKkKq9C",
+	"xCCs+cCJ3jVhsFrd7YCmGrrpgqPkW3KRZfghzPkeq9lsvFDqpkElwrHP0IY5gPF+d1aMn8QdY5ccI9RO",
+	"psv/+7bcOK0cbfWkVuVlb4/3LVpwdBGGA0C5PPctYII4m2c5jIUcGyHnGYyxEYgTuxthLKTjDDyg2Aqp",
+	"558eJaOJcsdqbGyORs9Cq3y+GE9UZp2RCOkcxgU8u8kA1pWf4cOKSyeVw/NTJacaLIzNVMMGrYhsNk61",
+	"yLIxvTxKRqkWa//xlbA1yVHuwE9lH4ozEqp+VvFmQkfIx+p4PRXOaJIugU46GRj0d6aoUcd+nKDR0riF",
+	"AtCSp95kNVZ6gBxDhW7LKlEhT4PtiG6iuOTFP1FskgcPREKQkzOlEfO4ho24b+lH+zKkTZUlBkiY++8i",
+	"ImNwfPCqo4R8JJC6p2XPKfRGRNzFO7R1sEOiX5Q9VG7gbSBvnD1Ibu6Tfq5VvvLJ+nQ3mF2QafJqPHE3",
+	"I2cIG0HU23D0Am6ZIxHehxU9dr9OdfR49E+j5MVbvnkJxvA5csWLKDLZHnVfLFdK22dF0UEfbK54OlIo",
+	"NCkVopnSe/i07q83sLJsklsmld1dZsXtSpUO7ac8PBjbSVpmuLp61Wk4ysSTDfhq5aF4/adNwv7x9OUv",
+	"0WWkenulc69Dznie2Sa8ITwaFOPnS0jw+oaqw3DfBz4TGTSXjNQk8ERIjsWUbXlSGRyg5Ftw/+1b84yw",
+	"K9Ew2TFJ/s6MioWS1QY1O4J8nyKGDR6kOoBXZA404hW+0h0uoAQgi2G/E0JQ2ywDqnMdZ+wo+KjIutwc",
+	"hJwfszDEy4qtqzwW3XoZVMVMZLwUMrEUHrFp/+yofNKjERDVY8W+Up7B/TNUAONcabXp8bFqTU/sm+Hv",
+	"Js75IKeqQb4VzX7jb7ojetXYpqa7T3iWmz59oBqpiyM1TTbQtH4K/PrY1x7HHP9FR4Z9zUrSsa8ZCg/2",
+	"NfNfYV+zXAYZEMWNz6dTMEZFq1V9r47w+QkgcBBnWm0ohoNn7DL4vtPL0RM2VTmiYxZ4WPvfLGfU7lsK",
+	"vFjdxwo3VI9Eedw8HUvGKOVgKWtqa68xYBX5auYhRqpU9OeswhR7x2JXTO6Jl8N2B8mBX2Wq5HGhmpii",
+	"iwIzhHWHuFtaThauoV9mtIkD25lQH2R8gZCpYds5Dk1rCT61Ws5piLXsFqdja7Gm97qZTOUi6wwadqH8",
+	"frHCstbyEAOUPRLPMlJH8HL7eLNuSjXlNVPqBlI0o9yWORUW371dXcRxyVKtdmUG63Zwil/wIfTncZP7",
+	"a6ej8xBfaEoyVxMDet2z8eXr8qXomJ99pNSK6U3tpjiCXdagUzFtzcH6u3/sFvFZ4qBi1j0CtuWJv6OQ",
+	"raiJmK4NW3cJUP6pVaCVDVp7irR0AUasu2canjTYe6zEXKgMrhD2o7Hr89GhRxq7ran0ycuNP39ho9X0",
+	"5sqEu+1gCxQ1vXmHD95FNkf19NydeKgd2O7dl/dFRPnHw0LiZ7GXyLrbehYjS057ClJhROxPSK7UVRZk",
+	"2tQT5Wdhj3Dmo03TZF0W6Sg90iZm3sN28BX3TMesjEC4ajxz15bbhjjeXPMUPI6xyX0fADwlnRsA1cOg",
+	"8UCnWoE8FOiccum0wQkwpzOn1T5AlarCMGmqJheGIcBv3L0Xba4fReFWWYp9lEoE7kHLpLtYDj4zgljr",
+	"QMbeL1ymR7BsAEI53MbJGS8hWLZR+qYpd5Ib5u69ADi2Ai1Umjgy9m8o7xb0FuVda4jOI63gzJpo83oj",
+	"e0tDPtfQs2v20/BKjOEbbW4PGOiuFaYkHbmMywaTc7K9qkZtunXz9i88Qz6KdmyUqXI0iiI2PC3CDTq0",
+	"i3GHEg+ZD0y5ASI9aZsiJW7PGn1JbLItO1P6OjrPXwXAaWcmikd5D7Wk5noKPVx47iNv8J1oT3qtJpkf",
+	"JQ7GhFSsoN4Xx4hPVG4x8fmY9pw4Lfp43L9Yb/82REe33rKh12J+c6O39qL3m1f1rVQPTGVD/HyT6jnf",
+	"oUuTNPHb3VOcaOBXy4efSOtuYPd93bNxzZ6X+oFT/uxFBFS3nU1gziVTuvABkWeuaPv8/4UejuzrSznN",
+	"gJNbO2T/f81Ubq/U7Co3wL4uS1zcH1YgLy7l6IC/MxbTwS80tKamdTOpWKbkHDS11mlosFrMpbFvJaTY",
+	"Z8uMFVIAS3b07pXphIGtfPzQJ4MGFflLQaX40ogoQZpbbCSUm2YXKW7JwaEqIbe8UMrwXts795EPtNSM",
+	"xMLGZBx+FboaeRYx9dKNaiDjiNqNbprafsGFd+BWnbxEwZLjyrXVdqvKR36Dm46l15H6iaJjvRPByIh1",
+	"UetTHXQyT1s5Dz/ZZrIdEXI/ovc4WE6F4JE0g84Qc2XORrue/pN/uKrT9dNlSFWOXO/UdKdf9+Mw93qL",
+	"HU+W2hQP2/yFAjCYSd7Iy8MbZuoI4+OIHA4lLY+hieCGGmqiRQnBqGtiIkxDidvhJO293tqUYIXd5d2O",
+	"7iRs4x8JDHWwIpRG7f3oegQc8eAOnmF5QMldn7RAoJjGQKXOx3Nyf2CVu2L19kx7z9IDZJX/EiKUZVo5",
+	"p4ZUQfV0E8yzLOr9fMndkZFcTu+gALQzq/+6ugFYRZOCjo1Ok7e1EaPS/91Z3zeQMiWflB4QSs6WsKHc",
+	"7KJWJak6Djt5QjpLPNhcdZ0xukumfAkhPbbTTP4EUWCl/8jhSg4d2vLjWqWy6KVzbGQHD0CPAE/lZN5R",
+	"fGdZlwUHvf2VR3dXXh3m8FXykuubkxfuHh+d3ewfvB+XK7stujItaf7YGk3MbA9npV/5T/HMx65Lcx9t",
+	"qF8IUyucqSS1+IZv/03kw7Hn1O17r2OKhL6zI1qcmA7sFTma9PtOx/InOgBBrbB8hbvC56RazEGPkalG",
+	"yQi2MJ5kyie4GDGPV4hVs536972xCyElIsj5asOQbZUQfly4EDGS4MsksZVwgHzDTf7KMNjCfm+c+nXb",
+	"4ezBzHbMq/AXeiz4+JsvmEyYmKFjTklfB3bKhi9h7tHNjweL35dRYoEYnmwC9dKUIkg0UMi48tdI6Ajb",
+	"7d6//+23Adp2ptBZK2QGxjBEUGR/uRw9uHj06P6jy9FfE4YCAZ/DVrsUczY7hsR/3I/w7SvYlMG+3j1r",
+	"6Nk4ONDxIMMxtfAlT7GgYbNQ2LeTp6kH0/EgSdjm311e3bRVY/J4J2jF5nwNDWXGR4HIFfQNSQuHg5S/",
+	"7cQhKX72hEmANOSWshXopTCma8eAU8CGxx1JnrAHoJEdx1GaS8/Ksh5ZJO7ZA7Xnbk47wButO30HTDlc",
+	"cf6nLcbfdwkoX+lSefLB/biUUGvQPMuuMnwuerO8UpTFQ48wWE4g9RnxQyKc+Hz77jn9dwNvEs37OdV1",
+	"WiVC02E2BpaTrG9x/B2cp07C2c8+yOYm79V+ekVJmQY7pSzYoNSSEBXmGlimuBPmVs3BXdgJsxvFuGUZ",
+	"8B65Eb7vzcGj3wO1dGfvS7xRX+ZRW3IDN3zfyXO6A6XyYSU0mH7YsSflnL5H+Y+cS+vDsa2co2EKYt0d",
+	"K7cRwmOlBRafeXzIJb+hKtaWGXTFQXgFm0/W3utLs67PulnXadWkL32+vvT5OkGfr2E6IHxp0PWlQdfg",
+	"Dbr+/D24erfactrJ2fRVOK79wWk9XJ9r54RmuPHDeuzB9ggNHHQkQPSpEZ97R5yOCh61OmN2wSn8qqvz",
+	"a6TrMbDF/UpTz8SB0AQR/Kfz4X0BIj4FEHE/W70LwHB5/H7KOxzBSJGLhE22JXBaquMq8uKRYazHt/X7",
+	"XMmJYKR6fjnVX071rU91vxN6oqP2+wGExbYlvILN0bg2/1ZANfW5/pcK4KRoclPphGEbJ0VwrhpWXOhO",
+	"iurdItwcPuhD4N0c/sIttMYISCxmalCOlV04o0hpDVNrLthr6QtZp0qmsJSmekMozQxIlM++Eov2C1JW",
+	"DoKRjwpa4VJkKWimZLbFmllmLGy4TpOAUks187RAdw0E/pWKYU4EWmxZt/SvEmIndkjoRITVUOseNsmz",
+	"GwbS6i2bqjWiwwUpPAFMRcMx3dyFNZDNnjCTI7uyEjKGocPNHMDsvBuMn+PVfjpODTrHXULefMGwGUgQ",
+	"n9TQvC28zLGM2sCgR1cwDVjF8SkcQR0j2jvEbCwjegWb4wsrjqyUKO+9h/c/o7qJxJfagK95PkUNRXtF",
+	"VM0aPPWZv6PKhVa7ZoDbDnm18QQck90/aLp+AUexyi3LV9WE1UET+A+fvdOm85ciD1VQxN0IC+4WQT1r",
+	"R2oDc71SVhxfsmYOARuYakrp0WlG9UXu8MIdBjXawyzG5D3ybITN4Gjp0iVEQV+ozqu2pKS6iw3McRRk",
+	"yx3szG5Oc/fS51Zqq9x2wfd67R/bqwioziw5qNi8QXFxfsQdXoV74zMFekdonJ17la+iaRJYesCl8v9P",
+	"SCrYiHbhNCIxK8X4jIsMbultmvF2rz+2G6Yr9Mqqq9l+27RPp5hnfALdtJks1l/pB8pjSNhv//WOffvo",
+	"CZM4qblYg2RCMs6mfD10LlwWKzD/JDPpk1NOaFpRRf8VoTFiuCN9QuUzG+G7a3jJUzi/PSoXM3xLqn2n",
+	"fdYqa49O+fP41j2LEaep7VEI2ivAbqxaNXn9CG5eWDaBTMm5wdQvrEQxHpRSSeoQxV4pW25xJow1nRWK",
+	"d1at2vyZjdF9OjZNco3iBn1N/AUshbG6W/5un0KUMwlnebIU4Sx+Q26Q1rWeLvDV+frvftDjwdKD1yDR",
+	"5e8l2Eofc07zjTcC90+S0gKkRW9ocKID829gCzzTzUEUilvq9TADytHuScd34bI86UmJlhYNuATNLaRX",
+	"/IPg2dWNPMngmqcnGf20RUWHkmvFdMHMAsAmGD5xlhFTmjkuZLyocegUzD7WLPOQXn6ODaLiLSzVmmd3",
+	"6/I5jJOGE/Jumq6XP+Ub3MDKNqcFUuc9wgYIPkwPrijV7XR2+jz6qA5lWmMTQMpqyASYTru/G2BtcJcZ",
+	"AEnNLr0bt48npFc8VmXp1aKD7vc6S3/yat9J/VXG5pNoksdPasNmXBNsrzAsg5n1UJ27+JcDK/GncqFV",
+	"AX57R3tmQi8boLR8T1vjqGNzQ6kU3GAonF4r7yY0gjqlKYQreOdbPsJ8vcVE9uvHuAkInkxZ5B4T6XGR",
+	"kIWJP/64WrS5TQ+wuk+upFY2rShlaTbc3qMrAWvhA5h/x4KaMyzZaagaiLNAWUewxwGUsr7DAuxp73ID",
+	"EPOFba8BwKfc84tulhMto21cKtxoUufdt4oZNh5/bHZ2d3lXJ4u3c++PbDcUesbmiUKm8TBU839EiMmE",
+	"dnqtx2DQHPP6bAuqNO29O7efZy06Tr13IfopXUVW89lMTNsefu8fa60gb8QyfgWbd7iOz9b5PmClfSOB",
+	"Qqf0L1KtYeQ81vGautCHlvM7tsSD6Gc7VPGVSKrhoj2iro8qSluz+OipE8hVwnr3s2iTrO+E7d9KSulU",
+	"SG7BNOS4P8XYwFeGVR6tpbv7VFCD2aGdDEFUka+0ymV6BbIRnSPjUkLKQKbBwCHdGl90vypTNw3jM4sx",
+	"LUYtUD8ntdptW4k81TeQRHBTZxFJOtlUTuCKpuzHLnmPzzJOdbSYLtlcCILdJ/gtChrar+ACO3s/KV8g",
+	"JBoqgG4S1wTHfY174o6OhA+Wrfi8BM7zLm+o1RRUcOfOM8ll14fTjKr9DmxRUVH2VOlrdA/e1PfIlJc+",
+	"+PP98EdLZPpbZ78gy9wRGqks+PNgdiU9tXfU6NeHoUjp3TME4w+L+pRI/DSHYWD4P0FqXAPW/fBipRWN",
+	"/7D4aH/9kDhpfbsxo671zeZQzhFtBKpe+2adHhHYNJAXHEuROKY1MMO35gmTaqLSrfeLYMkT4r8ECGGz",
+	"ErJs1za2ucYfA5iw/zFTysCYWrrq3Lj/84gpY/+jBT5GrFePZawx42o8z3Ioh5sANmtZqCxTmzGVWJTP",
+	"ouZR/kghfHfcsgzScS4Nn7mxcupINiZSxzCNQ2AiHkyZACLze915oTJfFVZWT2Uws1UazURGLaJyA+mY",
+	"z7mgqqKZHWNvKApRjN0v4vMpgLvDiCFK5Y4rKuaQxt8sUwjjooR4adc0+S9Q/+fd61fsjcq2c+pz9jLP",
+	"rAg//+Xt82fsP7979B9/DRprRdfZrxgdPR790yh58ZZvXoIxfA6VubXIuugEDfMvJ8wbyqnTzrgzLzJ4",
+	"wtxZQdcdCrcAkN5wgjrPdw06zeGOOk9VjLm4LnJ0V6nQubNjx8hq89i9SB+RpEOznrKPVHinvsQwr8O3",
+	"4237NtbZ6JlarnILaVndrwJXmT9yJxKXYDUMjZTUnxf6trgJAV4JO+1t9vu73lZLPz79+dbpzrfoFVWb",
+	"dTOjnaGO2tyo9u50VJrDMDrq6Vm7VeXaZeFd59OpGj/15XgieFTRu0X+/jCt2vZxqosMWQQttEojbkqh",
+	"I8W6e8bObGNcgJZ8xAnted6Isic+b80LHOaUDdiaDMP3/6bVE82iI96IvFJrcghGu2tVef9sekpr767s",
+	"YQg5wuumCFFGg3+Nf+gXnO3n1G8MJeKMqkMWdKhTvbJBvzcx+s9CNuQJuJGxPgLNj4RJ4BqMpbqBAjYq",
+	"dHwPdlvxRT+nUUFbP++YEfdnqFk6vdJbUp1KOAA7cOtdPcEtKFUdAR+HlBXdNWpfHfWlGqpPNVRT7dNk",
+	"e7Xg8kDvcY+xU5Y5Jcwo8ugUZVCpYlLZOATqlxqr86yx2r3DjjYWdyuw9lgrent4mt+ikYC5UrNOwaxj",
+	"nEuQpd31gsoinrs3Y+Ttqc8caLeS+KUX02yxRv2r52ish4v705rrfhbDmBIn0CoarJCKjP0EukCr8R50",
+	"g51Gc63vtVVkd/BXNJRPd3hzYAWi4Ytlj8TBFYXWLx5IVWmlz2lUhnb2vlMVopUKQaXoy9g1taL3V8+1",
+	"OPtwRPvjAXn71tMx2H5LLuR4wTEI4qRovnL/gIxvMUC6AT1WsxlmI4bfprAW3NuLVnOnk7hDsMVhxhnM",
+	"MZwqJerMjkPQnZiMuIiHA99UMKMLkxR/Z4uAJE5h4t4Yb1Wux2rjvo5NF+W8edSIZKH0zYAlaSy3mMTr",
+	"/qWtwahLEqD4nTnt2NgpW7XwMvDxNBM4KScVGiagJhkse+doptDe3YhKulOwPFqo4ssENlrJOcHgYc2z",
+	"cucfMyo8Il6E37nNTTy015ydRL/Yl0u/vn1FdHaSiXBJ3fKiX14LlfWEY/17eGVfk9lF+tlSR2Gf8uRX",
+	"mRCxCzpG1ZTjEAx6q3A1zIP9svNumob3a0+55Zma59FgBKkc3fwMvZEV2i2x28AjNMMhtKIgHIwYNFvr",
+	"R1tnbWAH1SVWpN6C63TDNQpLj8LaJFrc6+doXPjz8mltC5rEMKbFQTSSVgXiTk5uu1XgT3Jf5akRmaT9",
+	"zcGQStqS946Ocx6vk39s5rmu2CV7Kjy9/pUh9AVK/kBLEC3I/T4OA8Cd/Lujm3QIMgcWicFkzMQ810AN",
+	"ZJ0JsCEt68dX7Lu/fff44f0H3zJubkoziHYYj/p2BcyCsSZYmdwgpm0lFO2eM6DXgoqpi2PUoHzVs59O",
+	"CavStxfEFxiWk8KwNOfqdqgGqOxl0gF3pS7j7ij1P8yxoot1UECCHN5z6e6M1kmR8IOdr7pVrLbFDuqi",
+	"PB2HrFNk9Z+6CcAXIJ46EM85AO8MALWjimTygy/QU8cUOdO2XZGvuaZ/jK1YRpWQPw+eT4eroDzAxWbU",
+	"yXZAVtzRTaBLydRBAOwtM7zeSfz9RIImGOa5NFMNGyxtWOW+bmKqNKRjheUj07x0Uqob8P+eQZbhAzEj",
+	"vp4Df6ow7FwriopFjLsUep6Hqc9NP5C1ziVsfG2wM11IsZ0p7ZsHhYIdLtOi0ssJn9mlREMl5duECbkG",
+	"icmZ7rFKP1T3qF3Alo4Psyrl24tLGc2AwBeuGrNB31M7K/fHsmim1ni1xeNDhC3DwoGcu1+u0S3OcUUx",
+	"w0nv3Alvd719z2XxbFH9vMcIaQ5dS1rdo+hjb/vyDzm8s0UrEMSG6K4GPacXYnfR4WTIjBt7pVYg2100",
+	"E5gpfw2nOZAqTs5tZ6YTCy3ZhOtuSVwDp2EWIB6RU1vgeEUjWcr4dUy4rq2uszZQhXeL7IAOEEANsblT",
+	"JnAqJcHYxs0Frp0eZWk3KztcxZ7QXBhIfcSkdV9RMnWogHoXnqu803TidiRP9areSzBtyCWtTGz3ewX3",
+	"VA5eXE4djeLXPxzyb4v7N0wI5Qt437mA9x1GbjgO2W9YJL946KoV2G+XxRqj0BOuNfmqgjaNvRud0pyJ",
+	"5YREUqpFltE/pRIGGjTm4pNn6ItpuQbvLvxVmchAIbDTS+P2ENbdSufW+dzsZ8p1Cql9WvHUjvRQSKS+",
+	"C2tAHW19r4/sOlBseDTI6B15LruOf3JH2AFD4eQ+sh2c0x5N3Xp6sKIQpb0cW4Gb7sy3VWXfw9dM8eS+",
+	"h6v4U8sNUSCd7SSfOBrZBXoZjWrA/Sjbw0ZdncGXyRAIBVLm/kuW5YIvlyT+C8QQIedeAcizrABRafhu",
+	"fyjZO0M1EJLl5vTABkfj1p41Tu0gZTBtgHolWSo8jxqos5OFu1hq6axuJ2tJgTuceI4aaFOl7B3qnm4K",
+	"nxSEod9JPJmed3Ra0u0S1itHr9+MozpVnoF5o2EtYNMzowmNP56qlaVmssGBT2U3U0TOSsjzT278J6ET",
+	"vzMZjVXeZIzpag0J+ZlYC0x3DlEFA8bUkiQqlnf/o5jmcEX+Qh035t0DGbdNf/YIQ1eSIkvND9gFNLgL",
+	"Cr/dUq17FNAHV+NLtY5Kh1zSfqSHAfk26CoufN/G8m2XOEnYs73p10lapV91SnXC7VDpsCw6CsL8z6Yx",
+	"NCsAfW70oe7n5m06w+vU888nvU9pDn+mC3VA1JejIfi/2Px3aPPnDVVDhSfsdLj8fb0GcQD+Hn6DkiPv",
+	"yG9gakfgsDQrntxDqSn/1CaN1qCF3VZNKKlw0zacLCiTI8LtCHHExmo2zhuc+cf0Lzgijjh8x4Njazx2",
+	"5Wqm1A2k1MvgaDXgvLorDOPA+NIioWuLhB6lbHfQAGG48rk2X07BIVVXjuaY21Apzf0j55oCjU01um6g",
+	"c9Q8xaf247gZDBU8PH3TmaHK8IYQ0e2RzE8jsk/m6RpeRJ8AwOPWn/wEZYal0O67JbdvXnOMNVbJfCuV",
+	"w/GKYBDGSo5Je44qi1LZsZBOWRxvYUd7pL9masotUDhvqdYN0PJhEs9U3tsqnIZ3mj1v3bP6dlXsMvuO",
+	"PvP7AQqio26wuYfMia7ZiFYdvUpfQmZVyzLVqufyNJc3TaWuKegSK32mlGW+CxJIq7mkfLYl/yCWjifx",
+	"6N3Ha4t+cT/mHsaMteNAw4pXE5p1lALE93cE2n8WmPy5vVKzK3ec4wfMS4JemP3lmFVR0gWy/30ZJikx",
+	"XbIUuZd0ENQbl8rY8QbgBu/pmLyp+3z6xUhe+/LuCdgNgGTXjouvsebh2qrrhE2UXTAhp1meQnpR/D1T",
+	"EggPgNtLuQa9dcNcsGv0e1wj8kso8woiHosk6ozUuRibBEJ7m+JIk5iGRmh7+1EjYze9c6/5Rm2MQy04",
+	"lqEFh1SW3Ui1kTFArDMm1uoGYFXlXSvmCwsSb8eZsFbI+ViD9AVL4Tc8TWs/YxfhEWkLY+w+Q2VNGXDZ",
+	"cL3+vfDExfcmViyyX3ZDCEwTWAiZMs6cVg1ySvFAp7U8QfGdS4HFcZyRFuYhMJjJZzPxATVgaxBaaL/N",
+	"i5sq6FSQRAlkQrKV2oeGFRfO7naEGLe4q0qwodPhOSGyZPyak5XmPktw5EjYimuqTHcXnhOLzkiB5cpu",
+	"i0aAyPZR27yxuGfdf4t3aL+rFOCqCrAl/HBMJv9WpB5GQsm+XrLgmUpVSzWfKOObUTLizhDw7kw3EzDx",
+	"TKbfwEowJp7HtAFb5jIhGzrrwRt94XspXhOpFqtVKK3QwJfxryl988L2BgRD0LPOt/DPovEKTlv1OjfD",
+	"4HibxRpPvi8b9wYENXODzLZR+iZx/zW2xBe/de1WhzYUVbVjr8uu1wbI4gsAcnHmC0uvtbPCG6QqKbzN",
+	"3bi/Z67RhelHVbB+LqqCmyP7diOajrFVDPcgYSZfLiFlau1zA/GjnZnmAJv7vYouMexoHy3zABckhSvN",
+	"rfiwxvmPIs25h1bzA9/6czZVS6B+r4AK3xa49gqi000rWuL7BWzZkm+ZziWS91JK2OALTVrgVcpD7jbZ",
+	"RN88qBhID5IGo/JqqaRd1F588LDtRauO+JpVR3wrYpv6UZJy1ZWxi7n9fqAJW5tnvpqn3luDpZdv1T3u",
+	"y+b23dyPlHOXa2G375x48UqOugEZ81XjH5xC4KwwLAJ3+4CCCSvQnRqtS41rYe1q9PEjCt+ZavDHwVwY",
+	"1ONoVN+10rMBopPihx4XGBJCejngeCMJLUov5TI3lk0g+IYdC825kB4DdJuUYKA0SKryib24lJeyNg+e",
+	"roUBqtJ3RpWYCTAhQe+C/Yif5hjhJvE0F2v3+KUMfi7mEQAssCnXWnj4T1Jd2bWXlNdPEI0M3e3CLqiN",
+	"J3uKELmXMrzozAA0D9CJm2Wo99N94WY+Zk/DuNavzHvqPTgLmXjshfUe4SVwadjlSKrL0YV7/5lYiwwn",
+	"S2he1//4xz/+MX75cvzDD9dPHC0tl5b+9Ov7Z/jK+34GinvlF2H8IOizIgBlUUWSsYU/S83Qe7W9YNjr",
+	"+7oS+Lm+lKy58/cM8+fdBlD7742vKxKkzGIH1QU3DAMiOK1QpofWIW3Dm9fv3rtf+Rw8+iVnS9BzYCsn",
+	"23xS//WL2fil+xm9Fm5iOC69cB2CLteOGa4x3eO6luaZQgbW3VlPPWAyAuAwLt1IHgbNWJFlQf1PFbEh",
+	"9jFnbwOWhAa/s37CjxlnmEnoTpMbK2SsuImE0hDGpa//xseQFs+5yApMN++4DsGVt8+fse8e/e0/aXF0",
+	"+grQWiQsEhRVzilIcnRR1GD0dMWnCxg/vLg/Ska5zrxcMI/v3dtsNhcc/3yh9Pyef9fc++XFsx9fvfsR",
+	"3ynBd7H4IoN0jiKmiK+O7l/459QKJF+J0ePRNxf3L77BthB2gRLt3vrBvcIywt/MCR/Z3Ri4ihfp6PHI",
+	"reRp+RgWDpOZaUaP/yeulpWP3Psl4C1gvL/9cbEUtsuDIZb5OyIarJQjkpv8w/v3m5TF4rl7xXre+K6p",
+	"Kcx4ntn2NwOIM94S+XLJ9Xb0eOSOMp4nXiWU5XNDRqhMR78TjENDBMY4c/5apNeF3KNfTZW02K7fS20n",
+	"YU3RrM7pyxLYXx7ev/9Xj6dCPQ3Ca4/uf+cuo/qG8jR9um8Qf6/Sra/ttCGBbrXKxBRfvPdPnzFGCnd7",
+	"sHlTfuJj/XJ2esnHW23aW1hlqNo/vP/gmNduudlP0xRhGSs03Nnpj8nO4br3L5F+bDxhc7D1Dbk9ZW65",
+	"xNcSDq2vrwxwR/93lDykBe+qUNWLhJo2f/Pdf/yVKQLBDag8eJlXbhiEkTFPmAHwgv5p0bSxTmD/18qC",
+	"es5/9pIKTX/velxwRWNc0df9jk5FNFFt66kOzy1Z5BnStONBKMs0mq+Yoiyg3968Exb81bIbTcm2Ra0C",
+	"4ikL4xEo0K3gnvkjB3TY+Wu5LLVJOu4WxftaJ4lVUO2z5LZAxHBTNiIFdr0BYxOjcrtIgBubSKXt4jph",
+	"Ql7KtJ7ikDCnCZTG/xNmsUYjKH21fBqnJClLGgp8WGXol/aWaIw4E/WhRpbCL7OfPFFabd9WI6tj/HEv",
+	"k6KEd36ED5c/7DV4tFtUemYEMn+Qlso38UlzIEnRtOklIlXXTS+hqTrOIRhBjXxXgeLpNINqwP3gDKyq",
+	"W39KVtXclG+dVKWzcYg+hIRUm15LRKttXujD4tLNLlBprnnauEuEH96VPlX88JaZGChsTcQmsdSPJnoC",
+	"3B+PkQ4HPl9+2sIHBIMOEiDxoDkFWA4mDj1hU26gNHyW3FpoFGgez6mc7W50cSlkkYMU3cM7UtcH0Trp",
+	"CsH0Tbw296PrzgYmVG2k/sWgqj+NmTCfjuRUc3cAVeVaDBdhszHw1DJesIC3fxFQjixewvtwP3twsqla",
+	"AsGGYpQF4aH5pfTYluj9Pdq4uJTt1gVeH/v2Ba7zhMYFjT+YcoTD9TQr6u8MZFMEuu0zTF2Vajcoyh04",
+	"6Wl7Z5Xexo7b0ywr3G9KepxP32yoPC5OcFGkGuf343veGMTyj93DZ/wHb2/k4Cy+MuRUpw7wTed1UJPn",
+	"/7x7/arB7nmMnEAeS+/HxNpaxg1lGSfo+7+UkbyVffto34TacMM08PRx0AsvpQh7gh5cYdijh9/6Ix/a",
+	"JHo9oeZ4ePTgYUwAVI2x87a1cIoDG1qDygVvZQUPPW5yrS1EV1lxj8rfQ2FYo9gonzql6Ci/EpEcWGNe",
+	"PFHFBAhtcTD48ZVhViyB/a+SMMRFHnRqDHIUVe21CExS9fUWxYADCYvYpuGdPs79FhwngeJqhsEIQaVk",
+	"ICmhmHfd5/sOFXr0uZvdrwZOd88XX+h+Ogf5dPiuL9qMMOmLIEep/tOrYxcV9eHuJiIq85BqM8RhoFBK",
+	"aIpIjUR9V1GeZWpjfPEJ5dqGE+A5qEEC+TTDw26g5+Gh3nGGOwkc+OkNFDbAUJs7YxRZXeRy7nSlUuAM",
+	"qoqcS/DB0/CUUoM+MNSV7sfrZx/svjSEgcBmBem6XfoLQRpteeJ2+vbCBqoJevvn8ScRdOL+dPPvDkUC",
+	"PC0TmPrM1+q1jL2xKGnYnPZGrtyYA1/JB6PXU6U1fRZD80zCJphUBMNzHULa15ey7K6KhQG2CHd3dAfQ",
+	"Qb+UlZPuv9XbF0DvvSiIdrpDX/nGHSsL5Zc/ubrQcSqnUxi4rOiUnTUDzKjJKu1+z03TfVGZ4ElZuPzK",
+	"3TNx8e1zYONukzkdIy/UptJ7kRpk2c4MveTCkYH7JuafjJ3Z06AyFK6fS+kLgbAqklPu4sznaQUXEXbd",
+	"wY46C8C7xl0kpKj6ykpuLyVVyD9xoxSgfkQ9TEfLJUYpJsouLlhokelrBYRlBDJjfIqgCbZ9pelOwiyf",
+	"ZMCu6dH0arK9fkK+EB6skRSmIsVuHJeS1u4+2nwVvazszMkOcvUjQymhlTH7KaKxF4c5I0VRYerYw6rK",
+	"gbG+RmdrepwZfRPMw095YPw8QoohpilSJAQXlYkZZpti/ii9ZphUZYyX/SJmeOLcK4QNUfq7L6Uomrw5",
+	"Pqf8bR4QLagNVs3ePsTKONFTsjF9YDgWxvH6sm/9pYH0lGKbeVnVlbDAuR7ug8Qj3/BtZy72gbdPzMUl",
+	"TCfDsnuMHYS4ZKiNl76PdIy33ha98U7EW2VTvmF4y4/Xj7d2XxrSaVbTHfw9m9sefBSg24dmJSe2Cp7w",
+	"CfA8hSdUPBSYysnuZuaowMqfjD8qqPZDsUgYsi+X7L13S0Z5z28Aa1YLZakzX5TQfIOLmB03r3f3uVvM",
+	"q20+AOkvRqk2j7GgwelqeHG5H6haGC9HDWoF0lAxii3rvAPYs9I+k96XAjSx27sqGuGJ2K0GhjgMu5VD",
+	"9mO3yHtDyaUiwut0tbCrB1nPGFhOMl891py7WT52i/TN86gMoKVsBy8MqJIo0NvDpp5XaYAnwAmTd8IX",
+	"Bgu5+wF7JvDsvjVQCk9Jv71t3jtV7Wk81d24NV2GSJg5sLzPtCygXNEZZ6oUYmnQXJWBGaRSE9B+CjCb",
+	"tuVi+d4/03dr3miV5lN7ThcLLmXoW2VS0CdQ2Vg1vTmvG+X7Al7nJNfJ94MeCRyt30VSf2WQOO/Ek2x3",
+	"V+tHp/X2KCl/OzIMcG80rejzvDMCYc/3wvDi5nRHY6Croo3Vp0pr5fbsHhgrlh5UryGCToVNMmVTbmGu",
+	"ECyATMwX716z7x4+/Obxw/sPHrpHPHhAqNRXMwREMYljk0uZwsouWKaMrb//CN9/zHIpZkov3RMmwfTb",
+	"lbAmYVMNazEFkyAOg0ku5ZSvqcx8qvn0BpFu3ATJYSxkBsYwYwGyC/Zqr99RxPUbqPAs0OVEgrUY//9i",
+	"RckdRyOLr/8YNr0hTzSQ42Ko/BLOphmOSCU2VrGZyjXD8qMiRqVWUA1u+zdKpgW5FlrJ9rr6H6sPfu6m",
+	"c2UxQ+s5UKfTPuHPSN2pkOF0Sk/1I0PJ98qY/RSg2IvDGNNQo2Wn89aqFO3uzxBkGkBBalvq56ko1Yl9",
+	"vupSTXYNqTSdgFtKK7vr8Vi3X0TrP8cVtD7F5bPeuXaksuLs/La49BNeOOtBr5p1/0tmfYLrZV0/OeXG",
+	"1k5O+5WyPvoyWQ99jTQu6TO9QNZnf3Wsh7801qe5LlrZ/cNKaWt8xHmc+UZI0dKBgPmHOQ4eiBrr8vYL",
+	"4BMUaVptGPDpAkvUEdrgUhLgClrECHNAmStTleVLSbJzobLUVBKovjIIkWdDlx4l3TgFfiD9xf8UzLXQ",
+	"J2dzwX7wJbHO0iMAFOZB4n0eon9HIIJxahKWITxCAdTg/pJLQRiJvyLoHUewt68MUxvJPE6scYYkZFlA",
+	"8cN/l/D7TMzI0RAQFr/ykXMy/kWWlcl1GrjP2RE2octgI4zPRsOXnlxKIplf2QaKjCB82a2Uut4EmMDQ",
+	"BYCFVktuhAIbxqNCBgBGjOsf+kBSfuFSWrXTnskR6qmsoUNONPAbg3mnCMmIBIx6O5AhK7gOe4KgzpTX",
+	"aiOvCSOh3AifxmrAvWqJW2nPynpon6CzBv3kUl6rXBscRpkSniRs1QX7fsv8mWT0qL+or6nZ0pVIr90g",
+	"G3lNa4ohc4Tp1dA5AtC0G9TRYiMjwNL7gCKUWxthQjxqYao+lReM9Y9esEf3HzlO9Nlu7jCUdGiCFCnW",
+	"GEeD8X3Jd+fcDvth4YO9NzXruuDdHSfqBHLLwRqgX98/H387hCuo2uYaMXdLbvGgNSWhSJGriFWiUEWs",
+	"hsLHVj2iWhl32yK1AXSJQ9Vmn6c2URL4fPWJosR0SI1iYO4ovPcdChIxoX+MCf2HeP8n99hbfOqoWsPi",
+	"9cGS9OrFCE6+zJSeVuudK3+mI5HHbcFtqMDzV0oYqoLnnXgEXZLSH2xgeXcddYf0KKGYUS0TxgMpQHop",
+	"uYRN7I41O7Q/9cnodxoqUxvqLAzPKk9TtbJVZmnkkf0zcW+lYS1gUw1r1TfIP7BzQM6E1IN8GT/6xtMh",
+	"csn/pDZsyWUFNU3lWcqclUEQWYOFf6oHnj5CF0fbhoY7vzE2+ZSlkImlsJAS0ttMuEPPLVsqY9m37KX4",
+	"HlXVvyX37993xorT3jIub9CMupRlQ4efCu0O5FSlGFMMg+tC3S1ww0sY85nKZXopVW6fsGuv0F+jDoOr",
+	"qVQHu8l5BxVId85LrPenbm6XkoCcdgp+vJ6ErxTVgQgcrpYrrqEwKnjQQS+lVpuEzKPJFv/fg9qnYjZz",
+	"HxZV5dxJSQyZ2io6veFbcymNWgIFUCEz4EaTKirwaK+8OdF8kJZ5ZsWKa3vPKbfjlFveo4IRv/EccSrv",
+	"uJATv+z7zkTOErI5sfYEsIuIN95x6/6SamwU8tfEIw5SRFoWNgJshq/27DLjsu4/zPViqER8UuILTs6I",
+	"MRq1ef8LSsfPJXVRGjAPH+EhKz2F0S4TkuUGHhc7UqvCVRJN9ALRUsgpJO7CT90IHjoAK2SlRz8klzJS",
+	"kb2wplZK5CtPIE3cqG4YGhaLRsqaEX/I8SHm0fRBpk9KRzcKkSVCjIK8lPgCCZUL9rpwYzy6/13oJ1Ci",
+	"58+URl8RK/gPm5fxbew8uz0gHhqd/Fz9KlMloflcFa6ECZ/eXAxXKkLwdMR6uwUjexyaBcj9wzGfX8rH",
+	"zhNsp5jg0BGdrLry80XpL9Z/urBO+YmhtOtixH7hnf3XBkmkzCokjGOTl7zQ6p6p78ftCTOAi+bA+j5P",
+	"D02Vxufro6lIpiG9NIOzSOGnaT8HIRh06MZ45Z85z+uCZjf0XSGLNZ91+J8Wf7qLwo8/FKfTcP2uiJ13",
+	"BrkfZCBbY0zU/6L1cqhswC2JMcC1cGBZn+e1UFD3fO+EIH6GvBCG5YziNmjn+hXXU8gO3wZv/DN/io5g",
+	"tJihL49VQaLztTJo5ae7Ofz4Qx0JGq7fzbHzziA3xyqQLa5O+Z1vvTYq1L8lJQa4NprW9HneGQVpz/fO",
+	"CFJnyDtjWLYo7ow2fkfUkJYLwz9znuYDzW7wG6BYc1EHDWqVnVnNCq39hHcAjT8Yi+NwPe+A+jvD3AGB",
+	"bHt7Wz8V7bdASf9b0mKIW6BxVZ/pPRDWc8b3gJc9g94DgzJGeQ+08nzoYHj4LiieOl3NSbXr4nlcMX7R",
+	"g18yFWKeM7ZQWP8JL5rwhcFOkR+w52Wz+9Yw101JviZQlYIT2q+c6l7cmipDXDsHVveZXjzlis746ilk",
+	"0qCXz8AMUl4/fc9AtTi4sZjlecg3mAnIAuo112AsC3mbhGdsqeHaRkjzuNKpE4tXEt9dmBp3Eva2G02q",
+	"iUq39HaKOZnY222fayqn8mDd7L4cT/mWcXMDvsFePe+/pXNWPM2fmys169Xw9VY34gnKZN/XcQNCy5By",
+	"02h3Jlv6x3BF14ENCYOqRQ0KD7VsMiYFhRGLkpQbIdOmDXR/69yo1k/jZ/fOx/NRl2hWg2tLJc3PGDXL",
+	"L/6EqpL/wGAin8brqSjtvDSMnlSQrgFUKHBAu5JU2YTb0mMIFalxYZ+pglSs54z1oyCEBlWPhuWNUjvq",
+	"xfn3/D52uqL+Hp69xXr9GAMJ9KdhuV8ZZhYATRJ9uNTcd/gVzJJNUZlDKK996P1Pc1V46p78xgjfGfgw",
+	"+GGPuj923x3kGkGeomLh1nOlgZLCMSjSZGX8jN17V/RJX1Fe76FCVRVUJY8Zz0rfhJz3FWih0uRS8rkG",
+	"QoCnwnlwKji1CkDcdWJIKpyvZH59ZZCR+NTGW4pgUQRHpfF28fx91YkK8LFdUG0tVTOFIwBfUTNiDdb3",
+	"N2m3M62WvayT6LwQQeDwtI6znqy63eTo2sRe/r68Rqmmb6Vguchq3yvYf8YzA8X3JkplwGWncuzjBYVj",
+	"h6KYI7lNXTfxZFLAOCi99FbujIhz/XQ6hZW9Hqz8q2ixjQAI4VQqSc6B6lHK6KSUyPk7OfhBIKg16DSH",
+	"Rpnwmv6OLBd6TvsSLslyPQc53T7xIJTC+uZXGy6wB5Hvwnsptcol8a1/pRzDLvyo/mRVATFyJz64MNg/",
+	"q1kq+Dn2FgxPzevZ6KS85mf2GbOb5w9iuNjm0jZ1YTWTY3OgRlb7TenQ67XWyNz3gbho2P13ftjz230/",
+	"s8949/2WMaUrTcG67LVTDBo32i0Hq0pRGDS296WxfnMjnd/euml9rhtrVaj3T9w/uNBugzOlbhi3SXnU",
+	"rWITvduBZW/DS+3uoJn2tvrgeWbYVKY4tE9P11d/vtmWFRqcsnlW+ZHhumcVY/Ztn7X/4iD2ma6RMp6W",
+	"VuWLVm/f7t4MQaIBvH4H1/l5Ov7qlD5f519NYg3pADwBqxROwE7nQuW2pdjrLT3yuUPC4jIGv24Cbc45",
+	"2wZXfsJLBocf7EC40XpeLLVXhrlSPMmaUgto39svkoLytyPDEJdH04o+04vDL+eMrwySN4NeFkMyRXlN",
+	"tPA6JbMcviPe+Wc+90uC1jH0LWEK6pzzNUFrP2VrVRx/uLaqbri+LVVr7wwTHQpkazk/rZdFhf63pMUA",
+	"10Xzqj7P+6Ig7vleGEH2DHljDMsYxZXRzvOizap4J+zZAki4uQ1+B4jzNxTcuk8o/8WAZoIbrKfsF0Mb",
+	"CUYc1ptEFxOhoPmtKDCExBd/JvvAk/WMpb0Y2joYkiFKSd/E4+5xmOZa2C2S1qobkKPH//O7I54BvQ40",
+	"z3U2ejy6h0T1w/wrpCz44Zw8978JKdeVX/m6sspv0IVV+ZlycCq/CNjTlV8FZIvKr0KX+8qvAoRe5VdV",
+	"mNfay/7J3z/+/wEAAP//",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

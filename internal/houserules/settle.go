@@ -36,6 +36,9 @@ func SettlingKinds() []string {
 // away, and what else it may.
 type settling struct{ must, may []string }
 
+// settlingRows are the rows that settlings returns; they must not be changed.
+var settlingRows = settlings()
+
 // settlings returns the rows of the table, by rule. A person's "out of use", a
 // lost bond and cracks are answered by no maintenance, and cracking that no
 // inspection rules out by no inspection.
@@ -109,22 +112,34 @@ func (s settling) check(c *fault.Checks, path string, leaf any) {
 		known := slices.Contains(SettlingKinds(), kind)
 		c.Require(known, path, fault.Unknown, "value", kind, "allowed", strings.Join(SettlingKinds(), ", "))
 		allowed := slices.Contains(s.must, kind) || slices.Contains(s.may, kind)
-		c.Require(!known || allowed, path, fault.NotAllowed, "value", kind)
+		c.Require(!known || allowed, path, fault.NotAllowed, "settles", kind)
 		c.Require(!named[kind], path, fault.Duplicate, "value", kind)
 		named[kind] = true
 	}
 	for _, kind := range s.must {
-		c.Require(named[kind], path, fault.Required, "value", kind)
+		c.Require(named[kind], path, fault.Required, "settles", kind)
 	}
 }
 
-// Maintenance lists the kinds of maintenance that settle what an inspection saw,
-// by the table's row of a rule; nil for none.
-func (r *Rules) Maintenance(rule string) []registry.Upkeep {
-	var out []registry.Upkeep
+// NoInspection says that a group lets no inspection settle what others let one.
+const NoInspection = "no-inspection"
+
+// SettledBeside lists what the table says of a rule that inspections may settle
+// beside the usual, which is any hands-on inspection: the level that it asks for
+// or NoInspection, then the kinds of maintenance that settle its findings too.
+// Nil for nothing.
+func (r *Rules) SettledBeside(rule string) []string {
+	var out []string
+	switch row, ok := settlingRows[rule]; {
+	case !ok || !slices.Contains(row.may, string(registry.HandsOn)) || r.closeEnough(rule, registry.HandsOn):
+	case r.closeEnough(rule, registry.Full):
+		out = append(out, string(registry.Full))
+	default:
+		out = append(out, NoInspection)
+	}
 	for _, kind := range r.SettledBy[rule].Value {
 		if slices.Contains(registry.Upkeeps(), registry.Upkeep(kind)) {
-			out = append(out, registry.Upkeep(kind))
+			out = append(out, kind)
 		}
 	}
 	return out

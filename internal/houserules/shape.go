@@ -89,7 +89,7 @@ func shape() map[string]leafCheck {
 			want["resets."+string(clock)+"."+string(level)] = oneOf(resetNo, resetYes, resetAtLevel)
 		}
 	}
-	for rule, s := range settlings() {
+	for rule, s := range settlingRows {
 		want["settled_by."+rule] = s.check
 	}
 	severity := oneOf(string(registry.Note), string(registry.Watch), string(registry.Suspect))

@@ -118,6 +118,7 @@ func (r *Removal) Validate(asOf calendar.Date) error {
 		checkListed(&c, "observations", o, SeenObservations())
 	}
 	c.Require(len(r.MetalWhere) <= MaxName, "metal_where", fault.TooLong)
+	c.Require(r.MetalWhere == "" || r.MetalKept != nil && *r.MetalKept, "metal_where", fault.Mismatch)
 	return c.Err()
 }
 
@@ -158,7 +159,8 @@ func (m *Marking) Validate(asOf calendar.Date) error {
 	return c.Err()
 }
 
-// Marked says whether a marking stands.
+// Marked says whether a marking stands. Records that others replace must have
+// been left out (Current).
 func (f *Facts) Marked() bool {
 	for i := range f.Markings {
 		if f.Markings[i].Lifts == nil && !f.lifted(f.Markings[i].ID) {
@@ -166,6 +168,11 @@ func (f *Facts) Marked() bool {
 		}
 	}
 	return false
+}
+
+// StandingMarkings lists the markings that stand, on the terms of Marked.
+func (f Facts) StandingMarkings() []Marking {
+	return keep(f.Markings, func(m Marking) bool { return m.Lifts == nil && !f.lifted(m.ID) })
 }
 
 func (f *Facts) lifted(marking uuid.UUID) bool {

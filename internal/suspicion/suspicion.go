@@ -274,14 +274,17 @@ func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 }
 
 // settles says what would settle the findings of a rule: its own word and, each
-// after a "+", the kinds of maintenance that do by the house rules.
+// after a "+", what the house rules say beside it: a level that they ask for, or
+// the kinds of maintenance that do.
 func (j *judge) settles(r *rule.Rule) string {
-	if r.Of != rule.OfObservation {
+	switch r.Of {
+	case rule.OfObservation, rule.OfVerdict, rule.OfEvent, rule.OfNotice:
+	default:
 		return r.Settles
 	}
 	word := r.Settles
-	for _, kind := range j.house.Maintenance(r.ID) {
-		word += "+" + string(kind)
+	for _, more := range j.house.SettledBeside(r.ID) {
+		word += "+" + more
 	}
 	return word
 }

@@ -114,6 +114,8 @@ func Also(findings []registry.Finding) string {
 var landWork = map[string][2]string{
 	"installation": {"anchor set", "anchors set"},
 	"inspection":   {"inspection", "inspections"},
+	"maintenance":  {"record of maintenance", "records of maintenance"},
+	"marking":      {"marking put up or taken away", "markings put up or taken away"},
 	"removal":      {"removal", "removals"},
 	"settlement":   {"finding settled", "findings settled"},
 	"first-use":    {"first use allowed", "first uses allowed"},
