@@ -18,12 +18,26 @@ var fieldLabels = map[string]string{
 	"verdict":      "Verdict",
 	"inspect_by":   "To be inspected again by",
 	"words":        "In your own words",
+	"done":         "What was done",
+	"fitting_id":   "Which fitting",
+	"torque_nm":    "Torque, in newton metres",
+	"torque_tool":  "With which tool",
+	"how":          "How",
+	"lifts":        "Which marking",
+	"stub_mm":      "What stands out of the rock, in millimetres",
+	"old_hole":     "What became of the hole",
+	"metal_kept":   "Was the metal kept?",
+	"metal_where":  "Where it lies",
 	"reason":       "Reason",
 	"until":        "Until",
 	"from":         "From which day",
 	"source":       "Where this comes from",
 	"landowner":    "Landowner",
 	"to":           "To",
+
+	"new_fitting":            "New fitting",
+	"new_fitting.kind":       "New fitting",
+	"new_fitting.metal_text": "Metal of the new fitting",
 }
 
 // isField says whether a violation's field is one that a form shows.

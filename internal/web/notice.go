@@ -12,6 +12,10 @@ var notices = map[string]string{
 	"inspection":        wording.RecordedInspection,
 	"inspection-before": wording.RecordedBefore,
 	"settlement":        wording.RecordedSettlement,
+	"maintenance":       wording.RecordedMaintenance,
+	"marking":           wording.RecordedMarking,
+	"unmarking":         wording.RecordedUnmarking,
+	"removal":           wording.RecordedRemoval,
 	"environment":       wording.RecordedEnvironment,
 }
 

@@ -68,6 +68,23 @@ func listed[T ~string](list []T) string {
 	return strings.Join(words, ", ")
 }
 
+// SettlingKinds says which kinds of record settle findings: "inspection,
+// hands-on or closer; nut or bolt tightened; a named person's answer".
+func SettlingKinds(kinds []string) string {
+	parts := make([]string, len(kinds))
+	for i, kind := range kinds {
+		switch registry.Level(kind) {
+		case registry.Glance, registry.HandsOn:
+			parts[i] = "inspection, " + Level(registry.Level(kind)) + " or closer"
+		case registry.Full:
+			parts[i] = "inspection in full"
+		default:
+			parts[i] = lower(Label(kind))
+		}
+	}
+	return strings.Join(parts, "; ")
+}
+
 // Marking says what was done at the rock to keep people off an anchor, or that
 // it was taken away.
 func Marking(m registry.Marking, n Names) string {
@@ -92,6 +109,18 @@ func MarkedNow(list []registry.Marking) string {
 
 // NotMarked says of an anchor that is out of use that nobody can see so.
 const NotMarked = "No marking at the rock is recorded: whoever comes by cannot see that it is out of use. Mark it, and record that here."
+
+// MarkedRow says in a list whether an anchor that is out of use is marked at the
+// rock, which its band tells; "" for any other.
+func MarkedRow(s registry.Standing, b registry.Band) string {
+	switch {
+	case s != registry.StandingOutOfUse:
+		return ""
+	case b == registry.BandNow:
+		return "No marking recorded"
+	}
+	return "Marked at the rock"
+}
 
 // Removal says how an anchor came out.
 func Removal(r registry.Removal, n Names) string {
