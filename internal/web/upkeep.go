@@ -109,6 +109,7 @@ func readMaintenance(p *Pages, f *form, r registry.Record) func(context.Context,
 		Record: r, Done: chosen[registry.Upkeep](f, "done"), FittingID: f.optionalID("fitting_id"),
 		TorqueNM: f.number("torque_nm"), TorqueTool: f.text("torque_tool"),
 	}
+	f.checks.Require(f.text("new_fitting.kind") != "" || f.text("new_fitting.metal_text") == "", "new_fitting.kind", fault.Required)
 	var fresh *registry.Fitting
 	if kind := f.text("new_fitting.kind"); kind != "" {
 		fresh = &registry.Fitting{

@@ -72,10 +72,13 @@ func TestMaintainingAndRemovingAnAnchor(t *testing.T) {
 	form := b.get(anchor+"/maintain").form(t, anchor+"/maintain")
 	form.Set("person_name", "C. Example")
 	form["done"] = []string{"tightened", "fitting-added"}
-	form.Set("new_fitting.kind", "ring")
 	form.Set("new_fitting.metal_text", "316L")
 	form.Set("torque_nm", "a lot")
 	p := b.post(anchor+"/maintain", form)
+	if got := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "new_fitting.kind-wrong"))); !strings.Contains(got, "missing") {
+		t.Errorf("the metal of no fitting: %d, %q", p.status, got)
+	}
+	form.Set("new_fitting.kind", "ring")
 	if got := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "torque_nm-wrong"))); !strings.Contains(got, "number") {
 		t.Errorf("torque in words: %d, %q", p.status, got)
 	}
