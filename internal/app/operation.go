@@ -90,6 +90,8 @@ const (
 	RecordInspection   Operation = "recordInspection"
 	RecordInstallation Operation = "recordInstallation"
 	RecordFirstUse     Operation = "recordFirstUse"
+	RecordMaintenance  Operation = "recordMaintenance"
+	RecordMarking      Operation = "recordMarking"
 	RecordRemoval      Operation = "recordRemoval"
 	RecordSettlement   Operation = "recordSettlement"
 	RecordRetraction   Operation = "recordRetraction"

@@ -92,6 +92,8 @@ var leastRole = map[Operation]registry.Role{
 	RecordInspection:   registry.RoleRecorder,
 	RecordInstallation: registry.RoleRecorder,
 	RecordFirstUse:     registry.RoleRecorder,
+	RecordMaintenance:  registry.RoleRecorder,
+	RecordMarking:      registry.RoleRecorder,
 	RecordRemoval:      registry.RoleRecorder,
 	RecordSettlement:   registry.RoleSteward,
 	RecordRetraction:   registry.RoleSteward,

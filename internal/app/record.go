@@ -31,6 +31,12 @@ type recordKind[R any] struct {
 	// admit returns what is wrong with a record beside the facts it is added
 	// to. Nil: nothing can be.
 	admit func(at *scene, r *R) error
+	// complete fills in what follows from the facts that a record is added to.
+	// Nil: nothing does.
+	complete func(*registry.Facts, *R)
+	// fresh is the fitting that comes with the record; nil, and nil out of it:
+	// none.
+	fresh func() *registry.Fitting
 }
 
 var inspections = recordKind[registry.Inspection]{
@@ -114,6 +120,9 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	k.check(d, &r)
 	err = s.store.Change(ctx, who, []uuid.UUID{rec.AnchorID}, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
 		facts := all[0]
+		if k.complete != nil {
+			k.complete(&facts, &r)
+		}
 		stored, created, err = k.add(&facts, r)
 		if err != nil || !created {
 			return registry.Change{}, err
@@ -124,6 +133,7 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 		c := registry.Change{What: k.what, At: at}
 		*k.change(&c) = []R{r}
 		removeOrReturn(&all[0], &facts, &c)
+		swapFittings(&all[0], &facts, k.newFitting(), &c)
 		c.Assessments = []registry.Assessment{assess.Anchor(facts.Current(), rules, d.asOf)}
 		return c, nil
 	})
@@ -131,6 +141,14 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 		return none, false, fmt.Errorf("record %s of anchor %v: %w", k.what, rec.AnchorID, err)
 	}
 	return stored, created, nil
+}
+
+// newFitting is the fitting that comes with the record; nil: none.
+func (k recordKind[R]) newFitting() *registry.Fitting {
+	if k.fresh == nil {
+		return nil
+	}
+	return k.fresh()
 }
 
 // check adds what is wrong with a record by itself, or with what it points to,
@@ -177,11 +195,15 @@ func (k recordKind[R]) same(stored, sent R) error {
 	id := k.record(&stored).ID
 	for _, r := range []*R{&stored, &sent} {
 		k.record(r).RecordedAt = time.Time{}
-		if i, ok := any(r).(*registry.Inspection); ok {
-			i.Observations, i.Measured = ordinary(i.Observations), ordinary(i.Measured)
-		}
-		if t, ok := any(r).(*registry.Settlement); ok {
-			t.Values = ordinary(t.Values)
+		switch r := any(r).(type) {
+		case *registry.Inspection:
+			r.Observations, r.Measured = ordinary(r.Observations), ordinary(r.Measured)
+		case *registry.Removal:
+			r.Observations = ordinary(r.Observations)
+		case *registry.Marking:
+			r.How = ordinary(r.How)
+		case *registry.Settlement:
+			r.Values = ordinary(r.Values)
 		}
 	}
 	if reflect.DeepEqual(stored, sent) {

@@ -132,6 +132,12 @@ func (b *blocks) look(f *registry.Facts) {
 	for _, r := range now.Inspections {
 		since(inspections.what, r.Record)
 	}
+	for _, r := range now.Maintenance {
+		since(maintenances.what, r.Record)
+	}
+	for _, r := range now.Markings {
+		since(markings.what, r.Record)
+	}
 	for _, r := range now.Removals {
 		since(removals.what, r.Record)
 	}

@@ -40,7 +40,7 @@ func (s *scene) set(g ground, pos registry.Position, setOn, removedOn calendar.D
 	}
 	if !removedOn.IsZero() {
 		a.Removed, a.RemovedOn = true, calendar.Exactly(removedOn)
-		s.change.Removals = append(s.change.Removals, registry.Removal{Record: s.record(a, removedOn, "Replaced.")})
+		s.change.Removals = append(s.change.Removals, s.removal(a, removedOn))
 	}
 	s.change.Anchors = append(s.change.Anchors, a)
 	s.installed(a, f)

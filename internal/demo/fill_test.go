@@ -59,8 +59,11 @@ func TestFill(t *testing.T) {
 			if n := len(today.Overdue); n < living/20 || n > living/7 {
 				t.Errorf("%d of %d anchors are overdue, want about a tenth", n, living)
 			}
-			if bad := len(today.Suspect) + len(today.OutOfUse); bad == 0 || bad > living/6 {
+			if bad := len(today.Suspect) + len(today.OutOfUse) + len(today.Marked); bad == 0 || bad > living/6 {
 				t.Errorf("%d of %d anchors are suspect or out of use, want a few", bad, living)
+			}
+			if len(today.OutOfUse) == 0 || len(today.Marked) != 1 {
+				t.Errorf("out of use: %d unmarked, %d marked, want some and 1", len(today.OutOfUse), len(today.Marked))
 			}
 			tasks := make(map[string]report.TaskKind)
 			for _, task := range today.Tasks {

@@ -82,6 +82,10 @@ func TestClosedLists(t *testing.T) {
 		"Preset":          {registry.PresetSeaCliff, registry.PresetCave},
 		"WorkKind":        words(registry.WorkKinds()),
 		"KitKind":         words(registry.KitKinds()),
+		"Upkeep":          words(registry.Upkeeps()),
+		"MarkingHow":      words(registry.MarkingHows()),
+		"RemovalHow":      words(registry.RemovalHows()),
+		"OldHole":         words(registry.OldHoles()),
 	}
 	for name, schema := range spec(t).Components.Schemas {
 		if len(schema.Value.Enum) == 0 {

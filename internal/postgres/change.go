@@ -174,7 +174,8 @@ func empty(ch *registry.Change) bool {
 		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
 		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Installations) + len(ch.FirstUses) +
-		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
+		len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) + len(ch.Settlements) +
+		len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
 }
@@ -249,7 +250,9 @@ func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
 		func() error { return insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)) },
 		func() error { return insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)) },
 		func() error { return insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)) },
+		func() error { return insert(ctx, w, maintenance, convert(ch.Maintenance, newMaintenanceRow)) },
 		func() error { return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow)) },
+		func() error { return insert(ctx, w, markings, convert(ch.Markings, newMarkingRow)) },
 		func() error { return insert(ctx, w, settlements, convert(ch.Settlements, newSettlementRow)) },
 		func() error { return insert(ctx, w, retractions, convert(ch.Retractions, newRetractionRow)) },
 	)

@@ -18,7 +18,9 @@ type factRows struct {
 	installations []installationRow
 	firstUses     []firstUseRow
 	inspections   []inspectionRow
+	maintenance   []maintenanceRow
 	removals      []removalRow
+	markings      []markingRow
 	settlements   []settlementRow
 	retractions   []retractionRow
 	environments  []environmentRow
@@ -74,7 +76,9 @@ func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	all(b, &f.installations, installations.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.firstUses, firstUses.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.inspections, inspections.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.maintenance, maintenance.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.removals, removals.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.markings, markings.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.settlements, settlements.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.retractions, retractions.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.environments, environments.of("place_id", theirPlaces)+byIDs, args)
@@ -117,9 +121,17 @@ func (f *factRows) addRecords(byAnchor map[uuid.UUID]*registry.Facts) {
 		facts := byAnchor[r.AnchorID]
 		facts.Inspections = append(facts.Inspections, r.noun())
 	}
+	for _, r := range f.maintenance {
+		facts := byAnchor[r.AnchorID]
+		facts.Maintenance = append(facts.Maintenance, r.noun())
+	}
 	for _, r := range f.removals {
 		facts := byAnchor[r.AnchorID]
 		facts.Removals = append(facts.Removals, r.noun())
+	}
+	for _, r := range f.markings {
+		facts := byAnchor[r.AnchorID]
+		facts.Markings = append(facts.Markings, r.noun())
 	}
 	for _, r := range f.settlements {
 		facts := byAnchor[r.AnchorID]

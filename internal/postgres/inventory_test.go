@@ -394,6 +394,9 @@ func TestLandRecords(t *testing.T) {
 	want := []registry.LandRecord{
 		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: corrected.ID, Kind: "inspection", DoneOn: corrected.DoneOn, Verdict: registry.Repair},
 		{AnchorID: a.ID, RecordID: ch.Inspections[2].ID, Kind: "inspection", DoneOn: corrected.DoneOn, Verdict: registry.Keep},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.maintenance.ID, Kind: "maintenance", DoneOn: s.maintenance.DoneOn},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.marking.ID, Kind: "marking", DoneOn: s.marking.DoneOn},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.lifted.ID, Kind: "marking", DoneOn: s.lifted.DoneOn},
 		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.settlement.ID, Kind: "settlement", DoneOn: s.settlement.DoneOn},
 	}
 	if d := diff(want, got); d != "" {

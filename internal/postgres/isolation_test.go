@@ -208,7 +208,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {

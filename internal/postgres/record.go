@@ -75,16 +75,6 @@ func (r firstUseRow) noun() registry.FirstUse { return registry.FirstUse{Record:
 
 var firstUses = newTable[firstUseRow]("first_use")
 
-type removalRow struct {
-	recordRow
-}
-
-func newRemovalRow(r registry.Removal) removalRow { return removalRow{newRecordRow(r.Record)} }
-
-func (r removalRow) noun() registry.Removal { return registry.Removal{Record: r.record()} }
-
-var removals = newTable[removalRow]("removal")
-
 type inspectionRow struct {
 	recordRow
 	Level        word                   `json:"level"`

@@ -93,7 +93,10 @@ type scene struct {
 	installation registry.Installation
 	firstUse     registry.FirstUse
 	inspection   registry.Inspection
+	maintenance  registry.Maintenance
 	removal      registry.Removal
+	marking      registry.Marking
+	lifted       registry.Marking
 	settlement   registry.Settlement
 	retraction   registry.Retraction
 	environment  registry.Environment
@@ -119,7 +122,7 @@ func newScene() *scene {
 	s.assembly = sample.Assembly(s.site, s.position)
 	s.batch = sample.Batch(s.adhesive)
 	s.anchor = sample.Anchor(s.position, func(a *registry.Anchor) { a.ProductID = &s.hardware.ID })
-	s.fitting = sample.Fitting(s.anchor, func(f *registry.Fitting) { f.New = sample.Of(quantity.Length(10)) })
+	s.fitting = sample.Fitting(s.anchor, func(f *registry.Fitting) { f.New, f.ProductID = sample.Of(quantity.Length(10)), &s.hardware.ID })
 	s.picture = sample.Picture(s.anchor, func(p *registry.Picture) { p.PersonID, p.RecordID = &s.person.ID, sample.Of(sample.ID()) })
 	s.installation = sample.Installation(s.anchor, func(i *registry.Installation) {
 		i.PersonID, i.AdhesiveID, i.BatchID = &s.person.ID, &s.adhesive.ID, &s.batch.ID
@@ -129,7 +132,17 @@ func newScene() *scene {
 		i.Observations = []registry.Observation{registry.SurfaceRust}
 		i.Measured = []registry.Measurement{{FittingID: &s.fitting.ID, Left: 8.5}, {Left: 11, New: sample.Of(quantity.Length(12))}}
 	})
-	s.removal = sample.Removal(s.anchor)
+	s.maintenance = sample.Maintenance(s.anchor, func(m *registry.Maintenance) {
+		m.Done = []registry.Upkeep{registry.Tightened, registry.FittingAdded}
+		m.FittingID, m.NewFittingID, m.TorqueNM, m.TorqueTool = &s.fitting.ID, &s.fitting.ID, sample.Of(35.5), "click wrench"
+	})
+	s.removal = sample.Removal(s.anchor, func(r *registry.Removal) {
+		r.How, r.Stub, r.OldHole = registry.CutOff, sample.Of(quantity.Length(4)), registry.HoleStub
+		r.Observations = []registry.Observation{registry.CrackedMetal}
+		r.MetalKept, r.MetalWhere = sample.Of(true), "invented shed"
+	})
+	s.marking = sample.Marking(s.anchor)
+	s.lifted = sample.Marking(s.anchor, func(m *registry.Marking) { m.How, m.Lifts = nil, &s.marking.ID })
 	s.settlement = sample.Settlement(s.anchor, s.person, func(s *registry.Settlement) {
 		s.Values = registry.Values{{Name: "z_mm", Text: "1"}, {Name: "a_on", Text: "2020-01-02"}}
 	})
@@ -149,7 +162,7 @@ func newScene() *scene {
 
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 31
+const nouns = 34
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -161,6 +174,7 @@ func (s *scene) change() registry.Change {
 		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting}, Pictures: []registry.Picture{s.picture},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
+		Maintenance: []registry.Maintenance{s.maintenance}, Markings: []registry.Marking{s.marking, s.lifted},
 		Settlements: []registry.Settlement{s.settlement}, Retractions: []registry.Retraction{s.retraction},
 		Environments: []registry.Environment{s.environment}, Events: []registry.Event{s.event}, Notices: []registry.Notice{s.notice},
 		Agreements: []registry.Agreement{s.agreement}, Restrictions: []registry.Restriction{s.restriction},
@@ -184,6 +198,7 @@ func (s *scene) facts() registry.Facts {
 		Fittings:      []registry.Fitting{stored(s.fitting, func(f *registry.Fitting) *int { return &f.Version })},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
+		Maintenance: []registry.Maintenance{s.maintenance}, Markings: []registry.Marking{s.marking, s.lifted},
 		Settlements: []registry.Settlement{s.settlement}, Retractions: []registry.Retraction{s.retraction},
 		Environments: []registry.Environment{stored(s.environment, func(e *registry.Environment) *int { return &e.Version })},
 		Events:       []registry.Event{stored(s.event, func(e *registry.Event) *int { return &e.Version })},

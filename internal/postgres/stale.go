@@ -178,6 +178,8 @@ func spokenOf(ch *registry.Change) []uuid.UUID {
 	list = append(list, convert(ch.Installations, func(r registry.Installation) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.FirstUses, func(r registry.FirstUse) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Inspections, func(r registry.Inspection) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Maintenance, func(r registry.Maintenance) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Markings, func(r registry.Marking) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Removals, func(r registry.Removal) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Settlements, func(r registry.Settlement) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Retractions, func(r registry.Retraction) uuid.UUID { return r.AnchorID })...)

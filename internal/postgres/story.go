@@ -51,17 +51,22 @@ const (
   SELECT person_id AS id FROM installation WHERE anchor_id = @id
   UNION SELECT person_id FROM first_use WHERE anchor_id = @id
   UNION SELECT person_id FROM inspection WHERE anchor_id = @id
+  UNION SELECT person_id FROM maintenance WHERE anchor_id = @id
   UNION SELECT person_id FROM removal WHERE anchor_id = @id
+  UNION SELECT person_id FROM marking WHERE anchor_id = @id
   UNION SELECT person_id FROM settlement WHERE anchor_id = @id
   UNION SELECT person_id FROM retraction WHERE anchor_id = @id)`
 	storyProducts = `(
   SELECT product_id AS id FROM anchor WHERE id = @id
   UNION SELECT adhesive_id FROM installation WHERE anchor_id = @id
+  UNION SELECT product_id FROM fitting WHERE anchor_id = @id
   UNION
   SELECT b.product_id
   FROM (SELECT i.batch_id FROM installation AS i WHERE i.anchor_id = @id OFFSET 0) AS i
   CROSS JOIN LATERAL (SELECT b.product_id FROM batch AS b WHERE b.id = i.batch_id OFFSET 0) AS b)`
-	storyBatches = `(SELECT DISTINCT batch_id AS id FROM installation WHERE anchor_id = @id)`
+	storyBatches = `(
+  SELECT batch_id AS id FROM installation WHERE anchor_id = @id
+  UNION SELECT batch_id FROM fitting WHERE anchor_id = @id)`
 )
 
 // selectHistory is served by assessment_history_of_anchor_idx.

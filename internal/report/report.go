@@ -45,7 +45,8 @@ type Suspect struct {
 type Today struct {
 	Heading    Heading
 	Counts     registry.Counts
-	OutOfUse   []registry.ReportLine
+	OutOfUse   []registry.ReportLine // without a marking at the rock
+	Marked     []registry.ReportLine // out of use, with one
 	Suspect    []registry.ReportLine
 	Overdue    []registry.ReportLine
 	FirstRound []registry.ReportLine

@@ -186,6 +186,16 @@ func Removal(a registry.Anchor, changes ...func(*registry.Removal)) registry.Rem
 	return made(registry.Removal{Record: record(a, calendar.Exactly(Day))}, changes)
 }
 
+// Maintenance records that a nut was tightened on Day.
+func Maintenance(a registry.Anchor, changes ...func(*registry.Maintenance)) registry.Maintenance {
+	return made(registry.Maintenance{Record: record(a, calendar.Exactly(Day)), Done: []registry.Upkeep{registry.Tightened}}, changes)
+}
+
+// Marking records that tape was put on the anchor on Day.
+func Marking(a registry.Anchor, changes ...func(*registry.Marking)) registry.Marking {
+	return made(registry.Marking{Record: record(a, calendar.Exactly(Day)), How: []registry.MarkingHow{registry.MarkedTape}}, changes)
+}
+
 // Settlement is the person's answer, given on Day, to a note that the batch is
 // not recorded.
 func Settlement(a registry.Anchor, p registry.Person, changes ...func(*registry.Settlement)) registry.Settlement {

@@ -32,6 +32,8 @@ type anchorPage struct {
 	Due          string // empty: no date
 	DueState     registry.DueState
 	Barred       []string // what bars that day, and the last open day before it
+	Marked       string   // which markings stand at the rock, or that one is missing
+	Acts         []detail // what whoever asks may record, with its form
 	Band         string
 	Why          string // the reason that won
 	Candidates   []candidateLine
@@ -130,6 +132,7 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
+	page.offerActs(c, s)
 	if err := p.addPictures(c, who, s, &page, forms.picture); err != nil {
 		return err
 	}
@@ -197,7 +200,7 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		Frame: f, Trail: append(anchorTrail(f.Base, s), detail{facts.Position.Label, ""}), Site: facts.Site.Name, Sector: s.Sector,
 		Label: facts.Position.Label, PositionHref: positionHref(f.Base, facts.Position.ID), Place: placeDetails(s),
 		Standing: a.Standing, StandingLine: wording.StandingLine(a, facts.Inspections),
-		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState,
+		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState, Marked: markedLine(a.Standing, facts),
 		Candidates: candidateLines(a), Findings: findingLines(s), Footing: footing(a),
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
 		Others: otherAnchors(f.Base, s.Others),

@@ -112,9 +112,11 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 			for _, path := range []string{
 				"places", "reports/overdue", "reports/suspect", "reports/work", "reports/land?detail=yes", "house-rules",
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
+				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
+				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
 				"places/" + story.Facts.Site.ID.String() + "/environment", "import",
 			} {
-				visit(t, ctx, strings.NewReplacer("/"+story.Facts.Site.ID.String(), " site", "/", " ", "?", " ").Replace(path), dir, width,
+				visit(t, ctx, strings.NewReplacer("/"+story.Facts.Anchor.ID.String(), "", "/"+story.Facts.Site.ID.String(), " site", "/", " ", "?", " ").Replace(path), dir, width,
 					chromedp.Navigate(s.url+"/g/fell-end/"+path), chromedp.WaitVisible(chromedp.CSS("h1")))
 			}
 			title, err := chromedp.Run(ctx, chromedp.Title())

@@ -16,6 +16,10 @@ var notices = map[string]string{
 	"picture-gone":      wording.PictureGone,
 	"picture-withdrawn": wording.PictureWithdrawn,
 	"settlement":        wording.RecordedSettlement,
+	"maintenance":       wording.RecordedMaintenance,
+	"marking":           wording.RecordedMarking,
+	"unmarking":         wording.RecordedUnmarking,
+	"removal":           wording.RecordedRemoval,
 	"environment":       wording.RecordedEnvironment,
 }
 

@@ -67,6 +67,10 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/pictures/:id/withdraw", p.withdrawPicture)
 	g.GET("/anchors/:id/settle", p.settleForm)
 	g.POST("/anchors/:id/settle", p.settle)
+	for _, a := range acts {
+		g.GET("/anchors/:id/"+a.path, p.actForm(a))
+		g.POST("/anchors/:id/"+a.path, p.act(a))
+	}
 	g.GET("/places", p.places)
 	g.GET("/places/:id", p.site)
 	g.GET("/sectors/:id", p.sector)

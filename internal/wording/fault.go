@@ -116,6 +116,10 @@ func forbidden(values map[string]string) string {
 		return "This record would lift what another decided: that the anchor is out of use, in doubt or to be repaired. Correcting that takes at least the role of " +
 			least + ". Record what you saw as an inspection of its own, or ask a " + least + "."
 	}
+	if values["unmarks"] != "" {
+		return "This anchor is out of use, and the marking is what keeps people off it. Taking it away takes at least the role of " + least +
+			". Leave the marking where it is and ask a " + least + "."
+	}
 	if least == "" {
 		return "Your role does not allow this. Ask a steward or an owner of the group."
 	}
@@ -152,20 +156,29 @@ func outOfRange(values map[string]string) string {
 	return "This lies outside what it can be." + remedy
 }
 
-// required knows what is missing of a correction that lifts a decision, and that
+// required knows what is missing of a record that lifts a decision or a marking
+// and of a row of what settles what, and that
 // a statement about a climate must state something.
 func required(values map[string]string) string {
 	switch {
 	case values["lifts"] != "":
 		return "A record that lifts what another decided against the anchor names who looked. Give the person."
+	case values["unmarks"] != "":
+		return "This anchor is out of use: a record that takes its marking away names who did it. Give the person."
+	case values["settles"] != "":
+		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}
 	return "This is missing and is needed here. Give it."
 }
 
-// notAllowed knows the findings that no answer settles.
+// notAllowed knows the findings that no answer settles, and what settles none of
+// a rule.
 func notAllowed(values map[string]string) string {
+	if kind := values["settles"]; kind != "" {
+		return "“" + kind + "” cannot settle findings of this rule. Leave it out."
+	}
 	switch values["rule"] {
 	case "":
 		return "This does not belong here, going by what else was given. Leave it out."

@@ -54,7 +54,13 @@ func counting(f registry.Facts) map[uuid.UUID]bool {
 	for _, r := range now.Inspections {
 		ids[r.ID] = true
 	}
+	for _, r := range now.Maintenance {
+		ids[r.ID] = true
+	}
 	for _, r := range now.Removals {
+		ids[r.ID] = true
+	}
+	for _, r := range now.Markings {
 		ids[r.ID] = true
 	}
 	for _, r := range now.Settlements {
@@ -90,6 +96,12 @@ func (b *teller) records(f *registry.Facts) {
 	}
 	for _, r := range f.Inspections {
 		b.add(r.Record, Inspection(r, b.names))
+	}
+	for _, r := range f.Maintenance {
+		b.add(r.Record, Maintenance(r, f.Fittings, b.names))
+	}
+	for _, r := range f.Markings {
+		b.add(r.Record, Marking(r, b.names))
 	}
 	for _, r := range f.Removals {
 		b.add(r.Record, Removal(r, b.names))

@@ -18,6 +18,8 @@ const (
 
 // Sentences for a list that is empty.
 const (
+	NoneUnmarked   = "No anchor in the rock is recorded as out of use without a marking."
+	NoneMarked     = "No anchor that is out of use is recorded as marked at the rock."
 	NoneOutOfUse   = "No anchor in the rock is recorded as out of use."
 	NoneSuspect    = "No anchor is suspect on what is recorded."
 	NoneOverdue    = "No anchor is past its date."

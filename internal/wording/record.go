@@ -109,11 +109,6 @@ func observations(list []registry.Observation) string {
 	return strings.Join(words, ", ")
 }
 
-// Removal says how an anchor came out.
-func Removal(r registry.Removal, n Names) string {
-	return sentences{"Removed " + On(r.DoneOn) + n.by(r.PersonID) + "."}.with(r.Record)
-}
-
 // On says when something happened, after a verb: "on 2 May 2025", "in May
 // 2009", "between 1 June and 31 August 2003", "on a day not known".
 func On(s calendar.Span) string {

@@ -10,6 +10,8 @@ var inTheWay = map[string]string{
 	"installation": "a record of how it was set was made here since ({detail}). Take it back first.",
 	"first use":    "its first use was allowed here since ({detail}). Take that record back first.",
 	"inspection":   "an inspection was recorded here since ({detail}). Take it back first.",
+	"maintenance":  "maintenance was recorded here since ({detail}). Take it back first.",
+	"marking":      "a marking was recorded here since ({detail}). Take it back first.",
 	"removal":      "its removal was recorded here since ({detail}). Take it back first.",
 	"settlement":   "a finding was settled here since ({detail}). Take that record back first.",
 	"notice":       "the notice “{detail}” names it. Take it off the notice first.",
