@@ -313,6 +313,27 @@ func (e EventKind) Valid() bool {
 	}
 }
 
+// Defines values for Expiry.
+const (
+	ExpiryExpired     Expiry = "expired"
+	ExpiryExpiresSoon Expiry = "expires-soon"
+	ExpiryInDate      Expiry = "in-date"
+)
+
+// Valid indicates whether the value is a known member of the Expiry enum.
+func (e Expiry) Valid() bool {
+	switch e {
+	case ExpiryExpired:
+		return true
+	case ExpiryExpiresSoon:
+		return true
+	case ExpiryInDate:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Face.
 const (
 	FaceFloor    Face = "floor"
@@ -466,6 +487,33 @@ func (e Level) Valid() bool {
 	case LevelGlance:
 		return true
 	case LevelHandsOn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NewProductVersionMoistures.
+const (
+	NewProductVersionMoisturesDamp        NewProductVersionMoistures = "damp"
+	NewProductVersionMoisturesDry         NewProductVersionMoistures = "dry"
+	NewProductVersionMoisturesRunningIn   NewProductVersionMoistures = "running-in"
+	NewProductVersionMoisturesSaturated   NewProductVersionMoistures = "saturated"
+	NewProductVersionMoisturesWaterFilled NewProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the NewProductVersionMoistures enum.
+func (e NewProductVersionMoistures) Valid() bool {
+	switch e {
+	case NewProductVersionMoisturesDamp:
+		return true
+	case NewProductVersionMoisturesDry:
+		return true
+	case NewProductVersionMoisturesRunningIn:
+		return true
+	case NewProductVersionMoisturesSaturated:
+		return true
+	case NewProductVersionMoisturesWaterFilled:
 		return true
 	default:
 		return false
@@ -667,6 +715,33 @@ func (e ProductKind) Valid() bool {
 	case ProductKindAdhesive:
 		return true
 	case ProductKindHardware:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProductVersionMoistures.
+const (
+	ProductVersionMoisturesDamp        ProductVersionMoistures = "damp"
+	ProductVersionMoisturesDry         ProductVersionMoistures = "dry"
+	ProductVersionMoisturesRunningIn   ProductVersionMoistures = "running-in"
+	ProductVersionMoisturesSaturated   ProductVersionMoistures = "saturated"
+	ProductVersionMoisturesWaterFilled ProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the ProductVersionMoistures enum.
+func (e ProductVersionMoistures) Valid() bool {
+	switch e {
+	case ProductVersionMoisturesDamp:
+		return true
+	case ProductVersionMoisturesDry:
+		return true
+	case ProductVersionMoisturesRunningIn:
+		return true
+	case ProductVersionMoisturesSaturated:
+		return true
+	case ProductVersionMoisturesWaterFilled:
 		return true
 	default:
 		return false
@@ -1273,17 +1348,29 @@ type Batch struct {
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
 
+	// CountOnHand Of those, what is left; absent: not known.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware; absent: not known.
+	CountReceived *int `json:"count_received,omitempty"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
-	EndedOn    openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	ExpiresOn  openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry     Expiry             `json:"expiry,omitempty,omitzero"`
 	Id         Id                 `json:"id"`
 	ProductId  Id                 `json:"product_id,omitempty,omitzero"`
 	Quantity   string             `json:"quantity,omitempty,omitzero"`
 	ReceivedOn openapi_types.Date `json:"received_on,omitempty,omitzero"`
 
 	// Text As printed by the maker.
-	Text    string `json:"text"`
-	Version int    `json:"version"`
+	Text string `json:"text"`
+
+	// UsedByCount How many anchors were set with it, where one batch is asked for; `GET /v1/anchors?batch_id=` lists them.
+	UsedByCount *int `json:"used_by_count,omitempty"`
+	Version     int  `json:"version"`
 }
 
 // BatchList defines model for BatchList.
@@ -1298,6 +1385,9 @@ type BatchList struct {
 
 // BatchPatch defines model for BatchPatch.
 type BatchPatch struct {
+	CountOnHand   nullable.Nullable[int] `json:"count_on_hand,omitempty,omitzero"`
+	CountReceived nullable.Nullable[int] `json:"count_received,omitempty,omitzero"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
 	EndedOn    nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
 	ExpiresOn  nullable.Nullable[openapi_types.Date] `json:"expires_on,omitempty,omitzero"`
@@ -1476,6 +1566,17 @@ type CorrosionWarning struct {
 
 	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 	Values Values `json:"values"`
+}
+
+// CureRow One row of a sheet's table, between two rock temperatures, both included as printed.
+type CureRow struct {
+	CureMinutes int `json:"cure_minutes"`
+
+	// CureWetMinutes In a damp or saturated hole; absent: the sheet gives none for the row.
+	CureWetMinutes *int    `json:"cure_wet_minutes,omitempty"`
+	FromC          float64 `json:"from_c"`
+	ToC            float64 `json:"to_c"`
+	WorkMinutes    int     `json:"work_minutes"`
 }
 
 // Doubt defines model for Doubt.
@@ -1704,6 +1805,9 @@ type EventPatch struct {
 	Kind      nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
 	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
 }
+
+// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+type Expiry string
 
 // Face defines model for Face.
 type Face string
@@ -2153,6 +2257,107 @@ type Metal = []MetalGrade
 // MetalGrade An EN 10088 number for stainless steel ("1.4404"), words for other metals.
 type MetalGrade = string
 
+// MortarBatch defines model for MortarBatch.
+type MortarBatch struct {
+	BatchId     Id                 `json:"batch_id"`
+	CountOnHand *int               `json:"count_on_hand,omitempty"`
+	ExpiresOn   openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry Expiry `json:"expiry,omitempty,omitzero"`
+
+	// Take Cartridges; 0 where it is not known how many there are.
+	Take int    `json:"take"`
+	Text string `json:"text"`
+}
+
+// MortarEstimate defines model for MortarEstimate.
+type MortarEstimate struct {
+	// Batches Of the product named, in the order of their use.
+	Batches     []MortarBatch `json:"batches,omitempty,omitzero"`
+	CartridgeMl float64       `json:"cartridge_ml"`
+
+	// Cartridges Whole cartridges that suffice; a hole is never split over two.
+	Cartridges int `json:"cartridges"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Expired Of the product named; never to be used.
+	Expired []MortarBatch `json:"expired,omitempty,omitzero"`
+
+	// Holes In the order asked.
+	Holes               []MortarLine `json:"holes"`
+	Notes               []MortarNote `json:"notes"`
+	NozzlesPerCartridge int          `json:"nozzles_per_cartridge"`
+	PurgeMl             float64      `json:"purge_ml"`
+
+	// Short Cartridges wanted beyond those known to be on hand, where a product is named.
+	Short *int `json:"short,omitempty"`
+
+	// VolumeMl To inject into all holes, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+	Waste    float64 `json:"waste"`
+}
+
+// MortarHole Holes that are alike.
+type MortarHole struct {
+	// Count Of anchors; absent: 1.
+	Count *int `json:"count,omitempty"`
+
+	// EmbeddedMm Length of the steel in the hole.
+	EmbeddedMm     float64 `json:"embedded_mm"`
+	HoleDepthMm    float64 `json:"hole_depth_mm"`
+	HoleDiameterMm float64 `json:"hole_diameter_mm"`
+
+	// HolesEach Of one anchor, 2 for a staple; absent: 1.
+	HolesEach *int `json:"holes_each,omitempty"`
+
+	// ShankDiameterMm Of a smooth round shank; needed unless the section of the steel is given.
+	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel, for threads, notches and twisted legs.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+}
+
+// MortarLine defines model for MortarLine.
+type MortarLine struct {
+	Holes             int `json:"holes"`
+	HolesPerCartridge int `json:"holes_per_cartridge"`
+
+	// NetMl What one hole keeps.
+	NetMl float64 `json:"net_ml"`
+
+	// VolumeMl What is injected into one hole, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+}
+
+// MortarNote defines model for MortarNote.
+type MortarNote struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+}
+
+// MortarQuery defines model for MortarQuery.
+type MortarQuery struct {
+	// CartridgeMl Absent: by the sheet of the product, or else 300.
+	CartridgeMl *float64     `json:"cartridge_ml,omitempty"`
+	Holes       []MortarHole `json:"holes"`
+
+	// NozzlesPerCartridge Absent: 1. One more for each pause that is longer than the working time.
+	NozzlesPerCartridge *int `json:"nozzles_per_cartridge,omitempty"`
+	ProductId           Id   `json:"product_id,omitempty,omitzero"`
+
+	// PurgeMl Thrown away with each nozzle; absent: 10.
+	PurgeMl *float64 `json:"purge_ml,omitempty"`
+
+	// Waste By how much more is injected than the hole keeps, 1 to 10; absent: 1.3, a default of this project.
+	Waste *float64 `json:"waste,omitempty"`
+}
+
 // NewAgreement defines model for NewAgreement.
 type NewAgreement struct {
 	Conditions string             `json:"conditions,omitempty,omitzero"`
@@ -2214,7 +2419,12 @@ type NewAssembly struct {
 
 // NewBatch defines model for NewBatch.
 type NewBatch struct {
-	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	// CountOnHand Of those, what is left; absent: all that was received.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware.
+	CountReceived *int               `json:"count_received,omitempty"`
+	ExpiresOn     openapi_types.Date `json:"expires_on,omitempty,omitzero"`
 
 	// Id Made by whoever adds it; absent: made here.
 	Id         openapi_types.UUID `json:"id,omitempty,omitzero"`
@@ -2472,23 +2682,57 @@ type NewProduct struct {
 
 // NewProductVersion defines model for NewProductVersion.
 type NewProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 
 	// Id Made by whoever adds it; absent: made here.
-	Id              openapi_types.UUID `json:"id,omitempty,omitzero"`
-	OverallLengthMm *float64           `json:"overall_length_mm,omitempty"`
-	RatedAxialKn    *float64           `json:"rated_axial_kn,omitempty"`
-	RatedRadialKn   *float64           `json:"rated_radial_kn,omitempty"`
-	ShankDiameterMm *float64           `json:"shank_diameter_mm,omitempty"`
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures       []NewProductVersionMoistures `json:"moistures,omitempty,omitzero"`
+	OverallLengthMm *float64                     `json:"overall_length_mm,omitempty"`
+	RatedAxialKn    *float64                     `json:"rated_axial_kn,omitempty"`
+	RatedRadialKn   *float64                     `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64                     `json:"rock_high_c,omitempty"`
+	RockLowC        *float64                     `json:"rock_low_c,omitempty"`
+	ShankDiameterMm *float64                     `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int                         `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// NewProductVersionMoistures defines model for NewProductVersion.Moistures.
+type NewProductVersionMoistures string
 
 // NewRemoval defines model for NewRemoval.
 type NewRemoval struct {
@@ -2891,10 +3135,16 @@ type Product struct {
 	Maker   string             `json:"maker,omitempty,omitzero"`
 
 	// Metal The grades it can be; absent when not known.
-	Metal   Metal  `json:"metal,omitempty,omitzero"`
-	Name    string `json:"name"`
-	Notes   string `json:"notes,omitempty,omitzero"`
-	Version int    `json:"version"`
+	Metal Metal  `json:"metal,omitempty,omitzero"`
+	Name  string `json:"name"`
+	Notes string `json:"notes,omitempty,omitzero"`
+
+	// Shipped A generic entry that came with the register, not a maker's product: no sheet, no cure time.
+	Shipped bool `json:"shipped,omitempty,omitzero"`
+
+	// ShippedWords What that means, as pages say it; absent for a maker's product.
+	ShippedWords string `json:"shipped_words,omitempty,omitzero"`
+	Version      int    `json:"version"`
 }
 
 // ProductKind defines model for ProductKind.
@@ -2925,12 +3175,28 @@ type ProductPatch struct {
 
 // ProductVersion A product's sheet from one day on.
 type ProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 	Id               Id                 `json:"id"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures []ProductVersionMoistures `json:"moistures,omitempty,omitzero"`
 
 	// Notes Which figures are below what EN 959:2018 asks of the product in type tests; never asked of an anchor in service.
 	Notes           []string `json:"notes,omitempty,omitzero"`
@@ -2938,12 +3204,30 @@ type ProductVersion struct {
 	ProductId       Id       `json:"product_id"`
 	RatedAxialKn    *float64 `json:"rated_axial_kn,omitempty"`
 	RatedRadialKn   *float64 `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64 `json:"rock_high_c,omitempty"`
+	RockLowC        *float64 `json:"rock_low_c,omitempty"`
 	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int     `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// ProductVersionMoistures defines model for ProductVersion.Moistures.
+type ProductVersionMoistures string
 
 // ProductVersionAnswer defines model for ProductVersionAnswer.
 type ProductVersionAnswer struct {
@@ -4040,6 +4324,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
 
+// EstimateMortarJSONRequestBody defines body for EstimateMortar for application/json ContentType.
+type EstimateMortarJSONRequestBody = MortarQuery
+
 // AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
 type AddNoticeJSONRequestBody = NewNotice
 
@@ -4240,6 +4527,9 @@ type ServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx echo.Context) error
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx echo.Context, params ListNoticesParams) error
@@ -5417,6 +5707,15 @@ func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
 	return err
 }
 
+// EstimateMortar converts echo context to params.
+func (w *ServerInterfaceWrapper) EstimateMortar(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EstimateMortar(ctx)
+	return err
+}
+
 // ListNotices converts echo context to params.
 func (w *ServerInterfaceWrapper) ListNotices(ctx echo.Context) error {
 	var err error
@@ -6518,6 +6817,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/corrosion/estimate", wrapper.EstimateCorrosion, options.OperationMiddlewares["estimateCorrosion"]...)
+	router.POST(options.BaseURL+"/v1/mortar/estimate", wrapper.EstimateMortar, options.OperationMiddlewares["estimateMortar"]...)
 	router.GET(options.BaseURL+"/v1/reports/work", wrapper.ReportWork, options.OperationMiddlewares["reportWork"]...)
 	router.GET(options.BaseURL+"/v1/reports/land", wrapper.ReportLand, options.OperationMiddlewares["reportLand"]...)
 
@@ -8903,6 +9203,45 @@ func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitCh
 	return err
 }
 
+type EstimateMortarRequestObject struct {
+	Body *EstimateMortarJSONRequestBody
+}
+
+type EstimateMortarResponseObject interface {
+	VisitEstimateMortarResponse(w http.ResponseWriter) error
+}
+
+type EstimateMortar200JSONResponse MortarEstimate
+
+func (response EstimateMortar200JSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateMortardefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response EstimateMortardefaultApplicationProblemPlusJSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListNoticesRequestObject struct {
 	Params ListNoticesParams
 }
@@ -11066,6 +11405,9 @@ type StrictServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx context.Context, request EstimateMortarRequestObject) (EstimateMortarResponseObject, error)
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
@@ -12952,6 +13294,52 @@ func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeL
 	return nil
 }
 
+// EstimateMortar operation middleware
+func (sh *strictHandler) EstimateMortar(ctx echo.Context) error {
+	var request EstimateMortarRequestObject
+
+	var body EstimateMortarJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.EstimateMortar(ctx.Request().Context(), request.(EstimateMortarRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "EstimateMortar")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(EstimateMortarResponseObject); ok {
+		return validResponse.VisitEstimateMortarResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListNotices operation middleware
 func (sh *strictHandler) ListNotices(ctx echo.Context, params ListNoticesParams) error {
 	var request ListNoticesRequestObject
@@ -14461,309 +14849,337 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L19kxu3sTf6VVC8t0pJmVytZCXHluqpW7JsxXpsvRxJjk/qrGsX5DRJZIcADWBIMSl991voBuaFxHBm",
+	"yOGKcvRHHO3uDAZoNBr9+ut/DyZqsVQSpDWDx/8ezIEnoPGfP7znM/f/CZiJFksrlBw8HryfA1uBNkLJ",
+	"IZsqzW5eTEcvuZ3Mby4Gw4GG3zOhIRk8tjqD4cBM5rDgbhi7WcLg8cBYLeRs8PHjx+FgyTVfgPXfe2pe",
+	"T+PfS/iG2TkwDUulLRPGfXjIxhuWwJRnqWVWuWeExMdmWmXLe4ZZsQD2LyXh4ko+V5pxqewcNA6nYaJ0",
+	"YthEZdK6kWzxnQ2b8+USJCSMS/e/yVxpw8abK+mfMvTYGjQwAxYf07BQK0ieMCFXIK3SG/z1XGUGmM5S",
+	"MIxrYJbfgryS3A9hrHsIp39xJQfDgXCL/j0DvRkMB5IvHM24uVbTQZmYU6UX3A4eDxJuYTDcIe5w8CzT",
+	"Ruk4PW8kfLDXE3zihqkpLn7JZ8DGMFUaLmrmQW9UJrLgH34GObPzweMHl5fDwULI/OfYtF4k7i0cfMnt",
+	"vBhbJHu55//VMB08Hvw/9wt2vU9/NfdfJDT0FNkwvmTHzGGlnn2ZnXPL1twwDTwZMiWBGauVnDHLZxfs",
+	"pTBGyBl79PCbodunFNijBw9z2tBJKRYQjkEdeR468uwS5GcuE7WWoIky1Zm/lumGrd00x5AqOTPMKmbn",
+	"wrA0vFa3V/kD10jZTpT8WSyE3Z3NU8sWylhmFFtwuWHCwsLUfh/HKH/Yn9XAKPyDWGSLweO/eLahnwqm",
+	"EdLCDDRO6I1WSTax3Ui0pJfqJuj/fAB53qrMQre5aPdK3UzwjwfM453oOg0j6mfh/tZ5Eh/dmTVLJQ2Q",
+	"DJ9pgAVI+4bPwP1ioqQFiczEl8tUTLib5P1/GjfTf7f8VD7qz8JY+ur2ir38UlPGw8PmYvBxWMzoLSzT",
+	"Tf9Tik3HCZx8Go7ekVs1Nrh/7D4+g+M+xbun56njmE+lWePpis8enzlu6sbAYpxu+uUEP2grRqBnBXhG",
+	"8K/2TEw/ai0h/d+PIuV37l7plY44Yhsijt2DnoL4Ur/kwyHraIffPopwP8iV0Er2LpBK47YhIhSPEyVL",
+	"7/dLz9LAdVQtTeY42q56p+qqLT1XBSVX/dPQDblfPOIEjqLec2GtkLNe6efHbEPBKT1KNPTv9UtFP2gd",
+	"Bf0EjqLhj8I4M6vfeftB6+Y9pz8j3X50pt1bZ9n1PIV83NpZlIxKIZ01PIGjSJlbIb0yZD5qG5bMDRZi",
+	"yvzdfmmbD1tH2ophdTA9XykrJtArMWnINpSU+CSRkd7ql4Y05n4JSXM4ioZvuJ5A2isNacg2NFzik0RD",
+	"eqtfGtKYddSjrx9HPdBGyX6ph0O2oh4+6amH/+6ZejhmLfXwr8dRTxnhRjyZohb5QP1VCWliyFtl1ALG",
+	"KkG/oYWECOyH6nev/aCtdts/ayrTOQ29avfc//24XddqnMJiz6SX9MRXHSfvx43M/SnzQ7I/vX3+jH37",
+	"6C//9WciI7mn+t1UGrPVntKjpjyXnneUBq3d0MJ7d8x+ujH+Tv7eU5DSD11H0dJC7hlm5gDWDEOYQukE",
+	"tPdJC80SbqFCbj/2Sajux95/h+N8cUZvYaFWvOcr0A+6fw4Up/GTMFaLSe+irjRum5Ohi8fN9rz6JlA+",
+	"cD158keOOilvwWp+kiWEcdtvs8psv5ozjthqa92DpphFz7RwQ9YSIAQIDt7CdzCxql/7jYZsQzmDTxLp",
+	"6K1+aUdj1goq/OuR1LM2PUGcoBi39QF4J3rmfzdgq00UgfvdGz3TQdTzfohKHbh5H0PEqhqBwvkmCWqF",
+	"PH2j1RK0FWAGj6c8NTAcLEu/+vdgwjOa0v51PPOPfRw6utDoJpLeMBxMtVq0CNUPByJpE2obDoQxGUQi",
+	"+r/OFZvxFTCB2tLO+LdCJq3DWT+5hz8Oq+Hj2CcNuUqYwHwMPlaZfcIkQAIJpoVwZ4YthDH+asrJkGUY",
+	"ZNyZZiatSOPB+5QbyxK+ecL42IC0j5laQnXUOuL6WH9ph8px5SLf4H8pASE87qmWE91v52/5F9T4n+CU",
+	"11KA8SdP5+r83+RUQDoV/qV7ZsgmSrr1MC4Zz+xcaWE39zCkDjJbuFkVRBwgx7nHS9MoFlqNkZ6a9zH0",
+	"j5kc4R8tg6X5zLnWfON+LuWiNDqe4IP1eS07u4fzGOZL2btTb0KeyF4aLYQs//bBDtUq57+U6fHo8vJy",
+	"OJBZmvJxCiGXpbWAaHyxpSDYzj1pHDcIitKLf23z3sllReMMepEdDV/5GOMoDJN3PG0gLWhIrunANUow",
+	"90BjsMU945+9tvDBxmnhxmbcsLUW1hIRDr6NFmB52vToS3woPL1nZvj3pqlJZSF+1yotZqJRfr2mp9zz",
+	"K9A8Ta9TZPPrxWJ3Vq+URSudHmGwGEOSQFJlHJU5fsmnKrPFGC+LD6OZGrlfjsytWI7UklhjtFTu9tGe",
+	"MT4OB8Ftdd2W7KWspVbP+6zEEtXGSqXAZemP182i/xc5AW25kN87LnUaF9iDXptzeXudCEr79ITvkZ4h",
+	"iakVbQ7WDYpUqfL+FcTOGXJYPuy/1QoQbxp0EyM8lz3NyT6orna85LdI4D/XcMPiQz8LCR0XM+bNOup3",
+	"nFTTJAPPetUT+0KaJUx8Mq8wZaHPlJxAyNBtpTe6j6CPvWlW32fwznru/iKqw9TCuYhK685CT6sU2gYI",
+	"3rpn8Z2MNi8WUNHGOoNXWJ+ZaTCZXPIFRFdD/oXoWg6Vg4ImtzteFwGGyePuxSbjOzzXj9DDyW/LvnzH",
+	"S9PaJyLOz0gpZNentVJwHv2YKEEgddXoc4nRinIoOv6meYKUW/APL+itv9R/KqdrV2nzhK2FnavM0l+G",
+	"qKPRQ4IS+Zmzqw41gXIVs1rX0OrdqFK5q9vUjHOArtNd9BBXtdfDepprven0DnOtTqv4cGPAmOASbErm",
+	"pSffZYsF18ihPgO29Wn4LtB4m9W7CzC8qK4z0+Hrz90rv5ioDAtJfx0G8zl8u2P5PLiYuc+tL9aaCWNB",
+	"MzNXa19KtZ6DHDIJazCWrmGsRmgzl5Dsp9ax6QjS/YIzptWIL/J3aka0PE155zHzt2KjYgGa2aXaD1yn",
+	"AjQSKeUW/0VVZ56a5fyGDtdZbA4+Oaf1mkKyTWSklE+aFTN8qDBdO3w4ZAjsfllT7Lj9WD7YHB8rxCi7",
+	"DBfeiY1o8qBP+xGLQNHuiFtaBJF9WJhk+cHeZtvqwagIlBINqxOuEqRgl9IGFkKxIl0LqZAzeoOqE4on",
+	"Tq0JgkxyN0e9i5ApydZzMZkzQXWBSkJuQa7nIgXyYLYyINvq8K2iM55OIThDFVv7LSsTX2ueq8XW6JfN",
+	"xYwGliqeQMKsmoHbvSGza+XkTwq8g6CmZe0ciTt2zCCJtgiyjwVD8CbEXeD3jKfCoDNHyJEBLYDOUwJL",
+	"x051YZhygdKZGTh5qdInNW/ysrA+DJzTH+yTRU3CIe5so5zPIe9i6n2s4YVCM+9sArSWJ1Q/3ybY0sUP",
+	"6Z7NLdedkSZcJgJz+iLa3gr0BhP+2HjjOdMq5u/qIQPUBoOK7H6ezNHuJY8VcNNBEXwWJtKPTXK+3leQ",
+	"M+94rkWsCAgAbqTM8qBQb18yTlFCD1bd3tm5kDM2hzRhfMadzoXDElsO2VrpzvbNc5G76LY3yYmxa7UE",
+	"2SzoCL+BwCwyIBbDxHGpJPjVL9iY63ZKDLFazMjLd9kCJrQieAJIC3IS96GW0yZji3ByCmc65roy/9YU",
+	"rKRLRtT8LAVzXVItGrmkVGUV5xKjlARja7clP8d01Iu9IQ+0VplMmOZOzfAOq8YdOcTlG96pF1Yrnork",
+	"ukUUPb9JhySPpHLWPJtyJ7akonOB5BOGTeZczsCUblqQ7qKVsALNEgVtmDAahiIdL4dFCWvdXmrOwKUD",
+	"XZHMudDYZo9mHabqJ+p4fX2C++h85fYX8daHePuDyKLt4976iMfO6Xc8lpH3o1qzTM8cg+dafzD7pFq7",
+	"lc6FGZkgOvCnDXA9GA6cCBstOQIDRe2/71qZNcennmbSbfX1PLrC1+4gKANDQoERhqUwtUUGlFSW3Uq1",
+	"jik/HQIQNAsNExA+xaQ6jWdcWy2SGZghU5otBUzAuFM65zpZcw29z2i/OYgQYWQAZo7Ns6Wblp1rtZaM",
+	"r0uCr2QTuhvPUbnViYAPS6HBtE3twsc3jXgE9FQHn1LXJKHfMy6tsJvoxRH2t+2i4rG8p4YttdutJICt",
+	"LfgtFVnvZvMZSK7Hm2vkr/j5RfypYNbmMGzeRHJs737lhDY6KjHr0NxStuETdvO3H96z+6sH9/0A/x8+",
+	"dC2S/3PDUmEsQrMtjuPEg11YSL64MAuQLeflVqqNd92dT8nj4/ST1LslWXOcMgwDV7DK6n0eJRthV0ge",
+	"O+IdC7lGf9R+odfszqoIq86pv2XZ1dmV1iDbGt/vLOs6zjDmNCv8Od3kgLPRYoCQhIzJUH6teOp1hgVP",
+	"kDcs1oEqbcHEq0ta3grOvIonPKlMT+J/2meuZtAomP5OT20LFJwJzjsfKJ/FHvH7jFuYRSPeT9lEaa2M",
+	"WAm7YRP/nNNzXrx7zb59+PDrxw8vCTgyqJnPHgyGg2cP3X++dv955P7zF/ef/4lqlc8KGb514hUb4wat",
+	"Jd1+gK7FoCNjPBkV/mCTc0w1je7kM0jTZ2iyN3LWDgEgTcm8ScR0CtpQEg7mTwtjg7mBKQDcEAYqUyua",
+	"yFGu3YlKs0Wd2SiMvWeYo80ceOLhhnYT7AWkyd4Srp3jvb2wOU/qqq9S75PcleN59Lw6/DvhbE5KORxS",
+	"eiISrpwBsHtUVLMtlZKjw1MsrHu4FU4m1wquHIeNngXHKSk381MzijNbGE+VhCEbw4RnBrZyS/jGICgG",
+	"eZ4gNehSl2r9hbP64axA6laZPm43CvK3vC5xnIljJ2coUpqQG1mxRN0xs5eWu+8qUNzUpCtO3J88VssP",
+	"r9iDb7/9evRg9IhZSFPD+JJrW74Hxjy1YjJSejQDveByJJW285EBHlIo4teBSqAcrMa7W/IU49Poyx0M",
+	"B5nkmZ2DtMJdSQlpdmORJODoIZUdTVWGNY4TJaepmFhyruDtmEkCmEGyqFHK9Qz8v53pNRgOxpnB/0u5",
+	"vC0jN9PQPE3VOv+JGGyFKhXMuP+nyuxITUcabxz/2ihPLXQ/rucqLf4UlDI1MtlkPkq4+7775Yi7Q4g/",
+	"bEYLJe18tBBmivDDCLKBC0L3QvGvEeW4Dgd8MRazTGUG1bPUaTLFuhW6nNw/UQlyjwiz8DDPSUbV0OVZ",
+	"aZiCBok8NtHKGDAjYQ2k0wFliKZ8aUrPe780ZRlkxr0mFovMolIY33vUNZR8lopFGy0wctjW6PuSiAoM",
+	"DH7PKF3oCeMMNSKmMmtEAh6ZBHeI0mvx+ORqLcgkxEroGbK7OVtzLZ089uJ5VxZP5qnSIoHrxex6Cfp6",
+	"8fDa7WeLYqCPw8E8W4hE2M31cmJbvmKydDnP9HUi1IdDP2thsQTNbabhetLqnS2ZVB1gax1NcxzW0Swu",
+	"oTyT/GDsIVzyixRucSxVxuRwNUuQT3zspuxWRKhdWUIMPtq5Gdbp7gQT9W5WFOshuxq8u7wauBvjavDu",
+	"66uBs3ivBnysVsDcz9FbBM9/c/Q8UPIlPZ5bLO0dJPkQ78jIiDnvt7a+w8rf5Ct/s7XyN3UrzwwkrScd",
+	"xMzH4cCf6gNW/iu9GVv6Brg2vVYBbp26jJK44iTe4bacL0rLLbZ8vxsqX+7Pinavw4lD1w0s7dydOYzG",
+	"gcBmFdjEAj4QaYe5hCWiuLOHBERtGV2cuydw/KClgBs/PESqjZ0tO364S5EO3tLqKetaO/ggoouVqVYy",
+	"xR/5c7MALtuU8uZU6TZ8tlySbdti/EmtYyF23J89CMf92f9Uj7v7OXrc52I2vy5/Jf5EtsBbBQNdUd0W",
+	"F1W+87NQWmI3Ldfq7pPrbNFabuBBwvfW+1fgHmhcgFNJj1yA5hb2f+iFLEVV3SOtRt72UW1/psQmu4vd",
+	"ok9kP7eZYFh/andOo+ma3JBmCyFFh13OS08nXI+VvDYWID3gbeUYtPt7/xJy0vWtrf2qTNyPmE9oWCLJ",
+	"XnL/Nzbk6H5vuC1ONyjTgjJmF8os8aooaW9d1PDqV76H4CMYsjVYNuEySaHlmdlW16tDv4UUDcIhc9Jl",
+	"4nHV+1Dp65bQcvwddT8SYwfGhR6yBGYawLBnkBqRmZYfyDWfLSdQasguK6kDfIruFd93B1/sFYji0xsq",
+	"7/IwQJfQppJTkaC1vUNGdG48ZgYAD4CGJ2zJtU03T9gCFkpvHpPrkX6IXpwTZ6+bGocVxc0wPIJTZ2oa",
+	"d1YJG418bJMcH8u/OSyvbS/hgmrdlXLJXcZc8HOlcEu9ay3T8FatOwrB1xKYVmsUfoRaes8wdKEM2Rjs",
+	"GnlgrZhWk1tWYm4zZGNl50zISZolkDCeR+4istKdhoWQWRWEphzqdU+swZaf2lEOOEv4AmOyxs2BW0jY",
+	"XKWlXBgboFfZTKzAUG7bVFHamK64Vg9ITHBM39J9MRxY1frRtdK3+8izxRF+Gv4TW68Pq8SOMcr3Khvb",
+	"vpi+B1d/vTNewwKS2kLZeid3XWh5H+xGt0M6HKznvM4hLwxzm+2PQjdnu8/M86ceP5LTIbqZIRu05NPm",
+	"ay6skLMRatIj7X3VUtlRkgF6X2FkFIZxncx0v4z5S78PTto2YqXKL/V7qqZ1zCIxaq5hCdxGs8bjpFPT",
+	"KGHK6PAHauEVu2m/B84/d1BZyOk1yU6JiT5As1+ldw/ldsNBdGqN8blfB/5HVYGnmBqpxSy82U0/7kCs",
+	"1ihCQoLm6bXhqY2prcw/wIy7QmdDZ4fAii+VFhaYv75ScVvOnw5YZF0Q01I+gSjQYICS3Q5xKs2iqn8d",
+	"ECl9oU1dLpa2h6LcpQYDtrmmHZ9CgCKeXN9GosDfC2O5nIC7HDhzj1FqRwIjMaGoSto3ExjgjXNBvQR4",
+	"318uCoPj20nwB47SLBVgGLetdrHIK9q+3MAnvtNlySZqAWgKxKGfnEl/kGw4qX3ahcCZnjqGXvAPMTuW",
+	"mlrN5mAs84+WVWTSqdv6sTpMq8G8jojEQ03tDpO6cwzi4WDNzTyWPP+WC8nwj8Yr/pPb4yTnGqwE06gd",
+	"/uof856xA3i/NXhiIWhLcn0P1HJJHXoeUms6Aa/mr7fOAspTeGLQVCEE80O1peLhUODly61Fmv9hFxXK",
+	"vXjyEXywT7xnXFBgNwSagq8jm07Fh3AikTjN5kHIvaEP1+/71v60Y4QzzIiv9HT6lHnxlfanfWTHx62K",
+	"rsgHp7AV9iOVlW2CzrPdNQ+6DnEw0vfpzYZGuvWq9td8rQxJfAKtuHGNR2u/zV84SBvtjim/q6525dWe",
+	"1dZmypxUPW38/CnV0MaP3wVsfXcNs/mQljTJruy1o1J2GyBWEIP9mruqAKkysM/oFIbRMww3yYd7PEJL",
+	"xSdaokt9ZdY7QF+v5bd02rGBNBtzoniz+4gvlyDb12C2bilD67kex8paPN/5XM8tMIzGKbRRS3Hnglra",
+	"F0IYxhIS0xxyq7VLvGZaJvowcMxvdQx4EIb7AUh2qxY4pnQittdLrzZojKtSI5vgineCYcrT1G17qlRC",
+	"QIKAJNLJaKqVceMC13b+e8Zv4474orv7mWnrq0+vp6/6a0rTg2BrvgD6EnTNCvB+wdfcKqc3AXcyHLhc",
+	"WnXV9qJ3YY4osFszz30xPBYHGmZVwjcIO2YNqRszpRKncwzZja/pxQDbDSraQrK/Xrq/VvB8tEc1wapj",
+	"U4VxyKEUcSw08EujUsUDEjcmLZ77CqYwiEn5GHNyUQypFeg5x7IJrRAgxAmmeLFMANbqJnWoH1/7DgW1",
+	"5a2IrJpEGZBaFwbkVSIk1WcaJuwTxv1fE+arRNgaxGxuAtBSOz84DlGXxbJWWZr4z9TVmRlYgfYV1vsR",
+	"bP1zn7CqN59rp9reHDT7pCiEiZJwSK+ItuN3bYJEwL4dOgm5EwHJNbc7onhkxaIGYQn9ey3xJLsobuUC",
+	"vrzbTnmO+zb6jpS1HG65PWr7jus0jLBfgwhI7Sdl4L5xl0tQFb4ifDrdRadwcv7uIZc9QYNx8im6ncH6",
+	"2hB0d7RB2fu5mNw6Mzw4JtbANTrC6CWC25Ow7rtlmQYTUi4bI91ycky3sMNyoA5F3ilLlBCcCGvYc+a2",
+	"rSVEUHAU1VTXOZlzlE0LLtIUP4R1CCM1nY7mSt3WKC049hmaS3t6QtydweQncRcY0kcKqZOZDf+5LXpO",
+	"KxcbnbZl+dfZuX5Ey542wrAHeKHnvmVUEGezNIORkCMj5CyFETYOcmJ3LYyFZJSCx2RcIvX804PhYKzc",
+	"sRoZm6FZMtcqm81HY5VaZ8ZBMoNR3r/CpACr0s/wYcmlk8rh+YmSEw0WRmaiYY16fjodJVqk6YheHgwH",
+	"iRYr//GlsBXJUezAj0XfmjMSqn5W8eZjB8jH8ngdVcJoPjDh9joZGDRsTGCfe0u/nS1whALQUDtRZ9eV",
+	"egYdQoV2yyqAdU8Dj4seqbjkxT9RGJQHH8GQUHunSiNsfAVedtcWjzauqUMUBQMkzP13EdQ2uCZ42ZVB",
+	"XgxI3NOy4xQ6g8puQ8baKl4s0S/KHioz8DaQN84eJDd3ST/TKlv6ugC6G8w2Tj/5HZ64m5EzhDIh6q05",
+	"Ohw3hFvp7sOSHrtbOz14PPinUfLiLV+/BGP4DLniRRQtb4e6LxZLpe2zvL6hC15cPPMpFD8VChFiam5B",
+	"fLu/3sLSsnFm0Su4tcySh5eKKppPeXgwtpO0zHB1dSoJcZSJ5zXw5dKjmftPmyH7x9OXP0eXkejNtc68",
+	"DjnlWWrrMLDwaFA6AV/AEK9vKLv0dt3tU5FCfXVKRQKPheRY4NuUkpXCHkq+BfffrnX4CAUUr4w6oJ7A",
+	"mVGxqLVao2ZHXTMmiKuEB6kKKheZA414ja+0h7AoQPFi7TMItapplgEYv4p9dxCkWWRdbg5Czg5ZGGK4",
+	"xdZVHIt27WDKYiYyXgKpWAiPIrZ7dlQ27tApjUq/Yl8pzuDuGcrBmq61Wnf4WLl8KPbN8PeamkCQE1Uj",
+	"3/Lm4PE33RG9ru301d5rO81Ml0Z5tdTFkeomG2haPQV+fewr3woC/0VHhn3FCtKxrxgKD/YV819hX7FM",
+	"BhkQbb2RTSZgjIpWUHtc6PD5MSCYFccaUYyy4Bm7Ct7p5GrwhCFOLyQFRtvuN4sZNfuWAi+W97HEDeUj",
+	"URw3T8eCMQo5WMiaytorDFhGY5t62JsyFf05KzHFzrHYFpM74mW/3UFy4BeZKHlYMCWm6KLADBHkPu6W",
+	"hpOFa+iWhG3iYIsmlCIZX4tkKniLjkOTSi5RpWx0EqIh24AJ2J2x7r12JlOxyCqDhl0ovp+vsCjr3McA",
+	"RU/Vs4ylEeThLgaym1JFeU2V8njxuGVOhcV3jyvBOCwvq9GuTGHVDJjyMz6E/jxuMn/ttHQe4gt1+exq",
+	"bECvOjbKfV28FB3zs49lWjG5rdwUB7DLCnQiJo3pXn/3jx0RQSUOymfdIaRanPg7CqqKiohp2+B5mwDF",
+	"nxoFWtHQuaNIS+ZgxKp9UmNHGRi6VpxWYs5VCtcIRVPbJf7gUCKN3dSE/uSVzZ+/sNFqcnttwt22t4uU",
+	"mty+wwfvIt+ifHruTjxUDmz7bu27IqL4434h8ZPYyZnd7s2NkSWnPQWpMCD2J3ThlIAnZVLXVuonYQ9w",
+	"5ucNdGLWZZ4w0iENYuo9bHtfcc+0zLIIhCvHM7dtuU2I4800T8Bja5vM96bAU9K6h1o1DBoPdKolyH2B",
+	"zgmXThscA3M6c1JupVYqYAyTpsJ1YXa6W5VcExhT25aDUWR4lSbY1ahAhe+1IruN5eAzI4i19uTU/cxl",
+	"cgDLBsyV/Z3wnPESgmVrpW/rshu5Ye7eCyB4S9BCJUNHRujcoNUt6C3Ku8YQnQd1wZnV0eb1WnaWhnym",
+	"wXfpb930O7wSY/ham9uDWCJelpJ05FIua0zO8ea6HLVpNa8QvnmGfBRteisT5WgUBYd4Ws5AphT2PPfY",
+	"B6bcAJG23nWRErdntb4kNt4UzX2LrOcK6G5rJopHefd19ed6Ah1ceO4jb/Cd2GeWWo1TP0oc9wmpWOrE",
+	"kB8jPlaZxdTkQzoc47To43H/YrWDZh9NMTvLhk6L+dWN3iQLwuaVfSvlA1PaED/fYfmcb9GlTpr47e4o",
+	"TjTw68XDT6R117D7ru5Zu2bPS92wAn/yIgLK287GMOOSKZ37gMgzl7cY/D+hDS776kpOUuDk1g75+V8x",
+	"ldlrNb3ODLCvimoa94clyIsrOdjj74zFdPALNd39ad1MKpYqOQPtKzriwjmfS23rX0iw95sZKaQAVgfp",
+	"7SvTCQNb+vi+TwYNKvKXnErxpRFRgjS32NwqM/UuUtySvUOVQm5ZrpThvbZz7iMfaKjqiIWNyTi8Fzpt",
+	"eRYx1eKKciDjgOqKdprabkmEd+CWnbxEwYLjirVVdqvMR36D646l15G6iaJDvRPByIh19utSv3MyT1sx",
+	"Dz/ZerIdEHLvbh4nYDnVnEfSDFqj2RU5G816+o/+4bJO102XIVU5cr1TI6huDeTD3KttnzxZKlPcb/Pn",
+	"CkBvJnktL/dvmKkDjI9DulRLy2PAJbihhhq7UUIw6pqYCFNThLY/STtvEI/pvWIypwSrOaQJ2gFbCdv4",
+	"R8Jd7a2opFZ7P7geAUfcu4NnWB5QcNcnLRDIp9FXV+CDObk7hstdsXpzpr1n6R6yyn8OEcoirZxTk7Sg",
+	"eroJZmka9X6WA5Dd2yPYuZAS8WN8AUAIgA4JPca7Qhka975yATtOBsAXVJfuGQYb2IUF92+31jRSmNqW",
+	"oQ5f7BDzB/7qaxiGTExRV1bSp2afsi9AmHvsxL2M+2/fF45bgQhebAzVbNFKzXgPXtzSXyPeHOzKeHn5",
+	"zTcB2G6q0H4SMgVjGOInsT9dDR5cPHp0+ehq8OchQ00Pn8OOjOQGNltn+6+XMb5V2nL9XSsRtJVL2Sm2",
+	"t9O0/HB4+P3NvOO9vxttF49K4DaL30a25RnXVotkBuYJu6xx6s1D139LHbA0HJP/ktM3N4psFbekxNi4",
+	"ia0b6UX2EUxt+xDf/JxCCcO8WYtOCFiS+i9mpkOEo8RyscTOQOnrRdpSBOWvRD2GKgVWPBGCM9OpwMx3",
+	"7GyA+4htA80yFRZzX5ldq77SuQK+RCsahw6GVd9CH6R1S613pdOWdnMW0wdr3cXKdmhCSGO9UrZmrH/9",
+	"KwVzTUCHfjdregtnugv3UNvUPSeerTl1yoeNQh+TMuCPPO2RkuieKlrfhf10bOW29Lh+GCuVZouwoJ3m",
+	"6kI6MUC9UnmaIj+bIVtz4xQ83zakZb8ffOmQDnvFFCunMYy4dapLW1S3sYFZAxPt16WJdX5Uadcuou4V",
+	"LxK427mAAlljEe8cXu+nKiDwHhy31bAYQ+J065hGRRd50PlID/Di2BGrba+rrtkyB2bBBHlzDZx0ix3i",
+	"YbzGh6weUh4jozLN3ujZIm79GjvyLJSyc4YtPBi+5KQwJIhBhWoXgWuSdl7dAYNNcHrHREeYTIp/LB7G",
+	"cmx5Gp3Q0DficaaeGTr1xF3v5B2niliWwuykzbl22GWb66qMXn+iD4jO53fc7r1A7NjiApFgo9IWo3KY",
+	"3OB0hluAZdtGantEeAhpkhyHhCR5+MpBgnxrO/xyhhUpHcRrjCj1G4K38x+jjxctqF1Dw20HVVVD3YvZ",
+	"Rm2yVEXPGzKlqWrq68vLnuVGzv8ddC68OCugCw8uL9HlFH7soI/FqfHggr2WwBZKF4W/bOlLy3ynbooU",
+	"2jmnO22t9K2QM2wvfNwt4MnevmCipEBu+wq0U/v4mm+oihbXQbQoXVp9b2qul1Vn892GbM5sMifKlsVI",
+	"TsdCWA3ZA6exPrgs369fDxlnviCU+FQYx6humFNfEvFsgVewLnKCOrdbpGfjcIWHtz2IZfi85AnWPa7n",
+	"Cg02niQeFc8Td+EecCZBq/QeYUwGOmrBshlfQQ0ayUGwtjl9Q27j/lymX7fSlSjNJleRSHVbgl4IY9r2",
+	"MDpFI5N4vMkTdk+zBsdxlA3bsQC9Q7Kpe3YPRI2b0xbeVuNO3wFT9ofh82kxe3YjB8E3UXrywWVcSqgV",
+	"aJ6m1yk+F7UiXilK9qVHWFBv+wY282V57W+yjjffgShoUTPrVBdHmQh1h9kYWIzTrordHZynVsLZzz7I",
+	"5rog124WZkGZGjiWoq6TMlBD8hjXwFLFnTC3agZ2DnqI/Wi5ZSnwDimUvhPf3qPfAUd9a+8LBHRfDVpZ",
+	"cg03HBLd2IlXRPy2yjjzLGivMC0xBU/TIv9WwwTEioTBgn8Qi2zhZY3Xsuk3l8eouDTf8KV93kw0PpYC",
+	"JoDwD3Ouk7UPVZxqch0jNndwDLvKxd8zLq1PgWs8hmEX2q63FjbNN3oOpuSC3xJySMMM2mJPvYL1J+ve",
+	"+qUX62fdi/W0OueXNq5f2rieoI1rPw2uvvRf/dJ/tff+q3/8FqudO6k67eRs2mYd1t3qtO7Cz7UxVn03",
+	"mf167N7uVzUcdGDbjFP3wegMz3BQi4pGz9Y2IJhfdXl+tXQ9pJnDmfhX6hon/OFcnF/aMxyCSN4qprC3",
+	"7cIrWB+MMvYfBRtWnevfVICKRmWcCtkMW2NLMDdXDUsudKsr7G7xxvaLgT7Qx/Z/4Yj7JALZjUn65L7E",
+	"YPBEaQ0TayiEj7+fKJnAQppS9QHCrYNE6e3zImm/IGHFIOhgLmHHLkSKicQy3SCCATMW1lwnw4AZTggm",
+	"tEB3SQT+lYphXhbqcumm1eVQAJ7FDgmdiLAayglk4yy9ZSCt3rCJWiFWZ5DRY6DsBDemm7uwBtLpE2Yy",
+	"ZFdWAHgxNMXNHgTlu0FcO1whoONUL+vuDIDsC6JYT4L4pCrosWBfhzJqDYMeXE/aY03dpzARWwYOt9MF",
+	"64o6X8H6lbJicnATQrMPB8GUU0sODjdW2SW/IO/cHm/2EBiTdQgRCZu2iwEfal3TF8rzqixpWN7FGuY4",
+	"COHlDnZmO7epfaV0I7VVZtvAgb32j+1UK5ZnNtx78t6gvD4/4vYvY954J3fnOjaniF1ny6iHH8siuVT+",
+	"/wl4BTvLzlWaMOHzHp08n3KRwpHm0JQ3m7fYPxgVgvW1VdfT3S5rn+7mSPmYTnLjCUhj7Zi+Jxf8kP36",
+	"t3fsm0ehog3rJJiQjLMJX/Udxk1j9eifZCZdcssIfCsaZnxF4I0bLC57QqW9a+GbcXjJk/tuPIgXM3xD",
+	"Rfet9ln7kqm9bhh/Ht/6LHGKebZPKeviGzZWLevMUkKnF87wSpWcGYxaYkaq8RiWSlJDKfZK2WKLU2Gs",
+	"aa1QvLNq2WRw1zqm6djUyTXKOemqg85hIYzV7VJPuiSknok31pMl98byW9LTG9d6Or9t6+u//UGPexH3",
+	"XoNEl78X2CwHlajMxWxO0dM+M2by4VO1PuHo7Wp4uwztLnJsFbKZpPGuSJlMUKiOU7XGrnEyYWOdYYeR",
+	"4BQLZT3c3CLswnHlKZNMFy1/IiWmLHhJhuT+nziNxSq25nrRWq49y3RoEFQw/6PLWIsivvahnV0hrLQA",
+	"adHTU9DCv4HNFk074xeQd4AbW1PpiqH0kBKCq+aSubd6vqrzOsRKbnePH2if83UXfqHT5m0pYWym92BJ",
+	"hA6DKpR9FUfJiUKDjQjTVK23IAgCJE+CfeMSvlgOhgPDbaY5wf2tuQU9moqUYAF1Jt0pH4l4h9WS9I94",
+	"62PJ/j1uBE75mn8QPL2+lScZXPPkNKOrye1pLhQc+RR3yWkrE9z4kE6vF0rauTkO1qY+PU1M5nRIhhhm",
+	"MCbDVEMnSNyB8VnCrULCZskn7vrrJnrdKZXwwXrD+Vwq3buCH3RJPVP69wyu5SIKuWHFbG5BYiSo70pP",
+	"sNdT7gysyJfFwqeBOY0B62LJhHUCEcNvQSKegiSHOhY9hqVn7xpl9y0s1IqnX9J0jg92lPHGO4c7pkIv",
+	"apD9fIttw4zlNjOUS+BkRf5aoTegk6VVnD6oR1vf8iHWmw3meN48Rq5HLHdKsPQdjOn3Cd+QnCKwQWHR",
+	"p2c6YGd+ciO4tGl5lne9Y+g9uiqx5jb0FmmZa36G2ew1CbVxFihSbHc4gLI5t1iAPe2ciQtOuDenx+JT",
+	"7vl5O88MLaNpXMpprnMXuG/lM6w9/th78e4Sj04mTLmPdzRbkx2D00QhU3sYygkwImCzh+6ejceg1/TL",
+	"6mxzqtTtvTu3n2dOJk69c8HrKV3RVvPpVEyaHn7vH2usVK2FVn8F63cQNL7PMrjXY0VvLYGsTQ8BBPnP",
+	"kWpZrAG/97tMBXZy2TIRH0Q/26LApQB2DhftASUv3VCe+per1Hoix4naL1nfiQNwr5ROhOQWTE0K+FOM",
+	"Pd4zrPRoJRvc50IaTI9sZd+jinyNMHbXIGtRAFIuJSQMZBIMatKtCf9OTUu5i4bxqcWYOaOOzJ+TWu22",
+	"rUC46RqoJlibs4hUn2wqJwh1kTevTeLfs5RTiRm6/+rrJLAZDj8iab/5Cs6h/Hez0gVCL6EC6CZxQ90B",
+	"bjzMoveMLfmsAA33jm2oJNUX5DnTJLptR3g9yP87sHlJQdHiqavR3XuP8QNT6rq0w+jWkLZolHF0dh2y",
+	"zB31p5U5f+5tf0FP7Rw1+vV+vF569wx7g4RFfcrGIDSHfrqCfILU25rWG/2LlcbmIPvFR/Pr+8RJ49u1",
+	"GbuNb9Y72g/oalIuI6rX6RHpSQOBGWEtDse0KWb4xjxhUo1VsvF+EYxAYN5BiMqapZBF98iRzTT+OOdu",
+	"//IfU6UMjKjDtM6M+z8PJjDyP1rgI+xzQc2vJhozOkezNINiuDFg76i5SlO1HlGNQfEsah7Fj5Qi5I5b",
+	"mkIyyqThUzdWRg0SR0TqWIj4dd5wPawyNBJ3xwMVYUjibxYpwfGjS3u3bQr8DdT/fff6FXuj0s2M2hy+",
+	"zFIrws9/evv8Gfuvbx/99c9BQyzpFn6/S3rf4PHgn0bJi7d8/RKM4TMoza1BtkQnaJh/eci8YZpgtN6p",
+	"8yk8YY430VWGwoSvORosNRzber4r0EkGd9R4rmQ81QBIH9pULjTubdkwttw7OpaekGTQoldX0UYuvFNd",
+	"YpjX/tvo2LatWzBkarHMLCRFXFkFrjK/Z04ELcBq6Bu044COHR07XPniWiVhq7vVbnvnY7Xiw8sZji5f",
+	"OKJVXGXW9Yx2hjphfZ/qu9MJaQ796ISnZ+1GFWebhbedPafq+9aV44ngUcXqiHqcfjo17uLP5hnvlCGj",
+	"9AahmWQpbafNma31w9OSDzihHc8bUfbE561+gf2csh47E2K4/D+0GqpedET/uizVju2Dx21bxty9OobK",
+	"VNorexiyjfC6yUOC0WBb7R+6BUO7OdFrQ3c4o/KQOR2qVC9t0G91jP6TkDVxeTcypuaj+TFkErgGY6kO",
+	"KLAxarhl6zT/op/TIKetn3fMiPsj1CCeXuktqE4lWdh1AvS2nuAWlKiW2GN9yor2GrWvdvxS3dilurGu",
+	"lnG8qUHNfhpwXAjUpShbHDKjKN8mL2tMFJPKxtH4vtRMnmfN5PYddrCxuF1RucNa0dvD0/wITGtzraat",
+	"gkeHOJcgTdrrBaVFPHdvxsjbUZ/Z00Zh6JeeT7PBGvWvnqOxHi7uT2uu+1n0Y0qcQKuosUJKMvYT6AKN",
+	"xnvQDbaaWje+14Sw0MJfUQOH0OLNnhWImi8WrQZ7VxQav7gnNaSRPqdRGZrZ+05ViEYqBJWiK2NX1IrO",
+	"Xz1XsIX9EeSPe+TtW0/HYPstuJCjOccgiJOi2dL9A1K+wYDkGvRITaeY/Rd+m8BKcG8vWs2dTuIOwQaH",
+	"GaUw8+WlqDM7DkF34nDARTwc+KYEdpqbpPg7i7h6U+unMHZvjDYq0yO1dl/HZmpyVj9qRLJQumQALzSW",
+	"W0yadf/S1mDUZRhQoZ057djYKVuVcC7w0SQVOCknFWomoMYpLA7sBbq/0QZBNCRgudjTL3Wtla/Ox6i1",
+	"Ve78YwaDh2CL8Du3WU1v2PpsIPrFrlz65e0rojNVLmNZnkog+uWVUGlH/M+/h1d2NZlt5C73xyLFyK9y",
+	"GDqhejpG1ZTDEEk6q3AVDJNdLIB2mob3a0+45amaZdFgBKkc7fwMnZFSmi2xY+BO6uFNGlFN9kYM6q11",
+	"MxfLJUTv3BlI0GLigU8J8ZUvoADn1TATxoLG/tKMU2uieyY0uH3MpAoly1IV5apxc95P5DpPfIkceJzD",
+	"Arg0Q6x55jOgS7dIIPZJsltTiZ/HQw3TJtyW8u6WBH5osuXuCY/lUSdV3evnaFd5UfFpzSqaRD9W1V5g",
+	"pUbd6U6EVrNB5IVYV72xFmSp+c3eQJea8gQPDvEebo58rOe5tjBMO9YLvX7PeJgTzHtBIxiN54vBF+Sm",
+	"L8hNrZGbToDV9AWa6UygmVqkWn8u+Eo7ojxI5BiyzVTM3Jow/3gMqVqTPffDK/btX759/PDywTd0WIPD",
+	"hQQq3qybJTALxprgz+LmFpJK0ot7zoBeCYJJyFfcOOdTw0B17UD6BTbqC2zUqWCjvsBEfYGJ6h0mqkV9",
+	"XEkGDlvgRFVV8TsqhgtzLLkMWtjJwVzYCbpujdbK3vWDna9XIF9tg6eyjY1/GBJYXud22r4wbcdXefXQ",
+	"3iRjeuoQFAkqRbqm4GJFfx258z44Gk6iyzEuiJ+vvDrHPft8R6dYF1y1v/SGHtteZni9iXXLdT+nSj2Z",
+	"aUWZABGvTgIdWWLi63H2VOpwCWvvWk34xqvYU6V9h65QFOiM7VBNyp22fiXRAkn4ZsiEXIHEhHT3WKkd",
+	"qXvUzmHDnB7hTOOEby6uZNRNjC9c12bAv6eecaZ0/W/1PW1w9RJhi1SYQM7tL1foVs8HP+8tAuxDio15",
+	"c7jhOy7zZ3OEhR1GSDJoWzbvHsW4YtOXv8/gnQ3NCQl/pv3F8pxeiBlm+xPAU6ewqiXIZt/sGKbKN/5O",
+	"MiC9mAJ6SoJnoQUbc90ucbXn1PMcKChyanOswGj0Pjf+x1xXVtfa41SGkIzsgA4wYzX5CKdMWldKgrG1",
+	"mwtcpwJwgy2Ud7iMb6O5MJD4KHHjvqJkalH1+S48V3qn7sRtSZ7yBbqTVF+TP1+a2Pb3cu4pHby4nDoY",
+	"KbR7CPg/Flu0n7DxF4DQcwEI3Y8Ocxh6aL9oofGYdSN46DaL1WbejLnW5DgKfmPME3DacSoWYxJJiRZp",
+	"Sv+USph4vLv0yTO0bhuuwbuLe5cm0lPs+/TSuDl2fbfSuXE+t7vZwa1i6Z9WPDWjyeQSqevCapCNG9/r",
+	"Irv2FFgfDGT8n+YL2mMonNxNtIWlfDq/UhQGuZO7KXDTnXmcyuy7/5rJn9z1O+V/arghcjTFrawzRyM7",
+	"Rxe+UVMbv4XzHsw7UuxHtaZ8PzW5ZQi2BAlz/yXLcs4XCxL/OUqSkDOvAGRpmgM11Xy3O1z1nSG5CMky",
+	"c3owl4Oxsc8aC7uX0r8m0M6CLCWeRw3U2cnCXSyVFH63k5VE6C1OPEcNtA4d4A51TzeFTwo80+0knkzP",
+	"Ozgf8bgindLR6zbjqE6VpWDeaFgJWHdMZUTjjydqaSmbLjjwqdRwguh8Q/L8kxv/CZPKYuqdMIhGQyZj",
+	"TFerKUJKxYrS+EJUwYAxlYyFkuXd/SgmGVyTv1DHjXn3QMpt3Z89qtq1VOv9D9g51LgLcr/dQq06gIYE",
+	"V+NLtYpKh0zSfiT7QT/X6CrOfd/G8k2bOEnYs53pV0lapl95SlXCbVFpvyw6qE3CH01jqFcAutzofd3P",
+	"9dt0htep559Pep/SHP5IF2qPSFcHt/n4YvPfoc2f1VRK5p6w0/X+6Oo1iDf56OA3KDjyjvwGpnIE9kuz",
+	"/MkdZK7iT03SaAVa2E3ZhJIKN23NyYIyGaJoDxA7caSmo6zGmX9Ij5QD4oj9d1U5tLhrW66mSt1CQv1S",
+	"DlYDzquDSz8OjC9tWNq2YelQvnsHTVb6q5tt8uXkHFJ25WiOuQ0lOILfM64p0FiHS+AGOkfNU3xqP46b",
+	"QV/Bw9M3tuqr/rYPEd0cyfw0Ivtknq7+RfQJQIuO/uQnqC8uhHbXLTm+QdYh1lgp861QDkdLgn4ZKTki",
+	"7TmqLEplR0I6ZXG0gS3tkf6aqomvLsT06pp2GmESz1TW2SqchHfqPW/ts/q2Vewi+44+89seCqKjrre5",
+	"h8yJttmIVh28Sl+UY1XDMtWy4/I0l7d1ZcsJ6KKgbKqUZb7TGkiruaR8tgX/IBaOJ/HoXeK1Rb+4jLmH",
+	"MWPtMKDE/NUhzTpKAeL7O2pUchZ9SDJ7rabX7jjHD5iXBJ36lBRjlkVJmzYl74swSYFjlSbIvaSDoN64",
+	"UMaO1gC3eE/H5E3V59MtRvLa4zqMwa4BJLtxXHyDNQ83Vt0M2VjZORNykmYJJBf531MlgYBAuL2SK9Ab",
+	"N8wFu0G/xw2iXc05aTBBxGORRJWRWtezk0BoboUeaURV02xxZz8qZGynd+40HKqMsa/t0CK0HZLKslup",
+	"1jIGAni+xPp77g6LEyhWsbFb+0LQb2OYC5kwzpxqC3JCQTmnOjxBGZpJYbFCnpEq5AFomMmmU/EB1VBr",
+	"EC1gt7+UmyroRNCxDufsFmBZUgE0LLlwxq/ltzBq8BkVKGenA5JDSNv4XeOWGZTxBThyDNmSa6r6dreO",
+	"k03OUoDF0m7yjp/rUDe7yyx1FTar7lu8RfvtmxlXlaO84YdjgvHXPP8vEs9FJabEM6XSknJST8rXg+GA",
+	"O23c+xTdTMDE04l+BSvBmHgy0RpskVCEbOhUeG95bcFQaLFchvoGDXwR/5rSty9sZyRCRFtsfRX+JGrv",
+	"waRRuXIzDN6vabRgu+jQHaAbzS0y21rp26H7r7FFY4OjC6ha9L8p3/077bT9lUxmV0CujDNfWHqljx6K",
+	"8bKk8IZv7f6euVoVph/Vg7r5iXJujuzbrag7xlYx3IMhM9liAQlTK5+ghx9tzTR72NzvVXSJYUe7qHp7",
+	"uGCY+7Pciverff/Ic407qBbf840/ZxO1AGrsDKh1bYBrr6U5BbGkqr2fw4Yt+IbpTCJ5r6SENb5Qp4pd",
+	"JzwkUJNh8vWDkpXyYFhj2REqSOXFBw+bXrTqgK9ZdcC3IgaiH2VYrLo0dj633/Z0f2xyj5eTxTurkfTy",
+	"UW0rv2xu1839SIlvmRZ2886JF6/kqFuQMYcx/sEpBM4Uwkpstw8omLAMHLjGiIr/ytza5eDjRxS+U1Xj",
+	"FPMYpWFU357WswHCIuOHHpNxJTAxguQA4Wj5XsRXcpEZy8YQHLSOhWZcSA8+vBkWKMQ0SKKysb24kley",
+	"Mg+erIQBKpV3lo2YCjAhS+6C/YCf5hhmJvE0Eyv3+JUMzibmy/AtsAnXWnicF1Jd2Y2XlDdPEN4Nfd4e",
+	"sHVxwZ4iNveVDC86MwDNA/Skpinq/XRfuJmP2NMwrvUr8+5yYUp2FnthvVsWwVnZ1UCqq8GFe/+ZWIkU",
+	"J0vgXjf/+Mc//jF6+XL0/fc3TxwtLZeW/vTL+2f4yvtuBop75Wdh/CDoOCLkdpEMg9+fXiankpoSou0F",
+	"w6b+N6Xoy82VZPUt/qeYxO42gPr8r31xjyBlFlslz7lhGJXAaYVaOZ4kkNA2vHn97r37lU+Eo19ytgA9",
+	"A7Z0ss1n1t+8mI5eup/RdeAmhuPSCzch8nHjmOEGcy5uKrmWCaRg3Z311CO1r+egHfu7kTwqmrEiTYP6",
+	"nyhiQ/eZC/Y2ADpo8DvrJ/yYcYbpfO40ubFC2oibSKjPQCxAygB0jyEtnnOR5hBv3nscIhxvnz9j3z76",
+	"y3/R4uj05WjZSFgkKKqcE5DkbSLX/eDpkk/mMHp4cTkYDjKderlgHt+/v16vLzj++ULp2X3/rrn/84tn",
+	"P7x69wO+U6B+YwVECglBb+VBzsHlhX9OLUHypRg8Hnx9cXnxNfaj8chd91cP7ueWEf5mRsDs7sbAVbxI",
+	"Bo8HbiVPi8ewepfMTDN4/L9xtax45P7PAfQAg+7Nj4uFsG0eDAHF3xBWYKkckdzkH15e1imL+XP38/W8",
+	"8e2aE5jyLLXNbwb0eLwlssWC683g8cAdZTxPvEwoy2eGjFCZDH4jLIWaMIhx5vyNSG4KoGr81URJ6yRX",
+	"kNpOwpq8S6bTlyWwPz28vPyzBzWhZirhtUeX37rLqLqhPEme7hrE36lk4wssbchiWy5TMcEX7//Tp22R",
+	"wt0c8V0Xn/hYvZydXvLxqE17C8sUVfuHlw8Oee3IzX6aJIjSWKLh1k5/HG4drvv/FsnH2hM2A1vdkOMp",
+	"c+QSX0vYt76uMsAd/d9Q8pAWvK1ClS8S6hb/9bd//TNThH4XoHHwMi/dMIjlYp4wA+AF/dMcva9KYP/X",
+	"0oI6zn/6kqo9f2t7XHBFI1zRV92OTkk0UYHpqQ7PkSzyDGna8iAUtRL1V0yem99tb94JC/5q2Q5ppJu8",
+	"YACBFIXxMBDoVnDP/J4BOuz8tVzUuwxb7hYF3RoniaVIzbPkNoelcFM2IgF2swZjh0Zldj4EbuxQKm3n",
+	"N0Mm5JVMqnkGQwQzLoz/Jx5QNyh9laQWpyQpSxoKfFim6Jf2lmiMOGP1oUKW3C+zm8FQWG3flMObI/xx",
+	"J52hAFd/hA8XP+x0lrUbVHqm1N1iLy2V7x6WZECSom7TC1iotpte4EO1nEMwgmr5roSH02oG5aj33hlY",
+	"VbX+lCyruQnHFhl0NvbRh+CIKtNrCCs1zYsac0g3u0ClmeZJ7S4Ren9b+pTR+xtmYiC3NREgxFIjrOgJ",
+	"cH88RDrs+XzxaQsfEBs6SIChR67JEWswe+cJm3ADheGz4NZCrUDzoErFbLdDfAsh80Sg6B7ekbrei9ZJ",
+	"VwjmUOK1uRvidjYwgWwj9S96Vf1pzCHzOUFONXcHUJWuxXAR1hsDTy3jOQt4+xdR3cjiJdAN97NHCJuo",
+	"hTNjMx9lQcBkfiU97CN6fw82Lq5ks3WB18eufYHrPKFxQeP3phzhcB3Niuo7PdkUgW67DFNVpZoNimIH",
+	"Tnra3lmlN7Hj9jRNc/ebkh5s03c5K46LE1wUqcb5/fCe1wax/GP38Rn/weONHJzFPUNOdeT7Td157dXk",
+	"+b/vXr+qsXseIyeQx9L7MbHAlXFDqb5D9P1fyUjyyK59tGtCrblhGnjyOOiFV1KEPUEPrjDs0cNv/JEP",
+	"/Vm9nlBxPDx68DAmAMrG2HnbWjjFng2tXuWCt7KChx43udIloq2suE816KE6q1ZsFE+dUnQUX4lIDiz0",
+	"zp8oF+YHPHwMftwzBBD/LyWhj4s86NQY5MhLyysRmGHZ15tX5PUkLGKbhnf6KPNbcJgEiqsZ2EKonLc/",
+	"LPCQt93nuw4VevS5m90vBk53z+dfaH86e/l0+K6vnIww6YsgR6kI06tjFyX14e4mIkrzkGrdx2GgUEro",
+	"xkodjH07Y+zCY3wFCCW8hhPgOahGAk2FtQFKudYN9Dw81DnOcCeBAz+9nsIGGGpzZ4wiq/NMzpyuVAic",
+	"XlWRcwk+eBqeUmrQB/q60v143eyD7Zf6MBDYNCddu0t/LkijLU7cVsNwWEM5QW/3PP4ogk7cnW7+3b5I",
+	"gKdlDBOf+Vq+lrFVFiUNm9PeyKUbs+creW/0eqK09g2ChHESGdbBpCIsnJsQ0r65kkVbZ8zOt3m4u6U7",
+	"gA76lSyddP+tzr4Aeu9FTrTTHfrSN+5YWSi+/MnVhZZTOZ3CwGVJp2ytGWBGTVrqM35umu6L0gRPysLF",
+	"V+6eifNvnwMbt5vM6Rh5rtalVoxu0QZsa4b27tdPy8usQExjWAGJHqTgnQ5litL38o2x/du8edCJOL7o",
+	"WtSPpubH66apbb/Up+lU4SDLMVM068JHAUW3b1Z6YUs84dMgeQJPKIU8MJWxlFUcZ44Swu/J+KMEMNwX",
+	"i4Qhu3LJzntHMsp7fgtYuYT8MuaT29Z8UaAk9S5itox9b/Q5RdIX+ng3tM/AlGr9GNNadZYCWrHuB6oZ",
+	"wxRbDWoJ0lBKsi2q/QLuptI+n9InhNax27syMNSJ2K2CS9UPuxVDdmO3yHt9yaXcz28VmpQh9aCe9YyB",
+	"xTj1NQT1GTzFY0ck8ZxHfigtZdN7emiZRIHeHsHuvBJEPQFOGMINX+gt8OIH7BjG3X6rp0BuQb+dbd45",
+	"Vc3B3PJuHE2XPsKme5b3mSaHFis643hlLpZ6jVj2zCClzNDmU4A5VQ0Xy3f+ma5b43v8ntPFgkvp+1YZ",
+	"5/QJVDZWTW7P60b5LgdZOMl18l2vRwJH63aRVF/pxds/9iTb3tXq0Wm8PQrKH0eGHu6NuhV9nndGIOz5",
+	"Xhhe3JzuaPR0VTSx+kRprdye3QdjxcLjG9XEUSi9XSZswi3MFJaMkon54t1r9u3Dh18/fnj54KF7xJeQ",
+	"hnpNNcWyeDN0bHIlE1jaOUuVsdX3H+H7j1kmxVTphXvCDDEJaymsGbKJhpWYgBliNa4ZXskJX1Gx4UTz",
+	"yS3iHbgJSuV4TsgUjGHGAqQX7NVO64lIWCVQ4Vmgy4kEaz7+f2Ne8R37pPOv/xA2vSZbKJDjoq8oI2eT",
+	"FEekRGur2FRlmmESuglZSGoJ5RCHf6NgWpAroZVsrq78ofzg5246lxbTt54DVTrtEv6M1J0SGU6n9JQ/",
+	"0pd8L43ZTQGKvdiPMQ0VWrY6b41K0fb+9EGmHhSkpqV+nopSldjnqy5VZFefStMJuKWwstsej1XzRbT6",
+	"Y1xBq1NcPquta0cqK87Ob4tLP+GFs+r1qll1v2RWJ7heVtWTU2xs5eQ0Xymrgy+TVd/XSO2SPtMLZHX2",
+	"V8eq/0tjdZrropHdPyyVtsZHnEep70kRTSANyE+Y4+DhSLE6Y7cMcogiTas1Az6ZY6EiFrheSSq7R4sY",
+	"i10pc2Wi0mwhSXZiS/FS2dg9g0BJeV9yJd04OYoU/cX/FMy10LJgfcG+94VRztKjMnjm8Xo9YJV/RyCO",
+	"ZWKGLMUi2bxc1/0lk4KQsn5B6COOkD/3DFNryTxaoHGGJKRpwHLCfxdIyExMydEQcLbu+cg5Gf8iTQvw",
+	"ZA3c5+wIO6TLYC0M0CLwpSdXkkjmV7aGPCMIX3YrpQYEASwqADKz0PXCjZAjBHhssADDhXH9fR8YFl+4",
+	"klZtdcpwhHoqKxhhYw381jA1nRIwFxIw6u1AhixV9+4IgipT3qi19F3ri42QFPo24F61xK20Z0VVnE/Q",
+	"WYF+ciVvVKYNDqNMUaQetuqCfbdh/kwyetRf1DfU9+JaJDdukLW8oTXF6rPD9Co12gFu1A3qaLGWEXjR",
+	"3bLyXxE1LMKEeNTCVB0NJGV906MX7NHlI8eJvs+IOwwFHeoKy/M1xjEBfIvY7Tk3F39b+GDvT8yqKni3",
+	"x4k6gdxyMBP8l/fPR9/04QoqdxxF5MWCWzx0QUEoUuRKYpUoVBKrofylUY8o10ccW6rQgy6xr+bg89Qm",
+	"CgKfrz6RFxr1qVH0zB25975FWcpcZQZG2Hh5H+//6B7DXs+HVZzkr/eWpOcuETeqbxotsH/PpFz1Vvoz",
+	"HYksbgtuQh2Gv1LCUCVU16HHUSQp/cEGlnfXUfvC7gKQE9UyUTSgvpJcwjp2x5ot2p/6ZHQ7DaWp9XUW",
+	"+meVp4la2jKz1PLI7pm4vyxamwdnQnWD/ANbB+RMSN3Llyst3iOX/I9qzRZclrBzsIG7szIIKKW38E/5",
+	"wJe7xDdtaLjza2OTT1kCqVgICwnh/UyFO/TcsoUyln3DXorvUFX9y/Dy8tIZK057S7m8RTPqShaw3j/m",
+	"2h3IiUowphgG17m6m6PHFmC2U5XJ5EqqzD5hN16hv0EdBldTqhFzk/MOKpDunBeIv0/d3K4kwXkUWe6+",
+	"Xhj1JHwlrxFB+Fi1WHINuVHBgw56JbVaD8k8Gm/w/z20cSKmU/dhUVbOnZTEkKktYxQbvjFX0qgFUAAV",
+	"UgNuNKmiAo/2ypsT9QdpkaVWLLm2951yO0q45R3qWPAbzxGt7I7LefDLvvtA5CwhmxNrjwGx5L3xjlv3",
+	"p0QjXPyfhx53iiLSMrcRYN1/zU+bGRfVn2GuF30l4pMSn3NySoxRq837X1A6fiapl0aPefgIElZq74h2",
+	"GbU/f5zvSKUWS0k00XNcMyEnMHQXfuJG8AWkWCclPQYWuZSRiuyFNZVSIl95AsnQjeqGoWGxaKSoGfGH",
+	"HB9iHlMZZPKkcHSjEFkg0BzIK4kvkFC5YK9zN8ajy28DqnSBoTxVGn1FLOc/bGHDN7Hz7PaAeGhw8nP1",
+	"i0yUhPpzlbsSxnxye9FfqQiBFBHrbReM7HBoGoCX98d8fi4eO0/IhXyCfUd00vLKzxerOV//6cI6xSf6",
+	"0q7zEbuFd3Zf6yWRMi2RMI5QW/BCo3umuh/HE6YHF82e9X2eHpoyjc/XR1OSTH16aXpnkdxP03wOFkpb",
+	"rltkWT4PXU5n4DRuvcEWFe6yxjsq2B8aeIqgy44rvNqGiY5DBO/yIBNrbixcsF/Rfb6krP1rJ2A90lky",
+	"ByNWgEqGmQOE/iI4mviXU2dooAnXVotkBsO8FNFnSVMHh8zmyXvBMPLBHKdWrbGJJXxYCg0B4EgY97ck",
+	"oGuuCbHHMHoqITWoY9bmSyTyicQ5Df5J8jXp03eZrIkugWwyZ8S3lG+LuhcxAAbMqJ1KfZGEZ/0QB92n",
+	"LL3yz5ynpkSz61tNkvmazzrzhRZ/Oh3Jj9+XkKfhumlHW+/0ohrJQLbadAD/i0a9qLQBRxKjB41oz7I+",
+	"T40op+75qkNB/PSpC/XLGbki1Mz1S64nkO6/Dd74Z/4QLZFoMX1fHsucROdrYNPKT3dz+PH7OhI0XLeb",
+	"Y+udXm6OZSBb3JLwO994bZSofyQlerg26tb0ed4ZOWnP984IUqfPO6NftsjvjCZ+R8CchgvDP3Oe5gPN",
+	"rvcbIF9zDgEAapmeWbkWrf2EdwCN3xuL43Ad74DqO/3cAYFsO3tbPRXNt0BB/yNp0cctULuqz/QeCOs5",
+	"43vAy55e74FeGaO4Bxp5PrRw238X5E+drtyq3HbuPK4Yv+jeL5kSMc8ZVius/4QXTfhCb6fID9jxstl+",
+	"q5/rpiBfHZ5QzgnNV055L46mSh/Xzp7VfaYXT7GiM756cpnU6+XTM4MU10/XM1Cui6+t43oeUm2mAtLE",
+	"5x9zDcaykLLMbUg8xu780jwutSrEuq2hb69KnQsv2FM/mlRjlWzo7aRox7/LNaVTubdkfFeOJ3zDuLkF",
+	"32GsWvLS0DooXuHCzbWadup4edSNeIIK8fdVyIzQM6HYNNqd8Yb+0R/eQGBDCuQ2qEHhoYZNxny4MGJe",
+	"jXUrZFK3ge5vrTt1+mn85N75eD7qEs2qd22poPkZA8b5xZ9QVfIf6E3k03gdFaWtl/rRk3LS1cS6Awc0",
+	"K0mlTTiWHn2oSLUL+0wVpHw9Z6wfBSHUq3rUL28U2lEnzr/v97HVFfX38OwR6/Vj9CTQn4bl3vNpUabH",
+	"gxG9Bt7hVzCXKkFlDlHsdrtOfJqrwlP35DdG+E7Ph8EPe9D9sf1uL9cIpdphnXzjudJA9RAYFKmzMn7C",
+	"9qVL+qQHU8gRDhJs6IUFRQQQgZmBSt+GvMElaKGS4ZXkMw3U/IAwI8Cp4NQlA1sOEEMSZkQp6fGeQUbi",
+	"ExvvVIX1QByVxuPi+buqE+USOjOkupaymcIRezIvl7IGoS3qtNupVovj+vG/D+AZ+6d1mPVk1XGTo2sT",
+	"m5n7yjKl6r6VgOUirXwvZ/8pTw3k3xsrlQKXrZAIDhcUjh3yOqbhMZAGxJPDHMFE6YW3cqdEnJunkwks",
+	"7U1vlY95j2HE/ginUklyDpSPUkonpWgasVV+EgSCWoFOMqiVCa/p78hyoemuzx6WLNMzkJPNE4+/KiyJ",
+	"C77m7ny4/+HJupJaZZL41r9SjGHnflR/sspYMJkTH1wYSJjYIxX8HDsLhqfm9XRwUl7zM/uM2c3zBzFc",
+	"bHNpm9qwmsmwL1Ytq/2qdGh2Wenk7FugXNTs/js/7Pntvp/ZZ7z7fsuY0sxd/Gq601G4Zq+dYlC70W45",
+	"WFCNwqC2vymN9asb6fz21k3rc91YqwLUxdD9gwvtNjhV6pZxOyyOulVsrLebD+1seKHd7TXT3pYfPM8M",
+	"m9IU+/bp6erqzzfbskSDU/aNKz7SX+O4fMyuneN2X+zFPtMVUsbT0sp80ejt296bPkjUg9dv7zo/T8df",
+	"ldLn6/yrSKw+HYAnYJXcCdjqXKjMNhR7vaVHPnc0ZFxG79dNoM05Z9vgyk94yeDwvR0IN1rHi6XySj9X",
+	"iidZXWoB7XvzRZJT/jgy9HF51K3oM704/HLO+MogedPrZdEnUxTXRAOvUzLL/jvinX/mc78kaB193xIm",
+	"p845XxO09lN2Fcbx++so7Ibr2k248k4/0aFAtobz03hZlOh/JC16uC7qV/V53hc5cc/3wgiyp88bo1/G",
+	"yK+MZp4XTVbFO2HPFkDCza33O0Ccv6Hg1n1C+S96NBPcYB1lv+jbSDBiv94k2pgIOc2PokAfEl/8kewD",
+	"T9Yzlvaib+ugT4YoJH0dj7vHYZJpYTdIWqtuQQ4e/+9vjngG9CrQPNPp4PHgPhLVD/PvkLLgh3Py3P8m",
+	"pFyXfuXrykq/QRdW6WfKwSn9IsCul34VkC1Kv/I4n+VfBfTI0q/KCMeVl/2Tv338/wMAAP//",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"cmp"
 	"context"
 	"strconv"
 
@@ -121,10 +120,9 @@ func given[T any](to, v *T) {
 }
 
 func mortarLine(h report.MortarHole, waste float64, c adhesive.Cartridge) (report.MortarLine, error) {
-	anchors, each := cmp.Or(h.Count, 1), cmp.Or(h.HolesEach, 1)
 	var k fault.Checks
-	k.Require(anchors >= 1 && anchors <= maxMortarAnchors, "count", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxMortarAnchors))
-	k.Require(each >= 1 && each <= maxHolesEach, "holes_each", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxHolesEach))
+	k.Require(h.Count >= 1 && h.Count <= maxMortarAnchors, "count", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxMortarAnchors))
+	k.Require(h.HolesEach >= 1 && h.HolesEach <= maxHolesEach, "holes_each", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxHolesEach))
 	net, err := adhesive.Hole{
 		Diameter: quantity.Length(h.DiameterMM), Depth: quantity.Length(h.DepthMM), Embedded: quantity.Length(h.EmbeddedMM),
 		Shank: quantity.Length(h.ShankMM), SteelAreaMM2: h.SteelAreaMM2,
@@ -133,7 +131,7 @@ func mortarLine(h report.MortarHole, waste float64, c adhesive.Cartridge) (repor
 	if err := k.Err(); err != nil {
 		return report.MortarLine{}, err
 	}
-	line := report.MortarLine{NetML: net, VolumeML: net * waste, Holes: anchors * each}
+	line := report.MortarLine{NetML: net, VolumeML: net * waste, Holes: h.Count * h.HolesEach}
 	if c.Validate() == nil {
 		line.PerCartridge = c.Holes(line.VolumeML)
 	}

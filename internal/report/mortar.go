@@ -14,8 +14,8 @@ type MortarHole struct {
 	EmbeddedMM   float64
 	ShankMM      float64  // of a smooth round shank; 0: not given
 	SteelAreaMM2 *float64 // real section of the steel; nil: that of a smooth shank
-	Count        int      // of anchors; 0 counts as 1
-	HolesEach    int      // of one anchor: two for a staple; 0 counts as 1
+	Count        int      // of anchors
+	HolesEach    int      // of one anchor: two for a staple
 }
 
 // MortarQuery asks how much mortar a list of holes takes; nil stands for the
