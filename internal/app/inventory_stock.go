@@ -23,6 +23,12 @@ var products = noun[registry.Product]{
 		d.Nest("metal", n.Metal.Validate())
 		d.past("ended_on", n.EndedOn)
 		d.fixed("kind", before == nil || before.Kind == n.Kind)
+		if before != nil && before.Shipped { // known by what it stands for
+			d.fixed("name", before.Name == n.Name)
+			d.fixed("maker", before.Maker == n.Maker)
+			d.fixed("form", before.Form == n.Form)
+			d.fixed("chemistry", before.Chemistry == n.Chemistry)
+		}
 	},
 	put: func(c *registry.Change, n registry.Product) { c.Products = append(c.Products, n) },
 }
@@ -32,7 +38,8 @@ func (s *Service) AddProduct(ctx context.Context, who registry.Actor, n registry
 	return addNoun(ctx, s, who, n, products)
 }
 
-// ChangeProduct changes a product, by the terms of ChangeSite. Its kind stays.
+// ChangeProduct changes a product, by the terms of ChangeSite. Its kind stays,
+// and so does what an entry that came with the register stands for.
 func (s *Service) ChangeProduct(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Product) error) (registry.Product, error) {
 	return changeNoun(ctx, s, who, id, version, edit, products)
 }

@@ -20,6 +20,7 @@ func (a *API) ListBatches(ctx context.Context, r api.ListBatchesRequestObject) (
 // AddBatch answers POST /v1/batches.
 func (a *API) AddBatch(ctx context.Context, r api.AddBatchRequestObject) (api.AddBatchResponseObject, error) {
 	x, created, err := add(ctx, a, batchIn(*r.Body), a.service.AddBatch, a.batchReply(ctx))
+	x, err = a.used(ctx, x, err)
 	if created {
 		return api.AddBatch201JSONResponse{Body: x.Body, Headers: api.AddBatch201ResponseHeaders(x.Headers)}, err
 	}
@@ -29,21 +30,28 @@ func (a *API) AddBatch(ctx context.Context, r api.AddBatchRequestObject) (api.Ad
 // GetBatch answers GET /v1/batches/{id}.
 func (a *API) GetBatch(ctx context.Context, r api.GetBatchRequestObject) (api.GetBatchResponseObject, error) {
 	x, err := get(ctx, a, r.Id, a.service.Batch, a.batchReply(ctx))
-	if err != nil {
-		return nil, err
-	}
-	uses, err := one(ctx, a, r.Id, a.service.BatchUses)
-	x.Body.UsedByCount = &uses
+	x, err = a.used(ctx, x, err)
 	return api.GetBatch200JSONResponse{BatchReplyJSONResponse: x}, err
 }
 
 // ChangeBatch answers PATCH /v1/batches/{id}.
 func (a *API) ChangeBatch(ctx context.Context, r api.ChangeBatchRequestObject) (api.ChangeBatchResponseObject, error) {
 	x, err := change(ctx, a, read{r.Id, r.Params.IfMatch}, batchEdit(*r.Body), a.service.ChangeBatch, a.batchReply(ctx))
+	x, err = a.used(ctx, x, err)
 	return api.ChangeBatch200JSONResponse{BatchReplyJSONResponse: x}, err
 }
 
 func batchID(b registry.Batch) uuid.UUID { return b.ID }
+
+// used adds to an answer how many anchors were set with the batch.
+func (a *API) used(ctx context.Context, x api.BatchReplyJSONResponse, err error) (api.BatchReplyJSONResponse, error) {
+	if err != nil {
+		return x, err
+	}
+	uses, err := one(ctx, a, x.Body.Id, a.service.BatchUses)
+	x.Body.UsedByCount = &uses
+	return x, err
+}
 
 // batchReply returns how one batch is answered today.
 func (a *API) batchReply(ctx context.Context) func(registry.Batch) api.BatchReplyJSONResponse {

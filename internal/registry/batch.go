@@ -51,6 +51,9 @@ const (
 	InDate      Expiry = "in-date"
 )
 
+// Expiries lists how a batch can stand.
+func Expiries() []Expiry { return []Expiry{Expired, ExpiresSoon, InDate} }
+
 // ExpirySoonDays is within how many days a batch expires soon: enough for two
 // months of weekends. Default of this project.
 const ExpirySoonDays = 60

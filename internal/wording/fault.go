@@ -59,7 +59,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Unknown:         unknown,
 	fault.UnknownMetal:    quoting("No metal can be read from this. Give a grade such as 1.4404, or leave it out if it is not known."),
 	fault.Ambiguous:       quoting("This can be read in more than one way. Write it out, with its unit."),
-	fault.Malformed:       quoting("This is not written in the form that is asked for. Check how it is written."),
+	fault.Malformed:       malformed,
 	fault.TooLong:         tooLong,
 	fault.TooShort:        tooShort,
 	fault.Mismatch:        mismatch,
@@ -183,6 +183,18 @@ var misfits = map[string]string{
 	"work_minutes":     "The cure time is shorter than the working time. Check both.",
 	"cure_minutes":     "The cure time in a wet hole is shorter than in a dry one. Check both.",
 	"count_received":   "More is on hand than was received. Check both counts.",
+}
+
+// malformed knows the line of a text of several, and what it should look like.
+func malformed(values map[string]string) string {
+	text := quoted(values) + "This is not written in the form that is asked for. Check how it is written."
+	if line := values["line"]; line != "" {
+		text = "Line " + line + ", " + text
+	}
+	if wanted := values["wanted"]; wanted != "" {
+		text += " For example: " + wanted + "."
+	}
+	return text
 }
 
 // duplicate knows the batch that is there already.
