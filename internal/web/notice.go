@@ -13,6 +13,10 @@ var notices = map[string]string{
 	"inspection-before": wording.RecordedBefore,
 	"settlement":        wording.RecordedSettlement,
 	"environment":       wording.RecordedEnvironment,
+	"product":           wording.RecordedProduct,
+	"sheet":             wording.RecordedSheet,
+	"batch":             wording.RecordedBatch,
+	"batch-count":       wording.RecordedCount,
 }
 
 // notice is what was just done, blank if nothing was.

@@ -9,17 +9,30 @@ import (
 
 // Sentences about products, sheets and batches.
 const (
-	ShippedProduct = "Generic entry, not a maker's product: no sheet, no cure time."
-	NoSheet        = "No sheet is recorded: no cure time and no limits can be given. Read the label, or add the maker's sheet."
-	NoCureRows     = "This sheet has no cure table: no cure time can be given. Read the label."
-	NoneProducts   = "No product is recorded yet."
-	NoneBatches    = "No batch is recorded here."
-	NoneExpiring   = "No batch on the shelf is known to have expired or to expire within 60 days."
-	BatchHelp      = "A batch is its product and the letters and digits of what is printed: “L1709-A” and “l 1709 a” are one."
-	ExpiryHelp     = "What expires first is used first. What has expired is never used."
-	SheetHelp      = "Copy the maker's own sheet, figure by figure. A sheet is never changed: one from a later day takes its place, and an older anchor is judged by the sheet of its day."
-	CureRowsHelp   = "One line for each row of the maker's table, coldest first: rock temperatures, then working time, cure time and, where printed, the cure time in a wet hole. For example: 5..9: 25 min, 2 h, wet 4 h (an invented row)."
-	UsedByHelp     = "Set with this batch, as far as it was recorded."
+	ShippedProduct  = "Generic entry, not a maker's product: no sheet, no cure time."
+	NoSheet         = "No sheet is recorded: no cure time and no limits can be given. Read the label, or add the maker's sheet."
+	NoCureRows      = "This sheet has no cure table: no cure time can be given. Read the label."
+	NoneProducts    = "No product is recorded yet."
+	NoneBatches     = "No batch is recorded here."
+	NoneExpiring    = "No batch on the shelf is known to have expired or to expire within 60 days."
+	BatchHelp       = "A batch is its product and the letters and digits of what is printed: “L1709-A” and “l 1709 a” are one."
+	ExpiryHelp      = "What expires first is used first. What has expired is never used."
+	SheetHelp       = "Copy the maker's own sheet, figure by figure. A sheet is never changed: one from a later day takes its place, and an older anchor is judged by the sheet of its day."
+	CureRowsHelp    = "One line for each row of the maker's table, coldest first: rock temperatures, then working time, cure time and, where printed, the cure time in a wet hole. For example: 5..9: 25 min, 2 h, wet 4 h (an invented row)."
+	NoneSheets      = "No sheet is recorded."
+	NoneUsedBy      = "No anchor is recorded as set with it. That it was not written down does not mean that it was not used."
+	BatchExpired    = "This batch has expired. Never use it."
+	OnHandHelp      = "Left open: as many as were received."
+	ChemistryHelp   = "Of an adhesive, such as vinylester or epoxy. Left open: not known."
+	HardwareHelp    = "Of hardware; leave it for an adhesive."
+	MetalHelp       = "Of hardware, such as 1.4404 or 316L. Left open: not known."
+	LengthHelp      = "Lengths in millimetres, or with their unit: 12, 12 mm, 1/2 in."
+	SheetSourceHelp = "Which sheet: its issue or date as printed."
+	RecordedProduct = "The product has been added."
+	RecordedSheet   = "The sheet has been added."
+	RecordedBatch   = "The batch has been added."
+	RecordedCount   = "The count has been kept."
+	UsedByHelp      = "Set with this batch, as far as it was recorded."
 )
 
 // Sentences about an estimate of mortar.
@@ -109,6 +122,16 @@ func Minutes(m int) string {
 		return strconv.Itoa(h) + " h"
 	}
 	return strconv.Itoa(h) + " h " + strconv.Itoa(rest) + " min"
+}
+
+// Span says two numbers with what lies between, or the one that they are: "5 to
+// 9".
+func Span(low, high float64) string {
+	text := strconv.FormatFloat(low, 'f', -1, 64)
+	if low != high {
+		text += " to " + strconv.FormatFloat(high, 'f', -1, 64)
+	}
+	return text
 }
 
 // Holes counts holes: "1 hole", "12 holes".
