@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"strings"
 
 	"rockledger/internal/app"
 	"rockledger/internal/config"
@@ -23,12 +24,27 @@ func runMortar(c config.Mortar, stdout io.Writer) error {
 		Holes: []report.MortarHole{hole}, Waste: c.Waste, CartridgeML: c.CartridgeML, PurgeML: c.PurgeML, Nozzles: c.Nozzles,
 	})
 	if err != nil {
-		return err
+		return ofOnlyHole(err)
 	}
 	if c.Format == "json" {
 		return printJSON(stdout, httpapi.MortarDocument(made))
 	}
 	return exchange.WriteMortarText(stdout, made)
+}
+
+// ofOnlyHole names the fields of the first hole without saying which: there is
+// one.
+func ofOnlyHole(err error) error {
+	e, known := fault.As(err)
+	if !known || len(e.Violations) == 0 {
+		return err
+	}
+	var k fault.Checks
+	for _, v := range e.Violations {
+		v.Field = strings.TrimPrefix(v.Field, "holes[0].")
+		k.Add(v)
+	}
+	return k.Err()
 }
 
 // mortarHole reads the lengths as they were written; those that cannot be read

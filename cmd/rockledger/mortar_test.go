@@ -90,7 +90,7 @@ func TestMortarRejects(t *testing.T) {
 		"count":             {"--hole-diameter", "12", "--hole-depth", "85", "--shank-diameter", "10", "--embedded", "80", "--count", "0"},
 	} {
 		_, err := command(t, append([]string{"mortar"}, args...)...)
-		if fault.KindOf(err) != fault.Invalid || !strings.Contains(explain(err), field) {
+		if fault.KindOf(err) != fault.Invalid || !strings.Contains(explain(err), field) || strings.Contains(explain(err), "holes[0].") {
 			t.Errorf("%v: %v, want invalid naming %s", args, err, field)
 		}
 	}
