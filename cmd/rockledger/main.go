@@ -48,6 +48,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"bench":     func() error { return runBench(ctx, c.Bench, stdout, stderr) },
 		"export":    func() error { return runExport(ctx, c.Export, stdout) },
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
+		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 
 		"report overdue": func() error { return runOverdue(ctx, c.Report.Overdue, stdout) },
 		"report suspect": func() error { return runSuspect(ctx, c.Report.Suspect, stdout) },

@@ -104,6 +104,7 @@ const (
 const (
 	GetPositionEnvironment Operation = "getPositionEnvironment"
 	EstimateCorrosion      Operation = "estimateCorrosion"
+	EstimateMortar         Operation = "estimateMortar"
 	ReportOverdue          Operation = "reportOverdue"
 	ReportSuspect          Operation = "reportSuspect"
 	ReportWork             Operation = "reportWork"

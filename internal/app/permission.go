@@ -103,6 +103,7 @@ var leastRole = map[Operation]registry.Role{
 
 	GetPositionEnvironment: registry.RoleReader,
 	EstimateCorrosion:      registry.RoleReader,
+	EstimateMortar:         registry.RoleReader,
 	ReportOverdue:          registry.RoleReader,
 	ReportSuspect:          registry.RoleReader,
 	ReportWork:             registry.RoleReader,

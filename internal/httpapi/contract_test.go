@@ -61,6 +61,7 @@ func TestClosedLists(t *testing.T) {
 		"FittingKind":     words(registry.FittingKinds()),
 		"Presence":        words(registry.Presences()),
 		"ProductKind":     words([]registry.ProductKind{registry.Hardware, registry.Adhesive}),
+		"Expiry":          words(registry.Expiries()),
 		"RockSound":       words(registry.Sounds()),
 		"Level":           words(registry.Levels()),
 		"Verdict":         words(registry.Verdicts()),

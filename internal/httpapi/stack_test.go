@@ -77,6 +77,13 @@ func newStack(t *testing.T) *stack {
 // group adds a group and returns a token for each role in it.
 func (s *stack) group(t *testing.T, slug string) map[registry.Role]string {
 	t.Helper()
+	_, tokens := s.groupWithID(t, slug)
+	return tokens
+}
+
+// groupWithID is group for a test that works on the group as its owner.
+func (s *stack) groupWithID(t *testing.T, slug string) (uuid.UUID, map[registry.Role]string) {
+	t.Helper()
 	rules, err := houserules.Default().JSON()
 	if err != nil {
 		t.Fatal(err)
@@ -94,7 +101,7 @@ func (s *stack) group(t *testing.T, slug string) map[registry.Role]string {
 		}
 		tokens[role] = plain
 	}
-	return tokens
+	return g.ID, tokens
 }
 
 func newID(t *testing.T) uuid.UUID {

@@ -89,6 +89,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 	anchor := suspectAnchor(t, b)
 	s.surround(t, anchor)
 	story := s.story(t, anchor)
+	glue, batch := s.stocked(t)
 	dir := os.Getenv("ROCKLEDGER_PICTURES")
 	if dir == "" {
 		dir = t.TempDir()
@@ -114,9 +115,12 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
 				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
-				"places/" + story.Facts.Site.ID.String() + "/environment", "import",
+				"places/" + story.Facts.Site.ID.String() + "/environment",
+				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {
-				visit(t, ctx, strings.NewReplacer("/"+story.Facts.Anchor.ID.String(), "", "/"+story.Facts.Site.ID.String(), " site", "/", " ", "?", " ").Replace(path), dir, width,
+				visit(t, ctx, strings.NewReplacer(
+					"/"+story.Facts.Anchor.ID.String(), "", "/"+story.Facts.Site.ID.String(), " site",
+					glue.String(), "", batch.String(), "", "/", " ", "?", " ").Replace(path), dir, width,
 					chromedp.Navigate(s.url+"/g/fell-end/"+path), chromedp.WaitVisible(chromedp.CSS("h1")))
 			}
 			title, err := chromedp.Run(ctx, chromedp.Title())

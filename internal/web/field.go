@@ -46,12 +46,16 @@ var fieldLabels = map[string]string{
 // isField says whether a violation's field is one that a form shows.
 func isField(name string) bool {
 	_, known := fieldLabels[name]
-	return known || wording.IsEnvironmentField(name)
+	_, stocked := stockLabels[name]
+	return known || stocked || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
 func fieldLabel(name string) string {
 	if label, ok := fieldLabels[name]; ok {
+		return label
+	}
+	if label, ok := stockLabels[name]; ok {
 		return label
 	}
 	return wording.EnvironmentName(name)

@@ -52,6 +52,7 @@ func navigation(c echo.Context, base string) []navItem {
 		{"/reports/suspect", "Suspect", app.ReportSuspect},
 		{"/reports/work", "Work", app.ReportWork},
 		{"/reports/land", "Land", app.ReportLand},
+		{"/stock", "Stock", app.ListProducts},
 		{"/house-rules", "House rules", app.GetHouseRules},
 		{"/import", "Import", app.ImportList},
 	}

@@ -21,6 +21,10 @@ var notices = map[string]string{
 	"unmarking":         wording.RecordedUnmarking,
 	"removal":           wording.RecordedRemoval,
 	"environment":       wording.RecordedEnvironment,
+	"product":           wording.RecordedProduct,
+	"sheet":             wording.RecordedSheet,
+	"batch":             wording.RecordedBatch,
+	"batch-count":       wording.RecordedCount,
 }
 
 // notice is what was just done, blank if nothing was.
