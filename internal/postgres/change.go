@@ -173,7 +173,8 @@ func empty(ch *registry.Change) bool {
 	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
 		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
-		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) +
+		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Sessions) + len(ch.Installations) +
+		len(ch.Cures) + len(ch.FirstUses) +
 		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
@@ -245,7 +246,9 @@ func (w *writer) saveStatements(ctx context.Context, ch *registry.Change) error 
 
 func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
 	return first(
+		func() error { return insert(ctx, w, sessions, convert(ch.Sessions, newSessionRow)) },
 		func() error { return insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)) },
+		func() error { return insert(ctx, w, cures, convert(ch.Cures, newCureRow)) },
 		func() error { return insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)) },
 		func() error { return insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)) },
 		func() error { return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow)) },

@@ -100,7 +100,10 @@ func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 		ch.Positions, ch.Anchors = append(ch.Positions, p), append(ch.Anchors, a)
 		ch.Stops = append(ch.Stops, registry.Stop{RouteID: route.ID, PositionID: p.ID, Rank: i})
 		ch.Fittings = append(ch.Fittings, sample.Fitting(a))
-		ch.Installations = append(ch.Installations, sample.Installation(a))
+		session := sample.GluingSession(site)
+		ch.Sessions = append(ch.Sessions, session)
+		ch.Installations = append(ch.Installations, sample.Installation(a, func(i *registry.Installation) { i.SessionID = &session.ID }))
+		ch.Cures = append(ch.Cures, sample.Cure(a))
 		ch.Inspections = append(ch.Inspections, sample.Inspection(a))
 		ch.Assessments = append(ch.Assessments, sample.Assessment(a))
 		ch.Environments = append(ch.Environments, sample.Environment(site, func(e *registry.Environment) {
@@ -145,6 +148,10 @@ func TestPlansWithoutStatistics(t *testing.T) {
 		check(t, err)
 	}
 	_, err := store.AnchorStory(ctx, group, s.anchor.ID)
+	check(t, err)
+	_, err = store.GluingSession(ctx, group, s.session.ID)
+	check(t, err)
+	_, err = store.GluingSessions(ctx, group, &s.site.ID, page)
 	check(t, err)
 	_, err = store.Positions(ctx, group, &s.site.ID, nil, page)
 	check(t, err)

@@ -176,6 +176,7 @@ func spokenOf(ch *registry.Change) []uuid.UUID {
 	list := convert(ch.Anchors, func(a registry.Anchor) uuid.UUID { return a.ID })
 	list = append(list, convert(ch.Fittings, func(f registry.Fitting) uuid.UUID { return f.AnchorID })...)
 	list = append(list, convert(ch.Installations, func(r registry.Installation) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Cures, func(r registry.Cure) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.FirstUses, func(r registry.FirstUse) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Inspections, func(r registry.Inspection) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Removals, func(r registry.Removal) uuid.UUID { return r.AnchorID })...)
