@@ -46,7 +46,7 @@ func (s *Service) RecordInspections(ctx context.Context, who registry.Actor, rou
 		for i, f := range all {
 			_, _, err := inspections.add(&f, round[i])
 			if err == nil {
-				err = inspections.admit(&scene{who, &all[i], rules, asOf}, &round[i])
+				err = inspections.admit(&scene{who, &all[i], rules, asOf, nil}, &round[i])
 			}
 			if err != nil {
 				return registry.Change{}, err
