@@ -39,6 +39,7 @@ type anchorPage struct {
 	Footing      []detail // what the assessment rests on
 
 	InHole   []detail
+	Setting  settingPart
 	Fittings []fittingLine
 	OwnWords []detail // as the list has it
 	Records  []recordLine
@@ -112,6 +113,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, f *
 		return err
 	}
 	page.Barred = barredOn(due)
+	if err := p.offerRelease(c, who, &page, s); err != nil {
+		return err
+	}
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
@@ -183,6 +187,7 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
 		Others: otherAnchors(f.Base, s.Others),
 	}
+	page.Setting = newSettingPart(f.Base, s, zone)
 	page.Records, page.History = told(s, zone)
 	if !a.DueOn.IsZero() {
 		page.Why, page.Band = wording.Reason(a), wording.Band(a)
@@ -270,16 +275,6 @@ func holeDetails(s registry.AnchorStory) []detail {
 	d.add("Overall length", wording.Length(a.Length))
 	if a.ProductID != nil {
 		d.add("Product", productName(s.Products[*a.ProductID]))
-	}
-	if i, known := lastInstallation(s.Facts.Current().Installations); known {
-		d.add("Hole diameter", wording.Length(i.HoleDiameter))
-		d.add("Hole depth", wording.Length(i.HoleDepth))
-		if i.AdhesiveID != nil {
-			d.add("Adhesive", productName(s.Products[*i.AdhesiveID]))
-		}
-		if i.BatchID != nil {
-			d.add("Batch", s.Batches[*i.BatchID].Text)
-		}
 	}
 	d.add("In the register since", a.EnteredOn.Words())
 	if a.Removed {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strconv"
 	"strings"
 
 	"rockledger/internal/registry"
@@ -24,12 +25,20 @@ var fieldLabels = map[string]string{
 	"source":       "Where this comes from",
 	"landowner":    "Landowner",
 	"to":           "To",
+	"at":           "At what time",
+	"sample":       "The kept sample",
+	"lowest_c":     "Coldest rock until release",
+	"loaded_at":    "Loaded at",
+	"label_c":      "For rock at, °C",
+
+	"label_working_minutes": "Working time, minutes",
+	"label_cure_minutes":    "Cure time, minutes",
 }
 
 // isField says whether a violation's field is one that a form shows.
 func isField(name string) bool {
 	_, known := fieldLabels[name]
-	return known || wording.IsEnvironmentField(name)
+	return known || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -37,7 +46,29 @@ func fieldLabel(name string) string {
 	if label, ok := fieldLabels[name]; ok {
 		return label
 	}
+	if label := cardName(name); label != "" {
+		return label
+	}
 	return wording.EnvironmentName(name)
+}
+
+// cardName names a field of the gluing form; blank: it is none.
+func cardName(name string) string {
+	if rest, ok := strings.CutPrefix(name, allField("")); ok {
+		if label, known := wording.CardLabel(rest, true); known {
+			return wording.ForAll(label)
+		}
+		return ""
+	}
+	if m := indexed.FindStringSubmatch(name); m != nil {
+		if label, known := wording.CardLabel(m[3], true); known {
+			n, _ := strconv.Atoi(m[2])
+			return wording.LineOf(strconv.Itoa(n+1), label)
+		}
+		return ""
+	}
+	label, _ := wording.CardLabel(name, false)
+	return label
 }
 
 // describedBy lists the ids of what explains a field.

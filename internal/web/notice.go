@@ -11,6 +11,10 @@ import (
 var notices = map[string]string{
 	"inspection":        wording.RecordedInspection,
 	"inspection-before": wording.RecordedBefore,
+	"gluing":            wording.RecordedGluing,
+	"gluing-before":     wording.RecordedBefore,
+	"first-use":         wording.RecordedFirstUse,
+	"cure":              wording.RecordedCure,
 	"settlement":        wording.RecordedSettlement,
 	"environment":       wording.RecordedEnvironment,
 }

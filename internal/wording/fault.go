@@ -136,6 +136,8 @@ func required(values map[string]string) string {
 	switch {
 	case values["lifts"] != "":
 		return "A record that lifts what another decided against the anchor names who looked. Give the person."
+	case values["what"] == "installations":
+		return GluingNothing
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}
