@@ -134,3 +134,123 @@ func TestGluingCardPrintsOnOneSheet(t *testing.T) {
 		}
 	}
 }
+
+// counting counts, from now on, the moves of the focus into another field and
+// the keys pressed. What counts is the page's own events, whoever makes them.
+const counting = `window.moves = 0; window.keys = 0; window.last = null;
+	document.addEventListener("focusin", e => { if (e.target !== window.last) { window.moves++; window.last = e.target; } }, true);
+	document.addEventListener("keydown", () => { window.keys++; }, true);`
+
+// fieldOf is the field of that name in a form.
+func fieldOf(name string) chromedp.CSS { return chromedp.CSS(`[name="` + name + `"]`) }
+
+// labelOf is the label of the field with that id. To tap it is to tap the field,
+// without a list opening.
+func labelOf(id string) chromedp.CSS { return chromedp.CSS(`label[for="` + id + `"]`) }
+
+// Six anchors from one filled card: at most 25 moves of the focus and 140 keys
+// (the project's own aim), counted by the page itself. What is typed is all that
+// the invented card says; its day of expiry reads the same with the month first,
+// as some browsers take it.
+func TestSixAnchorsAreEnteredWithFewKeys(t *testing.T) {
+	t.Parallel()
+	findChromium(t)
+	s := newStack(t)
+	w := s.addTraverse(t, 6)
+	dir := pictures(t)
+	ctx := startBrowser(t)
+	signIn(t, ctx, s, 1280)
+	err := chromedp.Do(ctx, chromedp.Navigate(s.url+"/g/fell-end/gluing/new?route="+w.route.String()), chromedp.WaitVisible(chromedp.CSS("#done_on")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := chromedp.Run(ctx, chromedp.Evaluate[chromedp.Void](counting)); err != nil {
+		t.Fatal(err)
+	}
+	typing := func(name, keys string) {
+		t.Helper()
+		steps := []chromedp.Action[chromedp.Void]{chromedp.Click(labelOf(name))}
+		if keys != "" {
+			steps = append(steps, chromedp.KeyEvent(keys))
+		}
+		if err := chromedp.Do(ctx, steps...); err != nil {
+			t.Fatalf("type %q into %s: %v", keys, name, err)
+		}
+	}
+	for _, f := range [][2]string{
+		{"adhesive_id", "sl"}, {"batch_id", "L1709-A"}, {"expires_on", "12122027"}, {"nozzle_new-yes", ""}, {"opened_at", "13:50"},
+		{"first_mix_discarded-yes", ""}, {"rock_c", "11\tm"}, {"night_c", "4"}, {"set_by_id", "a"}, {"sample_kept-yes", ""},
+		{"all.hardware_id", "t"}, {"all.hole_diameter_mm", "14"}, {"all.hole_depth_mm", "90"}, {"all.cleaning_cycles", "4"}, {"all.moisture", "da"},
+		{"installations[0].set_at", "about 14:00"}, {"installations[1].set_at", "14:05"}, {"installations[2].set_at", "14:10"},
+		{"installations[2].hole_depth_mm", "95"}, {"installations[3].set_at", "14:20"}, {"installations[4].set_at", "14:25"},
+		{"installations[5].set_at", "14:35"},
+	} {
+		typing(f[0], f[1])
+	}
+	moves, err := chromedp.Run(ctx, chromedp.Evaluate[int]("window.moves"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	keys, err := chromedp.Run(ctx, chromedp.Evaluate[int]("window.keys"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	keys++ // Enter, below, which sends the form
+	t.Logf("six anchors: %d moves of the focus, %d keys", moves, keys)
+	if moves > 25 || keys > 140 {
+		t.Errorf("six anchors took %d moves of the focus and %d keys, want at most 25 and 140", moves, keys)
+	}
+	if moves != 23 || keys < 70 {
+		t.Errorf("%d moves of the focus and %d keys counted, want each of the 23 and every key", moves, keys)
+	}
+	screen(t, ctx, dir, "gluing filled", 1280)
+	if err := chromedp.Do(ctx, chromedp.KeyEvent("\r"), chromedp.WaitVisible(chromedp.CSS(".notice, #form-wrong"))); err != nil {
+		t.Fatalf("send: %v", err)
+	}
+	if wrong, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(document.querySelector("#form-wrong") || {}).innerText || ""`)); err != nil || wrong != "" {
+		t.Fatalf("the form was not taken (%v): %s", err, wrong)
+	}
+	screen(t, ctx, dir, "gluing session", 1280)
+	s.checkTraverse(t, w)
+}
+
+// checkTraverse wants the six anchors that the card above says.
+func (s *stack) checkTraverse(t *testing.T, w traverse) {
+	t.Helper()
+	who := s.actor(registry.RoleReader)
+	sessions, err := s.service.GluingSessions(t.Context(), who, &w.site, registry.Page{})
+	if err != nil || len(sessions) != 1 {
+		t.Fatalf("sessions = %v, %v, want one", sessions, err)
+	}
+	got, err := s.service.GluingSession(t.Context(), who, sessions[0].ID)
+	if err != nil || len(got.Installations) != 6 {
+		t.Fatalf("installations = %v, %v, want six", got.Installations, err)
+	}
+	g := got.Session
+	if g.RockC == nil || g.RockC.C != 11 || g.RockC.How != registry.Measured || g.AirC != nil || g.NozzleNew == nil || !*g.NozzleNew ||
+		g.SampleKept == nil || !*g.SampleKept || g.SampleAtRock != nil || g.SetByID == nil || *g.SetByID != w.person ||
+		g.AdhesiveID == nil || *g.AdhesiveID != w.adhesive || g.BatchID == nil || g.ExpiresOn.String() != "2027-12-12" {
+		t.Errorf("session = %+v, want what the card says and nothing else", g)
+	}
+	at := make(map[uuid.UUID]uuid.UUID)
+	for _, l := range got.Anchors {
+		at[l.Anchor.ID] = l.Anchor.PositionID
+	}
+	times := map[uuid.UUID]string{}
+	for _, i := range got.Installations {
+		times[at[i.AnchorID]] = i.SetAt.Words
+		depth := 90.0
+		if at[i.AnchorID] == w.positions[2] {
+			depth = 95
+		}
+		if i.HoleDepth == nil || i.HoleDepth.Millimetres() != depth || i.CleaningCycles == nil || *i.CleaningCycles != 4 ||
+			i.Moisture != registry.HoleDamp || i.HardwareID == nil || *i.HardwareID != w.hardware || i.Turned != nil {
+			t.Errorf("installation at %v = %+v, want what the card says", at[i.AnchorID], i)
+		}
+	}
+	for k, want := range []string{"about 14:00", "14:05", "14:10", "14:20", "14:25", "14:35"} {
+		if times[w.positions[k]] != want {
+			t.Errorf("anchor %d set at %q, want %q", k+1, times[w.positions[k]], want)
+		}
+	}
+}
