@@ -418,6 +418,45 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for HoleState.
+const (
+	HoleStateEnlarged HoleState = "enlarged"
+	HoleStateNew      HoleState = "new"
+	HoleStateReused   HoleState = "reused"
+)
+
+// Valid indicates whether the value is a known member of the HoleState enum.
+func (e HoleState) Valid() bool {
+	switch e {
+	case HoleStateEnlarged:
+		return true
+	case HoleStateNew:
+		return true
+	case HoleStateReused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for HowRead.
+const (
+	HowReadAssumed  HowRead = "assumed"
+	HowReadMeasured HowRead = "measured"
+)
+
+// Valid indicates whether the value is a known member of the HowRead enum.
+func (e HowRead) Valid() bool {
+	switch e {
+	case HowReadAssumed:
+		return true
+	case HowReadMeasured:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KitKind.
 const (
 	KitKindAdhesive KitKind = "adhesive"
@@ -466,6 +505,33 @@ func (e Level) Valid() bool {
 	case LevelGlance:
 		return true
 	case LevelHandsOn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Moisture.
+const (
+	MoistureDamp        Moisture = "damp"
+	MoistureDry         Moisture = "dry"
+	MoistureRunningIn   Moisture = "running-in"
+	MoistureSaturated   Moisture = "saturated"
+	MoistureWaterFilled Moisture = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the Moisture enum.
+func (e Moisture) Valid() bool {
+	switch e {
+	case MoistureDamp:
+		return true
+	case MoistureDry:
+		return true
+	case MoistureRunningIn:
+		return true
+	case MoistureSaturated:
+		return true
+	case MoistureWaterFilled:
 		return true
 	default:
 		return false
@@ -757,6 +823,27 @@ func (e RouteKind) Valid() bool {
 	case RouteKindPitch:
 		return true
 	case RouteKindTraverse:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SampleState.
+const (
+	SampleStateHard     SampleState = "hard"
+	SampleStateNoneKept SampleState = "none-kept"
+	SampleStateSoft     SampleState = "soft"
+)
+
+// Valid indicates whether the value is a known member of the SampleState enum.
+func (e SampleState) Valid() bool {
+	switch e {
+	case SampleStateHard:
+		return true
+	case SampleStateNoneKept:
+		return true
+	case SampleStateSoft:
 		return true
 	default:
 		return false
@@ -1133,6 +1220,7 @@ type AnchorStory struct {
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution   Caution    `json:"caution"`
+	Cures     []Cure     `json:"cures"`
 	FirstUses []FirstUse `json:"first_uses"`
 	Fittings  []Fitting  `json:"fittings"`
 
@@ -1148,7 +1236,10 @@ type AnchorStory struct {
 	Products    []Product    `json:"products"`
 	Removals    []Removal    `json:"removals"`
 	Retractions []Retraction `json:"retractions"`
-	Settlements []Settlement `json:"settlements"`
+
+	// Sessions Those that the installations name, and those that replace them.
+	Sessions    []GluingSession `json:"sessions"`
+	Settlements []Settlement    `json:"settlements"`
 }
 
 // Assembly defines model for Assembly.
@@ -1478,6 +1569,50 @@ type CorrosionWarning struct {
 	Values Values `json:"values"`
 }
 
+// Cure defines model for Cure.
+type Cure struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow  HowRead   `json:"lowest_how,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Words      string    `json:"words,omitempty,omitzero"`
+}
+
+// CureAnswer defines model for CureAnswer.
+type CureAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Cure    Cure    `json:"cure"`
+}
+
 // Doubt defines model for Doubt.
 type Doubt struct {
 	Code string `json:"code"`
@@ -1730,6 +1865,10 @@ type Finding struct {
 type FirstUse struct {
 	AnchorId Id `json:"anchor_id"`
 
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
@@ -1738,7 +1877,10 @@ type FirstUse struct {
 	PersonId   Id            `json:"person_id,omitempty,omitzero"`
 	RecordedAt time.Time     `json:"recorded_at"`
 	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // FirstUseAnswer defines model for FirstUseAnswer.
@@ -1816,6 +1958,171 @@ type FittingPatch struct {
 // Form defines model for Form.
 type Form string
 
+// GluedInstallation defines model for GluedInstallation.
+type GluedInstallation struct {
+	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
+
+	// AnchorId An anchor that stands or one of the new ones.
+	AnchorId openapi_types.UUID `json:"anchor_id"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
+
+	// RockSound How the rock sounded under the hammer.
+	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// GluingAnswer defines model for GluingAnswer.
+type GluingAnswer struct {
+	Anchors []Anchor `json:"anchors"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Session       GluingSession  `json:"session"`
+}
+
+// GluingSession defines model for GluingSession.
+type GluingSession struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow  HowRead `json:"air_how,omitempty,omitzero"`
+	BatchId Id      `json:"batch_id,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool `json:"first_mix_discarded,omitempty"`
+	Id                Id    `json:"id"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt   Moment    `json:"opened_at,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
+}
+
+// GluingSessionList defines model for GluingSessionList.
+type GluingSessionList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Items   []GluingSession `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// GluingStory defines model for GluingStory.
+type GluingStory struct {
+	Anchors []AnchorLine `json:"anchors"`
+	Batches []Batch      `json:"batches"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Persons       []Person       `json:"persons"`
+	Products      []Product      `json:"products"`
+
+	// ReplacedBy The session that corrects this one.
+	ReplacedBy openapi_types.UUID `json:"replaced_by,omitempty,omitzero"`
+	Session    GluingSession      `json:"session"`
+}
+
 // History defines model for History.
 type History struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -1848,8 +2155,14 @@ type HistoryRow struct {
 	Standing Standing `json:"standing"`
 }
 
+// HoleState Where a hole came from.
+type HoleState string
+
 // HouseRules The group's own numbers, each with its source; as a whole, the way they were read.
 type HouseRules = json.RawMessage
+
+// HowRead Whether a figure was measured or assumed; not said counts as assumed.
+type HowRead string
 
 // Id defines model for Id.
 type Id = openapi_types.UUID
@@ -1961,22 +2274,69 @@ type InspectionAnswer struct {
 type Installation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
 	AnchorId   Id `json:"anchor_id"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on,omitempty,omitzero"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id"`
-	Origin         Origin        `json:"origin"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt     time.Time     `json:"recorded_at"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	Origin              Origin   `json:"origin"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut  *bool     `json:"recess_cut,omitempty"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Rock       RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // InstallationAnswer defines model for InstallationAnswer.
@@ -2153,6 +2513,17 @@ type Metal = []MetalGrade
 // MetalGrade An EN 10088 number for stainless steel ("1.4404"), words for other metals.
 type MetalGrade = string
 
+// Moisture How wet a hole was.
+type Moisture string
+
+// Moment An instant between `from` and `to`, both included. `from` alone is that
+// very instant. `words` is what was written.
+type Moment struct {
+	From  time.Time `json:"from,omitempty,omitzero"`
+	To    time.Time `json:"to,omitempty,omitzero"`
+	Words string    `json:"words,omitempty,omitzero"`
+}
+
 // NewAgreement defines model for NewAgreement.
 type NewAgreement struct {
 	Conditions string             `json:"conditions,omitempty,omitzero"`
@@ -2224,6 +2595,39 @@ type NewBatch struct {
 
 	// Text As printed by the maker.
 	Text string `json:"text"`
+}
+
+// NewCure defines model for NewCure.
+type NewCure struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow HowRead `json:"lowest_how,omitempty,omitzero"`
+	PersonId  Id      `json:"person_id,omitempty,omitzero"`
+	Replaces  Id      `json:"replaces,omitempty,omitzero"`
+	Words     string  `json:"words,omitempty,omitzero"`
 }
 
 // NewEnvironment defines model for NewEnvironment.
@@ -2311,13 +2715,20 @@ type NewEvent struct {
 
 // NewFirstUse defines model for NewFirstUse.
 type NewFirstUse struct {
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn   UncertainDate `json:"done_on"`
 	Id       Id            `json:"id,omitempty,omitzero"`
 	PersonId Id            `json:"person_id"`
 	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // NewFitting defines model for NewFitting.
@@ -2340,6 +2751,74 @@ type NewFitting struct {
 
 	// Text As written.
 	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewGluing defines model for NewGluing.
+type NewGluing struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow HowRead `json:"air_how,omitempty,omitzero"`
+
+	// Anchors Those that are new, each at a free position, with ids of their own. What they leave open of form, product and day is their installation's.
+	Anchors []NewAnchor `json:"anchors,omitempty,omitzero"`
+	BatchId Id          `json:"batch_id,omitempty,omitzero"`
+
+	// BatchText The batch as printed, without batch_id: it is found under the adhesive, or made.
+	BatchText string `json:"batch_text,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool               `json:"first_mix_discarded,omitempty"`
+	Id                Id                  `json:"id,omitempty,omitzero"`
+	Installations     []GluedInstallation `json:"installations,omitempty,omitzero"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt Moment `json:"opened_at,omitempty,omitzero"`
+
+	// Replaces The session that this corrects; what was set in that one then reads this one.
+	Replaces openapi_types.UUID `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
 }
 
 // NewInspection defines model for NewInspection.
@@ -2371,20 +2850,67 @@ type NewInspection struct {
 // NewInstallation defines model for NewInstallation.
 type NewInstallation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id,omitempty,omitzero"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // NewLandowner defines model for NewLandowner.
@@ -3182,6 +3708,9 @@ type RulesPreview struct {
 	Unchanged int `json:"unchanged"`
 }
 
+// SampleState What became of the sample of mixed adhesive that was kept.
+type SampleState string
+
 // Sector defines model for Sector.
 type Sector struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -3473,6 +4002,9 @@ type BatchPage = BatchList
 // BatchReply defines model for BatchReply.
 type BatchReply = Batch
 
+// CureReply defines model for CureReply.
+type CureReply = CureAnswer
+
 // EnvironmentPage defines model for EnvironmentPage.
 type EnvironmentPage = EnvironmentList
 
@@ -3490,6 +4022,15 @@ type FittingPage = FittingList
 
 // FittingReply defines model for FittingReply.
 type FittingReply = Fitting
+
+// GluingReply defines model for GluingReply.
+type GluingReply = GluingAnswer
+
+// GluingSessionPage defines model for GluingSessionPage.
+type GluingSessionPage = GluingSessionList
+
+// GluingStoryReply defines model for GluingStoryReply.
+type GluingStoryReply = GluingStory
 
 // HistoryReply defines model for HistoryReply.
 type HistoryReply = History
@@ -3740,6 +4281,18 @@ type ChangeFittingParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListGluingSessionsParams defines parameters for ListGluingSessions.
+type ListGluingSessionsParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // SetHouseRulesParams defines parameters for SetHouseRules.
 type SetHouseRulesParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
@@ -3974,6 +4527,9 @@ type AddAnchorJSONRequestBody = NewAnchor
 // ChangeAnchorApplicationMergePatchPlusJSONRequestBody defines body for ChangeAnchor for application/merge-patch+json ContentType.
 type ChangeAnchorApplicationMergePatchPlusJSONRequestBody = AnchorPatch
 
+// RecordCureJSONRequestBody defines body for RecordCure for application/json ContentType.
+type RecordCureJSONRequestBody = NewCure
+
 // RecordFirstUseJSONRequestBody defines body for RecordFirstUse for application/json ContentType.
 type RecordFirstUseJSONRequestBody = NewFirstUse
 
@@ -4024,6 +4580,9 @@ type ChangeEventApplicationMergePatchPlusJSONRequestBody = EventPatch
 
 // ChangeFittingApplicationMergePatchPlusJSONRequestBody defines body for ChangeFitting for application/merge-patch+json ContentType.
 type ChangeFittingApplicationMergePatchPlusJSONRequestBody = FittingPatch
+
+// RecordGluingJSONRequestBody defines body for RecordGluing for application/json ContentType.
+type RecordGluingJSONRequestBody = NewGluing
 
 // SetHouseRulesJSONRequestBody defines body for SetHouseRules for application/json ContentType.
 type SetHouseRulesJSONRequestBody = HouseRules
@@ -4126,6 +4685,9 @@ type ServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx echo.Context, id Id) error
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx echo.Context, id Id) error
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
@@ -4213,6 +4775,15 @@ type ServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx echo.Context, id Id, params ChangeFittingParams) error
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx echo.Context) error
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx echo.Context, id Id) error
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx echo.Context) error
@@ -4638,6 +5209,22 @@ func (w *ServerInterfaceWrapper) GetAssessment(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetAssessment(ctx, id)
+	return err
+}
+
+// RecordCure converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordCure(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordCure(ctx, id)
 	return err
 }
 
@@ -5256,6 +5843,63 @@ func (w *ServerInterfaceWrapper) ChangeFitting(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeFitting(ctx, id, params)
+	return err
+}
+
+// ListGluingSessions converts echo context to params.
+func (w *ServerInterfaceWrapper) ListGluingSessions(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListGluingSessionsParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListGluingSessions(ctx, params)
+	return err
+}
+
+// RecordGluing converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordGluing(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordGluing(ctx)
+	return err
+}
+
+// GetGluingSession converts echo context to params.
+func (w *ServerInterfaceWrapper) GetGluingSession(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetGluingSession(ctx, id)
 	return err
 }
 
@@ -6505,6 +7149,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/v1/fittings/:id", wrapper.ChangeFitting, options.OperationMiddlewares["changeFitting"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/cures", wrapper.RecordCure, options.OperationMiddlewares["recordCure"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions", wrapper.ListGluingSessions, options.OperationMiddlewares["listGluingSessions"]...)
+	router.POST(options.BaseURL+"/v1/gluing-sessions", wrapper.RecordGluing, options.OperationMiddlewares["recordGluing"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions/:id", wrapper.GetGluingSession, options.OperationMiddlewares["getGluingSession"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
@@ -6565,6 +7213,8 @@ type BatchReplyJSONResponse struct {
 	Headers BatchReplyResponseHeaders
 }
 
+type CureReplyJSONResponse CureAnswer
+
 type EnvironmentPageJSONResponse EnvironmentList
 
 type EnvironmentReplyResponseHeaders struct {
@@ -6597,6 +7247,12 @@ type FittingReplyJSONResponse struct {
 
 	Headers FittingReplyResponseHeaders
 }
+
+type GluingReplyJSONResponse GluingAnswer
+
+type GluingSessionPageJSONResponse GluingSessionList
+
+type GluingStoryReplyJSONResponse GluingStory
 
 type HistoryReplyJSONResponse History
 
@@ -7134,6 +7790,60 @@ type GetAssessmentdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetAssessmentdefaultApplicationProblemPlusJSONResponse) VisitGetAssessmentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordCureJSONRequestBody
+}
+
+type RecordCureResponseObject interface {
+	VisitRecordCureResponse(w http.ResponseWriter) error
+}
+
+type RecordCure200JSONResponse struct{ CureReplyJSONResponse }
+
+func (response RecordCure200JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCure201JSONResponse CureAnswer
+
+func (response RecordCure201JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCuredefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordCuredefaultApplicationProblemPlusJSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -8498,6 +9208,137 @@ type ChangeFittingdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangeFittingdefaultApplicationProblemPlusJSONResponse) VisitChangeFittingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListGluingSessionsRequestObject struct {
+	Params ListGluingSessionsParams
+}
+
+type ListGluingSessionsResponseObject interface {
+	VisitListGluingSessionsResponse(w http.ResponseWriter) error
+}
+
+type ListGluingSessions200JSONResponse struct{ GluingSessionPageJSONResponse }
+
+func (response ListGluingSessions200JSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListGluingSessionsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListGluingSessionsdefaultApplicationProblemPlusJSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingRequestObject struct {
+	Body *RecordGluingJSONRequestBody
+}
+
+type RecordGluingResponseObject interface {
+	VisitRecordGluingResponse(w http.ResponseWriter) error
+}
+
+type RecordGluing200JSONResponse struct{ GluingReplyJSONResponse }
+
+func (response RecordGluing200JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluing201JSONResponse GluingAnswer
+
+func (response RecordGluing201JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordGluingdefaultApplicationProblemPlusJSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessionRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetGluingSessionResponseObject interface {
+	VisitGetGluingSessionResponse(w http.ResponseWriter) error
+}
+
+type GetGluingSession200JSONResponse struct{ GluingStoryReplyJSONResponse }
+
+func (response GetGluingSession200JSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetGluingSessiondefaultApplicationProblemPlusJSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10952,6 +11793,9 @@ type StrictServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx context.Context, request GetAssessmentRequestObject) (GetAssessmentResponseObject, error)
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx context.Context, request RecordCureRequestObject) (RecordCureResponseObject, error)
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
@@ -11039,6 +11883,15 @@ type StrictServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx context.Context, request ChangeFittingRequestObject) (ChangeFittingResponseObject, error)
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx context.Context, request ListGluingSessionsRequestObject) (ListGluingSessionsResponseObject, error)
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx context.Context, request RecordGluingRequestObject) (RecordGluingResponseObject, error)
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx context.Context, request GetGluingSessionRequestObject) (GetGluingSessionResponseObject, error)
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx context.Context, request GetHouseRulesRequestObject) (GetHouseRulesResponseObject, error)
@@ -11518,6 +12371,54 @@ func (sh *strictHandler) GetAssessment(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(GetAssessmentResponseObject); ok {
 		return validResponse.VisitGetAssessmentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordCure operation middleware
+func (sh *strictHandler) RecordCure(ctx echo.Context, id Id) error {
+	var request RecordCureRequestObject
+
+	request.Id = id
+
+	var body RecordCureJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordCure(ctx.Request().Context(), request.(RecordCureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordCure")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordCureResponseObject); ok {
+		return validResponse.VisitRecordCureResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -12630,6 +13531,102 @@ func (sh *strictHandler) ChangeFitting(ctx echo.Context, id Id, params ChangeFit
 		return err
 	} else if validResponse, ok := response.(ChangeFittingResponseObject); ok {
 		return validResponse.VisitChangeFittingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListGluingSessions operation middleware
+func (sh *strictHandler) ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error {
+	var request ListGluingSessionsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListGluingSessions(ctx.Request().Context(), request.(ListGluingSessionsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListGluingSessions")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListGluingSessionsResponseObject); ok {
+		return validResponse.VisitListGluingSessionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordGluing operation middleware
+func (sh *strictHandler) RecordGluing(ctx echo.Context) error {
+	var request RecordGluingRequestObject
+
+	var body RecordGluingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordGluing(ctx.Request().Context(), request.(RecordGluingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordGluing")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordGluingResponseObject); ok {
+		return validResponse.VisitRecordGluingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetGluingSession operation middleware
+func (sh *strictHandler) GetGluingSession(ctx echo.Context, id Id) error {
+	var request GetGluingSessionRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetGluingSession(ctx.Request().Context(), request.(GetGluingSessionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetGluingSession")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetGluingSessionResponseObject); ok {
+		return validResponse.VisitGetGluingSessionResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14461,309 +15458,347 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L17s9u2tTj6VTC6dybtRNp+1D2nsef+4Thx41/jx887aU7n7Iw2RC5J6CYBBQAlqx1/9ztYAEhQAkVS",
+	"orblxn809RbxXFhYWO/171Ei8pXgwLUaPf33aAk0BYn//P4nujD/n4JKJFtpJvjo6einJZA1SMUEH5O5",
+	"kOT21XzymupkeXs1Go8k/FYwCenoqZYFjEcqWUJOzTB6u4LR05HSkvHF6OPHj+PRikqag3bzPVdv5/H5",
+	"UroleglEwkpITZgyE4/JbEtSmNMi00QL04ZxbLaQolh9pYhmOZB/CQ5XN/ylkIRyoZcgcTgJiZCpIoko",
+	"uDYj6WqeLVnS1Qo4pIRy879kKaQis+0Nd62UbbYBCUSBxmYScrGG9BlhfA1cC7nFn5eiUEBkkYEiVALR",
+	"9A74DaduCKVNI1z+1Q0fjUfMbPq3AuR2NB5xmhuYUTUV81EIzLmQOdWjp6OUahiN94A7Hr0opBIyDs9b",
+	"Dh/0NMEWt0TMcfMrugAyg7mQcNWwDtujtpCcfvgR+EIvR08fPXw4HuWMl3/HlvUqNb1w8BXVy2pslh7E",
+	"nv9Xwnz0dPT/PKjQ9YH9qh68Su3Qc0TD+JYNMvudOvQlekk12VBFJNB0TAQHorQUfEE0XVyR10wpxhfk",
+	"yeO/jM05ZUCePHpcwsbelGoD/ho0geexAc8+QH6kPBUbDtJCpr7ytzzbko1Z5gwywReKaEH0kimS+W5N",
+	"Z1U2mCJke0HyR5Yzvb+a55rkQmmiBMkp3xKmIVeN8+MY4cTurnpEoR9YXuSjp392aGP/qpCGcQ0LkLig",
+	"d1KkRaL7gWhlOzUt0H0+AjzvRaGh31qk6dK0Evx4xDquWd9lKNa8CvOt9yI+mjurVoIrsDR8IQFy4Pod",
+	"XYD5IRFcA0dkoqtVxhJqFvngn8qs9N8dpypH/ZEpbWfd3bGjX2JOqG+srkYfx9WK3sMq2w6/pNhyDMEp",
+	"l2HgHXlVY4O7Zg+wDY77HN+egZeOYz7naoO3K756bHPa0pWCfJZth8UEN2gnRLBtGThEcF0HBqYbtRGQ",
+	"7vtJoPzWvCuDwhFH7ALEmWnoIIidhgUfDtkEO5z7JMC9KCQMu2Az4uGrYzlLBNj3fM2k4IPTw2DcLmcI",
+	"VXO1u65hoRMM3ASeYDEnHe3368Ghuu4Kz3UFyfXwMDRDHkYxXMBJ0HvJtGZ8MSj83JhdIDi3TS0MXb9h",
+	"oegGbYKgW8BJMPxrVgy+bDvm4dNXoFB82TC9tGyekWGMGMo4YRphase5ti0HPeXayF3OeoEd/KpVuDwj",
+	"JJ8DfjhwJ/DRLKvEwDoIf2Bq+PW5QZvWtrSf7fyiUPC+yEANvIRy3MZVBCoLxslcyAROuimljDsoJpaj",
+	"dsHCUhy2CFj2HRa25bBNoK2J7UfD843QLIFBgWmH7AJJji0tGG2vYWFoxzxMAu0aToLhOyoTyAaFoR2y",
+	"CwxX2NLC0PYaFoZ2zCbo2dlPgx5INfDDYofsBD1s6aCH/x4YejhmI/Tw62nQE4qZEc/Gh0cmaOaEIEuV",
+	"fQSVyGEmUtRKa7AyjB9q2LN2g3Y6bddW1ZZzHng1nrn7ftqpSzHLID+w6JVt8XXPxbtxI2t/TtyQ5A/v",
+	"X74g3zz583//0YLRKj+HPVQ7ZqcztU1VuJaBT9QO2niglW74lPM0Y/zdWhPOAUo3dBNEg418pYhaAmg1",
+	"9kYwIVOQzuLBJEmphhq43dhngbobu0WMMevFFb2HXKzpwE+gG7SzruY9KC1ZMjipC8btcjNk1Vztrmto",
+	"AJUDN4OnbHLSTXkPWtKzbMGP2/2YRaGH5ZxxxE5HaxqqahUDw8IM2QgAb346+givIdFiWPnNDtkFcgpb",
+	"WtDZXsPCzo7ZrDAwX0+EntbZGaxQ1bidL8A1Gxj/zYCdDpF57Dc9BoYDa8Z9b/M88vA+ento3b6J601T",
+	"5App9k6KFUjNQI2ezmmmYDxaBT/9e5TQwi6pxbrgmn0cG7jY0VXEeWY8mkuRd3AEGY9Y2sWQOx4xpQqI",
+	"+Iv8shRkQdeAarHI+HeMp52NpX8zjT+O684JsSmVVZUQht4+dCYK/YxwgBRSdDqiRgzLGWryzLJKMBQF",
+	"mrD3lllwzbK4a0hGlSYp3T4jdKaA66dErKA+ahNwnSdJcEKh10LlzfK/1r3FN3dQK4HujvPXcgYx+ycY",
+	"5jUwX//Nwbm+/nclFBBOlX7pKzUmieBmP4RyQgu9FJLp7VfosAG8yM2qKiCOEONM82AZ1UbrFvhz4z46",
+	"lqCfkP9HR1N8uXIqJd2avwNPp1bFE3zQzmtq7/RwHeNyKwdP6p33QjoIo5zx8NdHe1Cr3f/Aj+jJw4cP",
+	"xyNeZBmdZeA9pToTiNaOHQnBrmdT67ieUAQd/6tLv7PTitYVDEI7Wmb5GMModMLoeduAa5CQTu2Fa6Vg",
+	"pkGrLc20cW2nGj7oOCzM2IQqspFMawuEo1+jHDTN2pq+xka+9YGV4fe2pXGhIf7WCskWrJV+vbWtTPs1",
+	"SJpl0wzRfJrn+6t6IzRK6bYJgXwGaQppHXFEYfClXCov8hk+Fh8mCzExP07UHVtNxMqixmQlzOsjHWJ8",
+	"HI+82mraFeyBT1yn9s7nNYDaTIgMKA8+TttJ/888Aakp498ZLDUcF+ijui0pv5umzDoVO8APCE/vItcJ",
+	"NkfzBpUjXnh+FbBLhByHl/3XRgLiRIN+ZISWtKfdlQzZ1Z6P/A4I3HQtLyw2+pFx6LmZGW3nUb+lljVN",
+	"C3CoV7+xr7haQeJcxZkKiT4RPAHv/92JbzSToI69bVXfFXCtHXZ/IdV+af5eRKl1b6InRQZdDQTvTVvs",
+	"U9jDixlUpNJG4GXa+f0qDFXgNIfobqx+IbqXY+kgs4vbH68PAcPQBNOxTfj27YYherj4XdpXnniwrEMk",
+	"4vKElIp2fVopBdcxjIjiCVJfjr6kGJ0gh6Tjr5KmCLmcfnhle/25eaoSrn2pzTP0ChKFtl/GyKPZRsyG",
+	"iRAjVx0rApUsZj1qplPfKFO5z9s0jHMEr9Of9Fis6s6HDbTWZtHJ+oGdl/GhSoFSXiXY5ipuW14XeU4l",
+	"Yqjzr+58G771MN5F9SM0jIXsMfGLQkZJFz5300L1GOql6fKzahjOeob2GMw5eu6P5bzpYkoDql1A4YIp",
+	"DZKopdi4cL/NEviYcNiA0vYxx4iZLmvxLoNiE1sOsxykV+l0GvFV2adhRE2zjPYes+wVGxWDJNU+1L6n",
+	"MmMgEUgZ1fgvGxnpoBl6SfR4FGNrcC4+nffkXXYiI2U0aWfvsFElAPeY2PsZ7M8srQW6+1jOZB0fy1s6",
+	"+wzn+8RG9P64sYdRKLAOQeZUa0iGXOwYUUBXzSQglE3zvPPh1xyJ4yv0xq3ue64MYvsj7nBLFjHGlehZ",
+	"kp4AOLt3zFPN+m2uUcHg4Ot7qJ9iheMB1lXvQe1hqUhZeTtbuDwflXRuJhh4Wmp4mrWjRHCyWbJkSZj1",
+	"tBYcSuF5s2QZWOVtJ9m5q/jSyTDl4OTtUjYU8rBQqeJ7Ld3UyAYvRkkbJZBM0BRSosUCzOmNid4IQzQz",
+	"oD1eF7utvVtyzzopBNEOQA6hoLdbeZMT/FbQjCnUYzE+USCZu08prAw6NVmgwsi/C5PtyhjATyrZlfGW",
+	"Q8h257/YZzMY+UvcWzy7nEveR8r92IALlVDSW/rpTE9sYooudqY+KljTthTa90ZKKE8ZujNGWNQ1yC36",
+	"OpLZ1mGmFsS91WMCyMJ6vt78nSxtIBAq64CqHtzrC7+QYcSxy1U8A184nXtjKhifWsOMVGjqpYDdR8Yw",
+	"Sqi8azo7vWR8QZaQpYQuqOG9cFiLlmOyEbK3UPaSldrJ3UMyZGwqVsDbCZ1NjGKzxBRgUQx5Xy44uN3n",
+	"ZEZlNybGolpMMi1PWQP68mJWEuAaeBJXH4ceoweZ+RmVtfV3hmDNUzQimxQZqGnAWrRiSRBgFscSJQQH",
+	"pRuPpbzH9qpXZ2OV71IUPCWSGjbD6epaT+QYbbfv00ys1jRj6bSDA0H5ko4tPeKCcNiQOTVkiwt7LxB8",
+	"TJFkSfkCVPDSAjcPLYc1SJIK6IKEUQuc5fHKfEN+r7tbLRE4uNA1ylwSjV30aOdh6iqyns/XJ3iPLpdu",
+	"fyFvQ5C3/xBatHvdO1/x2D39lsacEX8QG1LIhUHwkuv3Yh8XG7PTJVMT5UkH/rUFKkfjkSFhkxXFjFtR",
+	"+e/bTmLNefUZmGPOCjqFOc5iRYRBOik2nNBNcMED2cdQ9iXl3e45fFgxCaqr99a5/Hp+KyjXTG+jBE9C",
+	"Amzd3cUsbn57rshKmic/9dn3cnpn46KHc7PFqeMI7PPfXJYqodG8c396BJds6PxKhMFvU6uAf/h2tesH",
+	"areotxtpeKl66yZaLl1r/96XsOcKY1qISkDud8kM0xtLXWlzeBI0/q5pNrbJT3KaIm5ojCkUUoOKRyp0",
+	"JFeGX407z4hCJvFPh/j/Alpv/d9tq93biivBdZcDlas4QNteUA2LqN3zOUmElEKxNdNbkrh2hr17df2W",
+	"fPP48Z+ePn5oU1z6d/vFo9F49OKx+c+fzH+emP/82fznf6LP9IuKQO7ceEFmeEAbl3oFUFfjmQ40KSEH",
+	"5YUcim6L0ZN8AVn2AmWgVszaAwD4jC8pm89BKuvQgb64TGnPv6EhmCqbrZWItV3ISbqyRGRF3sSHM6W/",
+	"UsTAZgk0dZmJ9p21GWTpwXCgveu9u7ElTZsieTKn5NkXx0sban34a2aYeOu+Nraubgi40A68f1VEO3Oa",
+	"WcnRQczve7xjsrOyKu4ch43eBYMpGVXLcyNKBnNNaCY4jMkMEloo2PEwoFuFCRasKA+ZQh0lF5svmDUM",
+	"ZnlQd/L3MKdRgb/jc4njJAadQI2ds4gZWZBU3DOyB9s99BQIqhpc3xLzyeX9+P4NefTNN3+aPJo8IRqy",
+	"TBG6olKH78CMZpolEyEnC5A55RMupF4aWc7bpOPPgUghtP7h281phgY/VI6NxqOC00IvgWtmnqTUcnYz",
+	"lqZg4MGFnsyNEG1D1OYZS7SVVvF1LLhNVoJgEZOMygW4f+eUb0fj0axQ+H8Z5Xdhjmk7NM0ysSn/sgi2",
+	"RpYKFtT9UxR6IuYTiS+O6zYp3dTMn5ulyKpPnikTE1Uky0lKzfzmxwk1lxD/2E5ywfVykjM1x0TJmLAB",
+	"N3THxYZX/5pYf8nxiOYztihEoZA9ywwnU+1boAxv/olMkGnCVO4SUqeFjawNVyVhDhI44lgihVKgJkwr",
+	"yOYj622Y0ZUK2jtFnzXbFsp0Y3leaGQK42ePvIbgLzKWd+ECI5dtg8oEjvmLgcBvhfXDeEYoQY6IiEIr",
+	"loLLcoEnZF018fqUbC3w1CufbZvNEgz1JhsqOaans+R5nxYny0xIlsI0X0xXIKf546k5zw6BJR/Ho2WR",
+	"s5Tp7XSV6I5dVJGtloWcpkx8OHZaDfkKJNWFhGnSqc8OTaoPsLOPtjWOm2AWp1AOSb5X+hgs+ZkzszmS",
+	"CaXK1Ccr4M+cMhwJNHPvs5hjLGyZ2/jkGG2/T/MmRLSTb3cY6zG5GV0/vBmZF+NmdP2nm5GReG9GdCbW",
+	"QMzf0VcE73+7OdJD8rVtXkosPXw8/RDXVsiIaUN3jr7Hzt+VO3+3s/N3TTsvFKSdF+3JzMfxyN3qI3b+",
+	"i+0Z2/oWqFSDRpTt3LrCesXEQbyHbSVeBNutjvywjqfc7o/Cnl6PG4eqG1jppblzaN4AhmU1sNwGfLCg",
+	"HZcU1gLF3D0EIHLLVN1Zw8dOnNajjgRu9vgYqjYzsuzs8T5EerjF129Z3zi0RxFeLIRaIIo/cfcmB8q7",
+	"hIWWUOk3fLFaWdm2w/hJo2Ihdt1fPPLX/cX/1K+7+Tt63ZdssZyGs8RbFDm+Kmg5iPK2uKnwzS98mILe",
+	"dtyreU+mRd6ZbuBFwn6bwzswDVo3YFjSEzcgqYbDE73igZnKNOk08q6OaneaAE32N7sDn8h57iLBuPnW",
+	"7t1G1ddanBU546zHKZdhjAmVM8GnSgNkR/QWBkH79/sX40nfXjvnVVu4G7Fc0DgAyUFw/18sHdL/3TBH",
+	"nG2RpnlmTOdCrfCpCLi3Pmx4fZbvwOsIxmQDmiSUpxl0vDO77Hp96PeQoUA4Joa6JC4F+xAsfdMWOo6/",
+	"x+7vEWf0oWJyTFJYSABFXkCmWKE6TlByPjtKoExZuSxgB+gc1SuuQhB2HDSpwacXVK5LM0Afu6Hgc5ai",
+	"tL0HRlRuPCUKAC+AhGdkRaXOts9IDrmQ26dW9Wj/iD6ciZHXVYPCytrN0DyCSydiHldWMR21fOyCHJuV",
+	"c47DvR0EnGet+0IuvU+bC04XmFuaVWuFhPM616aCwzHR350zfgWRLQ25dViyJAowLKbKcIMqQ8eXVLJ0",
+	"awaujM4gi9Enm6Bw44fEdvXabAOnRXErMTQjZ7yIehI/d+G+Yh6sKuKs2HvajZB3jC/ud2Z0TZ/S1hDV",
+	"18KHThkOVOmm40pEloLzzZUiubNGfK5ZRiRkQBUc9dT02hKubyk27fUONu+Bpsck8rERWj2y4SRCVoCu",
+	"WZonRjqOWy1QU9kxMGAjZKraabT14gwMB2XGmHCNTWTtqIQxx8Ufd4s63qXR5sfDCo7vRDHTQ700A9jX",
+	"mi1gEnJIG2OUmy1LTf4ch/Km9HsZx6PNkjZZwZgi5hJrq8bpZ+Fy/oXuqcVJSjhED9P7tAaGJLqhzDxL",
+	"ExRfJ9IZiLjQk7QANHnARAn0nTCMivkxZqT4zltG3ltK0gNfms9UzJuQhaOrioQVUB31fY+DTsyjgAnT",
+	"+x8p+taUFYcvrmt3XK6Bs4tvPd6OxFtFD8vRplEprB8Fp85JWg8Lnv+oS83WkG1lUeJ79hNKewCrcxoo",
+	"xkHSbKpopmNcDXENiFqZXY+N8A9ruhKSabCOf+aC3IVe4D6ZXJ+Ud+YxjXKzPhfwrl+BkCQqbzfxsXaG",
+	"LtHFmFXAhxavJCjQ7ekEsBVmmKLp9C7ievEdU5ryBMzjQIlpZv2pUpiwxJoys6GRQAFtXQsKmECHnrkK",
+	"b44fp808gekHMgaKUN3pFCtnvt3HDZz7vn0sSSJyQPk7nrtLgxEljqANZ1UK9QFwIecGoXP6oYnbX7LF",
+	"0nD7rikJlC6oxeusPO6xrBadVoQkHqvf6rGoe08iPR5tqFpCBP3fU8YJflSlFHYa5dyA5qBaucNfXDOn",
+	"jj4C9ztnv6wIbUDXD+TKDtihl96frVfm3LJ7Z5Gv9JuL5Rbzds/v6yVPj8/lHj5uHYI+jnuokO7FPf7g",
+	"g37mzFHMelN4665XMBbzOfvgbyQCp1088A5vduLmc985n26IcIExHrWiXJ8y0qNWnniIeI+4VNE3f8M5",
+	"ZIXDqeZCmaD3avfFg75DHJ2q/fxiQyvcBmX7G2YLc0qfgStu3ePJ3G/7DEdxo/2LAuyzq31xdWC2tR0y",
+	"Z2VPW6c/JxvaOvl91B3oz2G2X9KAk+yLXnssZb8BYlFoWE+9LwuQCQWHhE6miG3jrB7WxuryzNR0ogFc",
+	"msMhrwF1vZre2duOBd7JjFqIt6uP6GoFvHtEbg8LodnPdBaLJXN45xysd1J6tC6hC1uKJ+fZ0qHynPWz",
+	"ocTkEseZhkAfe4z5tQkB78mmAusOiWjtjdjdr+3awjGug0pEXhVvCMOcZpk59kyI1KZDBASRTCdzKZQZ",
+	"F6jUy98KehdXxOPQl8itrz89n74erqrQAISt/QEYitC1M8CHCV97raPBCNzZstmV1Kovtxd7C1+6aDt/",
+	"dVVGZ+g/jrdXrEEuKYb4SIHZQcx9jgd2+axa/S6rtT53N6g3hmJjWtU0em62ZKNPu2odSWwssSJMPyPU",
+	"fU2Ji2giG2CLpfJZlrqpj3GIJo+rjSiy1E3TFBOpYA3SZQM4nNHWtfuEEejlWnvFoZdpvs+bgrCHU8u5",
+	"Pao+f/8SRfNVezWUa2xV5pk6u1OKx6R7YqLKZM7dE9nvqTT9CIdfdp+8/qw35IxZkFx6hPl8P1WLeUju",
+	"P6GzA6gXGj5FGTnYTJVNDB6t/PbTkiV3Rjz2CoMNUIkKKtvJJvPjsBm6FpwE5f2PWy3QPDmlDNtxvknH",
+	"5ngKKYo3Gvg9HLhzu1IMphMxEJU2yDlZUqRNOWVZhhNhUM5EzOeTpRB3DVwRjn2BYsyBMhn3J8i4Rdxz",
+	"cqljiNTZ2Pnfb+2j89LFVmVqSP96K71PqIXUhRgOkGvrpavF5cnZIitgwvhEMb7IYIIVmQzZ3TClIZ1k",
+	"4DI+rhB6rvVoPJoJc60mShco9yylKBbLyUxk2siJkC5gUhbMUBnAOvgbPqwoN1TZt08ETyRomKhEwgYF",
+	"iWw+SSXLsontPBqPUsnWbvIV0zXKUZ3AX7MC0lrhmp4sU7oExdbdNYg1Hmvn7HwKAStbYgYrRYQkVapU",
+	"zN0r+I6qoEmYpOaIpiksYrFbc6J+K6gsjUxzmgztD0nVNJV006CuoVb975LffaWIaYsXcyk26jSfE6x2",
+	"0p2RNcMzvpgm2yQqfL8XBR7FnMwysfFZxWayUEuMYHn41Aj5BMepKemPiKlIJE3u1FQB8Ej52x4DHSuU",
+	"pnI7nTN92uTmQk9TZ8ccvmCur2vcVrXu6AnmLMu6JlfpM2yfUqtS5NOZ0DqWJ+sV/yfqTavkYbZllQk9",
+	"wxw2p12jJZXphsru1G3ZoeTpDyIQ8U2HKYZ5Dn+GduyzFW3u7MAsmNIdQlJe+3bI1LDFcibQHn6uOySy",
+	"dOpAdK4p+uuhQKlpUujGpAIpk45tE3OyKrLsNATvp8SSIrlrTfotkrsXmEfFdZgqDCHp0O0aG/puMf08",
+	"MnFRLrKPtlIVcpUVarphq5jJ5tp+JvgZH7oFXSliKGLUAN3H+VbI3wqY8jwaTE45KTm9WADoAM6/dn4t",
+	"RNYJsrqQPGrVwt+duFfGsRoWAP1CLPt7otds5PhdSdeu9RZikrItjndC5fa+lYmHqWFznoKUrhpfz4KC",
+	"O/D2g4xLAEVq+x3QXdRHP7f0wWS3xG19uHwme4bL9uTOqdSSpYuIG9srrUhO5Z0RkrzDsH0nFlIUKxc/",
+	"iVcpnt7ADz04UKqR+4EmWUJyhwbIs4fz15OWH44VL7fTSfFurRQ5+2BYi4TKNO4ZUOZjL10CFElEJgrp",
+	"wr4xA99pZLQzkwZ6KVJbCsWHPdbX+/d6qSGPYLYjKTvGdfdssWyMebcR56UnrUjujEiODpm1yPeB30K7",
+	"pn7YycW//pXBlMPmNOlQWOeKPkxLXxPoPdg0kU1rzouDJ+nyAzse4dxxRLiifkdqDbNTqqeeu90lsT78",
+	"zaFm5bh62s10E9/B6kRVgxsI0wI2OXX0oae9HAJVsQK5Zqofye5j2K78AzubtWssxQXajForNN+f5cgt",
+	"5eh6/n3Z4R8Zj6Y//YTl+s/DWw9YaH3Q0uk2ffMBBy9ESquBT4SUkGAycywQAx1duAaVKnZliUrKaKnz",
+	"fQjtf3Blvy+LLrhVxe/IEZc7HK/n5Y6mJ7HFEG3yKEuBjeCBpUf2+OJGHuMEv4eW/GlN/nIODP0TkfRh",
+	"napqheepOYgOsg05vswnG5VFve/l2JZCnAuJtXhrNfv21Tx7egH042zi7BRYG7abFysFepdPGrqIWu9Q",
+	"SE1r3nMJvSv17aqBdL0In4VfFD1KfXxDmBi11oSEBiFiZfk9NL9KcCmmgWOdhDRqa/1BFAre+3OM46G1",
+	"S++fcSjPW75Y7VZZto6jzwhVhBKsm2CPyQiYeglbYs6iTPvWmKh59HT0TyX41Xu6eQ1K0QXYtVuOOQYi",
+	"TFJtMG9RSEDykANVhbTkgSpV5JBa9aCiLCWJKLhWuE77LQSo74rVUvFrFJavoqXC9pvlKyH1izLPVJ9i",
+	"WfEIdJ/5sXKAmQu5VzDWfDWcPZkVGje+A/bA094mt2onb75hDIXtNr2rQq/UXAYy8fhSulq52rhuajUm",
+	"/3j++sfoNlK5ncrCaVLmtMh0UwEgpAlWKKQ5jNFdA0If8f2whznLoDlLWO3pmTFOMbtxW2h8Bgcg+R7M",
+	"f/smIcc6KNHIqGPyOlG+iEYPig0a4m0N9gSLyuDFrlfUiqzBjjjFLt3z91cVwWLMti3Z07ZKX2a5Xvjr",
+	"qHpOkX2ZNaDzQv+NYQGr2L6qa9FNGAjJTGS8FDKWM1dCaf/uiGLWg723Kfhis1R3cP8OlZVqplJsekwW",
+	"pnGLzem/qzjmA09EA30zHzVISOM9zRWdcprHdRrdTarzQtFsAOjiSE2L9TCt3wK3P/K1KyyO/7JXhnxN",
+	"KtCRrwkSD/I1cbOQr0nBPQ2IFnIvkgSUEtH00VZCIn76GWAlH4rJYK1rlbljN6U0eDN6Zh9lSKsCVftz",
+	"Vitq9yX2uBieY4AN4ZWorpuDY4UYFR2saE1t7zUEDEtRzR1DFkLR3bMAKfauxS6Z3CMvhwUuSwd+5qng",
+	"cLw6ZeeZQ4LpI/mGeFtabhbuoV8yHBWvNKd8SjjlcsKpWrE5g6Fp1F2s1F/HnhbQku7Eggf9usmK1Sbr",
+	"CFopF/z85Q6r9JqHEMDGPR5hybyfFNZz74uxUwDWLKnGvGZC3EGK8qM5MsPCYt/7sUbVw0dbBeoM1u3V",
+	"In7ERmjqchJGd2dx7NCUV0jMFMh1T/Xh26pTdMzPPuBNs+Su9lIcgS5rkClLWo1kf3fNToiYsxhUrrqH",
+	"raG68fcURMdqJKZFRe1b7gGg+tRK0D6Na3iX5l+8u794d3/x7v7i3f3Fu/uLd/cn8O4+P5N2797g9+Iz",
+	"dP8u5E026u5uLl9czI9zMb9Il/JzpdMImeX7kwZq/Hl3l5V9iaD6eFgm+BvbS1VWhqrOXTj8eMQLbeDo",
+	"hICRez2xknpmi+zyHXtWhSR/Y/oIpwVUYTYpk8t8ID2yXPThZ7ok0fCAC8PVd1W328rBlqaYIZJqogqm",
+	"q3z8NUt69yj3eBy7WAE/FMeeUG4u4QwIpzkqk+fCpU4N8kb7Rdt6AUwRLLAft+ZhyPQu57KfE3sJRGQp",
+	"xv4uaeqi4wdNhN9FUegSX1jUOpCT6UfK0yNQ1pe6OfiuoTHSOwVthLxryo5FFTFikY8BWIFkIh0TV1MM",
+	"vdI7447Z0Hukd62uSK6WDq6sCTZvN7x/wM1CAmrdejgZ+i4xhG9UsTtuCv17ve9bRnmDhnm2nYbeKZ3W",
+	"5d1UXiAeRdZmphMGRvHI+NK7QILLHGguJV4y54BjBrCfuhUNZBwaTUdktnXMga82XlYNLAuMd0aiJo/P",
+	"RgPEisoEeljszCTvsE+D9+Qsc6PEy20hFMfIhW1q14jORKExtd1GyKMu0Ds7edycaHac9NMav686xcbs",
+	"TRt6beYXM3obLfCHF5pSwgsTHIhb7zi85ztwaaIm7rh7khMJdJo//kRycgO67/OejXt2uNSvOPTfHImA",
+	"8NjJDBaUEyFLk481xLlLr8j/RyTkYg0p+fqGJxlQa8X2+R2/JqLQUzGfFgrI11USU/NhBfzqho8OmDdj",
+	"Lhw4Q5wNcfhCuCCZ4AuQLjFInDiXa4lReb/Mpek/EQgBTMoqd59MQwx0MPmhKT0HFflSQim+NZftxFFz",
+	"LQyXVahmiygeycGhAg+boh5StXfvIxO0ZAWNeYlZncZXyvl6OhRR9eScod/CEdk5u3Fq+yk1nb02tOla",
+	"CFYYV+2tdlohHrkDbrqWjkfqR4qOVV57ISOihOmV//VshrVqHW6xzWA7wsOuv3icgqYsi3tEdS8iWLlo",
+	"tvPpP7jGIU/Xj5exrHLkedeiw3IbvEbddnGQEiy1JR6W+UsGYDCRvBGXhxfMxBHCxxEum4JrGqsXgweq",
+	"CM0M/4Vhxchrot9rQxLjwzn4fJEKgtnbWLK0/t1LyFKUA3by8eFHW+52sJyhjdz70ekmccSDJ3iBkXwV",
+	"dn3SKL5yGQMlsz8ek/uXzrkvVG9PpOhQeoCkgT96h6QqayDlia3cYFlPs8Aiy6Laz9DfqB+3byCml4xz",
+	"LNvjTEPe32lsNelOFUpQuHeJKQWHcVlnB9mlrxSBLWoad6MisHdnTiODue5oeXO5LGP6wF9cisoxYXNr",
+	"E+AuBG1QpeCuXsutPXbjXsf1tz9ViluGhdPIDOrBIaXeZiAtbvA1llDx+zfk0cOHf/mLTw8yFyg/MZ6B",
+	"UgTLVpE/3IweXT158vDJzeiPY5stBNsJDOxBNbDaudv/FcsW9DowBdcX8oPYYCU5F0m1oSoM+UkxYCOl",
+	"+crw41QXklrGe0M1yIm1imEIF+eMLyYsnsrSWd/63ZjnnKDlg2syA70B4OTWcEq3SNlutbgdk5nQS8J4",
+	"khUoJPvvSASZ1dDf8DXIrR/qitwiFG/N51Kn5POSRqTjKCvaaHGN8IGNbbtm0YpRsTewqfSpffk+btvG",
+	"K2wcX6kzph19TVMMEdkshRH+CE1TV5HCVRrJTYMlyG7xy0ypwrKLu0RIkAVdQ0Oi3qMqMZXw9Xahw3rg",
+	"X3ZUvVZF+YxwgNR76xqRPGdo3u603XPU3o3z6g6wB+qLGoyzlsSesXp9HI+EzA9kbzZr2klF33rS94CU",
+	"w6W3/rTprPe5LuFih1rzvNk6OjTL6m5x9RW/EdZQapsQ70k3dM5/F8HQPUrCuoH28jc5Qj8UNa2eiz0K",
+	"gdB0mZWCfJb1zbNwD/epE3F2q/e0uUlA2LdgVZBpCNmvQmCs9c4r3qkEkglqiLkWC4ysHhO9EYRqkgHt",
+	"YX5y3nkHr36PTD+76TnKpDwucKa25QZs+LaTcLpTjKCWpO0S2IO+V/m3gnLtNN6tmCMhAbbuXnCyMQn+",
+	"SjIM53NF1nJ6Z+OC29nATik13sDmheP070Ht3SNsqPRhauCfWLKsvMs8AqB1uyb+drOh0xlkTVntpNj4",
+	"IbFdZUL3qQAGfI/cSgoJ05zxQkdN+zspDbHPac78dtqNkHeML+53ZqSRvVwybZrBpuNKnJNMaS+zGRiD",
+	"9IPnzl3n1tcve11vl+I+vrpHp+D197yBcoR1+nua8KN18A9rdl27M9W/Pz5Bqq+Lf3D12CheDL/rrrub",
+	"uc5e9P5EJ4vzClhD1ts/3kcZ72f07fKVZH1MtQupNlNHS8E38i84Qxf+951p6ZlfLPOjOxU509YBn6at",
+	"xf0pMc1sCqMUJizBADmaDY0/CmjrWmyaUjr0zGVl0VhmKTOnLfxp89367FLtCjPU3B5FD1SRrZYYeiM+",
+	"9CKGQ0OmkHODiTn90PQoL9liiZYM2zTMvWptGVugg8cvVHPElhUhg5TJc/MG59DRjUcbqpbRFEOUcbKx",
+	"aUo8P3Ri5AVoDqqV7fjFNfs4Hv2L8eQI9N5VUVS0LiCthxWQ36+PUHcPUP1730GlpQj3J9GND1bX+yiN",
+	"TFUmv2+e4uZq34dZ2UrR4bAoPJQGDDq2PvMFFVw+q1xxWi3kY4WRcFONB3dM1eAL0VY2Vej9jzMYfKkD",
+	"fEzpy04WuoP1fd/AxuZs/n0UaWlOyIUae1TnUQnWLQUzsZofyFxCpd4fu+ysqUdGJonY8CuCMRnorJQB",
+	"XQPybKaJ2fHYJw1BFwSst6tc31DB+ZXqbAuozKq1y/3o4cOGROydj8q2bqYF+N3QAqePrlyO/DxPHS+E",
+	"2aVIwVOXHNRjzdgIuIZadiIOw9XK6T7Vl9o5v/PaOccVENivvNt+OQet0tP+0n6p2nNq1Z6QMW4ptoA1",
+	"FnzFhWeV25gCbQkVRT9NzKWOF6xnWYYv1XouslpPp+qWF1q9p68oVgnTLRaio9No/q7yYtbX+lfhi0Cg",
+	"VtmGbimysRwYT4mEFWWy0yN8vwk1D4ubQ6TXPDzDCcqOiN0f3dIjJP2KvOXg6+rwFHKuAocDLKQCHLUE",
+	"LhLUnhekpBoE3YKC5Og5ywy/LHi2xZh9ojRsqHRsNqEuZ4fdINkshcdfLgg6gKNSMtt2ekCqjJ6xS2Jv",
+	"RK2APyWzIrsjwLXckkSsMRl1yf+D2YAd06ydaQXZ/BlRBaIrqTJUErQpqQMlAu4npejxiid7nZpp3T1m",
+	"2PySMvNLyswvKTO/pMz8kjLzS8rMT5Ay8zNIgXn52Sw7iIxfslveS3bL1pO4hGyXA3tvHp1QYcCg8k/h",
+	"+tAx+mMHmI1ZDd7A5o3QLIFjC4WoQ4mAVBgfeHTMSB1dSnn53v1M2j1flCp6BE0wnXXTvR3rNWJnCNdV",
+	"29I4PMUG5Dgqxdk9nMxugGr3VCGt0BaF7pIP861rtheuH65sfPDmuWLLFwfc4WnMO2eJ7lvLkKIlsVgd",
+	"KPjJhft/m3lMFFlqpIyUsHlpmSBzyk5+9Oe03aviJU2c+LCZajGdO4eZi3g5MN6l0w3IYnWXv7NGmDH5",
+	"5a/X5C9PnhGOi1qwNXDCOKEkoWsYPBqFX8hK+gQI2+yTUff5NzZ78RaT/z2zuS02zBWfdJSndBlyWSyJ",
+	"olubdaajha1d1vX38b1pi6x3onvUvOln3dFi1aSlttXYmCYzyARfKPTGx7QCyiVxFtxWjiZvhK6OOGNK",
+	"d3c8udZi1aZ/b7QR2WvTRNdcjfuePOgScqa07BaM2Uc3cyFOgA4spRMgvbN8eutez+cu2Pn5737R485r",
+	"B59BC5e/V8nJ+hgVrRo6fpOEZMA1au+90Qf2Fdft79D5FZid48DuQ0t21psSzRMxpOMC1ZBO6QdGs+kd",
+	"P8vgkqZnGf28GSIOxTth5PUSQI/R3GckIyIkMVgYOAh2ckw6VixzKTDdGhtIxXvIxZpmFxba/lkG+obp",
+	"ynsri+ZM5g2JAX+xDhkK/dkKZR0zqELDuu1WUQ5kUbt5HsqYXeUXZ6++3WLk1+1Taxtl0oddWQ9fbX9P",
+	"6dYaYGyuQqZRIlI9Um9+chYiOLQy9rOZrf4JBT1MO5Xt2osPR6BeYIxrQ5hdHAWqwLs9DLAOkDsoQJ73",
+	"js8Dtljq9qA5bGXaL7vxtXYbbePaSMcmZsvMVa6w8fpjpeb78+I6GzGlTlvUzsb1tB9ZCKnGyxB6EzGf",
+	"2t3XAm+9BoPGTNVXW0Kl6ezNvf08A6lw6b1zPp1TkNeSzucsaWv8k2vWmqypMTP7G9hc4z4+W9XogEmt",
+	"GgGkdXZMTszfD1VzdSSifuZzhoVgdvj8R9FpO4S9V3mh/UN7RCC8TcHQ6hNoW52BrtrKFW4VbZT1mun+",
+	"hfGETBmnGlRDrNZz1Nx+pUjQtBbC6RxLFfqadhLSbCCPFAVPp8AbE+FllHNICfDUK18tb40dzU+VI6gi",
+	"dK7R4kBYvhJSf05stTm2KslrXzW/zex6EXr+sy3lDIrCYz10mgMabZjMCZG27U9wWQlg38WfYfZhZADN",
+	"Im5tcYFbPBNzdTh80GRFF1XOcaeQhFqEQgWeC3VB2NUhN9cIuAZdxmdUFaL6Ct19Iy/O5ZDQp5pGv3q2",
+	"VZ2Nk30TEGXuqbwtL/HzYHyzbbV31ezPh0tn2L4XWFrEb+pT1hWxaximqMgncFxqqNwxPFlprS1ymHy0",
+	"dz9ETlp7N/o7tfZsVrQfURQljMlq5ukx2bEEG/+KgU0Ujc5E0a16RriYiXTr9CIYL5KHpSTUivGq+ORE",
+	"FxL/XFJzfuWfmRAKJrZAtSyU+T+XYmzi/tRAJ1gmw9bOwhAMSCeLrIBquBlg6amlyDKxmViv3qotch7V",
+	"n9bAaq5blkE6KbiiczNWYesrTiyoY3Ut3try40E1GV+H3FwPZIQhjfesHKriV9ee3a4o8FcQ/+f67Rvy",
+	"TmTbha2S+LrINPN//+H9yxfkv7958l9/9BxiwFu48w74vtHT0T+V4Ffv6eY1KEUXEKythbZEF6iI6zwm",
+	"TjBNDTdEDTufwTNicBNVZUhM6IaiwNKAsZ3XuwaZFnBPdesC4Sn+9h9dk87X/e1YbzYsPb0XmWlB0qHU",
+	"V1WFzvepb9Gv6/BrdGrV1zoavRD5qqgFzAiPVS4OLgctYeig9/640LdAlotUFhx2imPtV4c+lSs+3hn0",
+	"ZOfPEyrN1VbdjGgXyBM2l7m+P57QrmEYnvD8qN3K4uyi8K6y51xl4/pivAV4lLE6wZt5mEKP+yVYSn9B",
+	"TCeihdxiYEsYldPlzjbq4e2Wj7ihPe+bheyZ71vzBoe5ZQMWNkRz+e/Ul7yZdES/rgLP+0MVYrpGGvb3",
+	"LbZOvt2ZPTTZRnBdlSbBqLGt8UM/Y2g/JXqj6Q5XFA5ZwqEO9eCAfm1C9L8x3mCXNyOjtziKH2PCgUos",
+	"HyGCJBjI4YbSaTmjW9OohK1bd0yI+0+I4Dg/01tB3Tq0A9bvl7t8gtlQKjpmJB6SVnTnqF2syJfYkD6x",
+	"IU2RILPtdEljl/i5T4pjM+RUQR9jooRLtuaDQlJBuNDxHN1fIk4uM+Jk9w07WljcjUfZQ63o6+FgfkKl",
+	"GzUV807Go2OUS5Cl3fmCYBMvTc8YeHvyMwcqCY7d1stltkijruslCuv+4f604rpbxTCixBm4igYpJKCx",
+	"n4AXaBXePW+wUxO7tV9bfGoHfUVDMGmHngMzEA0zVuXcB2cUWmc84BrSCp/zsAzt6H2vLEQrFDxL0Rex",
+	"a2xF71kvNVT1sAX54wF6+97B0ct+OWV8sqRoBDFUtFiZf0BGtyNb+09OxHyO3n/+1xTWjDp5UUtqeBJz",
+	"CbY4zCSDhauJjzyzwRBUJ45HlMXNge+CCgWlSIq/aUxSONduCTPTY7IVhZyIjZkd64nzRfOosUzUtq6V",
+	"ywRZZp42/5JaodVl7GvFGHHaoLFhtmrmXKCTJGO4KEMVGhYgZhnkvX0iU2gvv2cDXFPQNBoY4tzyN1K4",
+	"DIBotdbC3H/0YHAJbCL4TnWh4qa9Zm8g+8M+Xfr5/RsLZ0OZbBJFs73ozGsm+mYq/7vvss/J7OY9MR8r",
+	"FyO3y7EFdgnHKJtyXDx3bxauFgG+H4TbjdNweu2EapqJRRE1RliWo5ueoXecebskdkqweHNweGtM+EGL",
+	"QbO0frR01hb6HW4xoHo+jaEhli6HahNpMd0vUbhw9+XTyhZ2EcOIFgdzM7QyEPdyc9ulAneT+zJPjXka",
+	"2nsOlrehzVnuaDvn8Tz5x2ac65rJYY+FL5MLYyy6df5ASRAlyKvRGZI//N5zPXQwMoto4XCbNGDOFoUE",
+	"hV6BRgTYWC7r+zfkmz9/8/Txw0d/IVTdVWKQK55krvp2BUSD0spLmVTdQVozRZt2CuSa2eDl8ho1MF91",
+	"76dzJplw++huIfySlOKcSSmafWM7eN8HZznukIWiTuPuydXerzHgxTowIJ4O76l0d0brxEi4wS6X3Sp3",
+	"2yIHdWGejsszUnrRn7e+V9fxRembfNCFybY6Kv8zOjq77MS152yiWR59047MfdLhGlfAL3deX+OBc76n",
+	"WywrrDrs2Gub7W7Td29D3dCr+FyGLaxdFpdHaQo9USJx3r4H/IAph42LbjTMoGUV5kK6Yio+5IDytIxV",
+	"oYbruOHI+qV0OyaMr4Gju5tpFpRAdsUttkRp80WLlG6vbnjUpowdpo3+dT/Z8j5hmbedWsstMrQFbGVo",
+	"8+DcnbkGt2Y8+PFgiMEQVGxG25UZ31Jeti3jN/cQIS2ga1CeaYpay7aZvyuq6gUuur37w/LSdogxmIfd",
+	"y4xIOxUr4O1C7wzmQlqbQVqAZW6sutAIPhaFcjKjsptbzMCObWUagsitLTMRHS7DOqOytrvOSv8wQVXk",
+	"BKRPYtJg7TinS5wQHJRuPFygMmOAB6whPOEwel5SpiB1OujWc0XK1CGm5Nq3C/o03bgdyhM+oHsuew3e",
+	"ecHCducrsSe4eHE6dXQesv4K5t9t5rJhlNJf0o9dSvqxw7Hnx+UmGzYXWdwY0JqabBfFGu16Myqllf69",
+	"4QBr2RnuOGP5zJKkVLIss//kgqm4ISGY8gKl25Zn8P4MCsFCBjIqnJ8atxsF7pc6t67nbt/3qJOR4tOS",
+	"p/ZY9ZIi9d1YQ97E1n59aNeB8K2j0yT+3nRBBwSFs6uJdjI1nk+vFE2y2Evd5LHp3jROIfoefmbKlvt6",
+	"p/JTywtR5mraMecbGOkl2gWUmOv4K1zWVNujYj+ITVUGHVM5QErMf61kuaR5bsl/mYOB8YVjAIosK9NA",
+	"NMzbPxnmvcWJM04Kdf5Q8aMzb150ps1BAgvaUoJVYAlwHjlQIycz87DUHATNSdbcrHYw8RI50KbYw3vk",
+	"Pc0SPmlYe7+beDY+72hHj9NcgIOr12/FUZ6qyEC9k7BmsOnpI4LCH03FSmOB8qVX4NtAhgRz/4yt5t+q",
+	"8Z/5yuRGZFRaOJExxqs1uDhnbG1LSHurggKlomWjj4r3SQuYWn2hjAvzpkFGddNnl7NlysXmcAO9hAZ1",
+	"Qam3y8W6R0iyVzW+FusodSi4PY/0cEqxDaqKS9230nTbxU7iz2xv+XWQhvALl1QH3A6UDtOia5qvfE3k",
+	"uHZiBgnNvfKeKGxv/srZB0iJd2q06nFDW+5gVQtFdiwTskrjERccJqZJ9NE4KiX0fxr/0syO9OEvhuIW",
+	"okiDx3SBj7vDn0/6uts1/Cc97wNm9Tg6pfkXDcQ9aiCKhqiQUi93vjznfXUY8YTmPbQYFUbekxZD1a7A",
+	"YWpWttzLQlJ9aqNGa5BMb0OBjgs8tA218pwqMGPoCPNETcR8UjSYFo7JB3+EVXP4DPLH+vDv0tVMiDvD",
+	"88w1yKPZgMvKVj+MOuVLyvmuKed7hCrdQ0L54cKj2jRLJYaEiiVJ0dMiCL38raDSmj2bYjDNQJfIebJP",
+	"rVUyKxjKlHn+Ih5DhVkNQaLb7aqfhmSfTe82PIk+Q4KGk6f8BGFkFdHueySnFwM5RhoL/PAq5nCysmHu",
+	"E8EnlnuOMotc6AnjhlmcbGGHe7RfM5FQDda4mIt1Q+pwv4gXougtFSa+T7MesLuP4S6LXfkC2ml+PQBB",
+	"VBsOtnbvx9HVN1KLo3fpQoS0aNmmWPXcnqT8rimUMQVZ5cKeC6GJqyoDXEvKrXddTj+w3OAkXr2H+GzZ",
+	"Hx7GlNXoP3dcUqiy69iuOgoBi/f3lJT9InKuF3oq5lNzneMXzFGCXjnZqzFDUtIlJftPldGmytmRpYi9",
+	"lgdBvjEXSk82AHf4TsfoTV3n089i89aF785AbwA4uTVYfIsRGLda3I7JTOglYTzJihTSq/J7JjjYeG+q",
+	"b/ga5NYMc0VuUe9xi5k9vP7ck3gM2agjUudgW0sQ2su+RopuNBSW2juPGhi78Z17xRVqYxwqsZD7Egtc",
+	"aHLHxYbHEh5dLrD+XqrD4gCKxY/sR+LYNDczWDKeEkoMaws8sSZCwzo8QxpacKYx7phYVsjlGSCqmM/Z",
+	"B2RDtcL8Lfu1NMxSQabMXmt/z+4AVgELIGFFmRF+Nb2DSYvOqMrocr6kOZi+L/7W8MB0lYMBx5isqLTh",
+	"v+bVMbTJSAqQr/S2rG6GuBcVkBvjfdb9j3gH9rsvM+6qzGiDE8cI4y+lN2LEeIdMTIAzQaBLaKPL6GY0",
+	"HlHDjTudolkJqLiV7hfQHJSKuzZtQFfuTYiGhoV3kpefL0VanUq2WvloCwk0j88m5N0r3TvrEmaW6vwU",
+	"/o01voNpK3NlVui1X/NYNb2fqmqkPk2VukNk2wh5Nzb/VbpK4nxyOFeHXP/h279XOtQ9yVbs8lm64sjn",
+	"t16rGYRkPKQUTvBtPN8LZ6v88qN8UD89UYnNkXO7Y03XWAuCZzAmqshzSIlYO3dBnLQz0hxAc3dW0S36",
+	"E+3D6h3AgnGpzzI7Psz2/aP0fO7BWnxHt+6eJSIHW8QSkOvaApWOSzMMYsCq/bSELcnplsiCI3hvOIcN",
+	"dmhixaYp9e7cVjD506NASnk0bpDsprngelnr+OhxW0ctjphNiyPmigiIbpRxtetg7HJtvx6odNWmHg9d",
+	"13uzkbbzSSW6vhxu38P9aN3wCsn09tqQF8fkiDvgMYUxfjAMgRGFMC7cnAMSJgxKByrRouJmWWq9Gn38",
+	"iMR3LhqUYrBgCvk4O6orxefQAFNA4kRPrXDF0DHC0gGDG2Nfd/GG54XSZAZeQWtQaEEZd4kWt+Mq46Id",
+	"JBXFTF/d8BteWwdN10yBDdw3kg2bM1DeZ++KfI9TUzQzW/K0YGvT/IZ7ZRNxSQE0kIRKyVyORcu6kltH",
+	"KW+fYcon1HkzvbS1CclzzEN6w31HIwageICa1CxDvt++F2blE/Lcj6vdzpy6nKlAziKvtFPL5kC5Ijcj",
+	"Lm5GV6b/C7ZmGS7Wpky6/cc//vGPyevXk+++u31mYKkp1/bTzz+9wC4/9RNQTJcfmXKDoOLIZqll6djr",
+	"/W1nq1QSc1Qhba8IFjC+DawvtzecNJcznqNLvTkAW9N440KNmGVmsSzkkiqCVglclo/co2kKqT2Gd2+v",
+	"fzI/Obc8+yMlOcgFkJWhbc7P//bVfPLa/I2qA7MwHNd2uPWWj1uDDLfoc3Fb8/xMIQNt3qznLivtZgnS",
+	"oL8ZyeWaUpplmWf/U2HREIszk/c+vYQEd7JuwU8JJehcaG6TGcu7jZiF+GgRQrkLCcdmCIuXlGVl4iyn",
+	"PfYWjvcvX5Bvnvz5v+3m7O0rM4MiYBGgyHImwK22yaruR89XNFnC5PHVw9F4VMjM0QX19MGDzWZzRfHz",
+	"lZCLB66vevDjqxffv7n+HvtUGU4xHiODdIEkpjRyjh5euXZiBZyu2Ojp6E9XD6/+hLn39RIp2oP1owel",
+	"ZIS/LGwSWvNi4C5epaOnI7OT51UzjCW2YqYaPf3fOFtWNXnwo0/BgEb39uYsZ7pLQ29Q/BWTHKyEAZJZ",
+	"/OOHD5uYxbLdg3I/71xpyhTmtMh0e0+fKRdfiSLPqdyOno7MVcb7RENAabpQVgjl6ehXm9mhwQyijDh/",
+	"y9Lbku7ZnxLBNdYgd1TbUFhVVgQz/DIH8ofHDx/+0aVYsYnjfbcnD78xj1H9QGmaPt8XiL8V6daFe2rv",
+	"xbZaZSzBjg/+6dy2LMPdbvHdVFN8rD/Ohi/5eNKhvYdVhqz944ePjul24mE/T1PMfRfAcOekP453LteD",
+	"f7P0Y+MNW4CuH8jpkDlxi285HNpfXxpgrv6vSHksF7zLQoUPia2M+6dv/uuPRNhMoz5RDz7mwQuDmWXU",
+	"M6IAHKF/XlbGqwPYfQ021HP989c29vTXrtcFdzTBHX3d7+oEpMmGu57r8pyIIi8Qph0vQhW50fzElJEC",
+	"/c7mmmlwT8uuSSPbVhXRua2bYeNrUK1g2vxWACrs3LNcRd+MO56WNbq1LhIDo9pXSXWZJMMsWbEUyO0G",
+	"lB4rUejlGKjSYy6kXt6OCeM3PK37GYyJ4QQq4f8Z0Ri24Zm+mlOLYZKEthwKfFhlqJd2kmgMODPxoQaW",
+	"Ui+z78FQSW1/Cc2bE/xzz52hyqH7BBtXf+xV0dNbZHrmNpP3QVgKVyklLcBSiqZDr5JUdT30KltVxzV4",
+	"IagR74LsPJ1WEFq9D65Ai7r0J3jI5qZ0a6iqvRuH4GOTI9WW12JWalsX6rAoN6vzUFpImjaekq/93g0+",
+	"YZLmlpUoKGVNTFeibdGP6A0wH4+hDgemr6bW8AEz7noKMHZ5dMr8Oei984wkVEEl+ORUa2gkaC7FU7Xa",
+	"XRNfznjpCBQ9w3ti1wfhOu0Tgj6U+Gzum7iNDGxTFyP0rwZl/e2YY+J8ggxrbi6gCJ5F/xA2CwPPNaEl",
+	"Cjj5F3PMWYnXpgAxf7t8ZYnIjRhbOCsL5uClN9wloUTt79HCxQ1vly7w+diXL3CfZxQu7PiDMUc4XE+x",
+	"ot5nIJnCw20fYeqsVLtAUZ3AWW/btRZyG7tuz7OsVL8J7lJ/uoou1XUxhMtaqnF93/9EG41YrtkDbOMm",
+	"PF3IwVV8paxS3ZbZbrqvg4o8/+f67ZsGuecpYoLVWDo9JobbEqqsq+8Ydf83POI8si8f7YtQG6qIBJo+",
+	"9XzhDWf+TFCDyxR58vgv7sr7WnSOT6gpHp48ehwjAKEwdtmyFi5xYEFrULrgpCyvocdDruXe70orHtiI",
+	"eB+d1Ug2qlbnJB3VLBHKgWHnZYswTYCvPYLGj68U0SwH8i/BYYiH3PPUaOQoA91rFphxqOstI/IGIhax",
+	"Q0sKaaF/HPGJcxgKjQOBy/64Ssy8qzm3DIRZhgU20wqyObr1CYl1IAr9zH6yvoCuRkSWiY0ihYJ9ZYyd",
+	"60Uh4Xz8AY4+1I02g/XjDWo9TkRLa9SovCjnNuai0O4tpXg6ARq6s2wgA8glTgr1idGqAStemtX9rM6I",
+	"GeUM3bFjkKn9vC4WN0L2XvmX2Yb1Ogb/KkC6+1sIC9bBxeZqODx2tQxt/U9XDNRRCxtTZF2ouyKz1j5V",
+	"eKNi8aVv1NtydS+mKLe8gQxRaLw1d8za6pcFXxjuu3rCBmVuL8Wc5WB4TqphJxjqSXHj9XtVdjsNIXKS",
+	"eQm6bmzkklkZqbpxO+V2YQOhy+f+ffyBeSmrP9xc36FAsJMGKGT0sKSVdUNX5+Xxghdz4Cf5oD9EIqS0",
+	"06KzB+Gw8UK6zfV0650kbm94VRQV4z106UDRUcFkL/oND266m6u3dsn2e1UC7XyXPpjjnpmFauZPzi50",
+	"XMr5GAbKA56yM2eAPlpZUKX30jjdV8ECz4rC1Sz3j8Tl3JeAxt0Wcz5EXopNUDLRbFqB7ozQTqF/AcoA",
+	"twGMqUWdpLd3+MBX7oqAxtD+fVkc60wYX1XlGoZTc+P149R2Ow0pOtUwSFP0PS764JHPEj00Kr3SAU44",
+	"x1qawjMblOCRSmnrpx5HjiCD9dnwI0igPRSK+CH7YslevxMR5Sd6BxgLh/gyo8ldZ7yo8m4NTmJ2hH0n",
+	"9BlG0oWOOcOG8+nlYvMUHaVlkQFKseYPG4WITtsSxAq4sk7uuoof9XllhXQeus7FuAndrsNUY2dCt1qm",
+	"s2HQrRqyH7pF+g1Fl0rLkRYoUnpnlmbUUwryWeaiUpp9wqpmJ7iFXYbHsd3KdnCH4xBEHt4uJ+JluRw7",
+	"AJzRKcDPMJgpzw3Y0zFgt9dArgEV/PaOee9WtbsHhKdxMlyGMMQf2N5n6m5c7eiCLeAlWRrUBj4wggS+",
+	"xu23AL30Wh6Wb12bvkfjalhf0sOCWxn6VZmV8PFQVlokd5f1onxbpu04y3Py7aBXAkfr95DUuwyi7Z85",
+	"kO2eav3qtL4eFeRPA8MA70bTjj7PN8MD9nIfDEduznc1Bnoq2lA9EVIKc2YPQGmWu4xZDXYUGzDBU5JQ",
+	"DQuBQchWxHx1/ZZ88/jxn54+fvjosWnigpJ9BLCYY6IFNTZocsNTWOklyYTS9f5PsP9TUnA2FzI3LdQY",
+	"3fpWTKsxSSSsWQJqjPHdanzDE7q24auJpMkdZtAwC+TC4BzjGShFlAbIrsibvdIqEbOKh8ILD5czEdZy",
+	"/P+Lnur3rJMuZ//eH3qD/5kHx9VQVkZKkgxHtK77WpC5KCTBsAbl/drECkITh+tRIS3wNZOCt8frfh82",
+	"/NxF52AzQ/M5UIfTPuAviN0JwHA+piecZCj6HozZjwGKdRxGmIYaLDvdt1amaPd8hgDTAAxS21Y/T0ap",
+	"DuzLZZdqtGtIpukM2FJJ2V2vx7r9IVr/ZzxB63M8PuudZ4cLzS5Ob4tbP+ODsx70qVn3f2TWZ3he1vWb",
+	"Ux1s7ea0Pynrox+T9dDPSOOWPtMHZH3xT8d6+EdjfZ7nohXdP6yE1MpZnCeZq3ISdSD1ucTQx8EluMV4",
+	"n/3A2jGSNCk2BGiyxNBXDJm+4TaRA0rEGD7twlhEVuTc0k4smR8EIn6lMPVWWXdfcDNOmZfMfnF/eXHN",
+	"F8HYXJHvXKidkfRsYgXiMkC7FGiuD8PMqKkakwzDrssAcPOl4MzmXvsZk2lRTCL1lSJiw4nLP6mMIAlZ",
+	"5rOD4b+r3NqEza2iwWdu+8pZzq3wz7KsCiSRQJ3PDtNj+xhsmHL1LrHTsxtuQeZ2toHSIwg7m53akhY+",
+	"/ZhP8U18HRUzQplzwmWb84nd0K5/aIJxNcMN12Kn9ooB1HNeyzo3k0DvFBHzuU31hgCMajsQIYN48T1C",
+	"UEfKW7Hhtzb2ujoIbk3fCkxXbbHVnlkVZ+kcdNYgn93wW1FIhcMIVaU98Ed1Rb7dEncniW3qHupbW0ll",
+	"ytJbM8iG39o9xSL+/fJqUf8+ga0Z1MBiwyMJa/cTFfyCeegiSIhXzS/VwIBbr2/b9Io8efjEYKKrXGMu",
+	"QwWHplQF5R7jWSZcCeTdNbenE9DwQT9I1LpOeHfHiSqBzHbQE/znn15O/jKEKiisqIu5PCtscckwKkBZ",
+	"Ri4gqxZCAVn14S+tfEQYH3FqqMIAvMShmIPPk5uoAHy5/EQZaDQkRzEwdpTa+w5hKYusYHwxUaCU92Zs",
+	"FEP/im2vfdPPXRytbWdosdTClagKWPtuXI2+fllm05xWxoaxS11jM8U+5yR0zcfkEEE0u6sjYj0BsacL",
+	"yxFzcusw4NYnSLX+yZsqpynFhEZ2cuEYIbcN8yr1Codx/WwszA2vgmHIXiyM66qeYSoGAPRhrG1Tudyv",
+	"NzZHQynFs1QdjJgp4/6dBB9I7ze8R7SMxZfzCfFu/KGIih2unxi/02eg2JOdy+AyYvjMJs6H33AI7KAH",
+	"9g6pan2va/d7dAKFGDJYzrzcJ4LjlJi5pSgUTGSRHXDtWYD+wTR7j62OCjAsuw/mk21kBjMq+jOjqW8u",
+	"ZBIGOQefLZCKuOpv68PunAThhwrSwo9dImbLlH/QnsMx0kf3zDBVRm8kyoYgYj4OSG845bCJURq1A/tz",
+	"M0L9iFSwtKGo1PCo8jwVKx0iSyOO7N+JBysJawab0IuhfkCuwc4FuRBQDzIzTvrOwSEi0/0gNiSnPEi+",
+	"J4osJblYu0zjg1n7wwtvJ7GsRtuBehGv0RXlOUkhMzwmpDZh4JyZS081yYXS5C/kNfsWNRN/Hj98+JBI",
+	"sTHCekb5HWrNbnhVF+SHUpgHnogUXUj84LLUbpTp56ts+JiB5IZj5pdbp7+5RZEVdxPwN2Zxzh4B3Nzz",
+	"gBE0a7vhLodJjf/zYjF2KUMCMf+8yFdUQqlDol7lcMOl2IytNmy2xf93tRFSNp+biVmoizFUEj1kdFjk",
+	"QNGtuuFK5GD9ZSBTYEbjIkrw7Fk57VHzRcqLTLMVlfrBXMh8klJNe4Qt4hwvMd3pPUdv4syufFHkLiGa",
+	"W9SeARajcbpaPLo/pBLrzfwx5P4tY2BVQrAZPsSzy4qrYH+/1quh4q6szqbE5MwiRqPyxv1go68Kbotx",
+	"DRh2hVlGg/rQqIZjnBQKnpYnUgu9NaIPlkFwiVEZT2BsHvw0kHIwLJa7JJpWBEEoklda1SJHXaChEQBR",
+	"8vHDYoxgFSLoLjk2Iq4oA/D0WSUSIRHJMVMt8BuOHSxRuSJvS631k4ff+LIUVRGGuZBoGiAl/mENPLqN",
+	"3WdzBhaHRme/Vz/zVHBovlel5nhGk7ur4SIDbZZDi3q78YF7GJr5yg2HdSs/Vs0uM8NOucChNSVZuPPL",
+	"LfZQ7v98CoBqiqG463LEfmqA/W6D+M1nAQjjKe4rXGiV7uvncTpgBpDrD+zv81TIhzC+XJV8QJmGVMoP",
+	"jiKlWr79Hnjb/6EX441rc5nPhV3d0G8FL/d80d5edvPneyjc+ENhuh2u3xOx02eQ94F7sDW6wLgfWh+H",
+	"4ABOBMYAz8KBbX2ez0IJ3ct9Ezz5GfJBGBYzytegHetXVCaQHX4N3rk2/xGF5exmhn48ViWILlfKsDs/",
+	"38vhxh/qStjh+r0cO30GeTlWHmxxdsqdfOuzEUD/REgM8Gw07enzfDNK0F7um+GpzpBvxrBoUb4ZbfiO",
+	"SaJaHgzX5jLFB7u6wV+Acs9l2gsQq+zCQhTt3s/4BtjxB0NxHK7nG1DvM8wb4MG2d7b1W9H+ClTwPxEW",
+	"Q7wCjbv6TN8Bv58Lfgcc7Rn0HRgUMap3oBXnfSHMw29B2ep8Pp1h8c7LeGLcpgd/ZAJgXnIqOb//Mz40",
+	"fobBbpEbsOdjs9trmOemAl9TDq0SE9qfnPAsTobKEM/Ogd19pg9PtaMLfnpKmjTo4zMwglTPT987EOaC",
+	"aIxdfOn9DeYMstQ5YVIJShPvt0m1975kmmwYV0+Dgq8Yqzh2Rapt/dcr8tyNxsVMpFvbO0WfTCwRuI81",
+	"wa08mCZhn46ndEuougNXp7Ee5tVSgC0e1UXVVMx71Q0+6UU8Q1aEn+ppYnxAQnVo9nRmW/uP4XJseDS0",
+	"KQdb2CDfqOWQ0SnIj1hGIN4xnjYdoPnWud6xW8bfTJ+Pl8Mu2VUNzi1VML/gJIlu82dkldwEg5F8O15P",
+	"Rmmn0zB8Ugm6hhxyHgPamaTgEE6FxxAsUuPGPlMGqdzPBfNHnggNyh4NixsVd9QL8x+4c+z0RP3dtz1h",
+	"v26MgQj6c7/drxRRS4Amij6ca+41zoJesikyc5i5cb/Syqd5Khx0z/5i+HkGvgxu2KPej92+gzwjiFM2",
+	"N0TrvZJgncLRKNIkZfwNi0Cv7JQugLTM6pFiETuMqrBJUdDjWcg77/O+AslEOr7hdCHBFvyweVLAsOC2",
+	"MgyW2bAIafOkBJ5fXylEJJroeLwpBkVQZBpPs+fvs04234oRQ+p7CcUUivlWy5gRrTCdSxN3O5ci7yWd",
+	"RNeFCWMOL+s46UmL0xZnn02zDh9eI0TTXCloyrLafCX6z2mmoJxvJkQGlHfKvnE8oTDoUAZzjE9J42Fx",
+	"clxm7REyd1Lu3ALn9nmSwErfDhb+VVZqx3w3/lYKbpUD4VXK7E2pQmV3fPA9QRBrkGkBjTThrf2OKOdL",
+	"l7sQLk4KuQCebJ+5nMNMW3JBN9TcD/M/vFk3XIqCW7x1Xaox9NKN6m5WmP+oMOSDMgUpYQeogltjb8Lw",
+	"XL2dj86Ka25lnzG6OfywCBc7XHtMXVBNFVgLrhHVfhHSF3it1cN3ZX+uGk7/2g17eafvVvYZn747MsyX",
+	"USCvsVtFu+GsDWPQeNBmOxhVisSgsaavHesXM9Llna1Z1ud6sFr4eP+x+Qdl0hxwJsQdoXpcXXUtyEzu",
+	"FtzaO/CKuzsopr0PG16mh02wxKF1erK++8v1tgxgcM5aidUkwxVLLMfsWy1xv+Mg8pmsgTLulhbiRau2",
+	"b/dshgDRAFq/g/v8PBV/dUhfrvKvRrGGVACeAVVKJWCneyEK3RLs9d42+dxTruE2Bn9uPGwu2dsGd37G",
+	"RwaHH+xCmNF6Piy1LsM8KQ5kTa4F9tzbH5IS8qeBYYjHo2lHn+nD4bZzwU+GpTeDPhZDIkX1TLTgunVm",
+	"OfxGXLs2n/sjYfcx9CuhSuhc8jNh937OSto4/nBVtM1wfSto1/oMYx3yYGu5P62PRQD/E2ExwHPRvKvP",
+	"870ogXu5D4anPUO+GMMiRvlktOM8a5Mqrpm+2AQSZm2DvwHs8gUFs+8z0n82oJhgButJ+9nQQoJih/km",
+	"1kVEKGF+EgSGoPjsP0k+cGC9YGrPhpYOhkSIitI34bhpDkkhmd4iaLW4Az56+r+/GuApkGsP80Jmo6ej",
+	"BwhUN8y/vcuCG87Qc/eLd7kOfnJxZcEvqMIK/rY+OMEPvtRA8JPPbBH85NNaBz/5FHrBT2Ga11pn1/LX",
+	"j/9/AAAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

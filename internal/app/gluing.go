@@ -93,6 +93,7 @@ type gluing struct {
 	// fresh are the anchors that are new, by id; standing those that are not: of
 	// the installations, and of the session that this one replaces.
 	fresh    map[uuid.UUID]*registry.Anchor
+	lent     map[uuid.UUID][]string // fields that new anchors have of their installations
 	standing []uuid.UUID
 	unknown  bool // an anchor is not there, so that nothing can be locked
 }
@@ -105,6 +106,7 @@ func (t *gluing) settle() {
 	s := &g.Session
 	s.Origin, s.RecordedAt = registry.Recorded, t.at
 	tidyMoment(&s.OpenedAt)
+	t.lent = make(map[uuid.UUID][]string)
 	t.fresh = make(map[uuid.UUID]*registry.Anchor, len(g.Anchors))
 	for k := range g.Anchors {
 		a := &g.Anchors[k]
@@ -129,14 +131,18 @@ func (t *gluing) settleInstallation(i *registry.Installation) {
 	if a == nil {
 		return
 	}
+	lend := func(field string) { t.lent[a.ID] = append(t.lent[a.ID], field) }
 	if a.Form == "" && a.FormWords == "" {
 		a.Form = i.Form
+		lend("form")
 	}
 	if a.ProductID == nil {
 		a.ProductID = i.HardwareID
+		lend("product_id")
 	}
 	if !a.SetOn.Known() && a.SetOn.Words == "" {
 		a.SetOn = i.DoneOn
+		lend("set_on")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -27,10 +28,11 @@ func (t *gluing) check() {
 	t.Require(n > 0 || s.Replaces != nil, "installations", fault.Required)
 	t.Require(n <= maxSettings, "installations", fault.OutOfRange, "to", strconv.Itoa(maxSettings))
 	for k := range t.g.Anchors {
-		t.inside(nth("anchors", k), func(d *desk) { t.checkAnchor(d, k) })
+		lent := t.lent[t.g.Anchors[k].ID]
+		t.inside(nth("anchors", k), lent, func(d *desk) { t.checkAnchor(d, k) })
 	}
 	for k := range t.g.Installations {
-		t.inside(nth("installations", k), func(d *desk) { t.checkInstallation(d, k) })
+		t.inside(nth("installations", k), nil, func(d *desk) { t.checkInstallation(d, k) })
 	}
 	t.checkStanding()
 }
@@ -38,11 +40,23 @@ func (t *gluing) check() {
 // nth names the k-th of a list.
 func nth(list string, k int) string { return fmt.Sprintf("%s[%d]", list, k) }
 
-// inside lets check add to a desk of its own, and nests that under a prefix.
-func (d *desk) inside(prefix string, check func(*desk)) {
+// inside lets check add to a desk of its own, and nests that under a prefix; what
+// is wrong with a field that is lent is told where it comes from.
+func (d *desk) inside(prefix string, lent []string, check func(*desk)) {
 	inner := &desk{ctx: d.ctx, s: d.s, who: d.who, asOf: d.asOf}
 	check(inner)
-	d.Nest(prefix, inner.Err())
+	err := inner.Err()
+	if len(violationsOf(err)) == 0 {
+		d.Nest(prefix, err)
+		return
+	}
+	for _, v := range violationsOf(err) {
+		field, _, _ := strings.Cut(v.Field, ".")
+		if !slices.Contains(lent, field) {
+			v.Field = prefix + "." + v.Field
+			d.Add(v)
+		}
+	}
 }
 
 // checkBatchText finds the batch that a text names, or makes it.

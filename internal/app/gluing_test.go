@@ -176,8 +176,8 @@ func TestRecordGluingRejects(t *testing.T) {
 	}
 	slices.Sort(got)
 	want := []string{
-		"anchors[1].position_id duplicate", "anchors[1].product_id mismatch", "anchors[2].position_id in-use",
-		"anchors[2].set_on date-ahead", "batch_text blank", "checked_by_id no-such-reference",
+		"anchors[1].position_id duplicate", "anchors[2].position_id in-use",
+		"batch_text blank", "checked_by_id no-such-reference",
 		"installations[0].hole_diameter_mm not-positive", "installations[1].hardware_id mismatch",
 		"installations[2].done_on date-ahead", "installations[3].anchor_id no-such-reference",
 		"installations[3].batch_id no-such-reference", "installations[5].anchor_id duplicate", "installations[5].id duplicate",

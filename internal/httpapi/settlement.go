@@ -10,7 +10,10 @@ import (
 
 // RecordRemoval answers POST /v1/anchors/{id}/removals.
 func (a *API) RecordRemoval(ctx context.Context, r api.RecordRemovalRequestObject) (api.RecordRemovalResponseObject, error) {
-	rec, err := recordIn(r.Id, api.NewFirstUse(*r.Body))
+	b := *r.Body
+	rec, err := recordIn(r.Id, api.NewFirstUse{
+		Id: b.Id, DoneOn: b.DoneOn, PersonId: b.PersonId, Words: b.Words, Replaces: b.Replaces,
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -23,11 +23,11 @@ type writer struct {
 	at    time.Time
 
 	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
-	held    map[uuid.UUID]bool // anchors locked or made here: these may be assessed
-	queued  []uuid.UUID        // of those, anchors that stood on the queue of stale ones
-	places  []registry.Place   // whose anchors may stand otherwise after this
-	beside  []uuid.UUID        // anchors that may stand otherwise after this
-	grown   map[string]int64   // rows entered here, by table
+	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
+	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
+	places  []registry.Place                         // whose anchors may stand otherwise after this
+	beside  []uuid.UUID                              // anchors that may stand otherwise after this
+	grown   map[string]int64                         // rows entered here, by table
 	entries []ledger.Entry
 }
 
