@@ -8,10 +8,12 @@ import (
 	"path/filepath"
 	"regexp"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/google/uuid"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/metal"
 	"rockledger/internal/registry"
 )
@@ -103,8 +105,12 @@ func printed(t *testing.T, ctx context.Context, url, dir, name string) int {
 	return len(pageOf.FindAll(pdf, -1))
 }
 
-// cut lists what is wider or higher than the box that is printed of it.
-const cut = `[...document.querySelectorAll(".side, .box, .side th, .side td")]
+// cut shows the page as it is printed, and lists what is wider or higher than
+// the box around it, and what there is to write in that is less than 8 mm high,
+// at 96 CSS pixels to the inch.
+const cut = `for (const s of document.styleSheets) for (const r of s.cssRules) if (r.media) r.media.mediaText = r.media.mediaText === "screen" ? "not all" : "all";
+[...document.querySelectorAll(".ticks i, .lines td, .more td, .box")].filter(e => e.getBoundingClientRect().height < 8 / 25.4 * 96 - 0.5)
+	.map(e => "low: " + e.outerHTML.slice(0, 80)).join("\n") + [...document.querySelectorAll(".side, .box, .side th, .side td")]
 	.filter(e => e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 1)
 	.map(e => e.tagName + "." + e.className + ": " + e.textContent.trim().slice(0, 60) + " " + e.scrollWidth + "x" + e.scrollHeight + " in " + e.clientWidth + "x" + e.clientHeight).join("\n")`
 
@@ -132,6 +138,65 @@ func TestGluingCardPrintsOnOneSheet(t *testing.T) {
 		if over, err := chromedp.Run(ctx, chromedp.Evaluate[string](cut)); err != nil || over != "" {
 			t.Errorf("%s is cut off (%v):\n%s", name, err, over)
 		}
+	}
+}
+
+// glue records a session with an anchor at each position but the last, and
+// returns it.
+func (s *stack) glue(t *testing.T, w traverse) registry.Gluing {
+	t.Helper()
+	yes, on := true, calendar.Exactly(calendar.NewDate(2026, time.May, 2))
+	g := registry.Gluing{
+		BatchText: "L1709-A",
+		Session: registry.GluingSession{
+			ID: newID(t), SiteID: w.site, DoneOn: on, AdhesiveID: &w.adhesive, NozzleNew: &yes, SetByID: &w.person,
+			RockC: &registry.Reading{C: 11, How: registry.Measured},
+		},
+	}
+	for _, at := range w.positions[:len(w.positions)-1] {
+		a := registry.Anchor{ID: newID(t), SiteID: w.site, PositionID: at, Form: registry.TwistedLeg, ProductID: &w.hardware, SetOn: on}
+		g.Anchors = append(g.Anchors, a)
+		g.Installations = append(g.Installations, registry.Installation{
+			Record: registry.Record{ID: newID(t), AnchorID: a.ID, DoneOn: on}, SessionID: &g.Session.ID, Form: registry.TwistedLeg, Moisture: registry.HoleDry,
+		})
+	}
+	if _, _, err := s.service.RecordGluing(t.Context(), s.actor(registry.RoleRecorder), g); err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// The pages of a gluing session, on a phone and on a desk, and its cure card on
+// paper.
+func TestGluingPagesInABrowser(t *testing.T) {
+	t.Parallel()
+	findChromium(t)
+	s := newStack(t)
+	w := s.addTraverse(t, 6)
+	g := s.glue(t, w)
+	dir, at := pictures(t), s.url+"/g/fell-end/"
+	anchor := at + "anchors/" + g.Anchors[0].ID.String()
+	for _, width := range []int64{360, 1280} {
+		t.Run(fmt.Sprint(width), func(t *testing.T) {
+			ctx := startBrowser(t)
+			signIn(t, ctx, s, width)
+			for _, p := range [][2]string{
+				{"gluing", at + "gluing"}, {"gluing place", at + "gluing/new"}, {"gluing session", at + "gluing/" + g.Session.ID.String()},
+				{"gluing anchor", anchor}, {"first use", anchor + "/first-use"}, {"cure", anchor + "/cure"},
+				{"gluing form", at + "gluing/new?site=" + w.site.String()},
+			} {
+				visit(t, ctx, p[0], dir, width, chromedp.Navigate(p[1]), chromedp.WaitVisible(chromedp.CSS("h1")))
+			}
+			visit(t, ctx, "gluing wrong", dir, width,
+				chromedp.Click(labelOf("all.hole_depth_mm")), chromedp.KeyEvent("5000"), chromedp.Click(labelOf("installations[1].set_at")), chromedp.KeyEvent("never\r"),
+				chromedp.WaitVisible(chromedp.CSS("#form-wrong")))
+			if got := printed(t, ctx, at+"gluing/"+g.Session.ID.String()+"/cure-card", dir, "cure card"); got != 1 {
+				t.Errorf("the cure card prints %d pages, want 1", got)
+			}
+			if over, err := chromedp.Run(ctx, chromedp.Evaluate[string](cut)); err != nil || over != "" {
+				t.Errorf("the cure card is cut off (%v):\n%s", err, over)
+			}
+		})
 	}
 }
 

@@ -152,7 +152,8 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 	for k := range s.Installations {
 		i := &s.Installations[k]
 		a := setAnchor{Row: lineRow(f.Base, at[i.AnchorID])}
-		said, open := wording.RecordedInstallation(i, names, zone)
+		set := asInSession(i, &s.Session)
+		said, open := wording.RecordedInstallation(&set, names, zone)
 		a.Said, a.Open = said, wording.OpenFields(open)
 		if t, bonded := cures[i.AnchorID]; bonded {
 			a.NotBefore, a.Rests = wording.NotBefore(t, zone), wording.CureRests(t)
@@ -160,6 +161,15 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 		page.Anchors = append(page.Anchors, a)
 	}
 	return page
+}
+
+// asInSession is an installation with what it leaves open taken from a session
+// that it names, or that corrects the one it names.
+func asInSession(i *registry.Installation, s *registry.GluingSession) registry.Installation {
+	named := *i
+	named.SessionID = &s.ID
+	facts := registry.Facts{Sessions: []registry.GluingSession{*s}}
+	return facts.AsSet(&named)
 }
 
 func linesByAnchor(lines []registry.AnchorLine) map[uuid.UUID]registry.AnchorLine {

@@ -87,7 +87,7 @@ func MoreFields() []CardField {
 		{Name: "neighbour_distance_mm", Label: "To the nearest anchor", Unit: "mm", Kind: CardNumber},
 		{Name: "angle_deg", Label: "Off square to the rock", Unit: "°", Kind: CardNumber},
 		{Name: "embedded_length_mm", Label: "Embedded length", Unit: "mm", Kind: CardNumber},
-		{Name: "recess_cut", Label: "Recess cut, in line with the pull", Kind: CardYesNo},
+		{Name: "recess_cut", Label: "Recess cut along the pull", Kind: CardYesNo},
 		{Name: "dry_fit", Label: "Tried dry first", Kind: CardYesNo},
 		{Name: "from_bottom", Label: "Injected from the bottom out", Kind: CardYesNo},
 		{Name: "fill_pct", Label: "Hole filled", Unit: "%", Kind: CardNumber},

@@ -67,10 +67,14 @@ func recorded(fields []CardField, values map[string]string) (said []Said, open [
 }
 
 // Moment says when something happened, in zone: "2 May 2026, 14:05", "2 May
-// 2026, between 13:30 and 14:30 (“about 14:00”)". Blank: not known.
+// 2026, between 13:30 and 14:30 (“about 14:00”)", "not known (“?”)". Blank:
+// nothing is recorded.
 func Moment(m calendar.Moment, zone *time.Location) string {
-	if !m.Known() {
+	switch {
+	case !m.Known() && m.Words == "":
 		return ""
+	case !m.Known():
+		return notKnown + " (“" + m.Words + "”)"
 	}
 	from, to := m.From.In(zone), m.To.In(zone)
 	day := calendar.On(from, zone).Words() + ", "
