@@ -31,7 +31,7 @@ func (p *Pages) firstUseForm(c echo.Context) error {
 
 // cureForm answers the form for what was found out about a cure.
 func (p *Pages) cureForm(c echo.Context) error {
-	return p.openAnchorForm(c, app.RecordFirstUse, p.showCure)
+	return p.openAnchorForm(c, app.RecordCure, p.showCure)
 }
 
 // openAnchorForm shows an empty form for today, by whoever was chosen last.
@@ -49,7 +49,7 @@ func (p *Pages) openAnchorForm(c echo.Context, op app.Operation, show func(echo.
 
 // allowFirstUse records that a person allows an anchor to be used.
 func (p *Pages) allowFirstUse(c echo.Context) error {
-	return p.postAnchorForm(c, "first-use", p.showFirstUse, func(who registry.Actor, f *form, by setter, r registry.Record) error {
+	return p.postAnchorForm(c, app.RecordFirstUse, "first-use", p.showFirstUse, func(who registry.Actor, f *form, by setter, r registry.Record) error {
 		use := registry.FirstUse{
 			Record: r, At: f.momentOn("at", f.date("done_on"), zoneOf(who)), Sample: registry.SampleState(f.text("sample")),
 		}
@@ -63,7 +63,7 @@ func (p *Pages) allowFirstUse(c echo.Context) error {
 
 // recordCure records what a person found out about the cure of an anchor.
 func (p *Pages) recordCure(c echo.Context) error {
-	return p.postAnchorForm(c, "cure", p.showCure, func(who registry.Actor, f *form, by setter, r registry.Record) error {
+	return p.postAnchorForm(c, app.RecordCure, "cure", p.showCure, func(who registry.Actor, f *form, by setter, r registry.Record) error {
 		cure := registry.Cure{
 			Record: r, LowestC: f.reading("lowest_c"), LabelWorkingMinutes: f.whole("label_working_minutes"),
 			LabelCureMinutes: f.whole("label_cure_minutes"), LabelC: f.temperature("label_c"),
@@ -79,10 +79,10 @@ func (p *Pages) recordCure(c echo.Context) error {
 
 // postAnchorForm reads a form about one anchor and keeps it, or shows it again
 // with what is wrong.
-func (p *Pages) postAnchorForm(c echo.Context, done string, show func(echo.Context, registry.Actor, uuid.UUID, *form) error,
+func (p *Pages) postAnchorForm(c echo.Context, op app.Operation, done string, show func(echo.Context, registry.Actor, uuid.UUID, *form) error,
 	keep func(registry.Actor, *form, setter, registry.Record) error,
 ) error {
-	who, id, err := p.recording(c, app.RecordFirstUse)
+	who, id, err := p.recording(c, op)
 	if err != nil {
 		return err
 	}

@@ -59,8 +59,8 @@ func (p *Pages) gluingForm(c echo.Context) error {
 // mayGlue returns who asks, or an error if they may not record a session.
 func (p *Pages) mayGlue(c echo.Context) (registry.Actor, error) {
 	who, err := actorOf(c)
-	if err == nil && !allowed(c, app.RecordInstallation) {
-		err = fault.New(fault.Forbidden, "%s: role is not enough", app.RecordInstallation)
+	if err == nil && !allowed(c, app.RecordGluing) {
+		err = fault.New(fault.Forbidden, "%s: role is not enough", app.RecordGluing)
 	}
 	return who, err
 }
@@ -234,7 +234,7 @@ func (p *Pages) gluingPlaces(c echo.Context, who registry.Actor) error {
 // gluingLink leads to the form for what was glued at a site or on a route;
 // blank for whoever may not record it.
 func gluingLink(c echo.Context, base, kind string, id uuid.UUID) string {
-	if !allowed(c, app.RecordInstallation) {
+	if !allowed(c, app.RecordGluing) {
 		return ""
 	}
 	return base + "/gluing/new?" + url.Values{kind: {id.String()}}.Encode()

@@ -197,8 +197,9 @@ func (f *form) reading(name string) *registry.Reading {
 	return &registry.Reading{C: quantity.Temperature(*v), How: registry.HowRead(f.text(howField(name)))}
 }
 
-// howField is the field beside a temperature that says how it is known.
-func howField(name string) string { return name + "_how" }
+// howField is the field beside a temperature that says how it is known:
+// "rock_how" beside "rock_c".
+func howField(name string) string { return strings.TrimSuffix(name, "_c") + "_how" }
 
 // moment reads a time on the day of the form.
 func (r *gluingReader) moment(name string) calendar.Moment { return r.momentOn(name, r.day, r.zone) }

@@ -70,7 +70,7 @@ func (p *Pages) gluingSessions(c echo.Context) error {
 	slices.SortFunc(sessions, func(a, b registry.GluingSession) int {
 		return cmp.Or(cmp.Compare(b.DoneOn.To, a.DoneOn.To), cmp.Compare(b.ID.String(), a.ID.String()))
 	})
-	page := gluingListPage{Frame: p.framed(c, "Gluing"), May: allowed(c, app.RecordInstallation)}
+	page := gluingListPage{Frame: p.framed(c, "Gluing"), May: allowed(c, app.RecordGluing)}
 	from, _ := strconv.Atoi(c.QueryParam("from"))
 	from = min(max(from, 0), len(sessions))
 	to := min(from+sessionsOnPage, len(sessions))
@@ -154,7 +154,7 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 		a := setAnchor{Row: lineRow(f.Base, at[i.AnchorID])}
 		set := asInSession(i, &s.Session)
 		said, open := wording.RecordedInstallation(&set, names, zone)
-		a.Said, a.Open = said, wording.OpenFields(open)
+		a.Said, a.Open = said, wording.OpenFront(open)
 		if t, bonded := cures[i.AnchorID]; bonded {
 			a.NotBefore, a.Rests = wording.NotBefore(t, zone), wording.CureRests(t)
 		}

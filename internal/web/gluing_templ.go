@@ -160,7 +160,7 @@ func gluingView(p gluingPage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = inputField(p.form, "done_on", "date", wording.GluingDay).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = cardField(p.form, cardBox{CardField: wording.CardField{Label: wording.CardDayLabel, Kind: wording.CardDay}, At: "done_on"}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

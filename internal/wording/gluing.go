@@ -10,7 +10,6 @@ import (
 // Sentences of the gluing form and the pages of gluing sessions.
 const (
 	GluingHelp        = "For several anchors from one cartridge, in the order of the paper card. Every field may stay open: what is not recorded is not the same as “no”."
-	GluingDay         = "The day on which the anchors were set."
 	GluingBatchHelp   = "As printed on the cartridge. A batch that the register does not know yet is added; of one it knows, the expiry may stay open."
 	GluingTimeHelp    = "For example 14:05, or about 14:00."
 	GluingNightHelp   = "The lowest that the rock will be until release, the night included."
@@ -45,6 +44,28 @@ func OpenFields(labels []string) string {
 		names[i] = lower(l)
 	}
 	return "Not recorded: " + strings.Join(names, ", ") + "."
+}
+
+// OpenFront names the fields of an anchor's short line that were left open, and
+// counts those of the card's back; blank if none was.
+func OpenFront(labels []string) string {
+	front := make(map[string]bool)
+	for _, f := range LineFields() {
+		front[f.Label] = true
+	}
+	var names []string
+	back := 0
+	for _, l := range labels {
+		if front[l] {
+			names = append(names, l)
+		} else {
+			back++
+		}
+	}
+	if back > 0 {
+		names = append(names, count(back, "field", "fields")+" of the card's back")
+	}
+	return OpenFields(names)
 }
 
 // Gluing heads a gluing session: "Gluing on 2 May 2026".
