@@ -1,3 +1,6 @@
+DROP INDEX anchor_by_product_idx;
+DROP INDEX installation_by_adhesive_idx;
+
 ALTER TABLE first_use
   DROP COLUMN at_from,
   DROP COLUMN at_to,

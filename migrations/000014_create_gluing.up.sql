@@ -202,6 +202,12 @@ COMMENT ON COLUMN first_use.at_to IS 'When it was allowed: the last instant it c
 COMMENT ON COLUMN first_use.at_words IS 'When it was allowed, as written.';
 COMMENT ON COLUMN first_use.sample IS 'The kept sample when it was looked at; a soft one allows no use. NULL: not recorded.';
 
+-- Which anchors rest on a product's sheets.
+CREATE INDEX anchor_by_product_idx ON anchor (group_id, product_id);
+CREATE INDEX installation_by_hardware_idx ON installation (group_id, hardware_id);
+CREATE INDEX installation_by_adhesive_idx ON installation (group_id, adhesive_id);
+CREATE INDEX gluing_session_by_adhesive_idx ON gluing_session (group_id, adhesive_id);
+
 DO $$
 DECLARE
   tenant text;

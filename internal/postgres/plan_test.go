@@ -181,6 +181,7 @@ func TestPlansWithoutStatistics(t *testing.T) {
 	s.site.Version, s.position.Version, s.environment.Version = 1, 1, 1
 	check(t, store.Write(ctx, r.who, registry.Change{
 		What: "test", At: sample.At, Sites: []registry.Site{s.site}, Positions: []registry.Position{s.position},
+		ProductVersions: []registry.ProductVersion{sample.ProductVersion(s.adhesive)}, Batches: []registry.Batch{stored(s.batch, func(b *registry.Batch) *int { return &b.Version })},
 		StopsOf: []uuid.UUID{s.position.ID}, Environments: []registry.Environment{s.environment},
 	}))
 	r.checkPlans(t, rec.sent)

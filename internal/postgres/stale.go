@@ -98,7 +98,11 @@ func (w *writer) queueStale(ctx context.Context, ch *registry.Change) error {
 	if err != nil {
 		return err
 	}
-	stale = append(append(stale, w.beside...), spokenOf(ch)...)
+	setWith, err := w.anchorsSetWith(ctx, ch)
+	if err != nil {
+		return err
+	}
+	stale = append(append(append(stale, w.beside...), setWith...), spokenOf(ch)...)
 	assessed := make(map[uuid.UUID]bool, len(ch.Assessments))
 	for i := range ch.Assessments {
 		assessed[ch.Assessments[i].AnchorID] = true
