@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/calendar"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
@@ -144,5 +146,49 @@ func TestEveryStateOfASampleReadsDifferently(t *testing.T) {
 		} else {
 			seen[got] = true
 		}
+	}
+}
+
+func TestRecordsOfGluingAreToldInFull(t *testing.T) {
+	t.Parallel()
+	cycles, working, cure, cold := 4, 8, 90, quantity.Temperature(0)
+	person := uuid.UUID{1}
+	n := wording.Names{Persons: map[uuid.UUID]string{person: "A. Example"}}
+	on := registry.Record{DoneOn: calendar.Exactly(calendar.NewDate(2026, time.May, 2)), PersonID: &person, Origin: registry.Recorded, Words: "Windy."}
+	at := calendar.Moment{From: time.Date(2026, time.May, 2, 9, 0, 0, 0, time.UTC), Words: "10:00"}
+	for _, c := range []struct{ got, want string }{
+		{
+			wording.Installation(registry.Installation{Record: on, CleaningCycles: &cycles, Moisture: registry.HoleDamp}, n),
+			"Set on 2 May 2026 by A. Example. Blown and brushed: 4 rounds. Hole when set: damp. “Windy.”",
+		},
+		{
+			wording.Cure(registry.Cure{Record: on, LowestC: &registry.Reading{C: 4, How: registry.Measured}, LabelWorkingMinutes: &working, LabelCureMinutes: &cure, LabelC: &cold, LoadedAt: at}, n),
+			"Cure looked at on 2 May 2026 by A. Example. Coldest rock until release: 4 °C, measured. " +
+				"Read off the label: working time 8 minutes, cure time 1 hour 30 minutes, for rock at 0 °C. It was loaded (“10:00”). “Windy.”",
+		},
+		{
+			wording.FirstUse(registry.FirstUse{Record: on, At: at, Sample: registry.SampleNone}, n),
+			"First use allowed on 2 May 2026 (“10:00”) by A. Example. The kept sample: none was kept. “Windy.”",
+		},
+	} {
+		if c.got != c.want {
+			t.Errorf("told %q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// What an installation leaves open and its session states is told with it.
+func TestHistoryTellsTheSessionsAdhesive(t *testing.T) {
+	t.Parallel()
+	glue, session := uuid.UUID{2}, uuid.UUID{3}
+	story := registry.AnchorStory{
+		Facts: registry.Facts{
+			Installations: []registry.Installation{{Record: registry.Record{ID: uuid.UUID{4}}, SessionID: &session}},
+			Sessions:      []registry.GluingSession{{ID: session, AdhesiveID: &glue}},
+		},
+		Products: map[uuid.UUID]registry.Product{glue: {Name: "Slow resin"}},
+	}
+	if got := wording.History(story)[0].Words; !strings.Contains(got, "Bonded with Slow resin") {
+		t.Errorf("history tells %q, want the session's adhesive", got)
 	}
 }
