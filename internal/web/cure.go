@@ -9,7 +9,6 @@ import (
 	"rockledger/internal/app"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
-	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -171,16 +170,6 @@ func (p *Pages) anchorForm(c echo.Context, who registry.Actor, id uuid.UUID, f *
 // cureDetails say what is known of a cure.
 func cureDetails(t registry.CureTime, who registry.Actor) []detail {
 	return []detail{{"Cure", wording.NotBefore(t, zoneOf(who))}, {"Rests on", wording.CureRests(t)}}
-}
-
-// temperature reads a number of degrees Celsius.
-func (f *form) temperature(name string) *quantity.Temperature {
-	v := f.number(name)
-	if v == nil {
-		return nil
-	}
-	t := quantity.Temperature(*v)
-	return &t
 }
 
 // sampleOptions say what became of the sample that was kept.

@@ -184,7 +184,7 @@ func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form) e
 	}
 	if person != nil {
 		if _, _, err := p.service.AddPerson(ctx, who, *person); err != nil {
-			return renamed(err, "name", "person_name")
+			return personNamed(err)
 		}
 	}
 	if g.Session.SetByID != nil {
@@ -204,7 +204,7 @@ func newSetter(f *form, s *registry.GluingSession) *registry.Person {
 		return nil
 	}
 	person := registry.Person{ID: f.id("new_person_id"), Name: name}
-	f.checks.Nest("", renamed(person.Validate(), "name", "person_name"))
+	f.checks.Nest("", personNamed(person.Validate()))
 	s.SetByID = &person.ID
 	return &person
 }

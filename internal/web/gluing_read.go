@@ -2,8 +2,6 @@ package web
 
 import (
 	"fmt"
-	"regexp"
-	"strconv"
 	"strings"
 	"time"
 
@@ -11,7 +9,6 @@ import (
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
-	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -154,133 +151,5 @@ func (r *gluingReader) newAnchor(n int, i *registry.Installation) (registry.Anch
 	}, true
 }
 
-// whole reads a number without a fraction.
-func (f *form) whole(name string) *int {
-	text := f.text(name)
-	if text == "" {
-		return nil
-	}
-	v, err := strconv.Atoi(text)
-	f.checks.Require(err == nil, name, fault.NotWhole, "text", text)
-	if err != nil {
-		return nil
-	}
-	return &v
-}
-
-// length reads a number of millimetres.
-func (f *form) length(name string) *quantity.Length {
-	v := f.number(name)
-	if v == nil {
-		return nil
-	}
-	l := quantity.Length(*v)
-	return &l
-}
-
-// ref reads a choice from a list of things with ids; nil: none was made.
-func (f *form) ref(name string) *uuid.UUID {
-	if f.text(name) == "" {
-		return nil
-	}
-	id, err := uuid.Parse(f.text(name))
-	f.checks.Require(err == nil, name, fault.NoSuchReference)
-	return &id
-}
-
-// reading reads a temperature and how it is known.
-func (f *form) reading(name string) *registry.Reading {
-	v := f.number(name)
-	if v == nil {
-		return nil
-	}
-	return &registry.Reading{C: quantity.Temperature(*v), How: registry.HowRead(f.text(howField(name)))}
-}
-
-// howField is the field beside a temperature that says how it is known:
-// "rock_how" beside "rock_c".
-func howField(name string) string { return strings.TrimSuffix(name, "_c") + "_how" }
-
 // moment reads a time on the day of the form.
 func (r *gluingReader) moment(name string) calendar.Moment { return r.momentOn(name, r.day, r.zone) }
-
-// momentOn reads a time on a day, in zone; none typed, or no day, is not known.
-func (f *form) momentOn(name string, day calendar.Date, zone *time.Location) calendar.Moment {
-	if f.text(name) == "" || day.IsZero() {
-		return calendar.Moment{}
-	}
-	m, err := calendar.ParseMoment(f.text(name), day, zone)
-	f.checks.Nest(name, err)
-	return m
-}
-
-// indexed takes the field of a violation apart: "installations[2].set_at".
-var indexed = regexp.MustCompile(`^(installations|anchors)\[(\d+)\]\.?(.*)$`)
-
-// inForm gives the violations of a gluing session the names that their fields
-// have in the form. A line's violation of something that was typed for all
-// lines is one of the row for all.
-func (r *gluingReader) inForm(err error) error {
-	e, known := fault.As(err)
-	if !known || e.Kind != fault.Invalid {
-		return err
-	}
-	var c fault.Checks
-	for _, v := range e.Violations {
-		v.Field = r.fieldInForm(v.Field)
-		c.Add(v)
-	}
-	if len(e.Violations) == 0 {
-		c.Nest("", err)
-	}
-	return c.Err()
-}
-
-func (r *gluingReader) fieldInForm(field string) string {
-	field = strings.TrimPrefix(field, "session.")
-	m := indexed.FindStringSubmatch(field)
-	if m == nil {
-		if field == "batch_text" {
-			return "batch_id"
-		}
-		return strings.TrimSuffix(field, ".c")
-	}
-	name := m[3]
-	switch name {
-	case "", "anchor_id", "site_id", "id", "set_on":
-		name = "position_id"
-	case "product_id":
-		name = "hardware_id"
-	}
-	n, _ := strconv.Atoi(m[2])
-	if own := lineField(n, name); r.text(own) == "" && forAll(name) && r.text(allField(name)) != "" {
-		return allField(name)
-	}
-	return lineField(n, name)
-}
-
-// byLine gives violations that count installations and new anchors the numbers
-// of their lines.
-func (r *gluingReader) byLine(err error) error {
-	e, known := fault.As(err)
-	if !known || e.Kind != fault.Invalid {
-		return err
-	}
-	var c fault.Checks
-	for _, v := range e.Violations {
-		if m := indexed.FindStringSubmatch(v.Field); m != nil {
-			of := r.lines
-			if m[1] == "anchors" {
-				of = r.news
-			}
-			if k, err := strconv.Atoi(m[2]); err == nil && k < len(of) {
-				v.Field = fmt.Sprintf("%s[%d].%s", m[1], of[k], m[3])
-			}
-		}
-		c.Add(v)
-	}
-	if len(e.Violations) == 0 {
-		c.Nest("", err)
-	}
-	return r.inForm(c.Err())
-}
