@@ -7,7 +7,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
 
-	"rockledger/internal/app"
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/quantity"
@@ -337,5 +336,3 @@ func TestInstallationNamesItsSession(t *testing.T) {
 		t.Errorf("the session again after a late installation = %v, %v, want the stored one", created, err)
 	}
 }
-
-var _ app.GluingStore = (app.Store)(nil)
