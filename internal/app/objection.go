@@ -42,6 +42,13 @@ func (r reluctant) Change(ctx context.Context, who registry.Actor, anchors []uui
 	return r.Store.Change(ctx, who, anchors, unlessObjected(ctx, decide))
 }
 
+func (r reluctant) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+) error {
+	return r.Store.ChangeAndAssess(ctx, who, anchors, unlessObjected(ctx, decide), judge)
+}
+
 func (r reluctant) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {

@@ -15,6 +15,7 @@ import (
 // one that never was. Lists are ordered by id unless said otherwise.
 type Store interface {
 	InventoryStore
+	GluingStore
 	ListStore
 	UndoStore
 	PictureStore
@@ -58,6 +59,13 @@ type Store interface {
 	// anchor that is not there is fault.NotFound.
 	Change(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 		decide func([]registry.Facts, houserules.Rules) (registry.Change, error)) error
+	// ChangeAndAssess saves what decide says as Change does, then reads the
+	// facts of the anchors locked and of those that are new once more, as the
+	// change leaves them, and saves the assessments that judge makes of these,
+	// all in one transaction. decide and judge must be pure.
+	ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+		decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+		judge func(registry.Facts, houserules.Rules) registry.Assessment) error
 	// Intake holds off other intakes of the group, loads what an import must
 	// know, lets decide say what to enter, and saves it as Change does. The
 	// anchors that need picks, those that are there, are locked, and what is

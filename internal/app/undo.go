@@ -126,6 +126,9 @@ func (b *blocks) look(f *registry.Facts) {
 	for _, r := range now.Installations {
 		since(installations.what, r.Record)
 	}
+	for _, r := range now.Cures {
+		since(cures.what, r.Record)
+	}
 	for _, r := range now.FirstUses {
 		since(firstUses.what, r.Record)
 	}

@@ -1,7 +1,10 @@
 package postgres
 
 import (
+	"bytes"
 	"context"
+	"maps"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -32,6 +35,31 @@ func (s *Store) Change(ctx context.Context, who registry.Actor, anchors []uuid.U
 		if err != nil {
 			return registry.Change{}, decided{err}
 		}
+		return ch, nil
+	})
+}
+
+// ChangeAndAssess saves what decide says as Change does, then reads the facts of
+// the anchors locked and of those that are new once more, as the change leaves
+// them, and saves the assessments that judge makes of these. It serves where what
+// a change names (a session, a sheet) is not among the facts before it.
+//
+// decide and judge must be pure: they run inside the transaction. A change
+// without content writes nothing, and judge is not asked.
+func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+) error {
+	return s.write(ctx, who, "change", func(w *writer) (registry.Change, error) {
+		facts, rules, err := w.loadFacts(ctx, anchors)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		ch, err := decide(facts, rules)
+		if err != nil {
+			return registry.Change{}, decided{err}
+		}
+		w.judge = func(f registry.Facts) registry.Assessment { return judge(f, rules) }
 		return ch, nil
 	})
 }
@@ -156,7 +184,7 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
 		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveUndo,
-		w.queueStale, w.saveAssessments,
+		w.judgeHeld, w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err
@@ -168,14 +196,34 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	)
 }
 
+// judgeHeld adds to the change the assessments of the anchors that it holds, from
+// their facts as they are now.
+func (w *writer) judgeHeld(ctx context.Context, ch *registry.Change) error {
+	if w.judge == nil || len(w.held) == 0 {
+		return nil
+	}
+	held := slices.SortedFunc(maps.Keys(w.held), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
+	var rows factRows
+	if err := w.ask(ctx, "load facts", func(b *pgx.Batch) { rows.queue(b, held) }); err != nil {
+		return err
+	}
+	byAnchor := rows.facts()
+	for _, id := range held {
+		if f := byAnchor[id]; f != nil {
+			ch.Assessments = append(ch.Assessments, w.judge(*f))
+		}
+	}
+	return nil
+}
+
 // empty says that a change has no content.
 func empty(ch *registry.Change) bool {
 	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
 		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
-		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Installations) + len(ch.FirstUses) +
-		len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) + len(ch.Settlements) +
-		len(ch.Retractions) + len(ch.ImportRows) +
+		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Sessions) + len(ch.Installations) +
+		len(ch.Cures) + len(ch.FirstUses) + len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) +
+		len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
 }
@@ -247,7 +295,9 @@ func (w *writer) saveStatements(ctx context.Context, ch *registry.Change) error 
 
 func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
 	return first(
+		func() error { return insert(ctx, w, sessions, convert(ch.Sessions, newSessionRow)) },
 		func() error { return insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)) },
+		func() error { return insert(ctx, w, cures, convert(ch.Cures, newCureRow)) },
 		func() error { return insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)) },
 		func() error { return insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)) },
 		func() error { return insert(ctx, w, maintenance, convert(ch.Maintenance, newMaintenanceRow)) },

@@ -16,6 +16,8 @@ type factRows struct {
 	assembled     []uuid.UUID // positions
 	fittings      []fittingRow
 	installations []installationRow
+	glue          glueRows
+	cures         []cureRow
 	firstUses     []firstUseRow
 	inspections   []inspectionRow
 	maintenance   []maintenanceRow
@@ -74,6 +76,8 @@ func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	ids(b, &f.assembled, selectAssembled, args)
 	all(b, &f.fittings, fittings.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.installations, installations.of("anchor_id", theseIDs)+byIDs, args)
+	f.glue.queue(b, args)
+	all(b, &f.cures, cures.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.firstUses, firstUses.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.inspections, inspections.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.maintenance, maintenance.of("anchor_id", theseIDs)+byIDs, args)
@@ -105,6 +109,7 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 		facts.Notices = append(facts.Notices, notice.noun())
 	}
 	f.addRecords(byAnchor)
+	f.glue.spread(byAnchor)
 	return byAnchor
 }
 
@@ -112,6 +117,10 @@ func (f *factRows) addRecords(byAnchor map[uuid.UUID]*registry.Facts) {
 	for _, r := range f.installations {
 		facts := byAnchor[r.AnchorID]
 		facts.Installations = append(facts.Installations, r.noun())
+	}
+	for _, r := range f.cures {
+		facts := byAnchor[r.AnchorID]
+		facts.Cures = append(facts.Cures, r.noun())
 	}
 	for _, r := range f.firstUses {
 		facts := byAnchor[r.AnchorID]

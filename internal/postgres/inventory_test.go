@@ -229,9 +229,11 @@ func TestWriteLeavesOthersAlone(t *testing.T) {
 	ch.Anchors, ch.Assessments = append(ch.Anchors, removed), append(ch.Assessments, sample.Assessment(removed))
 	r.enter(t, ch)
 	s.landowner.Version, s.restriction.Version, s.sector.Version = 1, 1, 1
+	other := sample.Hardware()
 	err := r.write(t, registry.Change{
+		Products: []registry.Product{other}, ProductVersions: []registry.ProductVersion{sample.ProductVersion(other)},
 		Landowners: []registry.Landowner{s.landowner}, Restrictions: []registry.Restriction{s.restriction},
-		Sectors: []registry.Sector{s.sector}, ProductVersions: []registry.ProductVersion{sample.ProductVersion(s.hardware)},
+		Sectors: []registry.Sector{s.sector},
 	})
 	if got := r.stale(t, 1, 0); err != nil || len(got) > 0 {
 		t.Errorf("Stale() = %v, %v after a change that no assessment rests on, want none", got, err)

@@ -2,11 +2,13 @@ package postgres_test
 
 import (
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/google/uuid"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
 	"rockledger/internal/pgtest"
 	"rockledger/internal/postgres"
@@ -90,7 +92,9 @@ type scene struct {
 	batch        registry.Batch
 	anchor       registry.Anchor
 	fitting      registry.Fitting
+	session      registry.GluingSession
 	installation registry.Installation
+	cure         registry.Cure
 	firstUse     registry.FirstUse
 	inspection   registry.Inspection
 	maintenance  registry.Maintenance
@@ -124,10 +128,14 @@ func newScene() *scene {
 	s.anchor = sample.Anchor(s.position, func(a *registry.Anchor) { a.ProductID = &s.hardware.ID })
 	s.fitting = sample.Fitting(s.anchor, func(f *registry.Fitting) { f.New, f.ProductID = sample.Of(quantity.Length(10)), &s.hardware.ID })
 	s.picture = sample.Picture(s.anchor, func(p *registry.Picture) { p.PersonID, p.RecordID = &s.person.ID, sample.Of(sample.ID()) })
-	s.installation = sample.Installation(s.anchor, func(i *registry.Installation) {
-		i.PersonID, i.AdhesiveID, i.BatchID = &s.person.ID, &s.adhesive.ID, &s.batch.ID
+	s.session = sample.GluingSession(s.site, s.glued)
+	s.installation = sample.Installation(s.anchor, s.setting)
+	s.cure = sample.Cure(s.anchor, func(u *registry.Cure) {
+		u.InstallationID, u.PersonID = &s.installation.ID, &s.person.ID
+		u.LowestC, u.LabelWorkingMinutes = &registry.Reading{C: -2.5, How: registry.Measured}, sample.Of(12)
+		u.LoadedAt = aboutTwo
 	})
-	s.firstUse = sample.FirstUse(s.anchor, s.person)
+	s.firstUse = sample.FirstUse(s.anchor, s.person, func(f *registry.FirstUse) { f.At, f.Sample = aboutTwo, registry.SampleHard })
 	s.inspection = sample.Inspection(s.anchor, func(i *registry.Inspection) {
 		i.Observations = []registry.Observation{registry.SurfaceRust}
 		i.Measured = []registry.Measurement{{FittingID: &s.fitting.ID, Left: 8.5}, {Left: 11, New: sample.Of(quantity.Length(12))}}
@@ -160,9 +168,36 @@ func newScene() *scene {
 	return s
 }
 
+// aboutTwo is a moment as somebody noted it.
+var aboutTwo = calendar.Moment{From: sample.At, To: sample.At.Add(time.Hour), Words: "about 2"}
+
+// glued fills every field of a session.
+func (s *scene) glued(g *registry.GluingSession) {
+	g.AdhesiveID, g.BatchID, g.ExpiresOn = &s.adhesive.ID, &s.batch.ID, sample.Day.AddYears(1)
+	g.Cartridge, g.NozzleNew, g.OpenedAt, g.FirstMixDiscarded = "invented 3", sample.Of(true), aboutTwo, sample.Of(false)
+	g.RockC, g.AirC = &registry.Reading{C: 8, How: registry.Measured}, &registry.Reading{C: 0}
+	g.CartridgeC, g.NightC = &registry.Reading{C: 15, How: registry.Assumed}, &registry.Reading{C: -1.5}
+	g.SetByID, g.SupervisedByID, g.CheckedByID = &s.person.ID, &s.person.ID, &s.person.ID
+	g.MethodStatement, g.SampleKept, g.SampleWhere, g.SampleAtRock = "v3", sample.Of(true), "on the ledge", sample.Of(true)
+	g.Words = "cold hands"
+}
+
+// setting fills every field of an installation.
+func (s *scene) setting(i *registry.Installation) {
+	length := func(mm quantity.Length) *quantity.Length { return &mm }
+	i.PersonID, i.AdhesiveID, i.BatchID, i.SessionID = &s.person.ID, &s.adhesive.ID, &s.batch.ID, &s.session.ID
+	i.Form, i.HardwareID, i.HoleDiameter, i.HoleDepth = registry.TwistedLeg, &s.hardware.ID, length(16), length(105)
+	i.CleaningCycles, i.Moisture, i.SetAt = sample.Of(0), registry.HoleDamp, aboutTwo
+	i.Rock, i.RockWords, i.RockSound, i.CracksSeen = registry.RockOther, "limestone", registry.Dull, sample.Of(false)
+	i.EdgeDistance, i.NeighbourDistance, i.AngleDeg, i.Embedded = length(200), length(300.5), sample.Of(0.0), length(100)
+	i.RecessCut, i.DryFit, i.FromBottom, i.FillPct = sample.Of(true), sample.Of(false), sample.Of(true), sample.Of(66.5)
+	i.Turned, i.AsDrawn, i.SurplusWiped = sample.Of(true), sample.Of(false), sample.Of(true)
+	i.Hole, i.OldHoleDistance, i.TorqueNM, i.TorqueTool = registry.HoleReused, length(40), sample.Of(25.0), "wrench"
+}
+
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 34
+const nouns = 36
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -172,6 +207,7 @@ func (s *scene) change() registry.Change {
 		Sites: []registry.Site{s.site}, Sectors: []registry.Sector{s.sector}, Routes: []registry.Route{s.route},
 		Positions: []registry.Position{s.position}, Stops: []registry.Stop{s.stop}, Assemblies: []registry.Assembly{s.assembly},
 		Anchors: []registry.Anchor{s.anchor}, Fittings: []registry.Fitting{s.fitting}, Pictures: []registry.Picture{s.picture},
+		Sessions: []registry.GluingSession{s.session}, Cures: []registry.Cure{s.cure},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
 		Maintenance: []registry.Maintenance{s.maintenance}, Markings: []registry.Marking{s.marking, s.lifted},
@@ -195,7 +231,9 @@ func (s *scene) facts() registry.Facts {
 		Position: stored(s.position, func(p *registry.Position) *int { return &p.Version }),
 		Site:     stored(s.site, func(p *registry.Site) *int { return &p.Version }),
 		Traffic:  registry.TrafficOrdinary, InAssembly: true,
-		Fittings:      []registry.Fitting{stored(s.fitting, func(f *registry.Fitting) *int { return &f.Version })},
+		Fittings: []registry.Fitting{stored(s.fitting, func(f *registry.Fitting) *int { return &f.Version })},
+		Sessions: []registry.GluingSession{s.session}, Cures: []registry.Cure{s.cure},
+		Sheets: []registry.ProductVersion{s.version}, Batches: []registry.Batch{stored(s.batch, func(b *registry.Batch) *int { return &b.Version })},
 		Installations: []registry.Installation{s.installation}, FirstUses: []registry.FirstUse{s.firstUse},
 		Inspections: []registry.Inspection{s.inspection}, Removals: []registry.Removal{s.removal},
 		Maintenance: []registry.Maintenance{s.maintenance}, Markings: []registry.Marking{s.marking, s.lifted},

@@ -22,11 +22,12 @@ type writer struct {
 	what  string
 	at    time.Time
 
-	held    map[uuid.UUID]bool // anchors locked or made here: these may be assessed
-	queued  []uuid.UUID        // of those, anchors that stood on the queue of stale ones
-	places  []registry.Place   // whose anchors may stand otherwise after this
-	beside  []uuid.UUID        // anchors that may stand otherwise after this
-	grown   map[string]int64   // rows entered here, by table
+	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
+	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
+	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
+	places  []registry.Place                         // whose anchors may stand otherwise after this
+	beside  []uuid.UUID                              // anchors that may stand otherwise after this
+	grown   map[string]int64                         // rows entered here, by table
 	entries []ledger.Entry
 }
 

@@ -126,13 +126,16 @@ func Batch(p registry.Product, changes ...func(*registry.Batch)) registry.Batch 
 	}, changes)
 }
 
+// setOn is when sample anchors were set.
+var setOn = calendar.Span{From: calendar.NewDate(2014, time.January, 1), To: calendar.NewDate(2014, time.December, 31), Words: "2014"}
+
 // Anchor is a bonded bolt of a known stainless steel at the position, set in
 // 2014 and entered here.
 func Anchor(p registry.Position, changes ...func(*registry.Anchor)) registry.Anchor {
 	return made(registry.Anchor{
 		ID: ID(), SiteID: p.SiteID, PositionID: p.ID, Form: registry.SingleShank, FormWords: "glue-in eye",
 		Metal: metal.NewSet("1.4404"), MetalWords: "316L", Shank: Of(quantity.Length(12)), Length: Of(quantity.Length(100)),
-		SetOn:  calendar.Span{From: calendar.NewDate(2014, time.January, 1), To: calendar.NewDate(2014, time.December, 31), Words: "2014"},
+		SetOn:  setOn,
 		Origin: registry.Recorded, EnteredOn: Day,
 	}, changes)
 }
@@ -164,6 +167,19 @@ func Installation(a registry.Anchor, changes ...func(*registry.Installation)) re
 		Record: record(a, a.SetOn), HoleDiameter: Of(quantity.Length(14)), HoleDepth: Of(quantity.Length(90)),
 		RockSound: registry.Ringing,
 	}, changes)
+}
+
+// GluingSession is one at a site, done on the day on which sample anchors are
+// set; nothing else is said.
+func GluingSession(s registry.Site, changes ...func(*registry.GluingSession)) registry.GluingSession {
+	return made(registry.GluingSession{
+		ID: ID(), SiteID: s.ID, DoneOn: setOn, Origin: registry.Recorded, RecordedAt: At,
+	}, changes)
+}
+
+// Cure is what somebody read off the label of a sample anchor's adhesive.
+func Cure(a registry.Anchor, changes ...func(*registry.Cure)) registry.Cure {
+	return made(registry.Cure{Record: record(a, a.SetOn), LabelCureMinutes: Of(90), LabelC: Of(quantity.Temperature(10))}, changes)
 }
 
 // FirstUse is the person's word that the anchor may be used, a month after

@@ -41,6 +41,7 @@ type anchorPage struct {
 	Footing      []detail // what the assessment rests on
 
 	InHole   []detail
+	Setting  settingPart
 	Fittings []fittingLine
 	Pictures []pictureLine
 	Picture  *pictureForm // nil: whoever asks may add none
@@ -129,6 +130,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 		return err
 	}
 	page.Barred = barredOn(due)
+	if err := p.offerRelease(c, who, &page, s); err != nil {
+		return err
+	}
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
@@ -205,6 +209,7 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
 		Others: otherAnchors(f.Base, s.Others),
 	}
+	page.Setting = newSettingPart(f.Base, s, zone)
 	page.Records, page.History = told(s, zone)
 	if !a.DueOn.IsZero() {
 		page.Why, page.Band = wording.Reason(a), wording.Band(a)
@@ -292,16 +297,6 @@ func holeDetails(s registry.AnchorStory) []detail {
 	d.add("Overall length", wording.Length(a.Length))
 	if a.ProductID != nil {
 		d.add("Product", productName(s.Products[*a.ProductID]))
-	}
-	if i, known := lastInstallation(s.Facts.Current().Installations); known {
-		d.add("Hole diameter", wording.Length(i.HoleDiameter))
-		d.add("Hole depth", wording.Length(i.HoleDepth))
-		if i.AdhesiveID != nil {
-			d.add("Adhesive", productName(s.Products[*i.AdhesiveID]))
-		}
-		if i.BatchID != nil {
-			d.add("Batch", s.Batches[*i.BatchID].Text)
-		}
 	}
 	d.add("In the register since", a.EnteredOn.Words())
 	if a.Removed {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strconv"
 	"strings"
 
 	"rockledger/internal/registry"
@@ -41,13 +42,21 @@ var fieldLabels = map[string]string{
 	"file":                   "The picture",
 	"taken_on":               "Taken on which day",
 	"picture_words":          "What is to be seen",
+	"at":           "At what time",
+	"sample":       "The kept sample",
+	"lowest_c":     "Coldest rock until release",
+	"loaded_at":    "Loaded at",
+	"label_c":      "For rock at, °C",
+
+	"label_working_minutes": "Working time, minutes",
+	"label_cure_minutes":    "Cure time, minutes",
 }
 
 // isField says whether a violation's field is one that a form shows.
 func isField(name string) bool {
 	_, known := fieldLabels[name]
 	_, stocked := stockLabels[name]
-	return known || stocked || wording.IsEnvironmentField(name)
+	return known || stocked || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -58,7 +67,29 @@ func fieldLabel(name string) string {
 	if label, ok := stockLabels[name]; ok {
 		return label
 	}
+	if label := cardName(name); label != "" {
+		return label
+	}
 	return wording.EnvironmentName(name)
+}
+
+// cardName names a field of the gluing form; blank: it is none.
+func cardName(name string) string {
+	if rest, ok := strings.CutPrefix(name, allField("")); ok {
+		if label, known := wording.CardLabel(rest, true); known {
+			return wording.ForAll(label)
+		}
+		return ""
+	}
+	if m := indexed.FindStringSubmatch(name); m != nil {
+		if label, known := wording.CardLabel(m[3], true); known {
+			n, _ := strconv.Atoi(m[2])
+			return wording.LineOf(strconv.Itoa(n+1), label)
+		}
+		return ""
+	}
+	label, _ := wording.CardLabel(name, false)
+	return label
 }
 
 // describedBy lists the ids of what explains a field.

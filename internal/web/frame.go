@@ -48,6 +48,7 @@ func navigation(c echo.Context, base string) []navItem {
 	}{
 		{"/", "Today", app.ViewToday},
 		{"/places", "Places", app.ListSites},
+		{"/gluing", "Field book", app.ListGluingSessions},
 		{"/reports/overdue", "Overdue", app.ReportOverdue},
 		{"/reports/suspect", "Suspect", app.ReportSuspect},
 		{"/reports/work", "Work", app.ReportWork},

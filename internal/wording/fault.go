@@ -167,6 +167,8 @@ func required(values map[string]string) string {
 		return "This anchor is out of use: a record that takes its marking away names who did it. Give the person."
 	case values["settles"] != "":
 		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
+	case values["what"] == "installations":
+		return GluingNothing
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}

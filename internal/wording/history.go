@@ -48,6 +48,9 @@ func counting(f registry.Facts) map[uuid.UUID]bool {
 	for _, r := range now.Installations {
 		ids[r.ID] = true
 	}
+	for _, r := range now.Cures {
+		ids[r.ID] = true
+	}
 	for _, r := range now.FirstUses {
 		ids[r.ID] = true
 	}
@@ -89,7 +92,10 @@ type teller struct {
 
 func (b *teller) records(f *registry.Facts) {
 	for _, r := range f.Installations {
-		b.add(r.Record, Installation(r, b.names))
+		b.add(r.Record, Installation(f.AsSet(&r), b.names))
+	}
+	for _, r := range f.Cures {
+		b.add(r.Record, Cure(r, b.names))
 	}
 	for _, r := range f.FirstUses {
 		b.add(r.Record, FirstUse(r, b.names))
