@@ -472,6 +472,33 @@ func (e Level) Valid() bool {
 	}
 }
 
+// Defines values for MadeOfNotesWhat.
+const (
+	MadeOfNotesWhatAgreement   MadeOfNotesWhat = "agreement"
+	MadeOfNotesWhatEnvironment MadeOfNotesWhat = "environment"
+	MadeOfNotesWhatInspection  MadeOfNotesWhat = "inspection"
+	MadeOfNotesWhatPosition    MadeOfNotesWhat = "position"
+	MadeOfNotesWhatRestriction MadeOfNotesWhat = "restriction"
+)
+
+// Valid indicates whether the value is a known member of the MadeOfNotesWhat enum.
+func (e MadeOfNotesWhat) Valid() bool {
+	switch e {
+	case MadeOfNotesWhatAgreement:
+		return true
+	case MadeOfNotesWhatEnvironment:
+		return true
+	case MadeOfNotesWhatInspection:
+		return true
+	case MadeOfNotesWhatPosition:
+		return true
+	case MadeOfNotesWhatRestriction:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
@@ -667,6 +694,99 @@ func (e ProductKind) Valid() bool {
 	case ProductKindAdhesive:
 		return true
 	case ProductKindHardware:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalCountedFrom.
+const (
+	ProposalCountedFromCheckedOn ProposalCountedFrom = "checked-on"
+	ProposalCountedFromReadOn    ProposalCountedFrom = "read-on"
+	ProposalCountedFromStated    ProposalCountedFrom = "stated"
+)
+
+// Valid indicates whether the value is a known member of the ProposalCountedFrom enum.
+func (e ProposalCountedFrom) Valid() bool {
+	switch e {
+	case ProposalCountedFromCheckedOn:
+		return true
+	case ProposalCountedFromReadOn:
+		return true
+	case ProposalCountedFromStated:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalDecisionDecision.
+const (
+	ProposalDecisionDecisionAccept  ProposalDecisionDecision = "accept"
+	ProposalDecisionDecisionDecline ProposalDecisionDecision = "decline"
+)
+
+// Valid indicates whether the value is a known member of the ProposalDecisionDecision enum.
+func (e ProposalDecisionDecision) Valid() bool {
+	switch e {
+	case ProposalDecisionDecisionAccept:
+		return true
+	case ProposalDecisionDecisionDecline:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalKind.
+const (
+	ProposalKindAgreement   ProposalKind = "agreement"
+	ProposalKindDate        ProposalKind = "date"
+	ProposalKindEnvironment ProposalKind = "environment"
+	ProposalKindObservation ProposalKind = "observation"
+	ProposalKindRestriction ProposalKind = "restriction"
+	ProposalKindRole        ProposalKind = "role"
+)
+
+// Valid indicates whether the value is a known member of the ProposalKind enum.
+func (e ProposalKind) Valid() bool {
+	switch e {
+	case ProposalKindAgreement:
+		return true
+	case ProposalKindDate:
+		return true
+	case ProposalKindEnvironment:
+		return true
+	case ProposalKindObservation:
+		return true
+	case ProposalKindRestriction:
+		return true
+	case ProposalKindRole:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalState.
+const (
+	ProposalStateAccepted ProposalState = "accepted"
+	ProposalStateDeclined ProposalState = "declined"
+	ProposalStateEnded    ProposalState = "ended"
+	ProposalStateOpen     ProposalState = "open"
+)
+
+// Valid indicates whether the value is a known member of the ProposalState enum.
+func (e ProposalState) Valid() bool {
+	switch e {
+	case ProposalStateAccepted:
+		return true
+	case ProposalStateDeclined:
+		return true
+	case ProposalStateEnded:
+		return true
+	case ProposalStateOpen:
 		return true
 	default:
 		return false
@@ -1897,8 +2017,11 @@ type ImportReport struct {
 	Entered       int            `json:"entered"`
 	FileName      string         `json:"file_name"`
 	Id            Id             `json:"id,omitempty,omitzero"`
-	Refusals      []Doubt        `json:"refusals"`
-	Refused       int            `json:"refused"`
+
+	// Proposals Made of notes, for a steward to accept or decline; see listProposals.
+	Proposals int     `json:"proposals"`
+	Refusals  []Doubt `json:"refusals"`
+	Refused   int     `json:"refused"`
 
 	// Rows entered + changed + clashes + duplicates + blank + refused + unchanged
 	Rows int `json:"rows"`
@@ -2137,6 +2260,23 @@ type LandownerPatch struct {
 
 // Level defines model for Level.
 type Level string
+
+// MadeOfNotes What accepted proposals made, changed, or found on record.
+type MadeOfNotes struct {
+	Id Id `json:"id"`
+
+	// OnRecord It was there already.
+	OnRecord bool `json:"on_record"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind   PlaceKind       `json:"place_kind,omitempty,omitzero"`
+	ProposalIds []Id            `json:"proposal_ids"`
+	Text        string          `json:"text"`
+	What        MadeOfNotesWhat `json:"what"`
+}
+
+// MadeOfNotesWhat defines model for MadeOfNotes.What.
+type MadeOfNotesWhat string
 
 // Measurement The thinnest section measured, of a fitting or, without one, of the anchor's eye.
 type Measurement struct {
@@ -2961,6 +3101,134 @@ type ProductVersionList struct {
 	Items   []ProductVersion `json:"items"`
 }
 
+// Proposal A part of a note of an imported list, and what it would become. Of the
+// values only those of its kind are there.
+type Proposal struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Bars What is barred.
+	Bars RestrictionKind `json:"bars,omitempty,omitzero"`
+
+	// CountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+	CountedFrom ProposalCountedFrom `json:"counted_from,omitempty,omitzero"`
+
+	// DecidedAt Absent: not decided.
+	DecidedAt time.Time `json:"decided_at,omitempty,omitzero"`
+
+	// DecidedBy A reference to an account, a token or the command line.
+	DecidedBy string             `json:"decided_by,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+	ImportId  Id                 `json:"import_id"`
+	InspectBy openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
+
+	// Kind What the words of a note would become.
+	Kind ProposalKind `json:"kind"`
+
+	// Line In the list.
+	Line int `json:"line"`
+
+	// MadeId The restriction, agreement, inspection, environment or position that accepting it made or changed.
+	MadeId openapi_types.UUID `json:"made_id,omitempty,omitzero"`
+
+	// Observation The last two are what only a list says; nobody records them.
+	Observation Observation `json:"observation,omitempty,omitzero"`
+
+	// PersonId Who decided; absent: not said.
+	PersonId   openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+	PositionId Id                 `json:"position_id"`
+	Role       PositionRole       `json:"role,omitempty,omitzero"`
+
+	// SeenOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	SeenOn UncertainDate `json:"seen_on,omitempty,omitzero"`
+	SiteId Id            `json:"site_id"`
+
+	// State Ended: nobody decides it any more, since the import was undone or a
+	// corrected list no longer has the note.
+	State ProposalState `json:"state"`
+
+	// Text What it would become.
+	Text    string `json:"text"`
+	Version int    `json:"version"`
+
+	// Washed Rain washes the rock.
+	Washed *bool `json:"washed,omitempty"`
+
+	// Weight What stands behind a restriction.
+	Weight Weight `json:"weight,omitempty,omitzero"`
+
+	// Wetness How wet the rock of a cave is.
+	Wetness Wetness `json:"wetness,omitempty,omitzero"`
+
+	// Words The part of the note that it rests on, as written.
+	Words string `json:"words"`
+
+	// Yearly Days that come back every year, both ends included. They may run over
+	// new year.
+	Yearly *Yearly `json:"yearly,omitempty"`
+}
+
+// ProposalCountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+type ProposalCountedFrom string
+
+// ProposalDecision defines model for ProposalDecision.
+type ProposalDecision struct {
+	Decision ProposalDecisionDecision `json:"decision"`
+	Ids      []Id                     `json:"ids"`
+
+	// PersonId Who decides; absent: not said.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+}
+
+// ProposalDecisionDecision defines model for ProposalDecision.Decision.
+type ProposalDecisionDecision string
+
+// ProposalGroup Proposals of one site with the same words for the same thing, to be decided together.
+type ProposalGroup struct {
+	// Accepting What accepting them makes.
+	Accepting string `json:"accepting"`
+	Anchors   int    `json:"anchors"`
+	Ids       []Id   `json:"ids"`
+
+	// Kind What the words of a note would become.
+	Kind   ProposalKind `json:"kind"`
+	Site   string       `json:"site"`
+	SiteId Id           `json:"site_id"`
+
+	// Text What they would become.
+	Text  string `json:"text"`
+	Words string `json:"words"`
+}
+
+// ProposalKind What the words of a note would become.
+type ProposalKind string
+
+// ProposalList defines model for ProposalList.
+type ProposalList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Groups  []ProposalGroup `json:"groups"`
+	Items   []Proposal      `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// ProposalState Ended: nobody decides it any more, since the import was undone or a
+// corrected list no longer has the note.
+type ProposalState string
+
+// ProposalsDecided defines model for ProposalsDecided.
+type ProposalsDecided struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []Proposal    `json:"items"`
+	Made    []MadeOfNotes `json:"made"`
+
+	// Text What was done.
+	Text string `json:"text"`
+}
+
 // Removal defines model for Removal.
 type Removal struct {
 	AnchorId Id `json:"anchor_id"`
@@ -3542,6 +3810,9 @@ type ProductVersionPage = ProductVersionList
 // ProductVersionReply defines model for ProductVersionReply.
 type ProductVersionReply = ProductVersionAnswer
 
+// ProposalPage defines model for ProposalPage.
+type ProposalPage = ProposalList
+
 // RemovalReply defines model for RemovalReply.
 type RemovalReply = RemovalAnswer
 
@@ -3854,6 +4125,27 @@ type ChangeProductParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListProposalsParams defines parameters for ListProposals.
+type ListProposalsParams struct {
+	// State Only those of this state.
+	State ProposalState `form:"state,omitempty" json:"state,omitempty,omitzero"`
+
+	// Kind Only those of this kind.
+	Kind ProposalKind `form:"kind,omitempty" json:"kind,omitempty,omitzero"`
+
+	// ImportId Only those of this import.
+	ImportId Id `form:"import_id,omitempty" json:"import_id,omitempty,omitzero"`
+
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ReportLandParams defines parameters for ReportLand.
 type ReportLandParams struct {
 	// LandownerId Only what belongs to this landowner.
@@ -4072,6 +4364,9 @@ type ChangeProductApplicationMergePatchPlusJSONRequestBody = ProductPatch
 
 // AddProductVersionJSONRequestBody defines body for AddProductVersion for application/json ContentType.
 type AddProductVersionJSONRequestBody = NewProductVersion
+
+// DecideProposalsJSONRequestBody defines body for DecideProposals for application/json ContentType.
+type DecideProposalsJSONRequestBody = ProposalDecision
 
 // AddRestrictionJSONRequestBody defines body for AddRestriction for application/json ContentType.
 type AddRestrictionJSONRequestBody = NewRestriction
@@ -4309,6 +4604,12 @@ type ServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx echo.Context, id Id) error
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx echo.Context, params ListProposalsParams) error
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx echo.Context) error
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx echo.Context, params ReportLandParams) error
@@ -5932,6 +6233,68 @@ func (w *ServerInterfaceWrapper) AddProductVersion(ctx echo.Context) error {
 	return err
 }
 
+// ListProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) ListProposals(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListProposalsParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// ------------- Optional query parameter "kind" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kind", ctx.QueryParams(), &params.Kind, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kind: %s", err))
+	}
+
+	// ------------- Optional query parameter "import_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "import_id", ctx.QueryParams(), &params.ImportId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter import_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListProposals(ctx, params)
+	return err
+}
+
+// DecideProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) DecideProposals(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DecideProposals(ctx)
+	return err
+}
+
 // ReportLand converts echo context to params.
 func (w *ServerInterfaceWrapper) ReportLand(ctx echo.Context) error {
 	var err error
@@ -6510,6 +6873,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/proposals", wrapper.ListProposals, options.OperationMiddlewares["listProposals"]...)
+	router.POST(options.BaseURL+"/v1/proposals/decide", wrapper.DecideProposals, options.OperationMiddlewares["decideProposals"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
@@ -6682,6 +7047,8 @@ type ProductReplyJSONResponse struct {
 type ProductVersionPageJSONResponse ProductVersionList
 
 type ProductVersionReplyJSONResponse ProductVersionAnswer
+
+type ProposalPageJSONResponse ProposalList
 
 type RemovalReplyJSONResponse RemovalAnswer
 
@@ -9955,6 +10322,84 @@ func (response AddProductVersiondefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListProposalsRequestObject struct {
+	Params ListProposalsParams
+}
+
+type ListProposalsResponseObject interface {
+	VisitListProposalsResponse(w http.ResponseWriter) error
+}
+
+type ListProposals200JSONResponse struct{ ProposalPageJSONResponse }
+
+func (response ListProposals200JSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListProposalsdefaultApplicationProblemPlusJSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsRequestObject struct {
+	Body *DecideProposalsJSONRequestBody
+}
+
+type DecideProposalsResponseObject interface {
+	VisitDecideProposalsResponse(w http.ResponseWriter) error
+}
+
+type DecideProposals200JSONResponse ProposalsDecided
+
+func (response DecideProposals200JSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response DecideProposalsdefaultApplicationProblemPlusJSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ReportLandRequestObject struct {
 	Params ReportLandParams
 }
@@ -11135,6 +11580,12 @@ type StrictServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx context.Context, request AddProductVersionRequestObject) (AddProductVersionResponseObject, error)
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx context.Context, request ListProposalsRequestObject) (ListProposalsResponseObject, error)
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx context.Context, request DecideProposalsRequestObject) (DecideProposalsResponseObject, error)
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx context.Context, request ReportLandRequestObject) (ReportLandResponseObject, error)
@@ -13776,6 +14227,77 @@ func (sh *strictHandler) AddProductVersion(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ListProposals operation middleware
+func (sh *strictHandler) ListProposals(ctx echo.Context, params ListProposalsParams) error {
+	var request ListProposalsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListProposals(ctx.Request().Context(), request.(ListProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListProposalsResponseObject); ok {
+		return validResponse.VisitListProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// DecideProposals operation middleware
+func (sh *strictHandler) DecideProposals(ctx echo.Context) error {
+	var request DecideProposalsRequestObject
+
+	var body DecideProposalsJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.DecideProposals(ctx.Request().Context(), request.(DecideProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "DecideProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(DecideProposalsResponseObject); ok {
+		return validResponse.VisitDecideProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ReportLand operation middleware
 func (sh *strictHandler) ReportLand(ctx echo.Context, params ReportLandParams) error {
 	var request ReportLandRequestObject
@@ -14461,309 +14983,332 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L17kxu3lTj6VVC8t0pJuTl6RNm1pbp/yLIV6xdb0k9jx5vacc2A3YckdpoADaBJcVP67rdwAHSjSfSL",
+	"0xxRjv6Io5kB0MDBwXk//jVJxWotOHCtJs/+NVkCzUDiP7//mS7M/2egUsnWmgk+eTb5eQlkA1IxwRMy",
+	"F5LcvJ5Pf6I6Xd5cTJKJhN8LJiGbPNOygGSi0iWsqFlG79YweTZRWjK+mHz8+DGZrKmkK9Duey/U23n8",
+	"exndEb0EImEtpCZMmQ8nZLYjGcxpkWuihRnDOA5bSFGsHyii2QrI/woOF1f8lZCEcqGXIHE5CamQmSKp",
+	"KLg2K+nqOzuypOs1cMgI5eZ/6VJIRWa7K+5GKTtsCxKIAo3DJKzEBrLnhPENcC3kDn+9FIUCIoscFKES",
+	"iKa3wK84dUsobQbh9i+u+CSZMHPo3wuQu0ky4XRlYEbVtZhPQmDOhVxRPXk2yaiGSXIA3GTyspBKyDg8",
+	"bzh80NcpjrghYo6HX9MFkBnMhYSLhn3YGbWNrOiHH4Ev9HLy7PGjR8lkxXj5c2xbrzMzCxdfU72s1mZZ",
+	"K/b8vxLmk2eT/+dhha4P7V/Vw9eZXXqOaBg/skFmf1KHvkQvqSZbqogEmiVEcCBKS8EXRNPFBfmJKcX4",
+	"gjx98nVi7ikH8vTxkxI29qVUB/DPoAk8Twx4DgHyI+WZ2HKQFjL1nb/l+Y5szTZnkAu+UEQLopdMkdxP",
+	"a7qrcsA1QnYQJH9kK6YPd/NCk5VQmihBVpTvCNOwUo3fxzXCD7u36hGFfmCrYjV59leHNvanCmkY17AA",
+	"iRt6J0VWpHoYiNZ2UtMG3Z+PAM97UWgYthdppjTtBP94xD4u2dBtKNa8C/O3wZv4aN6sWguuwNLwhQRY",
+	"Adfv6ALML1LBNXBEJrpe5yylZpMP/0eZnf6r56fKVX9kStuv7p/Y0S8xJ9QPVheTj0m1o/ewznfjbym2",
+	"HUNwym0YeEe4amxxN+whjsF1XyDvGXnruOYLrrb4uuK7xzF327pSsJrlu3ExwS3aCxHsWAYOEdzUkYHp",
+	"Vm0EpPv7nUD5reEro8IRV+wDxJkZ6CCIk8YFHy7ZBDv89p0A9z3fMCn46AQpWLcPEKEabiEZzB8XnsHC",
+	"TVANNnM32G5Gh+qmLzw3FSQ348PQLNlOHnEDd4LeK6Y144tR4efW7APBuR1qYejmjQtFt2gTBN0G7gTD",
+	"H5gyata4+3aLNu17af+McPvBqHbvjWY38hbKdRt3ESiVjBttOIU7gbLUQkZFyHLVPihZKiwWKcu548K2",
+	"XLYJtDXF6mh4vhGapTAqMO2SfSDJcaQFo501Lgztmu0U0u7hTjB8R2UK+agwtEv2geEaR1oY2lnjwtCu",
+	"2QQ9+/W7QQ+kEnxc6OGSvaCHIx308N8jQw/XbIQe/vVu0BOKmRVPJqhFPtDMKiHPlLVWKbGCmcjQbqgh",
+	"swB2S417127RXrftxqradk4Dr8Y7d3+/261LMcth1bLptR3x1cDNu3Uje39B3JLkT+9fvSTfPP3rf/7Z",
+	"gtGap8a9VLtmrzu1Q1W4l5Fv1C7aeKGV9e4u92nW+Ie1954ClG7pJogGB3mgiFoCaJV4N4WQGUhnk2aS",
+	"ZFRDDdxu7ZNA3a3dzsNxv35Ha6FoPjYIcdGe6IhjLYDew0ps6Mgc2S3aDhLrNnKbUFqydHTKG6zbBzKy",
+	"Gq729zU2gMqFm8FTDrnTw30PWtKTHMGv2/+aRaHHFeRxxV5Xawaqahcjw8Is2QgA7684+govIdViXHXS",
+	"LtkHcgpHWtDZWePCzq7ZSDfxr3eEntb5CdwW1bq9H8AlGxn/zYK9LpF57DczRoYDa8Z97yQ78vI+egda",
+	"3SGG+80yFFJpbngfSM1ATZ7Naa4gmayDX/1rktLCbqn9HC/dsI+JgYtdXUWiLZLJXIpVj8iBZMKyPp6/",
+	"ZMKUKiASYPDrUpAF3QBhKLwdrH/LeNbbu/Z3M/hjUvdmxz6prOWGMAwPoTNR6OeEA2SQYZQKNVrhiinl",
+	"WFMJhqJAn+fBNguuWR6PJcip0iSju+eEzhRw/YyINdRXbQKuCz0Ibih0c1fhD/9t4yH8cAe1EujuOn8r",
+	"vyBm/wNGlg78nX93cK7v/10JBYRTZe56oBKSCm7OQygntNBLIZnePUAPP/BiZXZVAXGCGGeGB9uoDlp3",
+	"2Z4a9zESAQNL/D96+m7LnVMp6c78HITGdNrB4IN2YTYHt4f7SMqjtN7UOx+20gqjFePhbx8fQK32/oPA",
+	"k6ePHj1KJrzIczrLwYfW9CYQnRN7EoL9UJjOdT2hCCb+R595J6cVnTsYhXZ0fOVjDKPQaz/wtQHXICG7",
+	"tg+uk4KZAZ2+HzPGjb3W8EHHYWHWJlSRrWRaWyAczY1WoGneNfQnHORHt+wM/961NS40xHmtkGzBOunX",
+	"WzvKjN+ApHl+nSOaX69Wh7t6IzQaDewQAqsZZBlkdcQRhcGXcqu8WM2QWXyYLsTU/HKqbtl6KtYWNaZr",
+	"YbiPdIjxMZl4K9p1X7AHQVS9xrsgyQBqMyFyoDz443U36f+FpyA1Zfw7g6VG4gJ91LQl5bfXGbNRqA7w",
+	"I8LTx1T1gs3RskEVuRXeXwXsEiGT8LH/1khAnGowjIzQkvZ0xx6huDqQye+BwH2ug8PioB8Zh4GHmdFu",
+	"GfVbakXTrACHevUX+5qrNaQutpipkOgTwVPwAcO95EbzETT5d+3quwIutcPuL6Tab82/iyi1Hkz0pMih",
+	"r7/ivRmLcwp7eTH/jlTaKLxMu0BRhbHtnK4gehprX4ie5Vg6yOzmDtcbQsAwlt1M7FK+/bhxiB5ufp/2",
+	"lTcebKuNRJyfklLRrk+rpeA+xlFRPEEaKtGXFKMX5JB0/E3SDCG3oh9e21l/bf5UCdeh1OY52TK9FIW2",
+	"f0lQRrODmM0rIEavOlYFKkXMeppFr7lRofJQtmlY5whZZzjpsVjVXw4baa/NqtMlhn6dVvChSoFS3iTY",
+	"FVtsR14WqxWViKEuILf3a/jWw3gf1YcTMGRU14Ua8PVXZsovKkrDfAzigMVcSOHhWi4sL6buU+1yxxZM",
+	"aZBELcXWZXZtl8ATwmELSls2jMkRffbiYw/FNrYdZmU/b4zpteLrck7DiprmOR28Zjkrtirmw6lDqH1P",
+	"Zc5AIpByqvFfNgnOQTMMtxjAzmJ7cLFCvc/kY38iK+U07RbMcFClug74sA9YOPyytL7j/ms5Z3N8Le+j",
+	"HLKcnxNbUZVOn/4rVo6iwxX3pAgL9qRSycqHvY+29YdRIygBDOsbrgOkQpfgAiuiWKOuFVUoEb1D1PG5",
+	"HKeWBIFnpZmj2URIBCfbJUuXhNk0RcGh1CC3S5aDtWD2UiD7yvC9vDMOTt45YxPI2jUrFT9rGTpGtmiX",
+	"LcmMBJILmkFGtFiAub2E6K0w9CcHOoBQ22MdPIl7NswgiPYA0oaC3nnj/S7we0FzptCYw/hUgWRg31MG",
+	"a4NOTW6YMF/qzBScMnPqk6o3ZZbaGArO6R/2ybwm/hEP1lHO55EPUfU+NuBCJZkPVgF60xObzt/H2TLE",
+	"DmnGlprrwUop5RnDEMOItLcBucP4QzLbOczUgjhenRBAadCLyObndIl6r7VYAVUDBMGXfiPj6CTna30F",
+	"vnCG58YCGr4ggVmp0NQL1PtMxghKaMFquju9ZHxBlpBnhC6okblwWYuWCdkKOVi/ecVKE93+JRkydi3W",
+	"wLsJnS0nYWtrFGBRDOPYueDgTr8iMyr7CTEW1WJKXnnLGjC+Fms5ANfA07gNNQybjB3C0Cnc6YzK2v57",
+	"Q7AWLhkR84sc1HUgWnRiSZD0FccSJQQHpRuvpXzH9qlXd2Mt0FIUPCOSGjHDGaw6b+QYk6+f00ysNjRn",
+	"2XUPL3rJSRNLj7gw2jyZU0O2uLDvAsHHFEmXlC9ABZwWuGG0HDYgSSagDxJG3VBWxiurtPiz7h+1RODg",
+	"Qdcoc0k09tGjW4ap24kGsq9PwI/Ol25/IW9jkLc/CC3af+69n3jsnX5LYxF5P4gtKeTCIHgp9Xu1j4ut",
+	"OemSqanypAN/2gGVk2RiSNh0TbFOUVT/+7aXWnNaewZW5rKKTmGus1gTYZBOii0ndBs88ED3MZR9SXm/",
+	"dw4f1kyC6hvCdKrglt8LyjXTuyjBk5AC2/SPs4r7oF4ospaG5We+ZtmK3tpc5fFiTfHTcQT2VUPOy5TQ",
+	"6OO4PzuCK9FyeiPC6K+pU8Fvf13d9oHaKxocSxk+qsG2iY5H1zl/8CMcuMOYFaJSkIc9MiP0xgr+2cqH",
+	"BD2gG5ontjLYimaIGxrz/ITUoOLh+j3JlZFX4xEkopBp/E9t8n8Bna/+H3bU/mvFneC+y4XKXbTQtpdU",
+	"wyLqQnxBUiGlUGzD9I6kbpwR715fviXfPHnyl2dPHtnCgJ5vv3w8SSYvn5j//MX856n5z1/Nf/4ryqZf",
+	"VgRy78ULMsML2nKr4QDaarzQgQ46lKC8kkMxdi96ky8hz1+iDtSJWQcAgDy38mLG5nOQykY1YEAqU9rL",
+	"b+hTpcrWuCRiYzdyJ1tZKvJi1SSHM6UfKGJgswSauXIyhxHLDPKsNSfm4HnvH2xJs6Z0ltwZeQ7V8dId",
+	"WV/+khkh3sZwJTbeCwEXulQPn4roFk5zqzk6iPlzJ3v+Oaur4slx2ehbMJiSU7U8NaLkMNeE5oJDQmaQ",
+	"0kLBnrOe7hQWPbCqPOQKbZRcbL9g1jiY5UHdK3TC3EYF/p7sEtdJDTqBSlzchVlZkEzcM7IHx21jBYKq",
+	"hviv1PzJ1eL4/g15/M03f5k+nj4lGvJcEbqmUod8YEZzzdKpkNMFyBXlUy6kXhpdzvuk4+xAZBB6/5B3",
+	"c5qjww+NY5NkUnBa6CVwzQxLyqxkN2NZBgYeXOjp3CjRNk9rnrNUW20VuWPBbQERBIuY5lQuwP17Rflu",
+	"kkxmhcL/yym/DSvz2qVpnott+ZNFsA2KVLCg7p+i0FMxn0rkOG7atIzVMj9ulyKv/uSFMjFVRbqcZtR8",
+	"3/xySs0jxB9205XgejldMTXH8rJYRAEPdMvFllf/mtqgwWRCVzO2KEShUDzLjSRTnVugDm/+iUKQGcLU",
+	"ypXxzQqbXhruSsIcJHDEsVQKpUBNmVaQzyc25C6naxWMd4Y+67YtlJnGVqtCo1AYv3uUNQR/mbNVHykw",
+	"8ti2aEzgWPUVCPxe2PiL54QSlIiIKLRiGbjKE3hDNl4Rn08p1gLPvPHZjtkuwVBvsqWSG3rsyPMhLU6X",
+	"uZAsg+vV4noN8nr15NrcZ4/sio/JZFmsWMb07nqd6p5TVJGvl4W8zpj4cOxnNazWIKkuJFynvebs0aT6",
+	"Anvn6Npj0gSzOIVySPK90sdgyS+cmcORXChVliNZA3/ujOFIoJnjz2KOCaFlRdg7Jyr7cxqeELFOvt0T",
+	"rBNyNbl8dDUxHONqcvmXq4nReK8mdCY2QMzPUS6C77/bHekh+ZMdXmos/a0P5RKXVsmIWUP3rn7Ayd+V",
+	"J3+3d/J3TScvFGS9N+3JzMdk4l71ESf/1c6MHX0HVKpR06r2Xl1ho2LiID7AthIvguNWV95u4ymP+6Ow",
+	"tzfgxaHpBtZ6ad4cujeAYTMCbFIAHyxok5LCWqCYt4cARGmZqlvr+NhLVnrck8DNnhxD1WZGl509OYTI",
+	"gNjw+isbmoz1OCKLhVALVPGn7t2sgPI+uZElVIYtX6zXVrftsX7aaFiIPfeXj/1zf/lf9edufo4+9yVb",
+	"LK/Dr8RHFCvkKug5iMq2eKiQ5xc+Vl/vep7V8JPrYtWbbuBDwnnb9hOYAZ0HMCLpHQ8gqYb2D73mgZvK",
+	"DOm18r6Nav8zAZocHnYPPpH73EeCpPnVHrxGNdRbnBcrxtmAWy5z+VIqZ4JfKw2QHzFbGAQdPu9/GU+H",
+	"ztq7r9rG3YrlhpIAJK3g/r/YcGE43zBXnO+QpnlhTK+EWiOrCKS3IWJ4/SvfgbcRJGQLmqSUZzn0fDP7",
+	"4np96feQo0KYEENdUlc3ewyRvukIPdc/EPcPiDPGUDGZkAwWEkCRl5ArVqieHyglnz0jUK6sXhaIA3SO",
+	"5hXXVwUnjprZ/+kVlcvSDTDEbyj4nGWobR+AEY0bz4gCwAcg4TlZU6nz3XOygpWQu2fW9Gh/iDLO1Ojr",
+	"qsFgZf1m6B7BrRMxjxurmI56PvZBjsPKbybh2VoB50XroZDL7tPngp8L3C2NprXvRDHTY51lBAtus41V",
+	"wgqyxoSyZttlk8ewLT19GOyTiVHPm9BWEUMstFUUhtlQXQSLu0z8SAmH6GX6qKnAVEm3lGnGF1MUkKbS",
+	"mSC50NOsADSqwVQJ9M6Zp2B+GTODfedtb+/FdiC+NN+pmDchC0dnqIQ1UB2NroyDTsyjgAmLOh8pXNXE",
+	"4XbDiht3VPj06QWEAVpi6u3u7ZKaGVSKg0fBqXctvHbR5p91ucy6Sqy0Q/zMYWLPAGD1rrbBOEiaXyua",
+	"65g0QtwAotbm1IkRL2FD10IyDTa0xDyQ2zDO0NfsGVJZKKcpRAty+ZKL+54rIUlUomsq2Ge/0Cd/DVNA",
+	"ffLaWoIC3Z37iaOwkAfNrm8jzr3vmNKUp2CYAyVmmPXYZzBlqTWW52MjgQLauRcUYYCO/eUqgS5+nTZN",
+	"2ECa5AwUobrXLVbhIvvMDVyAqGWWJBUrQAkvXiLFaGpH0YaTqh1DAFzIuUHoFf0QU09sL5rFEpQmbigJ",
+	"xHrUE3ubJwZsq0NripDEYzWoAZu691qdyWRL1RIi6P+eMk7wj1Z5kCK9vRvl3ILmoDqlw1/dMGfwOAL3",
+	"excZqwhtQNdbSpIG4tArHzExqEBhOb13cEcZmREr4eIt69/XO6EdXzI3ZG49woqPY1RI9+IxJfBBP3cG",
+	"T2b9dd5/4FXYYj5nH/yLROB0qwc+pMJ+uPne9+6nHyKcYRRxrRXLp4wlrnUtHCOiOK5VDM0QPoWu0F7R",
+	"J9QJBu/2UD0YusTRFXFPrzZ0wm1Usb/ha2HpzhNIxZ1nvLP02/2Fo6TR4bWXD8XVobg6stjaDZmTiqed",
+	"nz+lGNr58fso7zxcwux+pIEkORS9DkTKYQvE8hywzepQESAXCtqUTqaIHUPwkpwV31UyqNlEA7g0J9xc",
+	"Atp6Nb21rx37vpIZtRDvNh/R9Rp4/5yv3q0X7HmuZ7FsBYd3LoRvL2m8cwt9xFK8OS+WjlVJJ5lshcxU",
+	"tyelUS9xkmkI9MRjzG9NCHhUreMjMiQ3Per92Rexf147tUNi3AQNH7wp3hCGOc1zc+25EJktuAUIIplN",
+	"51Iosy5QqZe/F/Q2boivmjKfmbS++fRy+ma85g0jELZuBjAWoesWgNsJX3dLidEI3MnqJZXUaqi0F+OF",
+	"r1w+h3+6KqczjFDE1ys2IJcUg8ilwPxz857jqQO+bsuwx2rbPfUvgN2Y7IeF+7LovdnOWL6wn02hsNlq",
+	"ijD9nFD314y4mHmyBbZYKl/Ho5/5GJdo8ulvRZFn7jNNWTcKNiBdvml7gUQ37hPmOJZ7HZTpWNZkPWmR",
+	"q0xwOKYUed/1h/bYsHUjBzSqMC8CsmuqDyjYVLNVQwEPNIv1LFc2RN4J05nKZg7hHtsu+p5knLKaZ/+i",
+	"wAcWR79CO+P1hYBPisAnLIPh8mPn88NcfUPn77+ipwOol+k/RTMd2F4rWxk22v/m5yVLb4326vX5LVCJ",
+	"9iM7yVZz4rAduyOOBOUD0DodxDy9SzOa40KHji3yEVIUb9P3Z2h5c/tKBuaTG4hKm+WWLinSphVleY4f",
+	"wqjsqZjPp0shbhuEFlz7DLWMlpLj96dnuE3cc3WRY4jUyaTtf98OEKeli522zpD+DbZJ36EjRB9iOEKx",
+	"lVeuI4knZ4u8gCnjU8X4Iocp9qUwZHfLlIZsmoMr+bVG6LnRk2QyE+ZZTZUuUC1ZSlEsltOZyLVR4yBb",
+	"wLQsj65ygE3wM3xYU26osh+fCp5K0DBVqYQtyvn5fJpJludTO3mSTDLJNu7ja6ZrlKO6gR+qtghnRFTd",
+	"ruK9bY6gj+F6A0XCaBitLQtpaKCXsImwfSMOLfmNusAdBICOSPImvS5oSXEMFPodq6rbeJrqi2jIiVNe",
+	"/JP1HlJvI0hsUci5kFiVuFa98FAXj/ZFyJpyPxRYYu6+izUTvWmChqYMa8WAzIzmA7cwuGbhfkVCXS9H",
+	"aOEXRQ9RKHjvwRtHD0s3D0G/kKJYu3B6yxvUfhloa3d4bjgjJVjYwUJvS9FOtyMGRMgPAzn2MJN08mzy",
+	"P0rwi/d0+xMoRReIFa+jtcMOoPt6tRZSvyzTAoZUz4oHDPlUkEogmgt5UEHW/PUW1prMCk240PvHDAyj",
+	"Nheh+5X7gbGbtMf0rGtQJoWBTDwcgK7Xrliu+7RKyD9f/PRj9BiZ3F3LwsmQc1rkuqkiED4N64WnK0iQ",
+	"fUNo0ju0Us9ZDs1JHTUKPGOcYrpjVyRTDi2QfA/mv0OzkrEwStSRdUwYvlGjYs5esUXJzhZlT7HKDD6k",
+	"eomtyB7sitc4pX9Cf1UiLFad3dbw6dqlr7tcrwR2VIGnyLnMHhhfHHMwrGgVO1f1LPp1GwjJTGS9DHK2",
+	"Yq6m0uHbEcVsQCMemzEV+0r1Bg/fUFm65lqK7YCPhVk3sW/6v6s45gNPRQN9K3vPxmeaJ3rd2EhmQMXW",
+	"tVAup7mOoz/RDMNOsKVe4vp8Kw1bKjMMTkpTQ8GFJBmkOePwnCiwJOedXzWOkhLmhRrS/KnxSnGlJgj5",
+	"i6wfywGVfOXKm+O/7DslX5HqvshXBCkW+Yq4r5CvSME94YmWky/SFJQS0SRW18LDf34GWE+IEim21rWD",
+	"D/vKm8Szq8lzkooCi2aWZbIOv1ntqNug5R9AiDwBCobvsHrjDo4VNlbEtyJwtbPXsD4siDV3lUdCKFYI",
+	"WD70AEEO3uU+nT6gb+2KjyVEv/BM8OO8OTFJGym29/yOwdw6njaeYVjwtIrXvlM+hUi5HCJVK39nsDWr",
+	"xQDVHnHq3TH7+evYfaxpXj+drTpkHVn9LVTfL09YpWO2IUDVM/AsnXm2At1hSVqzpZr0nAtxC5mlyjxD",
+	"GRrn3i114rh4qk7FNodNd/2KH3EQGhSpKhzf62m9xAlNcehipkBuBjaCfFtNiq752TtTNUtva1zjCHTZ",
+	"gMxY2hmm9Q837A4uXItB5a4H+HSrF39PXl1WIzF9G5juA6D6UydBqxqWDiRp2RIU2/QPRhxIA7HH5Mkp",
+	"5lLkcI2VQRq7IB/ty7RrdzVZPnlG8udPbKRIb6+V522tXVJEenuJA+8j4CN8PfdHHmoPtn834kMSUf2x",
+	"nUj8nR3Euu73nkXXlpGePFWYWPS3xV5zWweQZ01tU/7O9BHeBNRvmtTbMmJlQByG75ffOsWM6Rnm4QEX",
+	"OlT39bqddyQuJM3AlTpWhWsVgK+kd4+guh827mkVa+BtntaUciMNzoAYmTkLWwUFiYd+0zbhnCmCNYDj",
+	"9sVos/looW6RZ9hqqSrSPWomdR/NwYVmWNRqCer7kfLsCJT1tVLaOz0Z5cV767ZC3jaFV1JFDN/zNcnW",
+	"IJnIEgPG4Q3WzYHeI73r9BG6Yiy4sybYvN3ywdSQLiQMbJv9wk+JIXyjzu1qChq2QgS3Ty6nvEHlnO2u",
+	"Q7dRv3bebsJLxKNoU0eeCQOjaFGHF6W/Q/qOMuZR4iNznjGzQKRtbZOrxtxZo12JzHZV80qXaufwq6yB",
+	"2huJ4m7mtq7VVKYwwJxnPvIO50Sb0ksxy90q8XpNCMWgMH75jOhMFBpjo4/p4Inbsh+P2xrrHeLGaPo2",
+	"mDYMOsyvZvXOZvTu8kLbSvhgggtx+03Cd74HlyZq4q57IDmRQK9XTz6R1N2A7oeyZ+OZHS4Nq1/5d0ci",
+	"ILx2MoMF5UTI0gZkLXNlZ+j/z7d5JF9d8TQHak3cPkHgKyIKfS3m14UC8lWVBWP+sAZ+ccUnLfbOmFMJ",
+	"v9DQvdqem3BBcsEXIG33nQZnQLmXxtaWkGErLjUVCAHM6pH7LNMQAx18vO2TXoKK/KWEUvxoFiiemmvs",
+	"NVSoZhMpXknrUoHPryiFMuRrB+8+8oGOtJKY39oqhw984yOHIqqe3RE6NY5I7+gnqR3mZDgDbmjktRCs",
+	"MK46W+22QjxyF9z0LJ2MNIwUHWud8EpGrNHakASik1naqn24zTaD7Qif/xHtyUFTmyseiXPoXYWuChrp",
+	"ltN/cINDmW6YLGNF5Qh7t315hjVI9nuvd+FxYKltsV3nLwWA0VTyRlweXzETRygfRwSRCK5prOAIXqiy",
+	"fbZsRDLKmhiJ05AF1x4lftB+20Z4YQN6c6N7EeP4R1svdbSslkbp/eiECFyx9QbPMD+hwq5PmqFQbmOk",
+	"bOjjMXl47ZX7QvXuUH+H0iOEtf/oPZRVXDu1Pau86Gk2WOR51Pr5E83g7fyN0KCO6T5lI2kgI2UwBHYb",
+	"TXyESmLEXvTuGqBajn1Yur63N4Ffy1IE2hO4XdymbamSG3zZxU2CR9cOtQe8ZtmA6LEsylub8oR9reey",
+	"qkOgggeq6ySpO9kC26gBrQuBiFz33mt3VZ+t36EE7d5RW9hd6Lwe3ulALxnnWDPIZa9453liKwY5MzpB",
+	"w5BLu8Hmkb7ID4raDxSBHRyilJvdW0rNYa57uslcpk7MlvyrS8BJCMPoszrSn6rEv997/I6itv+fK6M/",
+	"w6ptZAb1UOfS5jeSByD4a8QSiA0WHz36+mtfzHAuUPdmPAelCNbMIn+6mjy+ePr00dOryZ8TgloCjsPm",
+	"itaFoPb4wn88itC8N7CtbLeDuxTYsfFyEMeXlYxZYjGMcbYj26XATm00y1z5BFcWAxs7G4rXywzLlCri",
+	"vT8FWdANNKStHVU2qISvJ5/tNudf98zK1hz6nHCAzIcKGfV/xZTqWyP6FIVi43qBA2xLMUyDcdZrOTBT",
+	"YYBT0IxtyWU0e9pLzO686XtAyvGSPT9tcuehhOdFqmDk40dxKiE2IGmeX+c4LspZ3gjrlLVDCKxmkLkA",
+	"xzEz4J3scD0gCDto+N89/sh0+agb91TsNARC02NWClazfGiy5T28p17E2e3e0+YmZeTQW1ZBpiFvr4q/",
+	"tZ5Cb+SnEkguqCHmWizAMOyE6K0gVJMc6ABXl+t00Pr0B9Sp27v7qsKci9qtHbkBG77tpQjvpeZ/WDMJ",
+	"ali1wJNiztCn/HtBuXbW9U7MkZAC2/SvjtiYEr6WDPMKXEWwFb21WVEdO+ibV/sGtp+socuX9iyfdXuW",
+	"04pJXzq7fOnscoLOLuPUvP7SkuVLS5bRW7L88buuDG6uYqSTs6mkfVzB69NauD7XWtnNBWbb5djWgtgN",
+	"GHRkSdBT1/gcnPlxVPnNTmPMft6xO3W4v0a4HlOo8kxMAk1FIf9wVrkvpSePqbbWywzeWlLyDWyPTmD+",
+	"t8pIru/1b8KXwUJh3MbIKbKlOl3iXiWsKZO9WNj9pjK3k4ExEpvbv3AHfhIpR4Y+XJuZoJdGXBJSQqrV",
+	"BXnLXcZCKngGK64C5zSWkgOO1NuF3Nr7goxUi6BNNKiLs2J5BpIInu8wOcJXLkl8PTSbHGUPaJiEx18u",
+	"CHpLUZbLd72YQ5VLHXsk9kX409gy7mRW5LcEuJY7gh3OIStp9AzMAeyaZu9MK8jnz4kqEF1JFbZAUBVX",
+	"LdWh7ieZ+3iBwD6nZlp3b7nNX5KVRyLEJxVB75pHfCyiNiDo0aGqI4brfQoVsaevaw+YjfGib2D7RmiW",
+	"Ht1gQbWlWKgwGuJoD1kdXUoGee/6eLeFQKligIuI6byf2/JY7dp+IdxX7UhJeIsNyHFU8tg93Mx+OE7/",
+	"IOxOaItC98k0fuuGHQSzhTtLWl/eO6TX5wfc8WnMOx/TObBuJTWC2HWxjlr4MWqOcuH+3+Z0Ydecpcgz",
+	"wuZW1DX0fE5ZDndUh+a0W73F3kgoEGyvtbieH1aQ/3ScI6cz+5I7X0AeKzX9nTXBJ+TXv12Sr58+Jxw3",
+	"tWAbo4dyQklKN2O7cfNYqPsn2cmQcCib1xt1M76xdSF2mFb53EZ+bpkrNOooT2m7cfnBRNGdjefvdc9S",
+	"5N1mGPce35uxaIpJ9YDyQoNsw0qLdZNaagvfMaN45YIvFHotMYhSufIYgtti2eSN0NUV50xp1VuguNRi",
+	"3aVwNxqm7bNpoms25mSoDLqEFVNa9gs9GRJDeSbWWAeW0hpLb62c3nnW09lte7P//g89bkVsZYMWLv+o",
+	"0r6GWBEl3Tr7/OFLEpIB16iueysPEDcDuwGofhqMj8ush3KOSEf7x8vch0590pcSjYod8QiSasiu6QdG",
+	"8+tbfpLFJc1Osvpp42Hb4kJYuiRqCaATtO8ZzQjrKFON0eUuPK+XL+ZYtcwlF7s9NpCK97ASG5p/cXLe",
+	"3VQUFoIZbCyaM7lqSLl0zVcUUZrqQllPDFVoSbfTKsqBImovL4cnkHvfcgbqmx1GyNw8QwKPRXZseIrr",
+	"bWF/n9Gd9SraLFCmUSMa0qrvk4sQwaWVMXLNYvXPqOhhko0v+tYzUu8MYwEbwpHiKFAFKB1ggI2F2UMB",
+	"8mJwHBOwxVJ3BxfhKEwC7SfX2mN0rWsjwpqELfOtcoeNzx+LYt+f2/ZkxJQ6a1G3GDfQtG8hpBofQ+g+",
+	"ZL5ozkHD7aZnMGrwSn23JVSa7t68288zogW3PjjD5ZSKvJZ0Pmdp1+Cf3bDO1JTGmjdvYHuJ5/hsTaMj",
+	"pvA0Asi39PpC1dobv8fapfneaHty/uPoZ3uEB1cVNzyjPSJgeFiX9fHpqq0JVjZnb6esl0wPLzksZMY4",
+	"1aAaAuheoOX2gSLB0FosnYskURhc0ktJs226pSh4dg28Me0vp5xDRoBn3vhqZWtpS3/Mg8gPRehco8eB",
+	"2FYZn5NYba6tSmkfaua3eexnYec/2VZOYCi0wRN9wiZe5tQG6GO0RXOUKVYppHcIeexmwWWNpcOYPoa1",
+	"FlAANJu4sWWbbvBOzNPh8EGTNV1UFTmcQRJ4vNPgmYYg7NuQm6svXULVYLGqvTlU6R69+cuRAQlD6pQN",
+	"6xRQVTC7c2wCosw9NQ7gJX621iWzow6emv11e1EyO/cMi7b5Q33Kim12D+OUa/sEgUtdXdxHIyudVdva",
+	"yUf39DZy0jm7Md6pc2azof2IcnNhEHazTI+lHSTYIucYyUzR6YytAp8TLmYi2zm7CEZMY2Kpr3um1oxX",
+	"Zb2nupD4I5aUq37MhVAwta0/ZKGwObJNxZy6HzXQKRaRslVJU4nxMNNFXkC13MyWTVuKPBfbqY3QrMai",
+	"5FH9aB2s5rnlOWTTgis6B9sXMAcqpxbUsUJ7b8tOOFV1N9vhZeIb40EWn1kFVPXv5PyC/A3E/7l8+4a8",
+	"E/luYetP/1Tkmvmf//T+1Uvyn988/Y8/ewnxiGbNbm8dtCW6QUXc5IT4xpFBQ+nnxOAmmsqQmNAtRYWl",
+	"AWN773cDMivgnioCB8pTnPcfXe3Xd1ToWck/bOpxkIphQdKjiGpV39fPqR/R76udG921nn4djV6K1brQ",
+	"4LLAgiighKjfC0OCVqAljJ3yPBwXhpYedalJgsNe2dHDvht3lYqPDwa9c/DnHWr41nbdjGhnKBM2NxC5",
+	"P5nQ7mEcmfD0qN0p4uyj8L6x51QFeYdivAV4VLC6QzTzOCW0DwvOlfGCWH1EC4kNw8qEsFjXhdibbbTD",
+	"2yMf8UIHvjcL2RO/t+YDjvPKRiwZje7yf9NY8mbSEW8QFUTet9XD65sENjy22Ab59hf20GUbwXVVugSj",
+	"zrbGPwxzhg4zoje67nBH4ZIlHOpQj5a73kN03z/ykDWZlTFaHNWPhHCgEpS2UdQejctOXF5vK7/o9jQp",
+	"Yev2HVPi/ggZHKcXeiuo24B2yGxF9z05wRwoEz0rt4xJK/pL1C5X5EtuyJDckKZMkNnuekl5S08olxJf",
+	"JX0kRAkbb1MmhWSCcKEbegJ8yTg5y4yTfR52tLK4n49ygFpR7uFgfoeKoOpazHs5j44xLkE+oBVFcIhX",
+	"Zma0f+UweaalbnLijl5us0MbdVPPUVn3jPvTqutuF+OoEieQKhq0kIDGfgJZoFN597LBXseIznld+ak9",
+	"7BUNyaQ9Zo4sQDR8sWp2Mrqg0PnFltCQTvicRmToRu97FSE6oeBFiqGIXRMrBn/1XFNV2z3IH1vo7XsH",
+	"R6/7rSjj0yVFJ4ihosXa/ANyukOH5BbkVMznGP3nf5vBhlGnL2pJjUxiHsEOl5nmsED3JecoMxsMcS3O",
+	"KYu7A98FpeJKlRR/pye2j5HbwszMmO5EIadia76O3VP4onnVCGWx4ZK+9JPSVGPQrPmX1Aq9LomvqWnU",
+	"aYPGRtiquXOBTtOc4aYMVWjYQL+Ww/sxkRl0lym3Ca5Vf854b+6tFHxRtebWwrx/35c7GndlE5firr3m",
+	"aCD7i0O69Mv7NxbOhjLZMmLmeNEvb5jIB1ZP+4ef0tlXG/9YhRi5UyYW2CUco2LKcfncw9tfhhngx3b5",
+	"c3btlGqai0URdUZYkaOfnWFwnnm3JnaXZPHm5PDOnPBWj0Gztn60dtaV+h0eMaB6SyqzLZVILF3RtCbS",
+	"Yqafo3Lh3sun1S3sJkZq59lWm2Gs/px3e7ndWoF7yUOFp8Y6Dd0zR6vb0BUsd7Sf83iZ/GMzzvWt5HAg",
+	"wtvpD5TNRbfBH6gJogZ52A5yhOIP/+61Hno4mT2KxIoGzNmikGA7QRkVYGulrO/fkG/++s2zJ48ef02o",
+	"uq3UIHvD+NR3ayAalFZey6TqFrKaK9qMUyA3zCYvl8+oQfiqRz+dssjE0K5KX4pSnLQoRXNsbI/o++Au",
+	"kx5VKOo07p5C7f0eA1mshwDi6fCBSXdvtV6ChFvsfMWt8rQdelBP4Ql7JQ9nYVRq2ybGkE1HzHwcMFo9",
+	"kkoXZdpZYGeQihVcEJuGecVdex6MsNbYcU/M0aSCuji1TXwkXFzxSWMkf98qw1IdUXQiFYV5e9cNZTlK",
+	"bmue6pYq4sYjR3/m+rtsH/jCIEtIb5OyQEPYpt1Gl5sVJFDbdhxTqQSWn1WQz0OLBC4Eme2NbibYf6F5",
+	"I251ySBlhtfHrK++JAQXmrhxB3LnVLNVlHf7haM9S4iEOUjw/ag4oSkCKCGUaHEL3J8zFauVwZac8bjB",
+	"oHeGFGLg9YkSqnrqs/iiyjRLF1231++dl7ceC0MzYnEGLQUZSkRNSNlXPQmyVBMSdFUPK5c4Uxj2vTfy",
+	"IdM2zVRI3/O+X3GrehrFgLL3tQTxw07ODp+C0jlCE0VZv23dS0STAuBHdYEd5sSmGvri2qVubY7xa4wG",
+	"R81yrYl+99jQamDJmcENsEqxKZIL7hhbSX61g555dIZVJXuZt+NWttkzLVX0zFGSMBZgz2NdMsTSImWP",
+	"6dDC41SbGPAdpOyY2oTBNM+jLIlBe2uKO/8tStb7Sz/76XVPUHlfMe7T7TqaaDTRGnUUrdmvqeAhYM/U",
+	"BuO/SWE91wPkLT8X9UvBXd+zsrGKoisgeNllEjb+CntTJK51h6OsZQPjQytDyRUaSEjFNfQSVti8Nm5a",
+	"cFmUcToy/M73r/UYNjxOjGgLfdVL2HVT2J762kEkafxBVxdmwVpBvg0B4wGlpSxr8agS7ffPVOX/VXX1",
+	"kkkphUzqwkHihalAHpk4vttg7MZN3ov6tTBPcZD+FbzgCGIOVues7nVy87k7Zz9V8NJLHnX8+J5nkD3z",
+	"qa+OdGJqI9+RlZCQEMVQ0l+CUwRRnyl4ZgiWkIRe8aplEOo7QVIzVSXHtdqeRzOxBl6iOmabOoaSTZzB",
+	"vRWP1HeW7J2fKt9490Ye729Mpxm8nb9B02VkrRaCZS7HXM1FJ3PzaIQbK4lPGy4dV750oEp/6lJWokx5",
+	"blVv7KhjSl/Z/Gmnk/dTt48sqdrDOhiKj+7k9T223PM9GQdlhVXtZhw7bP+YfnoX6obJyqeKl114ITDi",
+	"hctgIEqkLom4Jb2Ycti6okkZ3TkPxFxI15TNVzKgPCtLYFAjBFxxVH8yuksI4xvgmEVnhgUdaIkl3jui",
+	"tPmLFhndWSJ+GGeGE64b0/Z+tm0CzR+9ErbX6rbDNW8BW8XvenDuf7kGt2Y8+LG1csEYVGxGu4XZbykv",
+	"x5ZloQ5NcQX0rfVjhvayMHxXQGlccEXz+jO5V3ZCjC+1Z63lVOlrw/i7fekzmAvX6z0rnCHWRiGh1DG3",
+	"qsqMyn7ZNiPny5XVDSOvtpSeo4YIodw5ZlTWTtc7ljCsex25AelrozYEUZ4y004IDko3Xi5QmTPAC9YQ",
+	"3nBYlE9SpiBzoW2d94qUqUepiks/LpjT9OL2KE/IQA/0t4akv2Bj+98rsSd4eHE6dXR58+Fxa/+2BdHH",
+	"iXX7UtX8XKqat1u6jyt5flJDcN+K5/so1hguPKNSWmeP17SxJ66RjnO2mlmSlEmW5/afXDAVN9kEnzxD",
+	"p3kHG7y/OMVgIyPFKp6eGnfHGt4vde7cz+1hSlOv2MdPS566S+CVFGnowRraMXTOG0K7WqrCHN194d/N",
+	"FtSiKJzcTLTXAOJ0dqVo74ZB5iaPTfdmcQrRt53NlCMP7U7lnzo4RFkCei9LwMBILzHcUIm5jnPhsu32",
+	"ARX7QWxLzzzBCpGQEfNfq1ku6WplyX/p2mF84QSAIs/L6pIN3x3eY+Peys8xTgp1+gp0Rzf0OOsGHqPU",
+	"K+iqNF6BJcB5lECNnswMY6nlHZqbrGVv7WHiOUqgTSWN7lH2NFv4pNXyhr3Ek8l5R+eP3C2zOHh6w3Yc",
+	"lamKHNQ7CRsG24FxJDaMIxNlFIcz4Fsfvw0ATKzl35rxnxMuMIrEqIxKC6cyxmS1hniqnG0Y5qV6r4IC",
+	"pWrR7IHmPfwpZgVcW3uhjCvzZkBOddOfXSnYay627QP0EhrMBaXdbiU2AyqdeVPjT2ITpQ4FdwGZ7ZXK",
+	"t2gqLm3fStNdHz+Jv7OD7ddBGsIv3FIdcHtQaqdFR/V2+qNJDM0CwBCOPhZ/br6mM2SnDn8+KT+1e/gj",
+	"MdQRy3Me3Zvsi85/jzp/0VDeobSEna5h2VCrQbwz2QC7QYWR92Q3ULUn0E7NypEHQaDVn7qo0QYk07tQ",
+	"heICL21LrQalCswMmWDB56mYT4sGY/4xjd2O8COO3wru2GT8fbqaC3ELmW3ydrQYcF5t58YxYHzpHde3",
+	"d9yAmiP30BluvDonXbacEkNCU46kGNsQ1FD6vaDSOhqbiimZhc5R8mSf2o5jdjCW8/D03TjHqpcyBonu",
+	"9mR+GpJ9MkvX+CT6BJUW7/zJT1APpiLaQ6/k7l09j9HGgsi3Sjicrm29uqngUys9R4VFLvSUcSMsTnew",
+	"Jz3av+YipTYtA8OrG7Ix/CZeimKwVpj6Oc2Wt/5RffsidhV9Zz/zWwsE0VA32t595ETfaEQtjj6lq/Wh",
+	"RccxxXrg8STlt001iTKQVVOruRDa5/oD15JyG8+2oh/YyuAkPj2bzml/8ShmHsaIteOqO5dTE7vrKAQs",
+	"3t9Td7WzaJ5W6GsxvzbPOf7AHCUY1FytWjMkJX16q/1cuUmq4pt5hthrZRCUG1dC6ekW4Bb5dIze1G0+",
+	"w3wkb10drhnoLQAnNwaLbzDn4UaLm4TMhF4SxtO8yCC7KP+eCw62cBvVV3wDcmeWuSA3aPe4wRKdPu/K",
+	"k/hIXZPeVbMsQegcFuue2dAh+uA+amDsJ3cedEmsrdHWK3HleyVyocktF1seq1x8vsD6R2kOiwMolrFx",
+	"mPtiC+LMYIkFcIgRbYGn1ilnRIfnSEMLznz1HRSFXMFAoor5nH3wRXSMcHTYFNNsFWTG7LP27+wWYB2I",
+	"ABLWlBnlV9NbmHbYjKrSrKerfot1+OO8xhzTC+MrMOBIyJpKW8fLcB1Dm4ymAKu13pUZ8oh7UQW5McNm",
+	"M/yK92C/z5nxVGVpWvxwjDD+Wsb/Rfy5KMQEOBOkloRBPTnd7uVpm52AiocT/VrV1DgMJtqCrgKKEA2N",
+	"CO80L/+9DGl1Jtl67fMbJNBV/GtC3r7Wg8snY4no3qzw76yRD2adwpXZobd+zWNt8X9GVdAmargiO+oW",
+	"kW0r5G1i/qt01Y3pzglUPZr2hbx/v16FqAqKzLH1k4VlFPn80WvNf5GMh5TCKb6N93vmYpXffrxmxSA7",
+	"UYnN0doVjQUkBME7SIgqVivIiNi4AD38aG+kaUFzd1fRI/obHSLqtWBBUtqzzInbxb5/lrHGA0SL7+jO",
+	"vbNUrIDMaHpLAKWuHVDppDQjIAai2s9L2JEV3RFZcATvFeewxQlNoth1Rn0AtVVM/vI40FIeJw2a3fVK",
+	"cL2sTXz8pGuiFkd8TYsjvhVREN0qSXXqYO1yb7+1tKzuMo+HweKDxUg7+U69tr9c7tDL/WgD3wrJ9O7S",
+	"kBcn5Ihb4DGDsavpZ0sUYSa2uQckTJgGDlSiR8V9Zan1evLxIxLfuWgqdbdgCuU4u6rrqe/QAKvb4Yee",
+	"uUqTGBhh6YDBjYRsbR7MFV8VSpMZeAOtQaEFZdxVqdyF5SpxkUwUM31xxa94bR802zAFNlXeaDZszkD5",
+	"KLkL8j1+mqKb2ZKnBduY4VfcG5uIS8PXQFIqJXN106zoSm4cpbx5jrWb0ebt6jytLsgLLJxyxf1Eowag",
+	"eoCW1DxHud/yC7PzKXnh19XuZM5czlSgZ5HX2pllV0C5IlcTLq4mF2b+S7ZhOW7W1j6++ec///nP6U8/",
+	"Tb/77ua5gaWmXNs//fLzS5zy8zAFxUz5kSm3CBqObLsZliXe7m8nW6OSmKMJaXdB/sY2QG4C78vNFSeW",
+	"E1BFbtzvSoF/jkHs5gLWdAE2ecd2x6gqcC6pIuiVwG35XDmaZZDZa3j39vJn8ysXCGd/SckK5ALI2tA2",
+	"F1l/83o+/cn8jKYDszFc10648Z6PG4MMNxhzcVOLtcwgB2141gvXXma7BGnQ36zkikYrzfLci/+ZsGho",
+	"PnNB3vuCDhLczboNPyOUYDifeU1mLR82Yjbi8zMI5S4JG4chLF5RlpcVsJ312Hs43r96Sb55+tf/tIez",
+	"r69s8YGARYCiyJkCt9Yma7qfvFjTdAnTJxePJsmkkLmjC+rZw4fb7faC4p8vhFw8dHPVwx9fv/z+zeX3",
+	"OKdqVYIZEDlkCyQxpZNz8ujCjRNr4HTNJs8mf7l4dPEXbKKnl0jRHm4ePyw1I/zNwnaTMRwDT/E6mzyb",
+	"mJO8qIZh9q5VM9Xk2X/HxbJqyMMffdEDdLp3D2crpvsM9A7F37CswFoYIJnNP3n0qElYLMc9LM/zji5c",
+	"n5k5LXLdPdO3vEEuUaxWVO4mzybmKeN7oiGgNF0oq4TybPKbraXQ4AbBynU3LLvZq2+XCq4N5fJU21BY",
+	"Vbb2NvIyB/KnJ48e/dkVNbEd4Py0p4++McyofqE0y14cKsTfimznEiy1j2Jbr3OW4sSH/+PCtqzA3e3x",
+	"3Vaf+FhnzkYu+XinS3sP6xxF+yePHh8z7Y6X/SLLsKxvAMO9m/6Y7D2uh/9i2cfGF7YAXb+Qu0Pmjkd8",
+	"y6HtfENpgHn6vyHlsVLwvggVMpI/Gbr6n3/55j/+TIStF+xL4yAzDzgM1nJRz4kCcIT+Rdnivg5g99fg",
+	"QAP3P//JZnv+1ve54ImmeKKvhj2dgDTZBNNTPZ47oshLhGnPh1DlSjSzmDI2f9jdXDINjrXsuzTyXZkw",
+	"gN1nmHJlINCsYMb8XgAa7BxbrvJdkp63ZZ1unZvEVKTuXVJdlqUwW1YsA3KzBaUTJQq9TIAqnXAh9fIm",
+	"IYxf8aweZ5AQIwlUyv9zV1/eC321oBaJhQdd3cEP6xzt0k4TjQFnJj7UwFLaZQ4jGCqt7evQvTnFHw/C",
+	"Garqtk/D0rZPI+3w9Q6FnrltydUKS+FanmYFWErRdOlVWai+l17Vh+q5B68ENeJdUA+n1w5Cr3frDmwV",
+	"3Er7EzwUczO6M1TVvo02+NhyRLXtdbiVuvaFNizKze48lBaSZo23ZLst9YVP2G2pYycKSl0TC4Ro270z",
+	"+gLMH4+hDi2frz6t4QO2zvEUIHGVa8qKNRi985ykVEGl+Kyo1tBI0HwN7HK3+y6+FeNlIFD0Du9JXB9F",
+	"6rQsBGMokW0euriNDmzbdiD0L0YV/e2aCXExQUY0Nw9QBGyxrFTcqAy80IRWfQus/otV3azGa4tumJ9d",
+	"hbBUrIwaWzgvCzbToVfclX1E6+/RysUV79YukH0c6hd4zhMqF3b90YQjXG6gWlGfM5JO4eF2iDB1Uapb",
+	"oahu4KSv7VILuYs9txd5XprfBHfFNl1r1uq5GMJlPdW4v+9/po1OLDfsIY5xH7y7koO7eKCsUR3xftf0",
+	"XkdVef7P5ds3DXrPM8QEa7F0dkxMcCVU2VDfBG3/VzwSPHKoHx2qUL7hzjMvF15x5u8ELbhMkadPvnZP",
+	"3jeVd3JCzfDw9PGTGAEIlbHz1rVwiyMrWqPSBadleQs9XnKtiV5fWvHQ5qD77KxGslGNOiXpqL4SoRyY",
+	"6F2OCBPzfRNRdH48UESzFZD/xXLedwe1l6nRyVGmltc8MElo6y0z8kYiFrFLQ54+LdwVHEeB4mKGbZoR",
+	"xO0nVT3kffP5oUHFDn1ldveLgtPx+fIL/V/nKJ/233WZkxEkfe3pqE3CdOLYRSA+3N9GWLAPLrZjPAbr",
+	"SvEt5I02kRGb6ktonoutchkgNuDVvwCHQQ0UaM609qWUG81Ar/ygwX6Ge3EcuO2N5DZAV5t5Y9azuiz4",
+	"wshKFcEZVRQ5F+eDg+EpqYb9wFgs3a03TD/YnzSGgkDmJej6Mf0lsxJt9eLqt/8GthAG6B2+xx+Yl4mH",
+	"w83NHQsE+FpmkLrI15AtYydhGzSsTsuRA445Mktu9V67HjJGhmfKUGTYepXK1sK58S7tmytuyLUqDQXY",
+	"xc3+rac5wD70Kx68dPetwbYAO+91CbTTPfrgG/csLFRf/uTiQs+tnE5goDyQKXtLBhhRk9vIibOUdF8H",
+	"GzwpCldfuX8kLr99DmjcbzOnQ+Sl2Aad6s2hFejeCO3Mr58Wl0lVMc22aEYLkrdO+zRFI242of37snnQ",
+	"iTC+6lo0jqTm1hsmqe1PGlN1qmGQphgpWgzBI19Fd2xUeq0DnHBhkDSD5zaE3COV0jaqOI4cQYXfk+FH",
+	"UGB4LBTxSw7FkoN5d0SUn+ktYOYS4suMpre98aKqkjQ6idlT9p3SZwRJl+jjzNAuApOL7TMMa5VFDqjF",
+	"mh9szhiG2EoQa+DKhiTrKtvP190U0sVTuoDQJnS7DAtDnQjdanWpxkG3aslh6BaZNxZdKu38WqBK6UMP",
+	"mlFPKVjNcpdD0BzBUw27QxDPecSH2qPsRg8PDUHk4e0q2J1XgKgDwAlduP4Lozle3IID3bj7s0Zy5Fbw",
+	"O7jmg1fV7cwNb+POcBnDbdpyvM80OLQ60Rn7K0uyNKrHcmQECSJDu18BxlR1MJZv3ZihV/NOiqxI9Tkx",
+	"FjzK2FxlVsLHQ1lpkd6eF0f5tiyycBJ28u2oTwJXG8ZI6lNGsfbPHMj2b7X+dDq5RwX5u4FhBL7RdKLP",
+	"k2d4wJ4vw3Dk5nRPYyRW0YXqqZBSmDt7CEqzlatv1OBHseHtPCMp1bAQmDJqVczXl2/JN0+e/OXZk0eP",
+	"n5ghLoXU52uKOabFq8SgyRXPYK2XJBdK1+c/xfnPSMHZXMiVGaESDMJaM60SkkrYsBRUgtm4KrniKd3Y",
+	"ZMNU0vQW6x2YDXJhcI7xHJQiSgPkF+TNQeuJiFvFQ+Glh8uJCGu5/v/FuOJ7tkmXX//eX3pDtJAHx8VY",
+	"XkZK0hxXtIHWWpC5KCTBIHTlo5DEGkIXh5tRIS3wDZOCd2dXfh8O/NxV5+AwY8s5UIfTIeDPSNwJwHA6",
+	"oSf8yFj0PVhzmAAUmziOMg01WPZ6b51C0f79jAGmEQSkrqN+noJSHdjnKy7VaNeYQtMJsKXSsvs+j003",
+	"I9r8MVjQ5hTMZ7PHdrjQ7Ozstnj0EzKczaisZjOcyWxOwF429ZdTXWzt5XSzlM3RzGQzNhtpPNJnykA2",
+	"Z886NuMzjc1p2EUnun9YC6mV8zhPc9eTIhpA6is/YYyDK0eK2RmHaZAJkjQptgRousRERUxwveI27R41",
+	"Ykx2tZErqciLFbe0E1uKB2ljDxQWSir7kgtu1imrSNm/uJ+8uuZbFmwvyHcuMcpoejYNnrh6va5glZvD",
+	"sI5lphKSY5Jsma5r/lJwZitl/YKljyiW/HmgiNhy4qoFKqNIQp77Wk7476oSMmFza2jwdbYeOM+5Vf5Z",
+	"nlfFkyVQF7PDdGKZwZYpsIfASc+vuAWZO9kWyoggnGxOahsQ+GJRviAz8V0vzAplhQBXG8yX4UK/ftsH",
+	"kuoLV1yLvU4ZBlAveK1G2EwCvVVEzOe2MBcCMGrtQIQMsnsPCEEdKW/Elruu9dVFcOv6VmCmaout9s6q",
+	"rDgXoLMB+fyK34hCKlxGqCpJ3V/VBfl2R9ybJHaoY9Q3tu/FNctuzCJbfmPPFMvP9tur5Wj7cqNmUQOL",
+	"LY+UFz1MK/8Vq4ZFkBCfmt+qgQG3Ud926AV5+uipwUTXZ8Q8hgoOTYnl5RnjNQFci9j9PXcnf2v4oB+m",
+	"alMnvPvrRI1A5jgYCf7Lz6+mX49hCgo7jmLlxQpbXOmCClBWkAvIqoVQQFZ9+kunHBHmR9w1VWEEWaIt",
+	"5+DzlCYqAJ+vPFEmGo0pUYyMHaX1vkdaylIUCqbYeLkN938ww7DX83EZJ+X00YL0DBMxq7qm0Qz796Rh",
+	"1lvwZ/skirguuPN5GI6l+KWCqq6Jq6NoqfQH7VHesKP+id1VQU4Uy1jVgPqKUw7bGI9Ve7A/9csY9hqC",
+	"rY31FsZHlReZWOsQWRpx5PBNPFxXrc29MaF+QW7A3gM5E1CP8uVai/cIk/9BbMmK8qB2DjZwN1qGLZQy",
+	"mvsnfPBhl/iuC/U8v9E3+YJkkLMV05DZej9zZh491WQllCZfk5/Ytyiq/jV59OiRUVaM9JZTfotq1BWv",
+	"ynr/UEp3wFORoU/RLy5LcbesHlsVs52LgmdXXBT6OblxAv0NyjB4miBHzGzOGaiAm3deVfx9YfZ2xW05",
+	"jyrK3eULo5yEU8ocESwfK1ZrKqFUKqiXQa+4FNvEqkezHf6/K22csfncfJiFwrmhkugy1WGNYkV36oor",
+	"sQLrQIVcgVmNiyjBs3fl1Inmh7Qqcs3WVOqHRridZlTTAXks+I1XWK3sntN58Muu+0DkLSGaW9SeAdaS",
+	"d8o7Xt2fMonl4v+cuLpT1iPNSx0BtuPn/PTZcZX96fd6MVYgvhXiS0zOLWI0SvPuFzYcv+C2l8aIcfhY",
+	"JCxo74h6mW1//qy8kVouluCoopd1zRhPITEMPzMruARSzJPirgaWNSkjFMlrrWqpRC7zBLLErGqWscti",
+	"0kiVM+IeOQ4irqYy8Ox5ZehGIrLCQnPArzhOsETlgrwtzRhPH33jq0pXNZTnQqKtiJT4hy1s6C72ns0d",
+	"WByanPxd/cIzwaH5XZWmhBlNby/GSxWxRYos6u0njBxgaO4LL7f7fH6shp1nyYVyg2N7dPLw5Odbq7k8",
+	"/+ncOtUnxpKuyxWHuXcOp40SSJkHIIxXqK1wodM8U7+PuwNmBBNNy/k+TwtNCOPztdEElGlMK83oKFLa",
+	"abrfgXcGtXGMN27MebILu7uxeQUvz3zW7n97+NMxCrf+WJhulxvGIvbmjMIfuAdbo0/U/aKTOQQXcEdg",
+	"jMAWWo71ebKFErrnyxM8+RmTIYyLGSU36Mb6NZUp5O3c4J0b84foC2MPMzbzWJcgOl8tw578dJzDrT/W",
+	"k7DLDeMce3NG4RxrD7a4OOVuvpNtBNC/IyRGYBtNZ/o8eUYJ2vPlGZ7qjMkzxkWLkmd04TtWDelgGG7M",
+	"eaoPdnejc4DyzGUeNIh1fmY5K/bsJ+QBdv3RUByXG8gD6nPG4QEebAd3W38V3Vyggv8dYTEGF2g81WfK",
+	"B/x5zpgPONozKh8YFTEqPtCJ876PVTsvKEedLuck7L11HizGHXp0JhMA85xrC/nzn5DR+C+M9orcggOZ",
+	"zf6scdhNBb6moiolJnSznPAu7gyVMdhOy+k+U8ZTneiMWU9Jk0ZlPiMjSMV+hr6BMDm4MZnllY83mDPI",
+	"MxeESSUoTXzcJtU++hJblHP1LOjXhskriesxadu3XZAXbjUuZiLb2dlZ1ZP8EGuCV9maN3tIxzO6I1Td",
+	"gmuzVI/77+ifEg/zp+pazAe1/bsTRzxBmuzP9boBvnB8dWn2dmY7+4/xkq49GtoaVB1ikB/UcckYFORX",
+	"LFNSbhnPmi7Q/K13u0K3jb+bOR/PR1yyuxpdWqpgfsZVs9zhTygquQ+MRvLtegMFpb1J48hJJegaigp5",
+	"DOgWkoJLuCs8xhCRGg/2mQpI5XnOWD7yRGhU8Whc3Kiko0GY/9DdYy8W9Q8/9g7ndWuMRNBf+OM+UEQt",
+	"AZoo+nihuZf4FYySzVCYw1Jeh6X3Pw2rcNA9Ocfw3xn5Mbhlj+If+3NHYSOIUzZZuM+7WgtFax7zvYZL",
+	"LnJbzG1QNlbgx8Ln5lM2Y5rQNIW1NirGBblBWV3dkAU1WKBswjj2Xi8FQOxqXGazZ5CyDDKixQLMlCCD",
+	"GfsIMw0lQl5xxEhMcsdw6xJJbZ5HJM7aEQN3zj4Caz2BurUX+7A+7H4b7c3Y658fU1jGj1fScue3bYj2",
+	"sJTqPu3FP7PyPB5yY0r0mCzkAvUAX4YFJ2SY36CIfZrQFjBfvt6H9gm1pHHhAzXvGFvwYta5eVtaUq5s",
+	"k4hnZg8SjF5s+3ccvD/XX6t6f9jQTEfMDrbDl6r6k7qU9DwnKZVyZ1cyJ09s1pNbCW0ZqkiXroe84VOu",
+	"1obZADKfzA+84mXX8Rzm2iVaYedmZCPPzQFSwTNrVbE+gBVTKAIKV8jCL/FAVbGmrtOMyOgO1yhLWigA",
+	"botM+Pw089MVL2+u6nNDMK1skVOeghc/M7rziUBSbPGLSpN0Celt4gBMbQ9XJ6xmLNXkZmuFVJsgRzWO",
+	"eG7pu6/5SC2Rst1nZ9ggObSv7x+IEilyR4DdhvzQC/Jr2QL7ivse2LkEmu18Us+KZuATYjx78I2z8W9K",
+	"kDQHam6c+0QcrKcRTZoRcyNzqJswe8YB3HMGm5H3nDx98sSMuuLVMLcnwzdsb46UcvOLGTiuZMQdZbmD",
+	"sigZYxL2SyGbOIUw4tf/DlKmPkHPrPJ831nAtiYEOeC7qioIa3v3Y+QHWYJk7iuDNGdWSbR7S5BOYBof",
+	"byV/EmxGG0Z0NMkvf8cG1Gu7CVcOp3zQGdIdTAm1JX4wXUvI2/JZgGQiS644XUiw7Wts1Z+ATmLTGCtN",
+	"26o/Qdj6A4VSME11vNcgZnRSZOJ3C0Y8tPvY6kEBzXFnCW2sFKsHlwmv2pKkJn5vqMgg02p0X0j02rd1",
+	"nOlXi7ttzur8Zh8+N1iIpm9loCnLa98rH8Sc5grK782EyIHyXrVkjn/YBh3KTNTkLkVpLE4mZQ0qIVfO",
+	"RD+3wLmxT/dmtNz1sks80hn/KgW3vCB8Srl9KVXbnwaCYCSBrIBGmvDW/h1RzrdNd/nnnBRyATzdPXcV",
+	"tJkT1eiWMtRwXCPpKy5FwS3euinVGpbba/AvK6zmVRjyQZky4kILVXB7HEwYXqi388lJcc3t7DNGN4cf",
+	"FWPbv1x7TX1QTRUo8TWi2q9C+nbFtV78ronVRcPtX7plz+/23c4+49t3V2YkDMP4xfygJ3zDXRvBoPGi",
+	"zXGwJAYSg8YO1XatX81K53e3Zluf68Vq4YsVJeYflElzwbkQt4TqQIbVgszkfvu4gwuvpLtWG/P7cOB5",
+	"hgcHWxzbISnrpz/fVJEABqfs/Fl9ZLzWn+WaQ3t/Hk4cxbgsa6CMx9SHeNHpqty/mzFANILLsvWcn6fX",
+	"sg7p8/Vc1ijWmN7LE6BK6cHs9S5EoTsy1d/bIZ97PXs8xujsxsPmnEOF8eQnZDK4/GgPwqw2kLHUpozD",
+	"UhzImuIi7b13M5IS8ncDwxjMo+lEnynjcMc5Y5Zh6c2ozGJMpKjYRAeuW2dXO4+4dGM+dyZhzzE2l1Al",
+	"dM6ZTdizn7IvPK4/Xk94s9zQfvC1OeOEtniwdbyfTmYRwP+OsBiBXTSf6vPkFyVwz5dheNozJscYFzFK",
+	"ltGN86xLq7hk+myrX5m9jc4D2PkrCubcJ6T/bEQ1wSw2kPazsZUExdrlJtZHRShhficIjEHx2R9JP3Bg",
+	"PWNqz8bWDsZEiIrSN+G4GQ5pIZneIWi1uAU+efbfvxngKZAbD/NC5pNnk4cIVLfMv3zIglvO0HP3G58v",
+	"FvzKJcUHv0ETVvCzDSAOfuEbZwS/8mW5gl+5Ss3hr3w8T/CrsEZ9bbIb+dvH/z8AAP//",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -84,7 +84,12 @@ func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, 
 	if err != nil {
 		return report.Today{}, fmt.Errorf("list restrictions that begin: %w", err)
 	}
+	proposals, err := s.openProposals(ctx, who)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("count proposals: %w", err)
+	}
 	return report.Today{
+		Proposals:  proposals,
 		Tasks:      tasks,
 		Upcoming:   upcoming,
 		Heading:    overdue.Heading,

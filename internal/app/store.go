@@ -17,6 +17,7 @@ type Store interface {
 	InventoryStore
 	ListStore
 	UndoStore
+	ProposalStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)

@@ -155,7 +155,7 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveUndo,
+		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveProposals, w.saveUndo,
 		w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
@@ -175,7 +175,7 @@ func empty(ch *registry.Change) bool {
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
 		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Installations) + len(ch.FirstUses) +
 		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
-		len(ch.Assessments)
+		len(ch.Proposals) + len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
 }
 
