@@ -61,6 +61,23 @@ func TestCopiedDown(t *testing.T) {
 	}
 }
 
+// The sample's author put one day, written in three ways, into 70 rows of its
+// four sites (counted in the file apart from the program).
+func TestOneDayOverFourSites(t *testing.T) {
+	t.Parallel()
+	list := readFile(t, "anchor-list.csv")
+	var found []registry.Doubt
+	for _, d := range list.Doubts {
+		if d.Code == registry.DoubtDayEverywhere {
+			found = append(found, d)
+		}
+	}
+	want := registry.Values{{Name: "rows", Text: "70"}, {Name: "sites", Text: "4"}}
+	if len(found) != 1 || found[0].Column != "Last checked" || !slices.Equal(found[0].Values[2:], want) {
+		t.Errorf("doubts %+v, want one of the last check with %+v", found, want)
+	}
+}
+
 func TestCopiedDownLeavesWhatMayRepeat(t *testing.T) {
 	t.Parallel()
 	lines := []string{"Crag,Bolt,Landowner,Kind of site,Steel,Dia"}
