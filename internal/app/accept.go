@@ -115,7 +115,7 @@ func (a *acceptance) change(facts []registry.Facts, rules houserules.Rules) (reg
 func (a *acceptance) gone(p *registry.Proposal, f *registry.Facts) bool {
 	ofAnchor := p.Kind == registry.ProposesObservation || p.Kind == registry.ProposesDate
 	gone := !f.Position.EndedOn.IsZero() || f.Anchor.Mistaken || ofAnchor && f.Anchor.Removed
-	a.checks.Require(!gone, "ids", fault.Mismatch, "id", p.ID.String(), "why", "gone")
+	a.checks.Require(!gone, "ids", fault.Mismatch, "id", p.ID.String(), "because", "gone")
 	return gone
 }
 
@@ -171,13 +171,13 @@ func (a *acceptance) restrict(p *registry.Proposal) {
 		a.became(p, "restriction", r.ID, to.place.Kind, false)
 		return
 	}
-	a.checks.Require(false, "ids", fault.Mismatch, "id", p.ID.String(), "why", "gone")
+	a.checks.Require(false, "ids", fault.Mismatch, "id", p.ID.String(), "because", "gone")
 }
 
 // agree makes the permission whose condition the words are.
 func (a *acceptance) agree(p *registry.Proposal, f *registry.Facts) {
 	owner, ok := a.owners[deref(f.Position.ParcelID)]
-	a.checks.Require(ok, "ids", fault.Mismatch, "id", p.ID.String(), "why", "no-landowner")
+	a.checks.Require(ok, "ids", fault.Mismatch, "id", p.ID.String(), "because", "no-landowner")
 	if !ok {
 		return
 	}
@@ -226,7 +226,7 @@ func (a *acceptance) give(p *registry.Proposal, f *registry.Facts) {
 	switch {
 	case i >= 0:
 		same := a.out.Positions[i].Role == p.Role
-		a.checks.Require(same, "ids", fault.Mismatch, "id", p.ID.String(), "why", "two-roles")
+		a.checks.Require(same, "ids", fault.Mismatch, "id", p.ID.String(), "because", "two-roles")
 	case f.Position.Role != p.Role:
 		a.atPosition(id, func(o *registry.Facts) { o.Position.Role = p.Role })
 		a.out.Positions = append(a.out.Positions, f.Position)

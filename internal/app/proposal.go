@@ -194,7 +194,7 @@ func (s *Service) undecided(ctx context.Context, who registry.Actor, d *registry
 	there, decided := make(map[uuid.UUID]bool), fault.Checks{}
 	for _, p := range found {
 		there[p.ID] = true
-		decided.Require(p.State == registry.ProposalOpen, "ids", fault.Duplicate, "id", p.ID.String(), "state", string(p.State))
+		decided.Require(p.State == registry.ProposalOpen, "ids", fault.Duplicate, "id", p.ID.String(), "because", "decided")
 	}
 	for _, id := range distinct(d.IDs) {
 		c.Require(there[id], "ids", fault.NoSuchReference, "id", id.String())

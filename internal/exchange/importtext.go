@@ -34,8 +34,8 @@ func WriteImportText(w io.Writer, r report.Import) error {
 	writeCells(&b, r)
 	writeDoubts(&b, "Refused", r.Refusals)
 	writeDoubts(&b, "Doubts", r.Doubts)
-	if text := wording.ProposalsFromImport(r.DryRun, r.Proposals); text != "" {
-		fmt.Fprintf(&b, "\nProposals: %s\n", text)
+	if text := wording.ProposalsOfList(r.DryRun, r.Proposals); text != "" {
+		fmt.Fprintf(&b, "\n%s %s\n", text, wording.ProposalsWhere)
 	}
 	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
 	if _, err := w.Write(b.Bytes()); err != nil {

@@ -86,6 +86,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 	s := newStack(t)
 	b := s.member(t, registry.RoleSteward)
 	b.enter(gutter)
+	b.enter(strings.ReplaceAll(notedGutter, "Gutter Edge", "Kettle Edge"))
 	anchor := suspectAnchor(t, b)
 	s.surround(t, anchor)
 	story := s.story(t, anchor)
@@ -112,7 +113,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 			for _, path := range []string{
 				"places", "reports/overdue", "reports/suspect", "reports/work", "reports/land?detail=yes", "house-rules",
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
-				"places/" + story.Facts.Site.ID.String() + "/environment", "import",
+				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals", "import",
 			} {
 				visit(t, ctx, strings.NewReplacer("/"+story.Facts.Site.ID.String(), " site", "/", " ", "?", " ").Replace(path), dir, width,
 					chromedp.Navigate(s.url+"/g/fell-end/"+path), chromedp.WaitVisible(chromedp.CSS("h1")))

@@ -12,8 +12,8 @@ const (
 	ProposalsHelp = "What the notes of imported lists seem to say. Nothing of it counts until a steward accepts it; what is declined is not proposed again. " +
 		"Look at the words, not only at what was made of them."
 	NoProposals       = "No note waits to be accepted or declined."
-	ProposalsNone     = "Tick at least one."
-	ProposalsConflict = "Somebody has decided some of these meanwhile. Look again."
+	ProposalsNone     = "Tick at least one, then accept or decline."
+	ProposalsConflict = "Some of these are decided already; nothing was changed. Below is what is still open."
 )
 
 // dateBasis says what a proposed date was counted from.
@@ -113,24 +113,22 @@ func ProposalsWait(n int) string {
 	return fmt.Sprintf("%d notes of imported lists wait to be accepted or declined.", n)
 }
 
-// ProposalsFromImport says how many notes a list gave to decide on, and where;
-// blank for none.
-func ProposalsFromImport(dryRun bool, n int) string {
-	verb := "wait"
-	if n == 1 {
-		verb = "waits"
-	}
-	if dryRun {
-		verb = "would wait"
-	}
-	switch n {
-	case 0:
+// ProposalsOfList says how many notes a list gave to decide on; blank for none.
+func ProposalsOfList(dryRun bool, n int) string {
+	switch {
+	case n == 0:
 		return ""
-	case 1:
-		return "1 note " + verb + " to be accepted or declined by a steward, on the page Proposals from lists (API: GET /v1/proposals)."
+	case dryRun:
+		return count(n, "note", "notes") + " would wait to be accepted or declined."
+	case n == 1:
+		return "1 note waits to be accepted or declined."
 	}
-	return fmt.Sprintf("%d notes %s to be accepted or declined by a steward, on the page Proposals from lists (API: GET /v1/proposals).", n, verb)
+	return fmt.Sprintf("%d notes wait to be accepted or declined.", n)
 }
+
+// ProposalsWhere says where notes are accepted or declined, for those who are
+// on no page.
+const ProposalsWhere = "A steward does that on the page Proposals from lists (/g/{group}/proposals), or with GET /v1/proposals and POST /v1/proposals/decide."
 
 // ProposalsDecided says what a decision did.
 func ProposalsDecided(accepted bool, n, made int) string {
@@ -160,3 +158,14 @@ func Made(noun string, at registry.PlaceKind, known bool) string {
 	}
 	return text + "."
 }
+
+// undecidable says why a proposal cannot be decided as asked.
+var undecidable = map[string]string{
+	"decided":      "This proposal is decided already. Read the open ones again.",
+	"gone":         "The anchor or its position is no longer there. Decline this proposal.",
+	"no-landowner": "It is not known whose land the position is on, so that there is nobody whose condition this is. Enter the landowner and the parcel, then accept it; or decline it.",
+	"two-roles":    "Two of these give the same position different roles. Accept one of them, and decline the other.",
+}
+
+// MoreRows says how many rows are not shown.
+func MoreRows(n int) string { return "And " + count(n, "more row.", "more rows.") }
