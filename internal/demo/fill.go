@@ -15,7 +15,7 @@ import (
 // Fill enters the invented scenario into the actor's empty group: first what
 // stands in the rock and its history, then a last round of inspections that
 // leaves about a tenth overdue, then what that round found and what was made of
-// one find.
+// one find, then a neighbour's list with its notes.
 func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time.Time) error {
 	asOf := service.AsOf(who)
 	scenario := Scenario(asOf, at)
@@ -39,7 +39,10 @@ func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time
 	if err := service.RecordInspections(ctx, who, found); err != nil {
 		return fmt.Errorf("record what the last round found: %w", err)
 	}
-	return r.settle(ctx, service, who, found)
+	if err := r.settle(ctx, service, who, found); err != nil {
+		return err
+	}
+	return takeOver(ctx, service, who)
 }
 
 func living(anchors []registry.Anchor) int {

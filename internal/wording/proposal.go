@@ -29,8 +29,7 @@ func Proposal(n registry.Noted) string {
 	switch n.Kind {
 	case registry.ProposesRestriction:
 		r := registry.Restriction{Kind: n.Bars, Yearly: n.Yearly}
-		text := barred[r.Kind] + " " + when(r)
-		return text + ", " + behind[n.Weight] + " until somebody finds out more."
+		return barred[r.Kind] + " " + when(r) + ". It counts as one " + behind[n.Weight] + ": the note does not say what stands behind it."
 	case registry.ProposesAgreement:
 		return "A condition of the landowner's permission."
 	case registry.ProposesRole:
