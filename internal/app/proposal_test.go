@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -259,6 +260,35 @@ func TestDecideAllOrNothing(t *testing.T) {
 	}
 	_, err = h.DecideProposals(ctx, other, registry.ProposalDecision{Decision: registry.Decline, IDs: bans[1:2]})
 	violated(t, "of another group", err, "ids", fault.NoSuchReference)
+}
+
+// Two stewards who accept the same notes at once make one restriction.
+func TestDecideAtOnce(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, notedList)
+	bans := h.idsOf(t, registry.ProposesRestriction)
+	errs := make([]error, 4)
+	var all sync.WaitGroup
+	for i := range errs {
+		all.Go(func() {
+			_, errs[i] = h.DecideProposals(t.Context(), h.who, registry.ProposalDecision{Decision: registry.Accept, IDs: bans})
+		})
+	}
+	all.Wait()
+	done := 0
+	for _, err := range errs {
+		switch {
+		case err == nil:
+			done++
+		case fault.KindOf(err) != fault.Conflict:
+			t.Errorf("one of several at once: %v, want conflict", err)
+		}
+	}
+	made, err := h.Restrictions(t.Context(), h.who, registry.Page{})
+	if err != nil || done != 1 || len(made) != 3 { // the route First, and a position each of Second and Third
+		t.Errorf("%d accepted, %d restrictions, %v; want one, and 3", done, len(made), err)
+	}
 }
 
 func sameID(a *uuid.UUID, b uuid.UUID) bool { return a != nil && *a == b }
