@@ -9,6 +9,8 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/exchange"
 	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
 )
 
 // checked is when the anchors of these notes were last looked at.
@@ -153,4 +155,18 @@ func FuzzNotesOf(f *testing.F) {
 			}
 		}
 	})
+}
+
+// Whoever imports at a terminal is told how many notes wait, and where.
+func TestImportTextTellsOfProposals(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int]string{0: "", 1: "1 note waits to be accepted", 174: "174 notes wait to be accepted"} {
+		var b strings.Builder
+		if err := exchange.WriteImportText(&b, report.Import{FileName: "list.csv", Proposals: n}); err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(b.String(), wording.ProposalsWhere); got != (n > 0) || !strings.Contains(b.String(), want) {
+			t.Errorf("%d proposals: the report says\n%s", n, b.String())
+		}
+	}
 }

@@ -73,14 +73,15 @@ func TestClosedLists(t *testing.T) {
 		"AssemblyKind":    words(registry.AssemblyKinds()),
 		"AgreementKind":   words(registry.AgreementKinds()),
 		"RestrictionKind": words(registry.RestrictionKinds()),
-		"Weight":          words(registry.Weights()),
-		"EventKind":       words(registry.EventKinds()),
-		"Category":        words(registry.Categories()),
-		"Coast":           words(registry.Coasts()),
-		"Wetness":         words(registry.Wetnesses()),
-		"Preset":          {registry.PresetSeaCliff, registry.PresetCave},
-		"WorkKind":        words(registry.WorkKinds()),
-		"KitKind":         words(registry.KitKinds()),
+		"ProposalKind":    words(registry.ProposalKinds()), "ProposalState": words(registry.ProposalStates()),
+		"Weight":    words(registry.Weights()),
+		"EventKind": words(registry.EventKinds()),
+		"Category":  words(registry.Categories()),
+		"Coast":     words(registry.Coasts()),
+		"Wetness":   words(registry.Wetnesses()),
+		"Preset":    {registry.PresetSeaCliff, registry.PresetCave},
+		"WorkKind":  words(registry.WorkKinds()),
+		"KitKind":   words(registry.KitKinds()),
 	}
 	for name, schema := range spec(t).Components.Schemas {
 		if len(schema.Value.Enum) == 0 {
