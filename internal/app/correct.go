@@ -225,6 +225,7 @@ func (in *intake) keep(c *correction, key, print string) {
 	}
 	if len(c.changes) > 0 || len(c.clashes) == 0 && c.rewritten() {
 		in.remember(c, key, print)
+		in.reproposes(c)
 	}
 }
 

@@ -22,10 +22,12 @@ type intake struct {
 	rows  map[string]registry.KnownRow   // by key, of earlier lists
 	past  map[uuid.UUID]registry.PastRow // by anchor, of those that may differ
 	facts map[uuid.UUID]registry.Facts
-	names map[uuid.UUID]string
-	asOf  calendar.Date
-	at    time.Time
-	id    uuid.UUID // of the import
+	// proposals are those of earlier lists, by anchor.
+	proposals map[uuid.UUID][]registry.Proposal
+	names     map[uuid.UUID]string
+	asOf      calendar.Date
+	at        time.Time
+	id        uuid.UUID // of the import
 
 	book      *book
 	seen      map[string]mention
@@ -50,7 +52,7 @@ type entry struct {
 
 func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
 	return &intake{
-		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
+		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, proposals: known.Proposals, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
 		book: newBook(known), seen: make(map[string]mention),
 		report: report.Import{
 			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,

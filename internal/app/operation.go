@@ -102,6 +102,8 @@ const (
 	ImportList         Operation = "importList"
 	ExportAnchorList   Operation = "exportAnchorList"
 	UndoImport         Operation = "undoImport"
+	ListProposals      Operation = "listProposals"
+	DecideProposals    Operation = "decideProposals"
 )
 
 // What is worked out.

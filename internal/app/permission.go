@@ -102,6 +102,8 @@ var leastRole = map[Operation]registry.Role{
 	RecordSettlement:   registry.RoleSteward,
 	RecordRetraction:   registry.RoleSteward,
 	ImportList:         registry.RoleSteward,
+	ListProposals:      registry.RoleSteward,
+	DecideProposals:    registry.RoleSteward,
 	ExportAnchorList:   registry.RoleReader,
 	UndoImport:         registry.RoleSteward,
 

@@ -86,7 +86,12 @@ func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, 
 	}
 	outOfUse := suspect.Lines[:suspect.OutOfUse]
 	unmarked := count(outOfUse, func(a *registry.Assessment) bool { return a.Band == registry.BandNow })
+	proposals, err := s.openProposals(ctx, who)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("count proposals: %w", err)
+	}
 	return report.Today{
+		Proposals:  proposals,
 		Tasks:      tasks,
 		Upcoming:   upcoming,
 		Heading:    overdue.Heading,

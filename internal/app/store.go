@@ -19,6 +19,7 @@ type Store interface {
 	ListStore
 	UndoStore
 	PictureStore
+	ProposalStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)

@@ -30,6 +30,7 @@ const maxInTheWay = 50
 // UndoImport takes a whole import back: its records are retracted, its anchors
 // count as never entered, and the positions, assemblies, routes, sectors and
 // sites that it made end today, the latter three where nothing else uses them.
+// What its notes proposed and nobody has decided ends.
 // People, landowners, parcels, products and batches stay. The same file may
 // then enter again.
 //
@@ -206,6 +207,11 @@ func (d *undoing) takeBack(rules houserules.Rules) {
 		}
 		d.change.Anchors = append(d.change.Anchors, f.Anchor)
 		d.change.Assessments = append(d.change.Assessments, assess.Anchor(f.Current(), rules, d.asOf))
+	}
+	for _, p := range d.Proposals {
+		if p.State == registry.ProposalOpen {
+			d.change.Proposals = append(d.change.Proposals, ended(p))
+		}
 	}
 	d.done = report.Undone{
 		ImportID: d.ImportID, FileName: d.FileName, Anchors: len(d.Facts), Records: len(d.change.Retractions),

@@ -15,7 +15,7 @@ import (
 // Fill enters the invented scenario into the actor's empty group: first what
 // stands in the rock and its history, then a last round of inspections that
 // leaves about a tenth overdue, then what that round found, what was made of
-// some finds, and drawings of two.
+// some finds, drawings of two, and a neighbour's list with its notes.
 func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time.Time) error {
 	asOf := service.AsOf(who)
 	scenario := Scenario(asOf, at)
@@ -45,7 +45,10 @@ func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time
 	if err := r.settle(ctx, service, who, found); err != nil {
 		return err
 	}
-	return r.picture(ctx, service, who, found)
+	if err := r.picture(ctx, service, who, found); err != nil {
+		return err
+	}
+	return takeOver(ctx, service, who)
 }
 
 func living(anchors []registry.Anchor) int {

@@ -34,6 +34,9 @@ func WriteImportText(w io.Writer, r report.Import) error {
 	writeCells(&b, r)
 	writeDoubts(&b, "Refused", r.Refusals)
 	writeDoubts(&b, "Doubts", r.Doubts)
+	if text := wording.ProposalsOfList(r.DryRun, r.Proposals); text != "" {
+		fmt.Fprintf(&b, "\n%s %s\n", text, wording.ProposalsWhere)
+	}
 	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("write import report: %w", err)
@@ -68,6 +71,7 @@ func writeCounts(b *bytes.Buffer, r report.Import) {
 		{"unchanged", r.Unchanged},
 		{"successors", r.Successors},
 		{"doubts", len(r.Doubts)},
+		{"proposals", r.Proposals},
 	}
 	for _, c := range counts {
 		fmt.Fprintf(b, "%12s %6d\n", c.name, c.n)

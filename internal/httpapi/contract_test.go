@@ -79,6 +79,8 @@ func TestClosedLists(t *testing.T) {
 		"AssemblyKind":    words(registry.AssemblyKinds()),
 		"AgreementKind":   words(registry.AgreementKinds()),
 		"RestrictionKind": words(registry.RestrictionKinds()),
+		"ProposalKind":    words(registry.ProposalKinds()),
+		"ProposalState":   words(registry.ProposalStates()),
 		"Weight":          words(registry.Weights()),
 		"EventKind":       words(registry.EventKinds()),
 		"Category":        words(registry.Categories()),

@@ -103,7 +103,7 @@ func ImportDocument(r report.Import) api.ImportReport {
 			return api.ImportColumn{Heading: c.Heading, Field: c.Field}
 		}),
 		Rows: r.Rows, Entered: r.Entered, Changed: r.Changed, Clashes: r.Clashes, Successors: r.Successors, Duplicates: r.Duplicates,
-		Blank: r.Blank, Refused: r.Refused, Unchanged: r.Unchanged,
+		Blank: r.Blank, Refused: r.Refused, Unchanged: r.Unchanged, Proposals: r.Proposals,
 		Doubts: each(r.Doubts, doubtOut), Refusals: each(r.Refusals, doubtOut),
 		DuplicateRows: each(r.DuplicateRows, func(d report.Repeat) api.DuplicateRow {
 			return api.DuplicateRow{Line: d.Line, Of: d.Of}

@@ -183,8 +183,8 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveUndo,
-		w.judgeHeld, w.queueStale, w.saveAssessments,
+		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
+		w.saveProposals, w.saveUndo, w.judgeHeld, w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err
@@ -224,7 +224,7 @@ func empty(ch *registry.Change) bool {
 		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Sessions) + len(ch.Installations) +
 		len(ch.Cures) + len(ch.FirstUses) + len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) +
 		len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
-		len(ch.Assessments)
+		len(ch.Proposals) + len(ch.Assessments)
 	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
 }
 

@@ -52,12 +52,13 @@ type inspectionRow struct {
 	InspectBy    calendar.Date          `json:"inspect_by"`
 	Measured     []registry.Measurement `json:"measured"`
 	Ticked       bool                   `json:"ticked"`
+	ProposalID   *uuid.UUID             `json:"proposal_id"`
 }
 
 func newInspectionRow(i registry.Inspection) inspectionRow {
 	return inspectionRow{
 		newRecordRow(i.Record), word(i.Level), i.Found, texts(i.Observations), word(i.Verdict), i.InspectBy,
-		append([]registry.Measurement{}, i.Measured...), i.Ticked,
+		append([]registry.Measurement{}, i.Measured...), i.Ticked, i.OfNote,
 	}
 }
 
@@ -65,7 +66,7 @@ func (r inspectionRow) noun() registry.Inspection {
 	return registry.Inspection{
 		Record: r.record(), Level: registry.Level(r.Level), Found: r.Found,
 		Observations: fromTexts[registry.Observation](r.Observations), Verdict: registry.Verdict(r.Verdict),
-		InspectBy: r.InspectBy, Measured: measured(r.Measured), Ticked: r.Ticked,
+		InspectBy: r.InspectBy, Measured: measured(r.Measured), Ticked: r.Ticked, OfNote: r.ProposalID,
 	}
 }
 

@@ -113,6 +113,7 @@ type scene struct {
 	intake       registry.Import
 	row          registry.ImportRow
 	undo         registry.ImportUndo
+	proposal     registry.Proposal
 	assessment   registry.Assessment
 }
 
@@ -163,6 +164,14 @@ func newScene() *scene {
 		Headings: []string{"crag", "bolt"}, Encoding: "UTF-8", Delimiter: ",", Report: []byte(`{"rows":1}`), At: sample.At,
 	}
 	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
+	s.proposal = registry.Proposal{
+		ID: sample.ID(), ImportID: s.intake.ID, Line: 2, SiteID: s.site.ID, PositionID: s.position.ID, AnchorID: s.anchor.ID,
+		Noted: registry.Noted{
+			Kind: registry.ProposesRestriction, Words: "bird ban Mar-Jul", Bars: registry.NoClimbing, Weight: registry.ByRequest,
+			Yearly: &calendar.Window{FromMonth: 3, FromDay: 1, ToMonth: 7, ToDay: 31},
+		},
+		State: registry.ProposalOpen,
+	}
 	s.undo = registry.ImportUndo{ImportID: s.intake.ID, Anchors: 1, At: sample.At}
 	s.assessment = sample.Assessment(s.anchor, func(a *registry.Assessment) { a.Findings[0].SettledBy = &s.settlement.ID })
 	return s
@@ -197,7 +206,7 @@ func (s *scene) setting(i *registry.Installation) {
 
 // nouns is how many rows of the scene have ledger entries of their own: all
 // but the import's row (which its import answers for) and the assessment.
-const nouns = 36
+const nouns = 37
 
 func (s *scene) change() registry.Change {
 	return registry.Change{
@@ -215,7 +224,7 @@ func (s *scene) change() registry.Change {
 		Environments: []registry.Environment{s.environment}, Events: []registry.Event{s.event}, Notices: []registry.Notice{s.notice},
 		Agreements: []registry.Agreement{s.agreement}, Restrictions: []registry.Restriction{s.restriction},
 		ProductVersions: []registry.ProductVersion{s.version},
-		Import:          &s.intake, ImportRows: []registry.ImportRow{s.row}, ImportUndo: &s.undo, Assessments: []registry.Assessment{s.assessment},
+		Import:          &s.intake, ImportRows: []registry.ImportRow{s.row}, ImportUndo: &s.undo, Proposals: []registry.Proposal{s.proposal}, Assessments: []registry.Assessment{s.assessment},
 	}
 }
 

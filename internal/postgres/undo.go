@@ -126,9 +126,11 @@ func (w *writer) loadBeside(ctx context.Context, u *registry.Undoing) error {
 	var (
 		anchorRows   []anchorRow
 		assemblyRows []assemblyReadRow
+		proposed     []proposalRow
 		at           = pgx.StrictNamedArgs{"ids": distinct(u.Made[positions.name])}
 	)
-	facts, err := w.lockFacts(ctx, u.Made[anchors.name], func(b *pgx.Batch, _ pgx.StrictNamedArgs) {
+	facts, err := w.lockFacts(ctx, u.Made[anchors.name], func(b *pgx.Batch, args pgx.StrictNamedArgs) {
+		all(b, &proposed, selectProposalsOf, args)
 		all(b, &anchorRows, anchors.of("position_id", theseIDs)+byIDs, at)
 		all(b, &assemblyRows, selectNaming, at)
 	})
@@ -142,6 +144,7 @@ func (w *writer) loadBeside(ctx context.Context, u *registry.Undoing) error {
 			u.Beside = append(u.Beside, r.noun())
 		}
 	}
+	u.Proposals = convert(proposed, proposalRow.noun)
 	u.Assemblies = convert(assemblyRows, assemblyReadRow.noun)
 	return err
 }

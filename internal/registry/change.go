@@ -54,6 +54,7 @@ type Change struct {
 	Import     *Import
 	ImportRows []ImportRow
 	ImportUndo *ImportUndo // a list taken back
+	Proposals  []Proposal
 
 	// Rules are new house rules as JSON with their version; nil: unchanged.
 	Rules        []byte
@@ -104,4 +105,7 @@ type Known struct {
 	// the register holds of those; both by anchor.
 	Past  map[uuid.UUID]PastRow
 	Facts map[uuid.UUID]Facts
+	// Proposals are those about the anchors that were asked for, whatever their
+	// state.
+	Proposals map[uuid.UUID][]Proposal
 }

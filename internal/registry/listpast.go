@@ -55,6 +55,8 @@ type Undoing struct {
 	Made map[string][]uuid.UUID
 	// Facts are of the anchors it entered, in the order of ids.
 	Facts []Facts
+	// Proposals are those about the anchors it entered, whatever their state.
+	Proposals []Proposal
 	// Corrected are the anchors of other lists that it changed.
 	Corrected []uuid.UUID
 	// Beside are the anchors of others at the positions that it made.

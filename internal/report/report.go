@@ -52,6 +52,7 @@ type Today struct {
 	FirstRound []registry.ReportLine
 	Tasks      []Task     // by site
 	Upcoming   []Upcoming // within 30 days, the soonest first
+	Proposals  int        // that whoever asks may decide and nobody has
 }
 
 // Import says what became of each row of a list: rows = entered + changed +
@@ -75,6 +76,7 @@ type Import struct {
 	Blank      int              `json:"blank"`
 	Refused    int              `json:"refused"`
 	Unchanged  int              `json:"unchanged"`
+	Proposals  int              `json:"proposals"` // made of notes
 	Doubts     []registry.Doubt `json:"doubts"`
 	Refusals   []registry.Doubt `json:"refusals"`
 	// DuplicateRows names each row entered before, with the line it repeats.

@@ -86,6 +86,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 	s := newStack(t)
 	b := s.member(t, registry.RoleSteward)
 	b.enter(gutter)
+	b.enter(strings.ReplaceAll(notedGutter, "Gutter Edge", "Kettle Edge"))
 	anchor := suspectAnchor(t, b)
 	s.surround(t, anchor)
 	story := s.story(t, anchor)
@@ -115,7 +116,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
 				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
-				"places/" + story.Facts.Site.ID.String() + "/environment",
+				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals",
 				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {
 				visit(t, ctx, strings.NewReplacer(

@@ -30,6 +30,8 @@ type importPage struct {
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
 	Mapping string // the mapping as sent
+	// Proposals says how many notes wait to be decided; blank: none.
+	Proposals string
 }
 
 // doubtLine is one doubt about a list, or one row refused.
@@ -131,6 +133,7 @@ func (page *importPage) fill(r report.Import) {
 	page.Report = &r
 	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered+r.Changed)
 	page.Counts = importCounts(r)
+	page.Proposals = wording.ProposalsOfList(r.DryRun, r.Proposals)
 	page.Changes, page.Clashes = changeLines(r.ChangedCells), clashLines(r.ClashingCells)
 	page.Doubts, page.Refusals = doubtLines(r.Doubts), doubtLines(r.Refusals)
 }

@@ -26,7 +26,7 @@ func pages() map[string]templ.Component {
 	site.Around, site.Tasks = aroundOf(), tasksOf()
 	site.Sectors = []siteLine{{Href: "/s", Name: "Left Wing"}}
 	today := newTodayPage(frameOf("Today"), todayReport(12))
-	today.Tasks, today.Upcoming = tasksOf(), aroundOf().Restrictions
+	today.Tasks, today.Upcoming, today.Proposals = tasksOf(), aroundOf().Restrictions, wording.ProposalsWait(3)
 	inspected := newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)
 	inspected.Inspect = &inspectionForm{form: wrongForm("done_on", "level", "observations", "person_id", "words"), Action: "/i", Open: true, Persons: personOptions(peopleOf())}
 	inspected.offerSettling(storyOf())
@@ -62,6 +62,8 @@ func pages() map[string]templ.Component {
 		"first use":  firstUseView(anchorFormPage{form: wrongForm("at", "sample"), Frame: frameOf("Allow first use"), Action: "/a", Persons: personOptions(peopleOf()), Cure: []detail{{"Cure", "x"}}}),
 		"cure":       cureView(anchorFormPage{form: wrongForm("lowest_c", "label_c"), Frame: frameOf("What the label says"), Action: "/a", Persons: personOptions(peopleOf())}),
 		"rules":      rulesView(rulesOf()),
+		"proposals":  proposalsView(proposalsOf()),
+		"no notes":   proposalsView(proposalsPage{Frame: frameOf("Proposals from lists"), Action: "/g/fell-end/proposals"}),
 		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),
 		"anchor":     anchorView(newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)),
 		"bare story": anchorView(newAnchorPage(frameOf("B1"), registry.AnchorStory{Facts: registry.Facts{Site: registry.Site{Name: "Marrow Scar"}}}, zone)),

@@ -114,4 +114,6 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
+	g.GET("/proposals", p.proposals)
+	g.POST("/proposals", p.decideProposals)
 }

@@ -18,6 +18,9 @@ func Violation(v fault.Violation) string {
 		text := ListFault(why, v.Values)
 		return strings.ToUpper(text[:1]) + text[1:] + "."
 	}
+	if text, ok := undecidable[v.Values["because"]]; ok {
+		return text
+	}
 	return Fault(v.Code, v.Values)
 }
 
