@@ -322,6 +322,27 @@ func (e EventKind) Valid() bool {
 	}
 }
 
+// Defines values for Expiry.
+const (
+	ExpiryExpired     Expiry = "expired"
+	ExpiryExpiresSoon Expiry = "expires-soon"
+	ExpiryInDate      Expiry = "in-date"
+)
+
+// Valid indicates whether the value is a known member of the Expiry enum.
+func (e Expiry) Valid() bool {
+	switch e {
+	case ExpiryExpired:
+		return true
+	case ExpiryExpiresSoon:
+		return true
+	case ExpiryInDate:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Face.
 const (
 	FaceFloor    Face = "floor"
@@ -427,12 +448,52 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for HoleState.
+const (
+	HoleStateEnlarged HoleState = "enlarged"
+	HoleStateNew      HoleState = "new"
+	HoleStateReused   HoleState = "reused"
+)
+
+// Valid indicates whether the value is a known member of the HoleState enum.
+func (e HoleState) Valid() bool {
+	switch e {
+	case HoleStateEnlarged:
+		return true
+	case HoleStateNew:
+		return true
+	case HoleStateReused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for HowRead.
+const (
+	HowReadAssumed  HowRead = "assumed"
+	HowReadMeasured HowRead = "measured"
+)
+
+// Valid indicates whether the value is a known member of the HowRead enum.
+func (e HowRead) Valid() bool {
+	switch e {
+	case HowReadAssumed:
+		return true
+	case HowReadMeasured:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KitKind.
 const (
 	KitKindAdhesive KitKind = "adhesive"
 	KitKindAnchor   KitKind = "anchor"
 	KitKindFitting  KitKind = "fitting"
 	KitKindHole     KitKind = "hole"
+	KitKindMarking  KitKind = "marking"
 	KitKindMending  KitKind = "mending"
 	KitKindNut      KitKind = "nut"
 	KitKindTools    KitKind = "tools"
@@ -448,6 +509,8 @@ func (e KitKind) Valid() bool {
 	case KitKindFitting:
 		return true
 	case KitKindHole:
+		return true
+	case KitKindMarking:
 		return true
 	case KitKindMending:
 		return true
@@ -475,6 +538,114 @@ func (e Level) Valid() bool {
 	case LevelGlance:
 		return true
 	case LevelHandsOn:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MadeOfNotesWhat.
+const (
+	MadeOfNotesWhatAgreement   MadeOfNotesWhat = "agreement"
+	MadeOfNotesWhatEnvironment MadeOfNotesWhat = "environment"
+	MadeOfNotesWhatInspection  MadeOfNotesWhat = "inspection"
+	MadeOfNotesWhatPosition    MadeOfNotesWhat = "position"
+	MadeOfNotesWhatRestriction MadeOfNotesWhat = "restriction"
+)
+
+// Valid indicates whether the value is a known member of the MadeOfNotesWhat enum.
+func (e MadeOfNotesWhat) Valid() bool {
+	switch e {
+	case MadeOfNotesWhatAgreement:
+		return true
+	case MadeOfNotesWhatEnvironment:
+		return true
+	case MadeOfNotesWhatInspection:
+		return true
+	case MadeOfNotesWhatPosition:
+		return true
+	case MadeOfNotesWhatRestriction:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MarkingHow.
+const (
+	MarkingHowEyeBlocked  MarkingHow = "eye-blocked"
+	MarkingHowHangerTaken MarkingHow = "hanger-taken"
+	MarkingHowSign        MarkingHow = "sign"
+	MarkingHowTag         MarkingHow = "tag"
+	MarkingHowTape        MarkingHow = "tape"
+)
+
+// Valid indicates whether the value is a known member of the MarkingHow enum.
+func (e MarkingHow) Valid() bool {
+	switch e {
+	case MarkingHowEyeBlocked:
+		return true
+	case MarkingHowHangerTaken:
+		return true
+	case MarkingHowSign:
+		return true
+	case MarkingHowTag:
+		return true
+	case MarkingHowTape:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Moisture.
+const (
+	MoistureDamp        Moisture = "damp"
+	MoistureDry         Moisture = "dry"
+	MoistureRunningIn   Moisture = "running-in"
+	MoistureSaturated   Moisture = "saturated"
+	MoistureWaterFilled Moisture = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the Moisture enum.
+func (e Moisture) Valid() bool {
+	switch e {
+	case MoistureDamp:
+		return true
+	case MoistureDry:
+		return true
+	case MoistureRunningIn:
+		return true
+	case MoistureSaturated:
+		return true
+	case MoistureWaterFilled:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NewProductVersionMoistures.
+const (
+	NewProductVersionMoisturesDamp        NewProductVersionMoistures = "damp"
+	NewProductVersionMoisturesDry         NewProductVersionMoistures = "dry"
+	NewProductVersionMoisturesRunningIn   NewProductVersionMoistures = "running-in"
+	NewProductVersionMoisturesSaturated   NewProductVersionMoistures = "saturated"
+	NewProductVersionMoisturesWaterFilled NewProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the NewProductVersionMoistures enum.
+func (e NewProductVersionMoistures) Valid() bool {
+	switch e {
+	case NewProductVersionMoisturesDamp:
+		return true
+	case NewProductVersionMoisturesDry:
+		return true
+	case NewProductVersionMoisturesRunningIn:
+		return true
+	case NewProductVersionMoisturesSaturated:
+		return true
+	case NewProductVersionMoisturesWaterFilled:
 		return true
 	default:
 		return false
@@ -529,6 +700,30 @@ func (e Observation) Valid() bool {
 	case ObservationTeaStaining:
 		return true
 	case ObservationUnclearWords:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OldHole.
+const (
+	OldHoleFilled    OldHole = "filled"
+	OldHoleLeftOpen  OldHole = "left-open"
+	OldHoleStubLeft  OldHole = "stub-left"
+	OldHoleUsedAgain OldHole = "used-again"
+)
+
+// Valid indicates whether the value is a known member of the OldHole enum.
+func (e OldHole) Valid() bool {
+	switch e {
+	case OldHoleFilled:
+		return true
+	case OldHoleLeftOpen:
+		return true
+	case OldHoleStubLeft:
+		return true
+	case OldHoleUsedAgain:
 		return true
 	default:
 		return false
@@ -703,6 +898,156 @@ func (e ProductKind) Valid() bool {
 	}
 }
 
+// Defines values for ProductVersionMoistures.
+const (
+	ProductVersionMoisturesDamp        ProductVersionMoistures = "damp"
+	ProductVersionMoisturesDry         ProductVersionMoistures = "dry"
+	ProductVersionMoisturesRunningIn   ProductVersionMoistures = "running-in"
+	ProductVersionMoisturesSaturated   ProductVersionMoistures = "saturated"
+	ProductVersionMoisturesWaterFilled ProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the ProductVersionMoistures enum.
+func (e ProductVersionMoistures) Valid() bool {
+	switch e {
+	case ProductVersionMoisturesDamp:
+		return true
+	case ProductVersionMoisturesDry:
+		return true
+	case ProductVersionMoisturesRunningIn:
+		return true
+	case ProductVersionMoisturesSaturated:
+		return true
+	case ProductVersionMoisturesWaterFilled:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalCountedFrom.
+const (
+	ProposalCountedFromCheckedOn ProposalCountedFrom = "checked-on"
+	ProposalCountedFromReadOn    ProposalCountedFrom = "read-on"
+	ProposalCountedFromStated    ProposalCountedFrom = "stated"
+)
+
+// Valid indicates whether the value is a known member of the ProposalCountedFrom enum.
+func (e ProposalCountedFrom) Valid() bool {
+	switch e {
+	case ProposalCountedFromCheckedOn:
+		return true
+	case ProposalCountedFromReadOn:
+		return true
+	case ProposalCountedFromStated:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalDecisionDecision.
+const (
+	ProposalDecisionDecisionAccept  ProposalDecisionDecision = "accept"
+	ProposalDecisionDecisionDecline ProposalDecisionDecision = "decline"
+)
+
+// Valid indicates whether the value is a known member of the ProposalDecisionDecision enum.
+func (e ProposalDecisionDecision) Valid() bool {
+	switch e {
+	case ProposalDecisionDecisionAccept:
+		return true
+	case ProposalDecisionDecisionDecline:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalKind.
+const (
+	ProposalKindAgreement   ProposalKind = "agreement"
+	ProposalKindDate        ProposalKind = "date"
+	ProposalKindEnvironment ProposalKind = "environment"
+	ProposalKindObservation ProposalKind = "observation"
+	ProposalKindRestriction ProposalKind = "restriction"
+	ProposalKindRole        ProposalKind = "role"
+)
+
+// Valid indicates whether the value is a known member of the ProposalKind enum.
+func (e ProposalKind) Valid() bool {
+	switch e {
+	case ProposalKindAgreement:
+		return true
+	case ProposalKindDate:
+		return true
+	case ProposalKindEnvironment:
+		return true
+	case ProposalKindObservation:
+		return true
+	case ProposalKindRestriction:
+		return true
+	case ProposalKindRole:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalState.
+const (
+	ProposalStateAccepted ProposalState = "accepted"
+	ProposalStateDeclined ProposalState = "declined"
+	ProposalStateEnded    ProposalState = "ended"
+	ProposalStateOpen     ProposalState = "open"
+)
+
+// Valid indicates whether the value is a known member of the ProposalState enum.
+func (e ProposalState) Valid() bool {
+	switch e {
+	case ProposalStateAccepted:
+		return true
+	case ProposalStateDeclined:
+		return true
+	case ProposalStateEnded:
+		return true
+	case ProposalStateOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RemovalHow.
+const (
+	RemovalHowBrokeOff  RemovalHow = "broke-off"
+	RemovalHowCoredOut  RemovalHow = "cored-out"
+	RemovalHowCutOff    RemovalHow = "cut-off"
+	RemovalHowFellOut   RemovalHow = "fell-out"
+	RemovalHowPulled    RemovalHow = "pulled"
+	RemovalHowUnscrewed RemovalHow = "unscrewed"
+)
+
+// Valid indicates whether the value is a known member of the RemovalHow enum.
+func (e RemovalHow) Valid() bool {
+	switch e {
+	case RemovalHowBrokeOff:
+		return true
+	case RemovalHowCoredOut:
+		return true
+	case RemovalHowCutOff:
+		return true
+	case RemovalHowFellOut:
+		return true
+	case RemovalHowPulled:
+		return true
+	case RemovalHowUnscrewed:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RestrictionKind.
 const (
 	RestrictionKindClimbing RestrictionKind = "climbing"
@@ -787,6 +1132,27 @@ func (e RouteKind) Valid() bool {
 	case RouteKindPitch:
 		return true
 	case RouteKindTraverse:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SampleState.
+const (
+	SampleStateHard     SampleState = "hard"
+	SampleStateNoneKept SampleState = "none-kept"
+	SampleStateSoft     SampleState = "soft"
+)
+
+// Valid indicates whether the value is a known member of the SampleState enum.
+func (e SampleState) Valid() bool {
+	switch e {
+	case SampleStateHard:
+		return true
+	case SampleStateNoneKept:
+		return true
+	case SampleStateSoft:
 		return true
 	default:
 		return false
@@ -889,6 +1255,36 @@ func (e Traffic) Valid() bool {
 	case TrafficOrdinary:
 		return true
 	case TrafficSeldom:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Upkeep.
+const (
+	UpkeepCleaned        Upkeep = "cleaned"
+	UpkeepFittingAdded   Upkeep = "fitting-added"
+	UpkeepFittingRenewed Upkeep = "fitting-renewed"
+	UpkeepFittingTaken   Upkeep = "fitting-taken"
+	UpkeepRockCleared    Upkeep = "rock-cleared"
+	UpkeepTightened      Upkeep = "tightened"
+)
+
+// Valid indicates whether the value is a known member of the Upkeep enum.
+func (e Upkeep) Valid() bool {
+	switch e {
+	case UpkeepCleaned:
+		return true
+	case UpkeepFittingAdded:
+		return true
+	case UpkeepFittingRenewed:
+		return true
+	case UpkeepFittingTaken:
+		return true
+	case UpkeepRockCleared:
+		return true
+	case UpkeepTightened:
 		return true
 	default:
 		return false
@@ -1163,6 +1559,7 @@ type AnchorStory struct {
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution   Caution    `json:"caution"`
+	Cures     []Cure     `json:"cures"`
 	FirstUses []FirstUse `json:"first_uses"`
 	Fittings  []Fitting  `json:"fittings"`
 
@@ -1170,6 +1567,11 @@ type AnchorStory struct {
 	History       []HistoryRow   `json:"history"`
 	Inspections   []Inspection   `json:"inspections"`
 	Installations []Installation `json:"installations"`
+	Maintenance   []Maintenance  `json:"maintenance"`
+
+	// Marked Whether a marking stands at the rock.
+	Marked   bool      `json:"marked"`
+	Markings []Marking `json:"markings"`
 
 	// Others Earlier and later anchors at the position.
 	Others      []Anchor     `json:"others"`
@@ -1178,7 +1580,10 @@ type AnchorStory struct {
 	Products    []Product    `json:"products"`
 	Removals    []Removal    `json:"removals"`
 	Retractions []Retraction `json:"retractions"`
-	Settlements []Settlement `json:"settlements"`
+
+	// Sessions Those that the installations name, and those that replace them.
+	Sessions    []GluingSession `json:"sessions"`
+	Settlements []Settlement    `json:"settlements"`
 }
 
 // Assembly defines model for Assembly.
@@ -1303,17 +1708,29 @@ type Batch struct {
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
 
+	// CountOnHand Of those, what is left; absent: not known.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware; absent: not known.
+	CountReceived *int `json:"count_received,omitempty"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
-	EndedOn    openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	ExpiresOn  openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry     Expiry             `json:"expiry,omitempty,omitzero"`
 	Id         Id                 `json:"id"`
 	ProductId  Id                 `json:"product_id,omitempty,omitzero"`
 	Quantity   string             `json:"quantity,omitempty,omitzero"`
 	ReceivedOn openapi_types.Date `json:"received_on,omitempty,omitzero"`
 
 	// Text As printed by the maker.
-	Text    string `json:"text"`
-	Version int    `json:"version"`
+	Text string `json:"text"`
+
+	// UsedByCount How many anchors were set with it, where one batch is asked for; `GET /v1/anchors?batch_id=` lists them.
+	UsedByCount *int `json:"used_by_count,omitempty"`
+	Version     int  `json:"version"`
 }
 
 // BatchList defines model for BatchList.
@@ -1328,6 +1745,9 @@ type BatchList struct {
 
 // BatchPatch defines model for BatchPatch.
 type BatchPatch struct {
+	CountOnHand   nullable.Nullable[int] `json:"count_on_hand,omitempty,omitzero"`
+	CountReceived nullable.Nullable[int] `json:"count_received,omitempty,omitzero"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
 	EndedOn    nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
 	ExpiresOn  nullable.Nullable[openapi_types.Date] `json:"expires_on,omitempty,omitzero"`
@@ -1506,6 +1926,61 @@ type CorrosionWarning struct {
 
 	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 	Values Values `json:"values"`
+}
+
+// Cure defines model for Cure.
+type Cure struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow  HowRead   `json:"lowest_how,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Words      string    `json:"words,omitempty,omitzero"`
+}
+
+// CureAnswer defines model for CureAnswer.
+type CureAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Cure    Cure    `json:"cure"`
+}
+
+// CureRow One row of a sheet's table, between two rock temperatures, both included as printed.
+type CureRow struct {
+	CureMinutes int `json:"cure_minutes"`
+
+	// CureWetMinutes In a damp or saturated hole; absent: the sheet gives none for the row.
+	CureWetMinutes *int    `json:"cure_wet_minutes,omitempty"`
+	FromC          float64 `json:"from_c"`
+	ToC            float64 `json:"to_c"`
+	WorkMinutes    int     `json:"work_minutes"`
 }
 
 // Doubt defines model for Doubt.
@@ -1735,6 +2210,9 @@ type EventPatch struct {
 	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
 }
 
+// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+type Expiry string
+
 // Face defines model for Face.
 type Face string
 
@@ -1760,6 +2238,10 @@ type Finding struct {
 type FirstUse struct {
 	AnchorId Id `json:"anchor_id"`
 
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
@@ -1768,7 +2250,10 @@ type FirstUse struct {
 	PersonId   Id            `json:"person_id,omitempty,omitzero"`
 	RecordedAt time.Time     `json:"recorded_at"`
 	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // FirstUseAnswer defines model for FirstUseAnswer.
@@ -1781,6 +2266,7 @@ type FirstUseAnswer struct {
 // Fitting defines model for Fitting.
 type Fitting struct {
 	AnchorId Id `json:"anchor_id"`
+	BatchId  Id `json:"batch_id,omitempty,omitzero"`
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
@@ -1799,6 +2285,7 @@ type Fitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -1846,6 +2333,171 @@ type FittingPatch struct {
 // Form defines model for Form.
 type Form string
 
+// GluedInstallation defines model for GluedInstallation.
+type GluedInstallation struct {
+	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
+
+	// AnchorId An anchor that stands or one of the new ones.
+	AnchorId openapi_types.UUID `json:"anchor_id"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
+
+	// RockSound How the rock sounded under the hammer.
+	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// GluingAnswer defines model for GluingAnswer.
+type GluingAnswer struct {
+	Anchors []Anchor `json:"anchors"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Session       GluingSession  `json:"session"`
+}
+
+// GluingSession defines model for GluingSession.
+type GluingSession struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow  HowRead `json:"air_how,omitempty,omitzero"`
+	BatchId Id      `json:"batch_id,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool `json:"first_mix_discarded,omitempty"`
+	Id                Id    `json:"id"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt   Moment    `json:"opened_at,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
+}
+
+// GluingSessionList defines model for GluingSessionList.
+type GluingSessionList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Items   []GluingSession `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// GluingStory defines model for GluingStory.
+type GluingStory struct {
+	Anchors []AnchorLine `json:"anchors"`
+	Batches []Batch      `json:"batches"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Persons       []Person       `json:"persons"`
+	Products      []Product      `json:"products"`
+
+	// ReplacedBy The session that corrects this one.
+	ReplacedBy openapi_types.UUID `json:"replaced_by,omitempty,omitzero"`
+	Session    GluingSession      `json:"session"`
+}
+
 // History defines model for History.
 type History struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -1878,8 +2530,14 @@ type HistoryRow struct {
 	Standing Standing `json:"standing"`
 }
 
+// HoleState Where a hole came from.
+type HoleState string
+
 // HouseRules The group's own numbers, each with its source; as a whole, the way they were read.
 type HouseRules = json.RawMessage
+
+// HowRead Whether a figure was measured or assumed; not said counts as assumed.
+type HowRead string
 
 // Id defines model for Id.
 type Id = openapi_types.UUID
@@ -1927,8 +2585,11 @@ type ImportReport struct {
 	Entered       int            `json:"entered"`
 	FileName      string         `json:"file_name"`
 	Id            Id             `json:"id,omitempty,omitzero"`
-	Refusals      []Doubt        `json:"refusals"`
-	Refused       int            `json:"refused"`
+
+	// Proposals Made of notes, for a steward to accept or decline; see listProposals.
+	Proposals int     `json:"proposals"`
+	Refusals  []Doubt `json:"refusals"`
+	Refused   int     `json:"refused"`
 
 	// Rows entered + changed + clashes + duplicates + blank + refused + unchanged
 	Rows int `json:"rows"`
@@ -1991,22 +2652,69 @@ type InspectionAnswer struct {
 type Installation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
 	AnchorId   Id `json:"anchor_id"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on,omitempty,omitzero"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id"`
-	Origin         Origin        `json:"origin"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt     time.Time     `json:"recorded_at"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	Origin              Origin   `json:"origin"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut  *bool     `json:"recess_cut,omitempty"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Rock       RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // InstallationAnswer defines model for InstallationAnswer.
@@ -2168,6 +2876,85 @@ type LandownerPatch struct {
 // Level defines model for Level.
 type Level string
 
+// MadeOfNotes What accepted proposals made, changed, or found on record.
+type MadeOfNotes struct {
+	Id Id `json:"id"`
+
+	// OnRecord It was there already.
+	OnRecord bool `json:"on_record"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind   PlaceKind       `json:"place_kind,omitempty,omitzero"`
+	ProposalIds []Id            `json:"proposal_ids"`
+	Text        string          `json:"text"`
+	What        MadeOfNotesWhat `json:"what"`
+}
+
+// MadeOfNotesWhat defines model for MadeOfNotes.What.
+type MadeOfNotesWhat string
+
+// Maintenance defines model for Maintenance.
+type Maintenance struct {
+	AnchorId Id       `json:"anchor_id"`
+	Done     []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+
+	// NewFittingId The fitting that came with it.
+	NewFittingId openapi_types.UUID `json:"new_fitting_id,omitempty,omitzero"`
+	Origin       Origin             `json:"origin"`
+	PersonId     Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt   time.Time          `json:"recorded_at"`
+	Replaces     Id                 `json:"replaces,omitempty,omitzero"`
+	TorqueNm     *float64           `json:"torque_nm,omitempty"`
+	TorqueTool   string             `json:"torque_tool,omitempty,omitzero"`
+	Words        string             `json:"words,omitempty,omitzero"`
+}
+
+// MaintenanceAnswer defines model for MaintenanceAnswer.
+type MaintenanceAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution     Caution     `json:"caution"`
+	Maintenance Maintenance `json:"maintenance"`
+}
+
+// Marking defines model for Marking.
+type Marking struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// How Empty where a marking is lifted.
+	How []MarkingHow `json:"how"`
+	Id  Id           `json:"id"`
+
+	// Lifts The marking that was taken away.
+	Lifts      openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	Origin     Origin             `json:"origin"`
+	PersonId   Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+	Replaces   Id                 `json:"replaces,omitempty,omitzero"`
+	Words      string             `json:"words,omitempty,omitzero"`
+}
+
+// MarkingAnswer defines model for MarkingAnswer.
+type MarkingAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Marking Marking `json:"marking"`
+}
+
+// MarkingHow defines model for MarkingHow.
+type MarkingHow string
+
 // Measurement The thinnest section measured, of a fitting or, without one, of the anchor's eye.
 type Measurement struct {
 	FittingId Id      `json:"fitting_id,omitempty,omitzero"`
@@ -2182,6 +2969,118 @@ type Metal = []MetalGrade
 
 // MetalGrade An EN 10088 number for stainless steel ("1.4404"), words for other metals.
 type MetalGrade = string
+
+// Moisture How wet a hole was.
+type Moisture string
+
+// Moment An instant between `from` and `to`, both included. `from` alone is that
+// very instant. `words` is what was written.
+type Moment struct {
+	From  time.Time `json:"from,omitempty,omitzero"`
+	To    time.Time `json:"to,omitempty,omitzero"`
+	Words string    `json:"words,omitempty,omitzero"`
+}
+
+// MortarBatch defines model for MortarBatch.
+type MortarBatch struct {
+	BatchId     Id                 `json:"batch_id"`
+	CountOnHand *int               `json:"count_on_hand,omitempty"`
+	ExpiresOn   openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry Expiry `json:"expiry,omitempty,omitzero"`
+
+	// Take Cartridges; 0 where it is not known how many there are.
+	Take int    `json:"take"`
+	Text string `json:"text"`
+}
+
+// MortarEstimate defines model for MortarEstimate.
+type MortarEstimate struct {
+	// Batches Of the product named, in the order of their use.
+	Batches     []MortarBatch `json:"batches,omitempty,omitzero"`
+	CartridgeMl float64       `json:"cartridge_ml"`
+
+	// Cartridges Whole cartridges that suffice; a hole is never split over two.
+	Cartridges int `json:"cartridges"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Expired Of the product named; never to be used.
+	Expired []MortarBatch `json:"expired,omitempty,omitzero"`
+
+	// Holes In the order asked.
+	Holes               []MortarLine `json:"holes"`
+	Notes               []MortarNote `json:"notes"`
+	NozzlesPerCartridge int          `json:"nozzles_per_cartridge"`
+	PurgeMl             float64      `json:"purge_ml"`
+
+	// Short Cartridges wanted beyond those known to be on hand, where a product is named.
+	Short *int `json:"short,omitempty"`
+
+	// VolumeMl To inject into all holes, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+	Waste    float64 `json:"waste"`
+}
+
+// MortarHole Holes that are alike.
+type MortarHole struct {
+	// Count Of anchors; absent: 1.
+	Count *int `json:"count,omitempty"`
+
+	// EmbeddedMm Length of the steel in the hole.
+	EmbeddedMm     float64 `json:"embedded_mm"`
+	HoleDepthMm    float64 `json:"hole_depth_mm"`
+	HoleDiameterMm float64 `json:"hole_diameter_mm"`
+
+	// HolesEach Of one anchor, 2 for a staple; absent: 1.
+	HolesEach *int `json:"holes_each,omitempty"`
+
+	// ShankDiameterMm Of a smooth round shank; needed unless the section of the steel is given.
+	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel, for threads, notches and twisted legs.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+}
+
+// MortarLine defines model for MortarLine.
+type MortarLine struct {
+	Holes             int `json:"holes"`
+	HolesPerCartridge int `json:"holes_per_cartridge"`
+
+	// NetMl What one hole keeps.
+	NetMl float64 `json:"net_ml"`
+
+	// VolumeMl What is injected into one hole, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+}
+
+// MortarNote defines model for MortarNote.
+type MortarNote struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+}
+
+// MortarQuery defines model for MortarQuery.
+type MortarQuery struct {
+	// CartridgeMl Absent: by the sheet of the product, or else 300.
+	CartridgeMl *float64     `json:"cartridge_ml,omitempty"`
+	Holes       []MortarHole `json:"holes"`
+
+	// NozzlesPerCartridge Absent: 1. One more for each pause that is longer than the working time.
+	NozzlesPerCartridge *int `json:"nozzles_per_cartridge,omitempty"`
+	ProductId           Id   `json:"product_id,omitempty,omitzero"`
+
+	// PurgeMl Thrown away with each nozzle; absent: 10.
+	PurgeMl *float64 `json:"purge_ml,omitempty"`
+
+	// Waste By how much more is injected than the hole keeps, 1 to 10; absent: 1.3, a default of this project.
+	Waste *float64 `json:"waste,omitempty"`
+}
 
 // NewAgreement defines model for NewAgreement.
 type NewAgreement struct {
@@ -2244,7 +3143,12 @@ type NewAssembly struct {
 
 // NewBatch defines model for NewBatch.
 type NewBatch struct {
-	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	// CountOnHand Of those, what is left; absent: all that was received.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware.
+	CountReceived *int               `json:"count_received,omitempty"`
+	ExpiresOn     openapi_types.Date `json:"expires_on,omitempty,omitzero"`
 
 	// Id Made by whoever adds it; absent: made here.
 	Id         openapi_types.UUID `json:"id,omitempty,omitzero"`
@@ -2254,6 +3158,39 @@ type NewBatch struct {
 
 	// Text As printed by the maker.
 	Text string `json:"text"`
+}
+
+// NewCure defines model for NewCure.
+type NewCure struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow HowRead `json:"lowest_how,omitempty,omitzero"`
+	PersonId  Id      `json:"person_id,omitempty,omitzero"`
+	Replaces  Id      `json:"replaces,omitempty,omitzero"`
+	Words     string  `json:"words,omitempty,omitzero"`
 }
 
 // NewEnvironment defines model for NewEnvironment.
@@ -2341,17 +3278,26 @@ type NewEvent struct {
 
 // NewFirstUse defines model for NewFirstUse.
 type NewFirstUse struct {
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn   UncertainDate `json:"done_on"`
 	Id       Id            `json:"id,omitempty,omitzero"`
 	PersonId Id            `json:"person_id"`
 	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // NewFitting defines model for NewFitting.
 type NewFitting struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
 	// Id Made by whoever adds it; absent: made here.
 	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Kind  FittingKind        `json:"kind"`
@@ -2363,6 +3309,7 @@ type NewFitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -2370,6 +3317,94 @@ type NewFitting struct {
 
 	// Text As written.
 	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewFittingHung What newly hangs on the anchor from the day of the maintenance on.
+type NewFittingHung struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind  FittingKind        `json:"kind"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written; without metal, the metal is read from it.
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
+
+	// Text As written.
+	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewGluing defines model for NewGluing.
+type NewGluing struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow HowRead `json:"air_how,omitempty,omitzero"`
+
+	// Anchors Those that are new, each at a free position, with ids of their own. What they leave open of form, product and day is their installation's.
+	Anchors []NewAnchor `json:"anchors,omitempty,omitzero"`
+	BatchId Id          `json:"batch_id,omitempty,omitzero"`
+
+	// BatchText The batch as printed, without batch_id: it is found under the adhesive, or made.
+	BatchText string `json:"batch_text,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool               `json:"first_mix_discarded,omitempty"`
+	Id                Id                  `json:"id,omitempty,omitzero"`
+	Installations     []GluedInstallation `json:"installations,omitempty,omitzero"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt Moment `json:"opened_at,omitempty,omitzero"`
+
+	// Replaces The session that this corrects; what was set in that one then reads this one.
+	Replaces openapi_types.UUID `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
 }
 
 // NewInspection defines model for NewInspection.
@@ -2401,20 +3436,67 @@ type NewInspection struct {
 // NewInstallation defines model for NewInstallation.
 type NewInstallation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id,omitempty,omitzero"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // NewLandowner defines model for NewLandowner.
@@ -2425,6 +3507,44 @@ type NewLandowner struct {
 	// Id Made by whoever adds it; absent: made here.
 	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Name string             `json:"name"`
+}
+
+// NewMaintenance defines model for NewMaintenance.
+type NewMaintenance struct {
+	Done []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one, which ends.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id,omitempty,omitzero"`
+
+	// NewFitting What newly hangs on the anchor from the day of the maintenance on.
+	NewFitting *NewFittingHung `json:"new_fitting,omitempty"`
+	PersonId   Id              `json:"person_id,omitempty,omitzero"`
+	Replaces   Id              `json:"replaces,omitempty,omitzero"`
+	TorqueNm   *float64        `json:"torque_nm,omitempty"`
+	TorqueTool string          `json:"torque_tool,omitempty,omitzero"`
+	Words      string          `json:"words,omitempty,omitzero"`
+}
+
+// NewMarking defines model for NewMarking.
+type NewMarking struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// How What was put up; absent where a marking is lifted.
+	How []MarkingHow `json:"how,omitempty,omitzero"`
+	Id  Id           `json:"id,omitempty,omitzero"`
+
+	// Lifts The marking that was taken away; absent: this one is put up.
+	Lifts    openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	PersonId Id                 `json:"person_id,omitempty,omitzero"`
+	Replaces Id                 `json:"replaces,omitempty,omitzero"`
+	Words    string             `json:"words,omitempty,omitzero"`
 }
 
 // NewNotice defines model for NewNotice.
@@ -2502,33 +3622,83 @@ type NewProduct struct {
 
 // NewProductVersion defines model for NewProductVersion.
 type NewProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 
 	// Id Made by whoever adds it; absent: made here.
-	Id              openapi_types.UUID `json:"id,omitempty,omitzero"`
-	OverallLengthMm *float64           `json:"overall_length_mm,omitempty"`
-	RatedAxialKn    *float64           `json:"rated_axial_kn,omitempty"`
-	RatedRadialKn   *float64           `json:"rated_radial_kn,omitempty"`
-	ShankDiameterMm *float64           `json:"shank_diameter_mm,omitempty"`
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures       []NewProductVersionMoistures `json:"moistures,omitempty,omitzero"`
+	OverallLengthMm *float64                     `json:"overall_length_mm,omitempty"`
+	RatedAxialKn    *float64                     `json:"rated_axial_kn,omitempty"`
+	RatedRadialKn   *float64                     `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64                     `json:"rock_high_c,omitempty"`
+	RockLowC        *float64                     `json:"rock_low_c,omitempty"`
+	ShankDiameterMm *float64                     `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int                         `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// NewProductVersionMoistures defines model for NewProductVersion.Moistures.
+type NewProductVersionMoistures string
 
 // NewRemoval defines model for NewRemoval.
 type NewRemoval struct {
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn   UncertainDate `json:"done_on"`
-	Id       Id            `json:"id,omitempty,omitzero"`
-	PersonId Id            `json:"person_id,omitempty,omitzero"`
-	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole  OldHole `json:"old_hole,omitempty,omitzero"`
+	PersonId Id      `json:"person_id,omitempty,omitzero"`
+	Replaces Id      `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // NewRestriction defines model for NewRestriction.
@@ -2696,6 +3866,9 @@ type NoticePatch struct {
 
 // Observation The last two are what only a list says; nobody records them.
 type Observation string
+
+// OldHole What became of the hole that an anchor left.
+type OldHole string
 
 // Origin defines model for Origin.
 type Origin string
@@ -3002,10 +4175,16 @@ type Product struct {
 	Maker   string             `json:"maker,omitempty,omitzero"`
 
 	// Metal The grades it can be; absent when not known.
-	Metal   Metal  `json:"metal,omitempty,omitzero"`
-	Name    string `json:"name"`
-	Notes   string `json:"notes,omitempty,omitzero"`
-	Version int    `json:"version"`
+	Metal Metal  `json:"metal,omitempty,omitzero"`
+	Name  string `json:"name"`
+	Notes string `json:"notes,omitempty,omitzero"`
+
+	// Shipped A generic entry that came with the register, not a maker's product: no sheet, no cure time.
+	Shipped bool `json:"shipped,omitempty,omitzero"`
+
+	// ShippedWords What that means, as pages say it; absent for a maker's product.
+	ShippedWords string `json:"shipped_words,omitempty,omitzero"`
+	Version      int    `json:"version"`
 }
 
 // ProductKind defines model for ProductKind.
@@ -3036,12 +4215,28 @@ type ProductPatch struct {
 
 // ProductVersion A product's sheet from one day on.
 type ProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 	Id               Id                 `json:"id"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures []ProductVersionMoistures `json:"moistures,omitempty,omitzero"`
 
 	// Notes Which figures are below what EN 959:2018 asks of the product in type tests; never asked of an anchor in service.
 	Notes           []string `json:"notes,omitempty,omitzero"`
@@ -3049,12 +4244,30 @@ type ProductVersion struct {
 	ProductId       Id       `json:"product_id"`
 	RatedAxialKn    *float64 `json:"rated_axial_kn,omitempty"`
 	RatedRadialKn   *float64 `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64 `json:"rock_high_c,omitempty"`
+	RockLowC        *float64 `json:"rock_low_c,omitempty"`
 	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int     `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// ProductVersionMoistures defines model for ProductVersion.Moistures.
+type ProductVersionMoistures string
 
 // ProductVersionAnswer defines model for ProductVersionAnswer.
 type ProductVersionAnswer struct {
@@ -3072,19 +4285,163 @@ type ProductVersionList struct {
 	Items   []ProductVersion `json:"items"`
 }
 
+// Proposal A part of a note of an imported list, and what it would become. Of the
+// values only those of its kind are there.
+type Proposal struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Bars What is barred.
+	Bars RestrictionKind `json:"bars,omitempty,omitzero"`
+
+	// CountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+	CountedFrom ProposalCountedFrom `json:"counted_from,omitempty,omitzero"`
+
+	// DecidedAt Absent: not decided.
+	DecidedAt time.Time `json:"decided_at,omitempty,omitzero"`
+
+	// DecidedBy A reference to an account, a token or the command line.
+	DecidedBy string             `json:"decided_by,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+	ImportId  Id                 `json:"import_id"`
+	InspectBy openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
+
+	// Kind What the words of a note would become.
+	Kind ProposalKind `json:"kind"`
+
+	// Line In the list.
+	Line int `json:"line"`
+
+	// MadeId The restriction, agreement, inspection, environment or position that accepting it made or changed.
+	MadeId openapi_types.UUID `json:"made_id,omitempty,omitzero"`
+
+	// Observation The last two are what only a list says; nobody records them.
+	Observation Observation `json:"observation,omitempty,omitzero"`
+
+	// PersonId Who decided; absent: not said.
+	PersonId   openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+	PositionId Id                 `json:"position_id"`
+	Role       PositionRole       `json:"role,omitempty,omitzero"`
+
+	// SeenOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	SeenOn UncertainDate `json:"seen_on,omitempty,omitzero"`
+	SiteId Id            `json:"site_id"`
+
+	// State Ended: nobody decides it any more, since the import was undone or a
+	// corrected list no longer has the note.
+	State ProposalState `json:"state"`
+
+	// Text What it would become.
+	Text    string `json:"text"`
+	Version int    `json:"version"`
+
+	// Washed Rain washes the rock.
+	Washed *bool `json:"washed,omitempty"`
+
+	// Weight What stands behind a restriction.
+	Weight Weight `json:"weight,omitempty,omitzero"`
+
+	// Wetness How wet the rock of a cave is.
+	Wetness Wetness `json:"wetness,omitempty,omitzero"`
+
+	// Words The part of the note that it rests on, as written.
+	Words string `json:"words"`
+
+	// Yearly Days that come back every year, both ends included. They may run over
+	// new year.
+	Yearly *Yearly `json:"yearly,omitempty"`
+}
+
+// ProposalCountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+type ProposalCountedFrom string
+
+// ProposalDecision defines model for ProposalDecision.
+type ProposalDecision struct {
+	Decision ProposalDecisionDecision `json:"decision"`
+	Ids      []Id                     `json:"ids"`
+
+	// PersonId Who decides; absent: not said.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+}
+
+// ProposalDecisionDecision defines model for ProposalDecision.Decision.
+type ProposalDecisionDecision string
+
+// ProposalGroup Proposals of one site with the same words for the same thing, to be decided together.
+type ProposalGroup struct {
+	// Accepting What accepting them makes.
+	Accepting string `json:"accepting"`
+	Anchors   int    `json:"anchors"`
+	Ids       []Id   `json:"ids"`
+
+	// Kind What the words of a note would become.
+	Kind   ProposalKind `json:"kind"`
+	Site   string       `json:"site"`
+	SiteId Id           `json:"site_id"`
+
+	// Text What they would become.
+	Text  string `json:"text"`
+	Words string `json:"words"`
+}
+
+// ProposalKind What the words of a note would become.
+type ProposalKind string
+
+// ProposalList defines model for ProposalList.
+type ProposalList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Groups  []ProposalGroup `json:"groups"`
+	Items   []Proposal      `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// ProposalState Ended: nobody decides it any more, since the import was undone or a
+// corrected list no longer has the note.
+type ProposalState string
+
+// ProposalsDecided defines model for ProposalsDecided.
+type ProposalsDecided struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []Proposal    `json:"items"`
+	Made    []MadeOfNotes `json:"made"`
+
+	// Text What was done.
+	Text string `json:"text"`
+}
+
 // Removal defines model for Removal.
 type Removal struct {
 	AnchorId Id `json:"anchor_id"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
-	Id         Id            `json:"id"`
-	Origin     Origin        `json:"origin"`
-	PersonId   Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt time.Time     `json:"recorded_at"`
-	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole    OldHole   `json:"old_hole,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // RemovalAnswer defines model for RemovalAnswer.
@@ -3093,6 +4450,9 @@ type RemovalAnswer struct {
 	Caution Caution `json:"caution"`
 	Removal Removal `json:"removal"`
 }
+
+// RemovalHow defines model for RemovalHow.
+type RemovalHow string
 
 // ReportHeading defines model for ReportHeading.
 type ReportHeading struct {
@@ -3293,6 +4653,9 @@ type RulesPreview struct {
 	Unchanged int `json:"unchanged"`
 }
 
+// SampleState What became of the sample of mixed adhesive that was kept.
+type SampleState string
+
 // Sector defines model for Sector.
 type Sector struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -3473,6 +4836,9 @@ type UncertainDatePatch struct {
 	Words string             `json:"words,omitempty,omitzero"`
 }
 
+// Upkeep defines model for Upkeep.
+type Upkeep string
+
 // Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 type Values map[string]string
 
@@ -3584,6 +4950,9 @@ type BatchPage = BatchList
 // BatchReply defines model for BatchReply.
 type BatchReply = Batch
 
+// CureReply defines model for CureReply.
+type CureReply = CureAnswer
+
 // EnvironmentPage defines model for EnvironmentPage.
 type EnvironmentPage = EnvironmentList
 
@@ -3602,6 +4971,15 @@ type FittingPage = FittingList
 // FittingReply defines model for FittingReply.
 type FittingReply = Fitting
 
+// GluingReply defines model for GluingReply.
+type GluingReply = GluingAnswer
+
+// GluingSessionPage defines model for GluingSessionPage.
+type GluingSessionPage = GluingSessionList
+
+// GluingStoryReply defines model for GluingStoryReply.
+type GluingStoryReply = GluingStory
+
 // HistoryReply defines model for HistoryReply.
 type HistoryReply = History
 
@@ -3613,6 +4991,12 @@ type LandownerPage = LandownerList
 
 // LandownerReply defines model for LandownerReply.
 type LandownerReply = Landowner
+
+// MaintenanceReply defines model for MaintenanceReply.
+type MaintenanceReply = MaintenanceAnswer
+
+// MarkingReply defines model for MarkingReply.
+type MarkingReply = MarkingAnswer
 
 // NoticePage defines model for NoticePage.
 type NoticePage = NoticeList
@@ -3658,6 +5042,9 @@ type ProductVersionPage = ProductVersionList
 
 // ProductVersionReply defines model for ProductVersionReply.
 type ProductVersionReply = ProductVersionAnswer
+
+// ProposalPage defines model for ProposalPage.
+type ProposalPage = ProposalList
 
 // RemovalReply defines model for RemovalReply.
 type RemovalReply = RemovalAnswer
@@ -3866,6 +5253,18 @@ type ChangeFittingParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListGluingSessionsParams defines parameters for ListGluingSessions.
+type ListGluingSessionsParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // SetHouseRulesParams defines parameters for SetHouseRules.
 type SetHouseRulesParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
@@ -3992,6 +5391,27 @@ type ChangeProductParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListProposalsParams defines parameters for ListProposals.
+type ListProposalsParams struct {
+	// State Only those of this state.
+	State ProposalState `form:"state,omitempty" json:"state,omitempty,omitzero"`
+
+	// Kind Only those of this kind.
+	Kind ProposalKind `form:"kind,omitempty" json:"kind,omitempty,omitzero"`
+
+	// ImportId Only those of this import.
+	ImportId Id `form:"import_id,omitempty" json:"import_id,omitempty,omitzero"`
+
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ReportLandParams defines parameters for ReportLand.
 type ReportLandParams struct {
 	// LandownerId Only what belongs to this landowner.
@@ -4112,6 +5532,9 @@ type AddAnchorJSONRequestBody = NewAnchor
 // ChangeAnchorApplicationMergePatchPlusJSONRequestBody defines body for ChangeAnchor for application/merge-patch+json ContentType.
 type ChangeAnchorApplicationMergePatchPlusJSONRequestBody = AnchorPatch
 
+// RecordCureJSONRequestBody defines body for RecordCure for application/json ContentType.
+type RecordCureJSONRequestBody = NewCure
+
 // RecordFirstUseJSONRequestBody defines body for RecordFirstUse for application/json ContentType.
 type RecordFirstUseJSONRequestBody = NewFirstUse
 
@@ -4123,6 +5546,12 @@ type RecordInspectionJSONRequestBody = NewInspection
 
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
+
+// RecordMaintenanceJSONRequestBody defines body for RecordMaintenance for application/json ContentType.
+type RecordMaintenanceJSONRequestBody = NewMaintenance
+
+// RecordMarkingJSONRequestBody defines body for RecordMarking for application/json ContentType.
+type RecordMarkingJSONRequestBody = NewMarking
 
 // AddPictureMultipartRequestBody defines body for AddPicture for multipart/form-data ContentType.
 type AddPictureMultipartRequestBody = PictureForm
@@ -4166,6 +5595,9 @@ type ChangeEventApplicationMergePatchPlusJSONRequestBody = EventPatch
 // ChangeFittingApplicationMergePatchPlusJSONRequestBody defines body for ChangeFitting for application/merge-patch+json ContentType.
 type ChangeFittingApplicationMergePatchPlusJSONRequestBody = FittingPatch
 
+// RecordGluingJSONRequestBody defines body for RecordGluing for application/json ContentType.
+type RecordGluingJSONRequestBody = NewGluing
+
 // SetHouseRulesJSONRequestBody defines body for SetHouseRules for application/json ContentType.
 type SetHouseRulesJSONRequestBody = HouseRules
 
@@ -4180,6 +5612,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
+
+// EstimateMortarJSONRequestBody defines body for EstimateMortar for application/json ContentType.
+type EstimateMortarJSONRequestBody = MortarQuery
 
 // AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
 type AddNoticeJSONRequestBody = NewNotice
@@ -4216,6 +5651,9 @@ type ChangeProductApplicationMergePatchPlusJSONRequestBody = ProductPatch
 
 // AddProductVersionJSONRequestBody defines body for AddProductVersion for application/json ContentType.
 type AddProductVersionJSONRequestBody = NewProductVersion
+
+// DecideProposalsJSONRequestBody defines body for DecideProposals for application/json ContentType.
+type DecideProposalsJSONRequestBody = ProposalDecision
 
 // AddRestrictionJSONRequestBody defines body for AddRestriction for application/json ContentType.
 type AddRestrictionJSONRequestBody = NewRestriction
@@ -4270,6 +5708,9 @@ type ServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx echo.Context, id Id) error
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx echo.Context, id Id) error
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
@@ -4288,6 +5729,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx echo.Context, id Id) error
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx echo.Context, id Id) error
 	// ListPictures The pictures of one anchor
 	// (GET /v1/anchors/{id}/pictures)
 	ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error
@@ -4363,6 +5810,15 @@ type ServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx echo.Context, id Id, params ChangeFittingParams) error
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx echo.Context) error
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx echo.Context, id Id) error
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx echo.Context) error
@@ -4390,6 +5846,9 @@ type ServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx echo.Context) error
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx echo.Context, params ListNoticesParams) error
@@ -4468,6 +5927,12 @@ type ServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx echo.Context, id Id) error
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx echo.Context, params ListProposalsParams) error
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx echo.Context) error
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx echo.Context, params ReportLandParams) error
@@ -4800,6 +6265,22 @@ func (w *ServerInterfaceWrapper) GetAssessment(ctx echo.Context) error {
 	return err
 }
 
+// RecordCure converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordCure(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordCure(ctx, id)
+	return err
+}
+
 // RecordFirstUse converts echo context to params.
 func (w *ServerInterfaceWrapper) RecordFirstUse(ctx echo.Context) error {
 	var err error
@@ -4909,6 +6390,38 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// RecordMaintenance converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMaintenance(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMaintenance(ctx, id)
+	return err
+}
+
+// RecordMarking converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMarking(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMarking(ctx, id)
 	return err
 }
 
@@ -5466,6 +6979,63 @@ func (w *ServerInterfaceWrapper) ChangeFitting(ctx echo.Context) error {
 	return err
 }
 
+// ListGluingSessions converts echo context to params.
+func (w *ServerInterfaceWrapper) ListGluingSessions(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListGluingSessionsParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListGluingSessions(ctx, params)
+	return err
+}
+
+// RecordGluing converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordGluing(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordGluing(ctx)
+	return err
+}
+
+// GetGluingSession converts echo context to params.
+func (w *ServerInterfaceWrapper) GetGluingSession(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetGluingSession(ctx, id)
+	return err
+}
+
 // GetHouseRules converts echo context to params.
 func (w *ServerInterfaceWrapper) GetHouseRules(ctx echo.Context) error {
 	var err error
@@ -5621,6 +7191,15 @@ func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeLandowner(ctx, id, params)
+	return err
+}
+
+// EstimateMortar converts echo context to params.
+func (w *ServerInterfaceWrapper) EstimateMortar(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EstimateMortar(ctx)
 	return err
 }
 
@@ -6235,6 +7814,68 @@ func (w *ServerInterfaceWrapper) AddProductVersion(ctx echo.Context) error {
 	return err
 }
 
+// ListProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) ListProposals(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListProposalsParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// ------------- Optional query parameter "kind" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kind", ctx.QueryParams(), &params.Kind, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kind: %s", err))
+	}
+
+	// ------------- Optional query parameter "import_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "import_id", ctx.QueryParams(), &params.ImportId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter import_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListProposals(ctx, params)
+	return err
+}
+
+// DecideProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) DecideProposals(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DecideProposals(ctx)
+	return err
+}
+
 // ReportLand converts echo context to params.
 func (w *ServerInterfaceWrapper) ReportLand(ctx echo.Context) error {
 	var err error
@@ -6813,11 +8454,19 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/pictures/:id/:size", wrapper.GetPictureFile, options.OperationMiddlewares["getPictureFile"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/cures", wrapper.RecordCure, options.OperationMiddlewares["recordCure"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions", wrapper.ListGluingSessions, options.OperationMiddlewares["listGluingSessions"]...)
+	router.POST(options.BaseURL+"/v1/gluing-sessions", wrapper.RecordGluing, options.OperationMiddlewares["recordGluing"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions/:id", wrapper.GetGluingSession, options.OperationMiddlewares["getGluingSession"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/maintenance", wrapper.RecordMaintenance, options.OperationMiddlewares["recordMaintenance"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/markings", wrapper.RecordMarking, options.OperationMiddlewares["recordMarking"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/proposals", wrapper.ListProposals, options.OperationMiddlewares["listProposals"]...)
+	router.POST(options.BaseURL+"/v1/proposals/decide", wrapper.DecideProposals, options.OperationMiddlewares["decideProposals"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
@@ -6826,6 +8475,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/corrosion/estimate", wrapper.EstimateCorrosion, options.OperationMiddlewares["estimateCorrosion"]...)
+	router.POST(options.BaseURL+"/v1/mortar/estimate", wrapper.EstimateMortar, options.OperationMiddlewares["estimateMortar"]...)
 	router.GET(options.BaseURL+"/v1/reports/work", wrapper.ReportWork, options.OperationMiddlewares["reportWork"]...)
 	router.GET(options.BaseURL+"/v1/reports/land", wrapper.ReportLand, options.OperationMiddlewares["reportLand"]...)
 
@@ -6873,6 +8523,8 @@ type BatchReplyJSONResponse struct {
 	Headers BatchReplyResponseHeaders
 }
 
+type CureReplyJSONResponse CureAnswer
+
 type EnvironmentPageJSONResponse EnvironmentList
 
 type EnvironmentReplyResponseHeaders struct {
@@ -6906,6 +8558,12 @@ type FittingReplyJSONResponse struct {
 	Headers FittingReplyResponseHeaders
 }
 
+type GluingReplyJSONResponse GluingAnswer
+
+type GluingSessionPageJSONResponse GluingSessionList
+
+type GluingStoryReplyJSONResponse GluingStory
+
 type HistoryReplyJSONResponse History
 
 type HouseRulesReplyResponseHeaders struct {
@@ -6927,6 +8585,10 @@ type LandownerReplyJSONResponse struct {
 
 	Headers LandownerReplyResponseHeaders
 }
+
+type MaintenanceReplyJSONResponse MaintenanceAnswer
+
+type MarkingReplyJSONResponse MarkingAnswer
 
 type NoticePageJSONResponse NoticeList
 
@@ -7001,6 +8663,8 @@ type ProductReplyJSONResponse struct {
 type ProductVersionPageJSONResponse ProductVersionList
 
 type ProductVersionReplyJSONResponse ProductVersionAnswer
+
+type ProposalPageJSONResponse ProposalList
 
 type RemovalReplyJSONResponse RemovalAnswer
 
@@ -7464,6 +9128,60 @@ func (response GetAssessmentdefaultApplicationProblemPlusJSONResponse) VisitGetA
 	return err
 }
 
+type RecordCureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordCureJSONRequestBody
+}
+
+type RecordCureResponseObject interface {
+	VisitRecordCureResponse(w http.ResponseWriter) error
+}
+
+type RecordCure200JSONResponse struct{ CureReplyJSONResponse }
+
+func (response RecordCure200JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCure201JSONResponse CureAnswer
+
+func (response RecordCure201JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCuredefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordCuredefaultApplicationProblemPlusJSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type RecordFirstUseRequestObject struct {
 	Id   Id `json:"id"`
 	Body *RecordFirstUseJSONRequestBody
@@ -7757,6 +9475,114 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenanceRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMaintenanceJSONRequestBody
+}
+
+type RecordMaintenanceResponseObject interface {
+	VisitRecordMaintenanceResponse(w http.ResponseWriter) error
+}
+
+type RecordMaintenance200JSONResponse struct{ MaintenanceReplyJSONResponse }
+
+func (response RecordMaintenance200JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenance201JSONResponse MaintenanceAnswer
+
+func (response RecordMaintenance201JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenancedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMaintenancedefaultApplicationProblemPlusJSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMarkingJSONRequestBody
+}
+
+type RecordMarkingResponseObject interface {
+	VisitRecordMarkingResponse(w http.ResponseWriter) error
+}
+
+type RecordMarking200JSONResponse struct{ MarkingReplyJSONResponse }
+
+func (response RecordMarking200JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarking201JSONResponse MarkingAnswer
+
+func (response RecordMarking201JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMarkingdefaultApplicationProblemPlusJSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -8931,6 +10757,137 @@ func (response ChangeFittingdefaultApplicationProblemPlusJSONResponse) VisitChan
 	return err
 }
 
+type ListGluingSessionsRequestObject struct {
+	Params ListGluingSessionsParams
+}
+
+type ListGluingSessionsResponseObject interface {
+	VisitListGluingSessionsResponse(w http.ResponseWriter) error
+}
+
+type ListGluingSessions200JSONResponse struct{ GluingSessionPageJSONResponse }
+
+func (response ListGluingSessions200JSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListGluingSessionsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListGluingSessionsdefaultApplicationProblemPlusJSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingRequestObject struct {
+	Body *RecordGluingJSONRequestBody
+}
+
+type RecordGluingResponseObject interface {
+	VisitRecordGluingResponse(w http.ResponseWriter) error
+}
+
+type RecordGluing200JSONResponse struct{ GluingReplyJSONResponse }
+
+func (response RecordGluing200JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluing201JSONResponse GluingAnswer
+
+func (response RecordGluing201JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordGluingdefaultApplicationProblemPlusJSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessionRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetGluingSessionResponseObject interface {
+	VisitGetGluingSessionResponse(w http.ResponseWriter) error
+}
+
+type GetGluingSession200JSONResponse struct{ GluingStoryReplyJSONResponse }
+
+func (response GetGluingSession200JSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetGluingSessiondefaultApplicationProblemPlusJSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetHouseRulesRequestObject struct {
 }
 
@@ -9314,6 +11271,45 @@ type ChangeLandownerdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitChangeLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateMortarRequestObject struct {
+	Body *EstimateMortarJSONRequestBody
+}
+
+type EstimateMortarResponseObject interface {
+	VisitEstimateMortarResponse(w http.ResponseWriter) error
+}
+
+type EstimateMortar200JSONResponse MortarEstimate
+
+func (response EstimateMortar200JSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateMortardefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response EstimateMortardefaultApplicationProblemPlusJSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10520,6 +12516,84 @@ func (response AddProductVersiondefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListProposalsRequestObject struct {
+	Params ListProposalsParams
+}
+
+type ListProposalsResponseObject interface {
+	VisitListProposalsResponse(w http.ResponseWriter) error
+}
+
+type ListProposals200JSONResponse struct{ ProposalPageJSONResponse }
+
+func (response ListProposals200JSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListProposalsdefaultApplicationProblemPlusJSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsRequestObject struct {
+	Body *DecideProposalsJSONRequestBody
+}
+
+type DecideProposalsResponseObject interface {
+	VisitDecideProposalsResponse(w http.ResponseWriter) error
+}
+
+type DecideProposals200JSONResponse ProposalsDecided
+
+func (response DecideProposals200JSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response DecideProposalsdefaultApplicationProblemPlusJSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ReportLandRequestObject struct {
 	Params ReportLandParams
 }
@@ -11517,6 +13591,9 @@ type StrictServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx context.Context, request GetAssessmentRequestObject) (GetAssessmentResponseObject, error)
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx context.Context, request RecordCureRequestObject) (RecordCureResponseObject, error)
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
@@ -11535,6 +13612,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx context.Context, request RecordMaintenanceRequestObject) (RecordMaintenanceResponseObject, error)
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx context.Context, request RecordMarkingRequestObject) (RecordMarkingResponseObject, error)
 	// ListPictures The pictures of one anchor
 	// (GET /v1/anchors/{id}/pictures)
 	ListPictures(ctx context.Context, request ListPicturesRequestObject) (ListPicturesResponseObject, error)
@@ -11610,6 +13693,15 @@ type StrictServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx context.Context, request ChangeFittingRequestObject) (ChangeFittingResponseObject, error)
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx context.Context, request ListGluingSessionsRequestObject) (ListGluingSessionsResponseObject, error)
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx context.Context, request RecordGluingRequestObject) (RecordGluingResponseObject, error)
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx context.Context, request GetGluingSessionRequestObject) (GetGluingSessionResponseObject, error)
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx context.Context, request GetHouseRulesRequestObject) (GetHouseRulesResponseObject, error)
@@ -11637,6 +13729,9 @@ type StrictServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx context.Context, request EstimateMortarRequestObject) (EstimateMortarResponseObject, error)
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
@@ -11715,6 +13810,12 @@ type StrictServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx context.Context, request AddProductVersionRequestObject) (AddProductVersionResponseObject, error)
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx context.Context, request ListProposalsRequestObject) (ListProposalsResponseObject, error)
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx context.Context, request DecideProposalsRequestObject) (DecideProposalsResponseObject, error)
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx context.Context, request ReportLandRequestObject) (ReportLandResponseObject, error)
@@ -12104,6 +14205,54 @@ func (sh *strictHandler) GetAssessment(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// RecordCure operation middleware
+func (sh *strictHandler) RecordCure(ctx echo.Context, id Id) error {
+	var request RecordCureRequestObject
+
+	request.Id = id
+
+	var body RecordCureJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordCure(ctx.Request().Context(), request.(RecordCureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordCure")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordCureResponseObject); ok {
+		return validResponse.VisitRecordCureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // RecordFirstUse operation middleware
 func (sh *strictHandler) RecordFirstUse(ctx echo.Context, id Id) error {
 	var request RecordFirstUseRequestObject
@@ -12341,6 +14490,102 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMaintenance operation middleware
+func (sh *strictHandler) RecordMaintenance(ctx echo.Context, id Id) error {
+	var request RecordMaintenanceRequestObject
+
+	request.Id = id
+
+	var body RecordMaintenanceJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMaintenance(ctx.Request().Context(), request.(RecordMaintenanceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMaintenance")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMaintenanceResponseObject); ok {
+		return validResponse.VisitRecordMaintenanceResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMarking operation middleware
+func (sh *strictHandler) RecordMarking(ctx echo.Context, id Id) error {
+	var request RecordMarkingRequestObject
+
+	request.Id = id
+
+	var body RecordMarkingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMarking(ctx.Request().Context(), request.(RecordMarkingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMarking")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMarkingResponseObject); ok {
+		return validResponse.VisitRecordMarkingResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -13273,6 +15518,102 @@ func (sh *strictHandler) ChangeFitting(ctx echo.Context, id Id, params ChangeFit
 	return nil
 }
 
+// ListGluingSessions operation middleware
+func (sh *strictHandler) ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error {
+	var request ListGluingSessionsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListGluingSessions(ctx.Request().Context(), request.(ListGluingSessionsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListGluingSessions")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListGluingSessionsResponseObject); ok {
+		return validResponse.VisitListGluingSessionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordGluing operation middleware
+func (sh *strictHandler) RecordGluing(ctx echo.Context) error {
+	var request RecordGluingRequestObject
+
+	var body RecordGluingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordGluing(ctx.Request().Context(), request.(RecordGluingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordGluing")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordGluingResponseObject); ok {
+		return validResponse.VisitRecordGluingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetGluingSession operation middleware
+func (sh *strictHandler) GetGluingSession(ctx echo.Context, id Id) error {
+	var request GetGluingSessionRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetGluingSession(ctx.Request().Context(), request.(GetGluingSessionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetGluingSession")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetGluingSessionResponseObject); ok {
+		return validResponse.VisitGetGluingSessionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetHouseRules operation middleware
 func (sh *strictHandler) GetHouseRules(ctx echo.Context) error {
 	var request GetHouseRulesRequestObject
@@ -13583,6 +15924,52 @@ func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeL
 		return err
 	} else if validResponse, ok := response.(ChangeLandownerResponseObject); ok {
 		return validResponse.VisitChangeLandownerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// EstimateMortar operation middleware
+func (sh *strictHandler) EstimateMortar(ctx echo.Context) error {
+	var request EstimateMortarRequestObject
+
+	var body EstimateMortarJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.EstimateMortar(ctx.Request().Context(), request.(EstimateMortarRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "EstimateMortar")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(EstimateMortarResponseObject); ok {
+		return validResponse.VisitEstimateMortarResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14514,6 +16901,77 @@ func (sh *strictHandler) AddProductVersion(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ListProposals operation middleware
+func (sh *strictHandler) ListProposals(ctx echo.Context, params ListProposalsParams) error {
+	var request ListProposalsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListProposals(ctx.Request().Context(), request.(ListProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListProposalsResponseObject); ok {
+		return validResponse.VisitListProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// DecideProposals operation middleware
+func (sh *strictHandler) DecideProposals(ctx echo.Context) error {
+	var request DecideProposalsRequestObject
+
+	var body DecideProposalsJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.DecideProposals(ctx.Request().Context(), request.(DecideProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "DecideProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(DecideProposalsResponseObject); ok {
+		return validResponse.VisitDecideProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ReportLand operation middleware
 func (sh *strictHandler) ReportLand(ctx echo.Context, params ReportLandParams) error {
 	var request ReportLandRequestObject
@@ -15199,328 +17657,445 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L1vk9s2sjf6VVC6tyq7FWo8dpw9iV33hePEG59NbD92snm2zqRmILEl4QwFKAAoWbvl734L3QD/SKBI",
-	"aqixvOsXcUYSCAKNRqO70f3rf42marlSEqQ1oyf/Gi2Ap6Dxzx9+4XP3/xTMVIuVFUqOnox+WQBbgzZC",
-	"yYTNlGY3L2fjn7mdLm4uRslIwx+50JCOnlidQzIy0wUsuevGblcwejIyVgs5H3348CEZrbjmS7D+fc/M",
-	"61n8fSnfMrsApmGltGXCuBcnbLJlKcx4nllmlWsjJDaba5WvvjDMiiWwfyoJF1fyhdKMS2UXoLE7DVOl",
-	"U8OmKpfW9WTL92zZgq9WICFlXLr/pgulDZtsr6RvZajZBjQwAxabaViqNaRPmZBrkFbpLX69ULkBpvMM",
-	"DOMamOW3IK8k910Y6xrh8C+u5CgZCTfpP3LQ21EyknzpaMbNtZqNqsScKb3kdvRklHILo2SPuMnoea6N",
-	"0nF63kh4b6+n2OKGqRlOfsXnwCYwUxouGsZBT9QGsuTvfwI5t4vRk4eXl8loKWTxOTasl6l7Cjtfcbso",
-	"+xbpQe75fzXMRk9G/8+Dkl0f0K/mwcuUup4hG8an7Jg5zNSzL7MLbtmGG6aBpwlTEpixWsk5s3x+wX4W",
-	"xgg5Z48ffZO4dcqAPX74qKAN7ZRyAmEbNJHnkSPPPkF+4jJVGwmaKFMf+WuZbdnGDXMCmZJzw6xidiEM",
-	"y8JjTWtVNLhGyvai5E9iKez+aJ5ZtlTGMqPYksstExaWpvH92Ef1xX6vBkbh78UyX46efO3Zhj6VTCOk",
-	"hTloHNAbrdJ8avuRaEUPNQ3Q/3wEed6q3EK/sWj3SNNI8McjxvFO9B2GEc2jcL/1HsQHt2fNSkkDJMPn",
-	"GmAJ0r7hc3BfTJW0IJGZ+GqViSl3g3zwv8aN9F8dX1X0+pMwlt66O2Mvv9SM8dDYXIw+JOWI3sIq2w4/",
-	"pNhwnMAphuHoHTlVY537Zg+wDfb7DM+egYeOfT6TZoO7Kz56bHO3oRsDy0m2HZYTfKedGIHaCvCM4B8d",
-	"mJi+10ZC+t/vRMrv3LkyKB2xxy5EnLiGnoL40LDkwy6baIfvvhPhfpBroZUcXCBV+u1CRCibEyUrzw9L",
-	"z0rHTVStDOZutF0PTtV1V3quS0quh6eh6/KweMQB3Il6L4S1Qs4HpZ/vswsFZ9SUaOifG5aKvtMmCvoB",
-	"3ImGPwrjzKxhx+07bRr3gn5Guv3oTLu3zrIbeAhFv42jqBiVQjpreAp3ImVhhQzKkEWvXViyMFiIKYtn",
-	"h6Vt0W0TaWuG1dH0fKWsmMKgxKQuu1BSYksiIz01LA2pz8MSksZwJxq+4XoK2aA0pC670HCFLYmG9NSw",
-	"NKQ+m6hHb78b9UAbJYelHnbZiXrY0lMP/x6YethnI/Xw17tRT0xtrofdwL7PTvSjpp6A9GFgClKnsYH8",
-	"tuDoY72VaiML7yC1vxtRlRHuHSfTfiMvaNY/IEsNuQCNWsJEpeiMtZAS0X1Xw3KA77QTC/i2pjac09Cr",
-	"cSP53++26lpNMlgeGPSKWnzZc/C+38jYnzHfJfvT2xfP2bePv/6vPxMZyec37KJSn53WlJqa6lgGXlHq",
-	"tHFBS5foXdbT9fF3cqKfgpS+6yaKVibyhWFmAWBNEu5+lE5Be6ElNEu5hRq5fd8nobrv+7BihOPFEb2F",
-	"pVrzgfUK3+nhMdDllx+EsVpMBxd1lX677AxdNje74xqaQEXHzeQpmtxpp7wFq/lJphD67b7MKrfDajPY",
-	"Y6eldQ1NOYqBaeG6bCRAuHU5egnfwdSqYY1i6rIL5Qy2JNLRU8PSjvpsFFT46x2pZ212gsuXst/OG+Cd",
-	"GJj/XYedFlEE7ndPDEwH0cz74arvyMX7EK4B69d6ON40Ra2QZ2+0WoG2AszoyYxnBpLRqvLVv0ZTntOQ",
-	"Ds/juW/2IXF0od5NJGYkGc20WnaIf0hGIu1yf5mMhDE5RMIkflsoNudrYAK1pb3+b4VMO98R/s01/pDU",
-	"7+RjrzTkf2ICDTA+Ubl9yiRACinG2nBn2y6FMf5oKsiQ53hzuzfMXFqRxSMiMm4sS/n2KeMTA9I+YWoF",
-	"9V6biOsDKCorVL2sL4M4/oeiOkJzT7WC6H45fy/eoCb/C055rdza/s3TuT7+NwUVkE6l0+4Lk7Cpkm4+",
-	"jEvGc7tQWtjtFxinADJfulGVRBwhx7nmlWGUE61fPJ+a9zGeAsNjwh8db6CLkXOt+dZ9rgT4tHrz4L31",
-	"wUJ7q4fjSIqpHFypNyH45iCNlkJWv324R7Xa/q+Ezzy+vLxMRjLPMj7JIAQIdRYQrQ92FAS7AT2t/QZB",
-	"UXnwL12eO7msaB3BILKj5S0fYhyFsQc9dxtICxrSa9pwrRLMNWi9wXJtfNtrC+9tnBaub8YN22hhLRHh",
-	"6NNoCZZnbU1/xkah9YGR4e9tQ5PKQvysVVrMRav8ek2tXPs1aJ5l1xmy+fVyuT+qV8qilU5NGCwnkKaQ",
-	"1hlH5Y5fiqHKfDnBw+L9eK7G7suxuRWrsVoRa4xXyp0+2jPGh2QU3FbXXcleCQXr1N6HelaoNlEqAy4r",
-	"P163i/5f5RS05UJ+77jUaVxgj3psweXtdSooltYTfkB6hsiwTrQ5Wjco48+q61cSu2DIpLrZf28UIN40",
-	"6CdGeCF72iOoUF3tecjvkMC/ruWExUY/CQk9JzPh7Trqd5xU0zQHz3r1HftSmhVMfYS0MFWhz5ScQgh7",
-	"7qQ3upegj71tVN/n8M567v4sqsPQwr6ISuveQk+rDLpeELx1bfGZnBYvdqGijXUGr7A+3NVghL7kS4jO",
-	"hvwL0bkcKwcFDW6/vz4CDCPy3YNtxndoN4zQw8Hvyr5ixSvDOiQizs9IKWXXx7VScBzDmChBIPXV6AuJ",
-	"0YlyKDr+qnmKlFvy9y/pqa+bX1XQta+0eco2wi5UbumXBHU0aiQoO4I5u+pYE6hQMevJIp2ejSqV+7pN",
-	"Qz9H6Dr9RQ9xVXc9bKCxNptO7zCA7bSKDzcGjAkuwbYIaWr5Ll8uuUYO9WHFnXfDd4HGu6zeX4DhQXWd",
-	"mx5vf+Ee+dVEZViIpOzRmQ+M3O/LBxfGzH1ufQbcXBgLmpmF2vj8tM0CZMIkbMBYOoYxxaPLWEIEpdrE",
-	"hiNI9wvOmE49viyeaejR8izjvfssnor1ill9Zp9qP3CdCdBIpIxb/ItS+Tw1q/ENPY6z2Bh8xFPnOYUI",
-	"pkhPGZ+2K2bYqDRde7w4RAjsv1nT3XH3vvxlc7yvcEfZp7vwTKxHU1z6dO+xvCja73FHiyCyJ6VJVmzs",
-	"Xbatb4yaQKnQsD7gOkFKdqksYCkUa9K1lAoFo7eoOiEj5dSaIMi0cHM0uwiZkmyzENMFE5RsqSQUFuRm",
-	"ITIgD2YnA7KrDt/pdsbTKVzOUBrcYcvKxOdaxGqxDfplCzGjgWWKp5Ayq+bgVi9hdqOc/MmA9xDUNK29",
-	"LXHPjhkk0Q5BDrFguLwJ9y7wR84zYdCZI+TYgBZA+ymFlWOnpmuYatbXmRk4Rf7XRzVvily7IQyc02/s",
-	"k92ahE3c20Y5n03ex9T70MALpWbe2wToLE8IlKDLZUsfP6RrW1iuez1NuUwFxvRFtL016C0G/LHJ1nOm",
-	"Vcyf1QkD1AaDiuw+Txdo95LHCrjpoQg+DwMZxiY5X+8ryLl3PDfCgIQQcddTbnlQqHcPGacooQerae3s",
-	"Qsg5W0CWMj7nTufCboktE7ZRurd980IULrrdRXJi7FqtQLYLOgLFIISQHIjFMHBcKgl+9ks24bqbEkOs",
-	"FjPyilW2gAGtiEgB0oKcxn2o1bDJ2CScnMKRTriujb8zBWvhkhE1P8/AXFdUi1YuqaSuxbnEKCXB2MZl",
-	"KfYxbfVybcgDrVUuU6a5UzO8w6p1RY5x+YZnmoXVmmcive5wi16cpAnJI6mcNc9m3IktqWhfIPmEYdMF",
-	"l3MwlZMWpDtoJaxBs1RBFyaMXkORjldgzYS57k61YODKhq5J5kJo7LJHuw5T9xP1PL4+wnl0vnL7s3gb",
-	"Qrz9m8ii3e3eeYvH9ul3PBaR96PasFzPHYMXWn8w+6TauJkuhBmbIDrw0xa4HiUjJ8LGK45oS1H777tO",
-	"Zs1p/RmIL0aGTu6WM18x5ZhOq41kfFPZ4BXbx0n2BZfd9jm8XwkNpmsI06mCW/7IubTCbqMCT8MUxLp7",
-	"nFX8DuqZYSvtjvw0IK8t+S1lXA8Xa4qvjjNwwD45L1dC4x3H/fkRPNDM6Z0Ig++mVgP/8O5q9w/UdlHv",
-	"WMrqpurtm2jZdK3P996EPUcY80KUBnK/TeaU3hhsIeE3MrwBXfMsIXyzJU+RNywm1iltwcTD9TuKK6ev",
-	"xiNIVK6n8Z8O6f85tO76v1Or3d2KI8FxFx0Vozgg255zC/PoFeIzNlVaKyPWwm7Z1Ldz6t3Ld6/Zt48e",
-	"ffXk0SXBG4Zz+/nDUTJ6/sj985X757H752v3z/+NHtPPSwG5s+MVm+ACbSRZOIC+mqB04AUdalDByOEY",
-	"uxddyeeQZc/RBmrlrD0CQJaRvpiK2Qy0oagGDEgVxgb9De9UuSGkTqbWNJA7+cqmKsuXTXq4MPYLwxxt",
-	"FsBTD4qzH7EsIEsP5sTsbe/diS142pTOknknz745XlxH1rt/J5wSTzFcCcV7IeGqV6r7W0W1K6cZWY6e",
-	"YmHeyc79HNmqOHPsNroXHKdk3CxOzSgZzCzjmZKQsAlMeW5g57Kebw2iDJApD5lBH6VUm8+cNQxnBVJ3",
-	"Cp1wq1GSv+Nxif1MHTuBSXzchetZsVTdM7NXpnvoKFDcNMR/Td1PHvzih1fs4bfffjV+OH7MLGSZYXzF",
-	"ta2eAxOeWTEdKz2eg15yOZZK24Wz5cKddPw4UClUb//w7JY8wws/dI6NklEueW4XIK1wR1JKmt1EpCk4",
-	"ekhlxzNnRFOe1iwTU0vWKp6OuSTEDiSLGmdcz8H/veRyO0pGk9zg/zIub6v4wtQ1zzK1KT4Rg61RpYI5",
-	"93+q3I7VbKzxxPGPjYtYLfdxs1BZ+VNQytTY5NPFOOXu/e7LMXebED9sx0sl7WK8FGaGILmIWoATQtCV",
-	"8q8xBQ0mI76ciHmucoPqWeY0mXLeCm149ycqQa6JMEsPRpzmlF5aHZWGGWiQyGNTrYwBMxbWQDYbUchd",
-	"xlem0t47+lzrXMPYzTQMtPjCPebWhi9hTOENdMubG/cWsVzmFnXIOKugaqLk80wsuyiNkb25Qd+DRKhb",
-	"YPBHTuEaTxlnqEAxlVsjUvDIELigFN6Iu63QgkGmwVdNbTYLcMKebbiWTnx7ab4vuqeLTGmRwvVyfr0C",
-	"fb18dO2Wv0MyxodktMiXIhV2e72a2o6PmDxbLXJ9nQr1/tjXWliuQHOba7iednpmR4TVO9iZR9sYkyaa",
-	"xQWaZ5IfjD2GS36Vwk2OZcqYAi5kBfKp951vPO4RHudqhvmjBQzunfOawzzdERJxZr7e0cMTdjV6d3k1",
-	"cgfM1ejdV1cjZyBfjfhErYG5z9FDB8VF++1loOTP1LwwcLo7K4ou3pFNEnOe7ix9j5m/KWb+Zmfmb5pm",
-	"nhtIOw86iJkPycjv6iNm/hs9GZv6Frg2g2Zh7ey6nIJo4iTe47aCLyrTLZf8sEuomO5Pilavx45DTw+s",
-	"7MLtObwNAYEVGLAyA7wn0iaFhCWiuL2HBETlmptbuifZyW162FHATR4dI9UmzvSdPNqnSI9Q8vou65u7",
-	"9TCiulWpVrHcH/t9swQuu6RSFlTp132+WpEp3KH/aaMfIrbdnz8M2/35/61vd/c5ut0XYr64rr4l3iJf",
-	"4qmCFw1RVRgnVT3z8xDab7cd5+rOk+t82Vlu4EbC5zaHZ+AatE7AabB3nIDmFg6/6KWs3Gq5Jp163nVp",
-	"7b6mwib7k92hT2Q9d5kgad61e7vR9L1czvKlkKLHKhepf1OuJ0peGwuQHfG0cgza/7l/Cjnt+9TOetUG",
-	"7nssBpRUSHKQ3P8Hq0z0PzfcEmdblGlBGbNLZVZ4VFS0tz5qeP0t30NwKSRsA5ZNuUwz6LhndtX1etdv",
-	"IUP7MWFOukw9WPgQKn3TFDr2v6fu7wlnDLkSOmEpzDWAYc8hMyI3HV9QaD47PqPMkF1WUQf4DL0xvpgM",
-	"PjgoEMDHN1TeFbcGfa4ZlZyJFI3zPTKiL+QJMwC4ATQ8ZSuubbZ9ypawVHr7hDyV9CF6cE6dnW4a/Ft0",
-	"zYa3KTh0pmZx35aw0YuSXZJjs+KdSXVuBwkXVOu+lEvv84oGX1e5nWn0xH2v8okdai4DOHybXbIalpA2",
-	"5p81uzqbLhgPZbP3o30ycuZ5E9sa5oSFJUOhn8vVB7z4xcSXFHSILmYIsqp4NvmGCyvkfIwK0lh7j6VU",
-	"dpzmgD44GBuFHjG3FdyXMTfY98FV91ZtevJL85qqWROzSLw71bACbqPBmHHSqVmUMFXQ5SOVq5o6fNix",
-	"4tsdFW19egWhh5U4DW76w5qaa1Sog0fRqTN03mHV5h91vYxuVkjbYeHJfmpPD2J1BucQEjTPrg3PbEwb",
-	"Yb4BMys368Spl7DmK6WFBYpEcRvkthqWGCB++gARZXwKUfyugNC4e9GlNItqdE34fvSGLulumDEact1W",
-	"GgzY9lRRbIW4Hzy9vo3cBX4vjOVyCu5w4Mw1owv+FMZiSs7ybGgmMMBbx4IqDPCh31zm28WXk7KKHaVZ",
-	"JsAwbjutYhldsnu4gY8npcOSTdUSUMOLI6o4S+0o2XBSs6MPgXM9cwy95O9j5gkV4JkvwFjmm7KKWo92",
-	"Ymf3RI9htVhNEZF4rAXVY1D3Du2ZjDbcLCDC/m+5kAx/JONBq+nt3STnBqwE06od/uabeYfHEbzfGZOs",
-	"FLQVuX4AwbSiDr0IARa98AyLxzvHghSBHDHEl+BZ/6Fe/u14hN3q4dYhCvm4gwrlXjwEBd7bp97hKei+",
-	"LtwfBBM2n83E+7AjkTjt5kGIwKAXN6/7zvp0Y4QzDDqulUr5mKHHtVKNQwQgx62KvgnFp7AVDgMAVW2C",
-	"3qPdNw/6dnE0gO7pzYZWug2q9je8rYr0eQKtuHWOd9Z+299wlDbaH6p5X13ty6sDq63tlDmpetr6+lOq",
-	"oa0vvw806P4aZvsmrWiSfdlrT6Xs10EsLQJry/ZVATJl4JDRKQyjNgwXyXvxPfBBzSdaoUtzfs47QF+v",
-	"5be027HYLZtwoni7+4ivViC7p4h1rtRA87mexJIbPN/5EL6dHPPWIXRRS3Hlglo6FPBOMtoonZr2m5RG",
-	"u8RrplWiJ4Fjfm9iwKOgkY9IqFx3gAekHbE7X3q0RWNcV+pDBFe8EwwznmVu2TOlUsLnAiSRTsczrYzr",
-	"F7i2iz9yfht3xJeVqM9MW19/fD19PVythwEEW/sBMJSga1eADwu+9goUgwm4k8ErFdKqr7YXOwtf+PSP",
-	"sHVNxicYoYi7V61BLzjGnGuF6epuP8czDQLMS7/NStWhuuNlN+YGIs5fGl03KqQVcAAp44KS2wwT9inj",
-	"/teU+RB7tgExX5gA+9HNfYxdNN3pb1Sepf41TUk6BtagfXrqYTxF3+4jpkQWY+2VGFlAuJ4UEytVEo5B",
-	"Lu/af9+SHJSH0aOuhdsRkF5zuyfBxlYsG/A+0C3WEd2sj75TzX4qaj9Ux3hooe9JxynAP7tjCO95HEMP",
-	"hw/egBt8UgY+IWqGT6edzfZT+52cv38AUE/QoNN/jNo7sLk2BCQbLZfzy0JMb531Guz5DXCN/iN6iMCf",
-	"JGyGLqCjwYQAtNYLYjm9S+2a40KHjsUEqUqU4NMPcziw53aNDEw/dxTVPiluwVE2LbnIMnwRRmWP1Ww2",
-	"Xih126C0YN9naGUcQCi/PzvDD+KewUiOEVIn07b/cwtGnFYutvo6q/Kvt0/6DgUkugjDAbBZXvgCJkGc",
-	"zbMcxkKOjZDzDMZYxsKJ3Y0wFtJxBh4hbIXU861HyWii3LYaG5ujWbLQKp8vxhOVWWfGQTqHcYGmbjKA",
-	"deUzvF9x6aRyaD9VcqrBwthMNWxQz89m41SLLBvTw6NklGqx9i9fCVuTHOUK/FhWUTgjoepHFS+Fc4R8",
-	"rPbXUyWMhtESiqSTgUHDZorKTOx78httgTsoAC2R5E12XaWCxTFU6DatEubxNGCN6MiJS178iW4PefAR",
-	"JIQhOVMaQYxrYIf7tni0jELalPthgIS5fy9CLAbXBK+6MsiLAalrLXsOoTfE4S6Aoa2jFxL9ouyhcgNv",
-	"A3nj7EFyc5/0c63ylQ+np7PB7KJGk9/hqTsZOUMcCKLehqOfbsscifA8rOix+5mkoyej/zVKXrzlm5/B",
-	"GD5HrngZhRrbo+7L5Upp+7xIC+gDthUPGAqpIKVCNFN6D3DW/XoLK8smuWVS2d1pVhyjlIvQvstDw9hK",
-	"0jTD0dUrk8JRJh4OwFcrj63rX20S9o9nP/8UnUaqt9c69zrkjOeZbQIQwq1Bt/B8CQke31B16e17qWci",
-	"g+akjpoEngjJMd2xLZIpgwOUfAvu375ZyYijEr3IOiYM35lRsctetUHNjjDcpwhKgxupjsgVGQP1eI2P",
-	"dE/oLxHFYmDuBPnTNsoA01wHDjsKDyoyLzcGIefHTAwBsGLzKrdFt+IEVTET6S+FTCyFh2Da3zsqn/So",
-	"20MZU7G3lHtwfw8VSDfXWm16vKyadRN7Z/jdxDkf5FQ1yLeiVG38SbdFrxvrznT32s5y06dsUyN1saem",
-	"wQaa1neBnx/70gOT41+0ZdiXrCQd+5Kh8GBfMv8W9iXLZZABUSD4fDoFY1Q0n9QX3wivnwBC+3Cm1YZu",
-	"WXCPXQXvdHo1esqmKke4ywLgav+d5YjafUuBF6vrWOGG6pYot5unY8kYpRwsZU1t7jUGrEJZzTwISJWK",
-	"fp9VmGJvW+yKyT3xctjuIDnwq0yVPO4yJaboosAMF69DnC0tOwvn0C922cSR6kzI4DE+hcfUwOoch6a1",
-	"EJxatuU03Ibspo9jrbCm57qZTOUk6wwaVqF8fzHDMhvyEAOUFf7O8i6N8OL2AWTdkGrKa6bULaRoRrkl",
-	"cyosPnu3zIXjwpla7coM1u3wET9hI/TncZP7Y6ej8xAfaAoDVxMDet2zbOPr8qFon5/8XaYV09vaSXEE",
-	"u6xBp2LaGiX1d9/sDjeoxEHFqHtcqZY7/p4uVUVNxHQtN7pLgPKnVoFWlhftKdLSBRix7h4L2FMGYkXI",
-	"k0vMhcrgGoE5GmsWH32VSH23lUQ+eULwpy9stJreXptwth2saaKmt++w4X3EW1R3z/2Jh9qG7V47eF9E",
-	"lD8eFhJ/E3uhpruVYvFmyWlPQSqMiP0JmjUjGL7dGv4lO/xN2COc+WjTNFmXRcBIjzCIUN3+4COuTcco",
-	"i0C46n3mri23Dfd4c81T8MDEJvfA/rhLOlf0qV+Dxi861QrkoYvOKZdOG5wAczpzWi3sU8n7C4OmfG9h",
-	"GELixt170dLwUVhtlaVYGKmE1B40kbmL5eAjI4i1DsTU/cRlegTLBqiSw3WZnPESLss2St82RTdyw9y5",
-	"FyDBVqCFShNHxv7l0N2E3qK8a72i81goOLIm2rzeyN7SkM819Cxy/Sw8EmP4RpvbQ/q5Y4UpSVsu47LB",
-	"5Jxsr6u3Nt2Kb/sHniMfRUswylQ5GkUxFZ4V1w061H9xmxI3mb+Ych1Eisw23ZS4NWv0JbHJtiw16TPd",
-	"PH8VEKSdmSh+y3uoxjTXU+jhwnMveYPPREvIazXJfC9xuCSkYgXGvthGfKJyi6HJx9TbxGHRy+P+xXo9",
-	"tyFKtPWWDb0m85vrvbV0vF+8qm+lumEqC+LHm1T3+Q5dmqSJX+6e4kQDv14++khadwO77+uejXP2vNQP",
-	"PvJvXkRAddnZBOZcMqULHxB55oo6zv9fKMrIvryS0ww4ubVDfP6XTOX2Ws2ucwPsyzIJxf2wAnlxJUcH",
-	"/J2xOx18Q0OtaZo3k4plSs5BU62choqpxVgaC1FCioWzzFghBTCpRu8emU4Y2MrLD70yaFCRXwoqxadG",
-	"RAnS3GJloNw0u0hxSQ52VblyywulDM+1vX0feUFLVkfs2piMwy9CmSLPIqaeXFG9yDgiu6KbprafEuEd",
-	"uFUnL1Gw5LhybrXVqvKRX+Cmbel1pH6i6FjvRDAyYmXR+uTvnMzTVo7DD7aZbEdcuR9RTBwsp1TtSJhB",
-	"ZxC4MmajXU//0Teu6nT9dBlSlSPHO1XR6VfOOIy9XjPHk6U2xMM2f6EADGaSN/Ly8IaZOsL4OCKGQ0nL",
-	"Y3gfuKCGqmJRQDDqmhgI05CEdjhIe69YNgVYYbl4t6I7Adv4I8GVDpZU0qi9H52PgD0eXMEzTA8oueuj",
-	"JggUwxgoGfl4Tu4PfXJfrN4eae9ZeoCo8p/CDWUZVs6pwlRQPd0A8yyLej+rF5D9weLtQkiJsCs+ASBc",
-	"gCYEuuJdoQyNe5+5gOX6Ak4KqktfGAZb2AeU90931jQymNmOVx0+2SHmD/zN5zAkTMxQV1bSh2afEiU9",
-	"jD22436O+29/KR23AoGv2ATq0aKF32YgL27l14g3B0vaXV5+803Ag5sptJ+EzMAYhrBD7E9Xo4cXjx9f",
-	"Pr4a/TlhqOlhOyxnR25gs7O3/3IZ4dtXsCn9b72B3qltPKP+eGS+mDftZ55ijOFmobDYFU9Tn4HukQWw",
-	"lO4CNHRypQlj8ni1RcXmfA0NmT9HIa8U9A33CIf9hr/tuAbJpfWUSYA0hHs4E24pjOkKs3sKrM24bucJ",
-	"ewBP0HEc3Tz1DPbucbHj2h5IB3Nj2sltbV3pe2DK4fLlPm5+3P4prXzwaaXlw8u4lFBr0DzLrjNsFz1Z",
-	"Xim6WKMmDJYTSH2Q2pBJxD4ErnuYXa3Eenv7IzOOo1dxpzpOq0Ro2szGwHKS9c1Xu4f91Ek4+9EH2dyk",
-	"UO7feJSUaUh9KmMo6bYnOGq5BpYp7oS5VXNwB3bC7EYxblkGvMd1hQeLP7j1e0B97ax9CdLlIy9rU27g",
-	"hu86GTM72c3vV0KD6Qe4dlLO6buV/8i5tN5D2so5GqYg1t0B5hqzaldaYDy4B1Va8ltKLGkZQdfUxFew",
-	"+Wg1MT5XuPikK1ycVk36XBzjc3GMExTHGAY2+HNVi89VLQavavHvX7iid30Kp52cDRjxcZjBp/Vwfapw",
-	"w80YnYf12IOYwg0cdCSq4qlhEntH7x+FYNjqjNnNF/Wzro6vka7HYP2diUugCVfv384r9xm97xjAqk5u",
-	"8IOofK9gc3QS6n9UVml9rH9VAUkIlXGKczJsw+10gWPVsOJCdzrC7jcd9bAYGCI59fAb7nCeRBCd8A6X",
-	"osvtwqlLSmuYWnPBXksfdT5VMoWlNJXLaUTjAonS24dN0npByspO0CdagRZZiiwFzZTMthjgzoyFDddp",
-	"EiClKMGFJugOicC/UjG8LUVdLtt2OhzKfNjYJqEdEWZDSNhskme3DKTVW4ZFoiEtZPQE3ASoTzd2YQ1k",
-	"s6fM5MiurMzvZGiKmwMAO/eTkHu8QkDbqVnW3Vt+6ueE04EE8UlV0Lvmgh7LqA0MenS44YAhVx/DROx4",
-	"17VDzMaYv1eweaWsmB6NUW8OhcmbajTE0TdkdXYpDsh7t8fbPQTG5D2uiITNul1bHmtd0xuq46pNKamu",
-	"YgNzHJUAdA8rsxuO0z2QtpXaKrddskVf+2Z7wWzVkSUHd94blNfnR9zhZcwb7+TuC/3HnSJ2na+iHn6M",
-	"muNS+f9TXg4WHlmoLGViRqquk+czLjK4ozk04+3mLZaXQYVgc23V9WwfhPvjnRwZn9BObt0BWQyt93ty",
-	"wSfst7++Y988fsokDmou1s4OlYyzKV8PfY2bxcKVP8pI+oRDUW5m9JrxFeX2bzE17ilFfm6Ex2r0kqfw",
-	"3fgcT2b4lmKyO62zVlm7G8bvx7euLbpiprYHREwv37CxatVklhJ4mXCGV6bk3OCtJQZRGg9xoCThDbNX",
-	"ypZLnAljTWeF4p1VqzaDu9ExTdumSa5RzElfHXQBS2Gs7hZ60ieG8ky8sZ4shTeW35Ke3jrX0/ltOx//",
-	"3Td63It48Bgkuvy9TN3p40XUfOP98/s7SWkB0qK5Hrw8wPwTCKhuulkwIS6zHso5oBztHi9zHzb1SXdK",
-	"NCp2wClobiG95u8Fz65v5Uk61zw9Se+njYc9FBcipgtmFgA2Qf+es4yY0sxxIeNFeF6nu5hjzTKfIOrH",
-	"2CAq3sJSrXn2+ZLz7q6iKphHb2fRTOhlQ9qcr19hmLHc5oZuYrhBTzo9VkoOVFE73XIEAbnzLu+gvtli",
-	"hMzNExTwCJRC4Sm+PAB9n/It3SpSJp+waBH1qXb20VWIyqIVMXLNavUvaOhhkk0A7uoYqXeGsYAN4Uhx",
-	"FigDlPY4gGJhdliAPesdxwRivrDtwUXYyrVfdNNraRpt/VJEWJOy5d5VjLBx+yOw8f1d255MmHLvLWpX",
-	"43q69olCpnEzVK8PRQA+2atZ3LQNBg1eqY+2oErT2rt9+2lGtODQe2e4nNKQt5rPZmLa1vgX36w1NaUR",
-	"t+QVbN7hPD5Z1+iAKTyNBApVkT5LtcO1s2MVp0J5qR09/2H0tR3Cg0vUhHDQHhEw3K9Q9fBylXCdivrW",
-	"hyXrO2H7w8YqnQrJLZiGALpn6Ln9wrBK01osnY8kMRhc0slIo0rHWuUyvQbZmPaXcSkhZSDT4Hwl3Rof",
-	"dF+VkR+G8ZnFGwdG5Q4+JbXaLVuZ0t7XzU957Gfh5z/ZUE7gKKTgiS5hE88zTgH6GG3RHGWKSHP8DiGP",
-	"7UdwgZOzH9MnEGsBFUA3iBuC3rnBNXFbR8J7y1Z8XiJyeIckyHixtjMNQdj1ITcj6LyDskZdiZ/Y1+ge",
-	"vIDHkQEJfbCm+qG9lyhUd45NQJa5J/B3WfDnQWwparW31ejrw8BS9OwZAm+FSX1M1C0awzCQWx8hcKmt",
-	"EPZgYqUVeeuw+Gh//JA4aX26Md6p9clmR/sRkGHVIOxmnR6hHTQQUDVGMnO8dMYSb0+ZVBOVbr1fBCOm",
-	"MbE0oJCZlZAlNPPY5ho/Ugn/4mOmlIExlW/QucH6spSKOfYfLfAxgkj5kv8a42HG8yyHsrsJIDDjQmWZ",
-	"2owpQrNsi5pH+ZEuWN12yzJIx7k0fAZUzy0DrsdE6hhY2uuimkmYZajSMQrFzSCNP1kGVHUvhvuM/RXU",
-	"f797/Yq9Udl2ThjCP+eZFeHzn96+eM7+69vHf/lz0BCPqHfrx9YiW6IDNMw/nLBQ8K9Sk/cpc7yJrjIU",
-	"JnzD0WBp4NjO412DTnO4J1TXivEUP/uPRmwNqPgd0dirhRn2UjGIJB2AMEuM1vBMfYphXIdPo7tiotfZ",
-	"6LlarnILPgusEgWUMPNH7kTQEqyGoVOe+/NCX/hIn5qkJOxAR+7XTrirVnx8MOidgz/vgMNaG3Uzo52h",
-	"TthcBOL+dEIawzA64elZu1XF2WXhXWfPqUBV+3I8ETyqWN0hmnkYGOR9wLkiXhDRR6zSWPSpSAiLIefH",
-	"9myjH56mfMQO7bnfiLIn3m/NExxmlw0I+/tGTG2u4bS1YIc+Ip0I8ZJjI+wi1Xwj9+VHWQCjPUKOm0XE",
-	"Zvzx2fjR138p3dgZBjb5N7uXJW5HLOD9U0L4nZGRI4zfLt7ijaDzhziA+I2KU3eN+Cdg9yvxHrKm0iHH",
-	"3CTtQ75apW6dURDMkN3KZY3x0dUSDo133TWQZn/zXQ1T7vGqniUa8XY9ykXPDKHIGiWDHYoe8RJFIKx4",
-	"t/umg149kdrFAIt9nHewWhUS2TwMqGDD9iKRXki88OHTfVBrRdZQSGZFfV6wl9awJaSCIy4twmWLcg8l",
-	"bJkbrOW38YyzoxZMhOR6+7GAEu99Xz3b2VWGL++6taq7pD2EKV7yPBQmo8x2AyCf0l5SuSXMMoVACyoU",
-	"ZzTQNRd0N+TTcdQBJj1HJd+fsR9Xy6dB3Iea749nUTud0YeD4fPow5lzIY9S74fZcq2vOd3R1u7dPdGp",
-	"db/OYc9v78Q/oerpxAoSjsHSlGpfLXlDSQkM5PwPzXJsNmrj5ScrOaGHkJq7whP0z3qj9LPubkgMJozI",
-	"Q1MEq0XDwBp/6Bem1y+8ozGoDEdU7bKgQ53qlQWKSuYiYjkqalzPmMeIjvGESeAajKX8vsDGRZ3PsM+K",
-	"N/oxjQra+nFHt9y/QW7x6d2xJdVJ0APWXdS7Hiw3oVR1xBQcUlZ09/X6LObPWct9spabcpQn2+sFlwcq",
-	"TnqwpjIdOWFGkdJQpCunikll4yibn3OhzzMXevcMO/oaYzdTeo+1oqeHp/kdsOrNtZp1Mv6OufaELO2u",
-	"F1Qm8cI9Ga2O3U+fOVDRI/FTL4bZYkH5R8/RwgwH98c1Mf0ohrExT6BVNJgxFRn7EXSBVrMs6AY7tcxa",
-	"n2tDTulwk9YAc9LhyYEViIY3lmX4BlcUWt94IGi53YlxEpWhnb3vVYVo97Go7CjGrqkVvd96riAqh2Mb",
-	"PxyQt289HYPtt+RCjhccw3OcFM1X7g/I+BZD5Tagx2o2Q79/+DaFteDeXrSaO53EbYItdjPOYI6BdVKi",
-	"zuw4BC+6kxEX8UC1NxUQ48Ikxe/siCps+iFM3BPjrcr1WG0keoaMcZ009hqRLJTIE0BJjeUW07ncX9oa",
-	"9IwlAe3dmdOOjZ2yVQs0BD6eZgIH5aRCwwCwtn7vbJ0U2gvoEPRKWf077mDfaCXnhKeI2CTK7X+MrW2q",
-	"y0wp9fGrqeY4dfpiXy79+vYV0dlJJgK4ddOLvnktVNYT1/fv4ZF9TWYXkc/9WAa/+1kmROyCjlE15Tik",
-	"of7FtavYRMfWEPYRF1NueabmeTRMhlSObn6G3ghI7ZbYXWCMmmGLWtGKDsayNFvrR1tnbaBE1SlWpN6C",
-	"63TDNQpLD+fbJFrc4+doXPj98nFtCxrEQMXCD6GGDVX9+247t90q8Du5r/LUiCDW/uRgiGJtaRxHR+Ad",
-	"r5N/aOa5rhhjeyo8Pf6FIZQkuqBDSxAtyP1C5QPAkv2no5B1CH8MLBKDs5qJea6BapQ6E2BDWtYPr9i3",
-	"X3/75NHlw28YN7elGUQrjFt9uwJmwdjiUpabW0hrQZKunQG9FgSrU2yjBuWrHpd/SvizvvU+P8OlnRQu",
-	"rflivkPkV2Utkw74aHUZd09JoGGMFV2sgwIS5PCeS3ent06KhO/sfNWtYrYtdlAX5ek4BLyeQb6nRkNR",
-	"RdbcweB6anUMesoRAaZHovJ12MbVsE0/8/Y4Tb/O97SLdclVh1POqNnuNMPjbaxbzXc71cXWXCu6Z4io",
-	"yyn0ZImpz0M7kKHGJWw87oZTBklVmCnt6/qEZFgu07JsutM6riSqfinfJkzINUhMxHDNKkUMXVO7gC0F",
-	"wDOrUr69uJLRO2V84Lox8+MXqjTlfgw6z061xBYbmghbXrQFcu6+uUa3Zj746WDy6xBSbMLbnRnfcVm0",
-	"LZBF9hghzaFrUK1ril7Ltjd/n8M7G0qaEe5S94PlBT0QUzAPh5c5k/ZarRqCEmtG7wRmypcLTnMg5Ybc",
-	"hc7wIRZasgnX3cJiBg5sKwCyIru2wMiM3g0o4+cx4bo2u85O/yp0amQFdIDXa7jtOGVInFISjG1cXOA6",
-	"E4ALbKG6wlVcJ82F2Y+2bVpXlEwdsp3fhXaVZ5p23I7kqR6geyF7DdF5lYHtvq/gnsrGi8upoxFy+zuY",
-	"/2MxdYdxSn8Gxj0XYNzD+VPHoeYOi5IbvwxoBc3dZbHGe70J15qs/3BxgGUVnXacieWERFKqRZbRn1IJ",
-	"E79IqLzyDK3blmPw/i4UKgMZ6FLh9NK4/VLgfqVz63hu92OPOl1SfFzx1J4oU0ikvhNrQPRufa6P7DoA",
-	"LHA0gPd/mi/ogKFwcjfRDob46fxKUfjvXu6mwE335nGqsu/hY6Zoue93Kn5qOSEKFNGd63xHI7vAewGj",
-	"ZjZ+CheVW/ek2I9qgwIKkUcRZAxS5v4ly3LBl0sS/wU6mJBzrwBQ9hwBlDW8tz9M+70hGAnJcnN6EKOj",
-	"MeHPGgN+kMSCNrDakiwVnkcN1NnJwh0stQBBt5Iia+bEc9RAm3IP71H3dEP4qIBL/XbiyfS8owM97hYC",
-	"XNl6/UYc1anyDMwbDWsBm54xImj88VStLNbKXwQHPiUyTBGVMiHPP7nxn4Yi+c5kNFZ5kzGmqzWEOGdi",
-	"LTCANNwqGDCmdu1csbz7b8U0h2vyF+q4Me8aZNw2/ezRBK+l2hxuYBfQ4C4o/HZLte6RkhxcjT+rdVQ6",
-	"5JLWIz0MdrtBV3Hh+zaWb7vck4Q12xt+naRV+lWHVCfcDpUOy6KjyoP8u2kMzQpAnxN9qPO5eZnO8Dj1",
-	"/PNRz1Maw7/TgTogwtvR5W0+2/z3aPPnDXkYhSfsdDVv+noN4sVtevgNSo68J7+BqW2Bw9KsaLmH+1H+",
-	"1CaN1qCF3VZNKKlw0TacLCiTI3r8CDFDx2o2zhuc+cfUBjriHnH4akLHRs3vytVMqVtIqU7Q0WrAeVUu",
-	"GsaB8bn8UNfyQz2Sg+6huNBwCUltvpyCQ6quHM0xtqGS7PhHzjVdNDZlPbqOzlHzFB/bj+NGMNTl4ekL",
-	"ug2V2DSEiG6/yfw4Ivtknq7hRfQJIBHu/MqPkLhVCu2+S3L3wnDHWGOVyLdSORyvKLF8rOSYtOeosiiV",
-	"HQvplMXxFna0R/o1U1Nuga7zlmrdUEYmDOK5yntbhdPwTLPnrXtU366KXUbf0Wt+P0BBdNQNNvYQOdE1",
-	"GtGqo2fpk3KsapmmWvWcnubytil5MAVdQQhVyjJfYRCk1VxSPNuSvxdLx5O49S7x2KIvLmPuYYxYOw6G",
-	"qXg0oVFHKUB8f08Fes6i/k5ur9Xs2m3n+AbzkqBXfZ6yz6oo6VKe55fymqREychS5F7SQVBvXCpjxxuA",
-	"WzynY/Km7vPpd0fy2ifMTsBuACS7cVx8gzkPN1bdJGyi7IIJOc3yFNKL4vdMSaAMa26v5Br01nVzwW7Q",
-	"73GDWBoL7osIeBGPSRI7AOZd01tJIHTHz24vMrq3HjUydtM79/CDa30cKre1DOW2pLLsVqqNjEEMnS+x",
-	"/l64w+IEimVs7Oe+ELDMBBZCpoxjzQeQU7qUc6rDU5ShuRRY/YEzUoV8Zj8z+Wwm3qMaag0ipuzXVXND",
-	"BZ0K2tZhn90CrCoqgIYVF874tfwWxi0+oxJD5XQwNQiYFz9r3DSDMr4ER46ErbimhFt36jjZ5CwFWK7s",
-	"tqh0i7wXNZAbM2zW/Zd4h/Z72PJuVgWGDL44Jhh/a6jfgfe5VHak5JlKakk1qCfjm1Ey4k4b9z5FNxIw",
-	"8XCi38BKMCYeTLQBWwYUIRs6Fd5bXuF9KcrqVIvVKuQ3aODL+NuUvn1pe+McIZZT56Pwb6LxHExblSs3",
-	"wuD9msUqK/9SVqYPwFDmFplto/Rt4v41toRNvnMCVYe6T9Wzf6+MvD+SyewKuFhx5gtTr9WPRDFelRTe",
-	"8G1c3zNXq8Lwo3pQPz9Rwc2RdbsVTdvYKoZrkDCTL5eQMrX2AXr40s5Mc4DN/VpFpxhWtI+qd4ALksKf",
-	"5WZ8WO37RxFr3EO1+J5v/T6bqiVQQXNArWsLXHstzSmIFVXtlwVs2ZJvmc4lkvdKStjgA02q2HXKQwA1",
-	"GSZfPaxYKQ+TBsvueqkk1eApTZxHbQ9adcTbrDriXRED0feSlLOu9F2M7fcDVU/b3OPVYPHeaiQ9fKdy",
-	"rZ8Xt+/ifqDAt1wLu33nxItXctQtxIqFMPzBKQTOFMJMbLcOKJgwDRy4xhsV/5aFtavRhw8ofGeqqe7J",
-	"XBjU46hXX5bZswGCLuKLnhSV0IT0csDxRhJqcF/JUNbJSyjHQnMupIc23CYlxiF1kqp8Yi+u5JWsjYOn",
-	"a2GAUuWdZSNmAkyIkrtgP+CrOV4zk3iai7VrfiWDs4n5NHwLbMq1Fh7VkFRXduMl5c1TBFlCn7ewC6pT",
-	"zZ4h8ueVDA86MwDNA/SkZhnq/XReuJGP2bPQr/Uz8+5yYSp2FntpvVt2CVwadjWS6mp04Z5/LtYiw8ES",
-	"SNHNP/7xj3+Mf/55/P33N08dLS2Xln769Zfn+Mgv/QwU98hPwvhO0HFEuLAiTYLfnx4mp5KaoQtpe8H+",
-	"KtbAbiq3LzdXktFJwA278d8VCv8Mg9jdAqz4HCh5h2AsKatHGMsW3DC8lcBhhVw5nqaQ0jK8ef3uF/eV",
-	"D4SjLzlbgp4DWznZ5iPrb17Oxj+7z+g6cAPDfumBm3DzceOY4QZjLm5qsZYpZGDdmfXM48BuFqAd+7ue",
-	"PLqTsSLLgvqfKmJD95oL9jYAOmjwK+sH/IRxhuF8bje5vkLYCNUwovwMxqVPwsZmSIsXXGQFVJX3Hocb",
-	"jrcvnrNvH3/9XzQ52n0FFicSFgmKKucUJHmbyHU/erbi0wWMH11cjpJRrjMvF8yTBw82m80Fx58vlJ4/",
-	"8M+aBz+9fP7Dq3c/4DMlpihmQGSQzlHEFJeco8sL306tQPKVGD0ZfXVxefEVot3bBUq0B+uHDwrLCL+Z",
-	"E+yrOzFwFi/T0ZORm8mzshlm75KZaUZP/ieulpVNHvwUQA/w0r29uVgK26VhuFD8HWEFVsoRyQ3+0eVl",
-	"k7JYtHtQzOeNL1OewoznmW1/MmDT4imRL5dcb0dPRm4rU42qKqEsnxsyQmU6+p2wFBquQbDA3I1Ibwq5",
-	"R19NlbROcgWp7SSsKarDOn1ZAvvTo8vLP3tQE4JqD489vvzWHUb1BeVp+mzfIP5OpVufYGlDFNtqlYkp",
-	"Pvjgf33YFinc7Te+m/IVH+qHs9NLPtxp0d7CKkPV/tHlw2Meu+NiP0tTRJur0HBnpT8kO5vrwb9E+qFx",
-	"h83B1hfk7pS54xRfSzg0v74ywG3931HyTBcxFap6kPzJydX/+urbv/yZKcL2DNA4eJhXThjEcjFPscgh",
-	"CfpnRZXkOoH9r5UJ9Rz/7GfK9vy963bBGY1xRl/22zoV0UQJpqfaPHdkkedI044bocyVaD5iitj8fmvz",
-	"TljwR8vulUa2LRIGECZWGA8DgW4F1+aPHNBh54/lMt8l6bhadOnWOkhMRWofJbcFLIUbshEpsJsNGJsY",
-	"ldtFAtzYRCptFzcJE/JKpvU4g4Q5TaA0/p+GiqBe6asFtTglSVnSUOD9KkO/tLdEY8SZqPc1shR+mf0I",
-	"htJq+6Z6vTnGj3vhDCVq7WNsXH7Yq1tnt6j0zAg7+yAtla9NkuZAkqJp0UtYqK6LXuJDdRxDMIIa+a6C",
-	"h9NpBNVb74MjoEqxpfWnZFXNTfnWSVXaG4foQ3BEteG1XCu1jQt9WFy60QUqzTVPG1eJYJG70qcKi9wy",
-	"EgOFrYkAIZbKbER3gPvxGOlw4PXlqy28R4zbIAESj1xTINZg9M5TNuUGSsNnya2FRoHmQZXK0e5e8S2F",
-	"LAKBomt4T+r6IFonHSEYQ4nH5v4Vt7OBCSwYqX8xqOpPfSbMxwQ51dxtQFU5FsNB2GwMPLOMFyzg7V9E",
-	"dSOLl0A33GePEDZVS2fG5v6WBVFv+ZX0sI/o/T3auLiS7dYFHh/79gXO84TGBfU/mHKE3fU0K+rPDGRT",
-	"BLrtM0xdlWo3KMoVOOlue2eV3sa227MsK9xvSoZSzlRDpdwuFyO6vALSDn/4hTdeYvlmD7CNf+HdjRwc",
-	"xReGnOrI99um/TqoyfPf716/arB7niAnkMfS+zExwZVxQ6G+Cfr+r2QkeGTfPto3oTbcYC3rJ0EvvJIi",
-	"rAl6cIVhjx9947d8qP7m9YSa4+Hxw0cxAVA1xs7b1sIhDmxoDSoXvJUVPPS4yDW0+66y4gHloIfsrEax",
-	"UbY6pego3xKRHJjoXbSoJuaHah94+fGFYVYsgf1TSRjiIA86NV5yFKnltRuYpOrrLTLyBhIWsUXDM32c",
-	"+yU4TgLF1QyDNwSVuP2kxEPedZ9fsNfV+gqFVNdOBG2dCj9R6ObHyyROOjVqLlR+RcMsN5D6bAVLvzj1",
-	"lU1zDbiKV9LpLXvFPNwQrWFYIpH96cY1H0tlx7gPbv6ceOgxrACTY69XEiMIKm3d5xu/cjdSWW/MuKfd",
-	"eH3BsiqycyEWOdu4Q8v7oW5hZZ3itMogPLlZKCSUm7Cw7E83Tq8aU07szZ9jspGI/MKt668GTqchFW/o",
-	"LtcGeXV4r885jWzvl+EEovRVr8heVBSv+xuIqIxDqs0QYoQuoUKVPKos6ctM8ixTG+NzZyhUOMgOv/ca",
-	"ZPdMWBtAqBsdaC9Co943NPdy5eKHN9CFC15SOulEd9KLXM7dNi1F9aBK3Llc23ganlJq0AuGUoZ8f/0s",
-	"q92HhjCt2KwgXTd1aSHIFih33E4hV9hANbRxfz/+KII10Z9u/tmhSIC7ZQJTHzNcVWiwWBKFW5vT6jIV",
-	"XWNgZebgvf9UaU2vxaAGJmETjFFCEboJwQA3V7Ist4l5DbYIFOjoSKGNfiUrO92/q7cXhZ57WRDtdJu+",
-	"8o57VhbKN390daHjUE6nMHBZ0cY7awYYi5RV6r9+NBuhmYGLAZ6Uhcu33D8TF+8+BzbuNpjTMfJCbSrG",
-	"ojcHOzP0SkxtrsE0Hry/FDeaqeYbyaxST32V5gUY8PGDaF1mSs6LrGuVN5zTb8Ibz1Nv9sMbSG/GdH4/",
-	"4boqcHqF+Rn77zc//DVhb1791Rn2v8HkDbqyLFsqY9nDr9nP4ruEfX3JliLL3IG9Eu8hIw3/4aPk8vLy",
-	"SoavmBEpPGWPH37l8+n9Ys9EBgl7/PBr+to7L2+FTBP2+NEj/BaDAIMXQyrr3WuWTTMuluHSVGk25dL9",
-	"PAH0l5IOMEPEBR9ICit7JcktS4wuPSy6pzEGceZaQsrylRbzhU0YyKlKQ3UqbpAoeJlvFxqAGfFPMOSa",
-	"QNUjYRg9R1WqsoxBFork2DAaw0WKEjmDmb2SjtNLdQVbkB0SYkLxe78/I7aJH/uVRJ3lKakrG2GgfBh1",
-	"IGEO3AB5tj0o8pd5ZsWKa/tgpvRynHLLu0s6/wIqoz2QueL77Geu7D40iLmyKsjXzVzx930f2U1YQnQy",
-	"TLnHK4twHRry4qWvyhvTFt4W1epOpCiUZfKG4RjfXz+O2X1oSI9T7eC1/JZOvs7HbwnbPjQrvbQVnvBx",
-	"99yJcMxZCkxlLKWxxJmjAil/Mv6oINoPxSKhy75csvfcXQ9/fguYKov8MuHT2858UcLyDS5idnyk/jxy",
-	"ionPLPX3nj7kX6rNE7wU0Ln3w7sPlKSMOR0a1AqkoRwYW6aXB6Bnd+hhAL/PQGhit3dVJMITsVsNCHEY",
-	"diu77MdukeeGkkvFxbJV6IkLsW7NrGcMLCeZgJaQ0bLZHaJGzyMhgaayHTwfoUqiQG8PmXpeGQmeACeM",
-	"GQpvGOym33fYM25o96mBIodK+u0t896uao8eqq7GnekyRJzOgel9otkI5YzOOECmEEuDhsgMzCCVVIT2",
-	"XYBBvC0Hy3e+Td+l8UXlz+lgwakMfapMCvoEKhurprfndaJ8V6D6nOQ4+W7QLYG99TtI6o8M4nWYeJLt",
-	"rmp967SeHiXl70aGAc6Nphl9mmdGIOz5Hhhe3Jxuawx0VLSx+lRprdyaPQBjxdID6jVcP1M+lUzZlFuY",
-	"K8QoIBPz5bvX7NtHj7568ujy4SPXxGMWBIAANUMcFpM4NrmSKazsgmXK2Przj/H5JyyXYqb00rUwCXqg",
-	"V8KahE01rMUUTILwDya5klO+puz2qebTWwTYcQOUyvGckBkYw4wFyC7Yq71aRxGPbqDC80CXEwnWov//",
-	"g4ks93yVV7z9h7DoDeGpgRwXQwVncDbNsEfK7LGKzVSuGWY9mRD2qlZQvRn2T5RMC3IttJLt6fw/VBt+",
-	"6qZzZTJD6zlQp9M+4c9I3amQ4XRKT/UlQ8n3Sp/9FKDYg8MY01CjZaf91qoU7a7PEGQaQEFqm+qnqSjV",
-	"iX2+6lJNdg2pNJ2AW0oru+v2WLcfROt/jyNofYrDZ71z7Ehlxdn5bXHqJzxw1oMeNev+h8z6BMfLur5z",
-	"yoWt7Zz2I2V99GGyHvoYaZzSJ3qArM/+6FgPf2isT3NctLL7+5XS1vgb53HmiyBFw/8C1CDGOHj8a0wH",
-	"3M+7T1CkabVhwKcLzIxHRIUrSTgvaBEjugJFrkxVli8lyc6FylJTyVP+wiAynw0VepR0/RSwhfSL/xTM",
-	"tVAjZ3PBvveZuM7SI9wV5gHiPUKif0YgcHJqEpYhKkOBD+F+yaUgaMZfEWuPI8bcF4apjWQentY4QxKy",
-	"LIAH4t8l9D4TM3I0BGDHL/zNORn/IstKtH4N3MfsCJvUYsC4pYeeXkkimZ/ZBoqIIHzYzZRiLwM6YagA",
-	"wEKZJddDAUnjwSgD7iPe6x96QVK+4UpatVOayRHqmayBUk408FvD1GwWAkSFsVFvBzJkBU5iTxDUmfJG",
-	"beQNBf6VCyHp6tuAe9QSt9KalWnYPkBnDfrplbxRuTbYjTIlKkpYqgv23Zb5PcmoaUhqpEJL1yK9cZ1s",
-	"5A3NKQYIEoZXAwUJ+NauU0eLjYzgWe/jmPyGMJURJsStFobqaCApWYaaXrDHl48dJ/qgSbcZSjo0IZkU",
-	"c4yD0Pia5LtjbkcbsfDePpiadV3w7vYTdQK56WACza+/vBh/czFQdG5ZM7zGLR4rpyQUKXIVsUoUqojV",
-	"kDXYqkdU08rumuE1gC5xKFXr09QmSgKfrz5R5GcOqVEMzB2F975DNh8mdI8xofsQ7//omr3FVkcl6hWP",
-	"Dxakt5OMTnHb02oocOVn2hJ53BbchvQ1f6SEriow4okH7iUp/d4GlnfHUXckkRIBGtUyYTx+A6RXkkvY",
-	"xM5Ys0P7U++MfruhMrSh9sLwrPIsVStbZZZGHtnfEw9WGtYCNtVrrfoC+QY7G+RMSD3Im/GlbzwdIof8",
-	"j2rDllxWwNpUnqXMWRmEzDXY9U8NfQJfQgdH24KGM7/xbvIZSyETS2EhJYA5yo8JOTffsJ/Fd6iqfp1c",
-	"Xl46Y8VpbxmXt2hGXcmyjsSPhXaHGSx4pxg614W6W8CVl+jpM5XLFNNSnrIbr9DfoA6Ds4nnqoB0+7yE",
-	"mH/mxnYlCT9qB4vE60n4SJFah3jlarniGgqjggcd9EpqtUnIPJps8f8eSz8Vs5l7sagq505K4pWprYLi",
-	"G741V9KoJdAFKmbmTLaYThcReLRW3pw4UVLMS3xHz5yYYRIP8c2+3E1kLyGbE2tPAIuXeOMdl+5Pqcb6",
-	"JH9OPNAh3UjLwkaAzfCpkl1GXCbNh7FeDBWIT0p8wckZMUajNu+/oHD8XFLxpgHj8BGVslJPGO0yIVlu",
-	"4EmxIrUUViXRRC+ANIWcQuIO/BRz6SjvHtNLpQddJJcyUpG9tKaWSuQzTyBNXK+uG+oWk0bKnBG/ybER",
-	"8yD+INOnpaMbhcgSkU1BXkl8gITKBXtduDEeX34byhiUoP0zpdFXxAr+w5ppfBvbz24NiIdGJ99Xv8pU",
-	"SWjeV4UrYcKntxfDpYoQKh6x3m7CyB6HZgHp//Cdz09ls/PMuC0GOPSNTlad+fkWByjmf7prnfIVQ2nX",
-	"RY/9rnf2HxskkDKrkDAOiV7yQqt7pr4edyfMAC6aA/P7ND00VRqfr4+mIpmG9NIMziKFn6Z9H4TLoEMn",
-	"xivf5jyPCxrd0GeFLOZ81tf/NPnTHRS+/6E4nbrrd0TsPDPI+SAD2RrvRP0XrYdDZQHuSIwBjoUD0/o0",
-	"j4WCuud7JgTxM+SBMCxnFKdBO9evuJ5Cdvg0eOPb/FsUIqPJDH14rAoSna+VQTM/3cnh+x8MGga764kM",
-	"U39mGGCYQLa4OuVXvvXYqFD/jpQY4NhomtOneWYUpD3fMyNInSHPjGHZojgz2vgdUUNaDgzf5kzx3XB0",
-	"g58AxZyLPGhQq+zMclZo7ic8A6j/wVgcu+t5BtSfGeYMCGTbW9v6rmg/BUr635EWQ5wCjbP6RM+BMJ8z",
-	"Pge87Bn0HBiUMcpzoJXnPaplO9NXkAnvChA4xN1/tayLE6OHoP/OfCew33bqfIebxIDOaRZqIxs3TDHx",
-	"M94xAY110C0zLFft1AxCdFCMPfachXfsAUCXCXsoiq62qx78y4h/wofG2PzHl48DvmpRJKYA6t1f9XIv",
-	"vhAZtMVYO/Xkh1/43E0lTI1KyfBMA0+3T9lXRVxxEc4eNJgirJiqiJVxxS9n41dKArF2U6nEh5eXl8cE",
-	"F4sln8OD/13BvM5hRdjyREhOBce6BBz7xWiomRa5F7aQZcbjIk+2FgwF9PMsIwUNa37WGTg5FAX9IRl9",
-	"dfk4iu0YofhAakFgWg+VO5hcTGIchnLKWEQXxjhGHyj16Ou/XCbs4aNvLt3m+erRpccmLvhqxe2iUtBV",
-	"/BMOkraDjHnn+vhQ1FIoCgMftnWKVqfLqawWMz4PE8pPenAjqkLMc8bOC/M/oSEV3jDYkec77GlM7T41",
-	"jDlVkq8JNKzghHbtsroWd6bKEPLzwOw+UcOqnNEZK4qFTBpUUxyYQUrzqu8eqIJfNCqEL0I83UxAlvok",
-	"A67dARvyErgN2QXCso2Q5kmlADYmZya+aD/Vw75gz3xvUk1UuqWnUzyrsWRqXM/0XR7EhdiX4ynfMm5u",
-	"wdetree1tRSkjKexcXOtZr3qqN/pRDwBDMQvdVycwmotFo1WZ7KlP4YDFQlsSBiLLWpQaNSyyBj0Gnos",
-	"Ui5vhUybFtD91rn+ux/G39wzH85HXaJRDa4tlTQ/Y1RIP/kTqkr+BYOJfOqvp6K089AwelJBugbQvMAB",
-	"7UpSZRHuSo8hVKTGiX2iClIxnzPWj4IQGlQ9GpY3Su2oF+c/8OvY6Yj6e2h7h/n6PgYS6M92qzCbATdG",
-	"9Bh4h2/BLJAUlTmEqtwvLfNxjgpP3ZOfGOE9A28G3+1R58fus4McI76y96zLvtJASU946d9kZfwNb09W",
-	"9EqPmFLAmKRY4QyzBgkFBjN6lL4NOV0r0EKlyZXkcw1U4YSAYcCp4FQKB+uKEEMSMEwlsvkLg4zEpzZe",
-	"xROT/jgqjXeLV9tXnQhgxpkh9blUzRSOALNFTiQWU6eKtTHtdqbVspd1Enei8tZhHWc9WXW3wdGx6cYR",
-	"0keVanpXCpaLrPa+gv1nPDNQvG+iVAZcdroROF5QOHYokhWTu+CWEE8mBUyR0ktv5c6IODfPplNY2ZuL",
-	"wa84EeAn7EolyTlQ3UoZ7ZSyMsxOjlkQCGoNOs2hUSa8pt+R5XI6VkKKsmS5noOcbp96kGXhCwDyDXf7",
-	"w/2HO+tKapVL4lv/SNmHXfhe/c6qAj7lTnxwYSBl4oBU8GPsLRiemdez0Ul5zY/sE2Y3zx/EcLHFpWXq",
-	"wmomx+J3jaz2m9KhELhXLwDBMHydo4uG1X/nuz2/1fcj+4RX3y8ZU5q5g1/NWG6gy1o7xeBA5Vmgy0AU",
-	"Bo2136mv31xP57e2blif6sJaFfBsEvcHF9otcKbULeM2Kbe6VWyidyuM7S14qd0dNNPeVhueZwRpZYhD",
-	"+/R0ffbnm01QocEpi0OWLxmuOmTRZ9/ykPsPDmKf6Rop42HXVb5o9fbtrs0QJBrA63dwnp+m469O6fN1",
-	"/tUk1pAOwBOwSuEE7LQvVG5bkpnfUpNPHfIcpzH4cRNoc87RNjjzEx4y2P1gG8L11vNgqT0yzJHiSdYU",
-	"WkDr3n6QFJS/GxmGODyaZvSJHhx+Omd8ZJC8GfSwGJIpymOihdcpmOXwGfHOt/nUDwmax9CnhCmoc87H",
-	"BM39lKXDsf/hyoa77vqWDK89M8ztUCBby/5pPSwq9L8jLQY4Lppn9WmeFwVxz/fACLJnyBNjWMYojox2",
-	"nhdtVsU7Yc8WIMmNbfAzQJy/oeDmfUL5LwY0E1xnPWW/GNpIMOKw3iS6mAgFze9EgSEkvvh3sg88Wc9Y",
-	"2ouhrYMhGaKU9E087prDNNfCbpG0Vt2CHD35n98d8QzodaB5rrPRk9EDJKrv5l8hZMF35+S5/yaEXFe+",
-	"8nnTlW/QhVX5TDE4lS9Cnl3lq4DcVPnKg/lWvwoQsZWvqjDmtYd9y98//P8BAAD//w==",
+	"7P19k9u4sS8AfxWUnqdqkwo1flknJ7Hr1lNe7+vNetfX3mRv6k5KA5EtCRkKUABwZO0pf/en0A3wRQJF",
+	"UqLG4xz/cXLWIxIEGo1Gv/76vyepWm+UBGnN5Pl/T1bAM9D4n9/8wpfu/2dgUi02Vig5eT75ZQXsDrQR",
+	"SiZsoTS7+WExfc1turq5miQTDf8uhIZs8tzqApKJSVew5m4Yu9vA5PnEWC3kcvLhw4dksuGar8H67700",
+	"Py/i38v4jtkVMA0bpS0Txn04YfMdy2DBi9wyq9wzQuJjS62KzReGWbEG9puScHUtv1WacansCjQOpyFV",
+	"OjMsVYW0biRbfWfHVnyzAQkZ49L9X7pS2rD57lr6pww9tgUNzIDFxzSs1R1kL5iQdyCt0jv880oVBpgu",
+	"cjCMa2CW34K8ltwPYax7CKd/dS0nyUS4Rf+7AL2bJBPJ145m3MzUYlIn5kLpNbeT55OMW5gkB8RNJq8K",
+	"bZSO0/NGwns7S/GJG6YWuPgNXwKbw0JpuGqZB73RmMiav/8R5NKuJs+fPH6cTNZClv+OTeuHzL2Fg2+4",
+	"XVVji+wo9/x/NSwmzyf/n0cVuz6iX82jHzIaeoFsGF+yY+awUs++zK64ZVtumAaeJUxJYMZqJZfM8uUV",
+	"ey2MEXLJnj39c+L2KQf27MnTkjZ0UqoFhGPQRp6njjyHBPmRy0xtJWiiTHPmP8t8x7ZumnPIlVwaZhWz",
+	"K2FYHl5r26vygRlSdhAlfxRrYQ9n89KytTKWGcXWXO6YsLA2rd/HMeof9mc1MAp/L9bFevL8j55t6F8V",
+	"0whpYQkaJ/RGq6xI7TASbeiltgn6n08gz1tVWBg2F+1eaZsJ/njCPN6JodMwon0W7rfBk/jgzqzZKGmA",
+	"ZPhSA6xB2jd8Ce4PqZIWJDIT32xykXI3yUf/Mm6m/93zU+WoPwpj6av7K/bySy0YDw+bq8mHpJrRW9jk",
+	"u/GnFJuOEzjlNBy9I7dqbHD/2CN8Bsd9iXfPyFPHMV9Ks8XTFZ89PnPe1I2B9TzfjcsJftBejEDPCvCM",
+	"4F8dmZh+1FZC+t/PIuVX7l4ZlY44Yh8izt2DnoL40rjkwyHbaIffPotwrwoN407YjXj86JBmiQT7Rt4J",
+	"reTo8rA2bp89hOpxsz+vcalTG7iNPLXJnLW139yNTtW7vvS8qyh5Nz4N3ZDHWQwncBb1vhXWCrkclX5+",
+	"zD4UXNCjREP/3rhU9IO2UdBP4CwafpcXo0+bxjy++wYMmi9bYVek5jkbxpmhQjJhkaY0zjt6ctRdbozc",
+	"Z6+X+EKYtalPzxnJl6AfDtyLfDzPKzOwScLvhRl/fn7Qtrmt6Gf6vioMvC1yMCNPoRy3dRY1l4WQbKF0",
+	"CmedlNLGHZUTy1H7cGFpDhMDlu+OS9ty2DbSNsz2k+n5mjvjWHKZjqzd1AbureS85vp2dDnoB+09iZ+U",
+	"FSmMyl40ZB/ekvikqU1kXGLQmMdpQXM4i6vecJ1CPioNacg+NNzgk0RDemtcGtKYbdSjr59HPdBm5KuW",
+	"huxFPXzSUw//e2Tq4Zit1MNfz6OeSG2hxz3Afsxe9KNHPQHpHyNTkAaNTeRXp38Iw26l2srSG0/Pn0dU",
+	"ZYT7xsXMvcgH2hVuyDNDupZRa5irDIMfFkiAh6HG5QA/aC8W8M+axnQuQ6/Wg+R/P2/XtZrnsD4y6Q09",
+	"8YeBk/fjRub+kvkh2e/efvuK/eXZH//r90RG8rGPu6k0Zq89pUdNfS4j7ygN2rqhVQjinP10Y/ydglaX",
+	"IKUfuo2itYV8YZhZAViThFir0hloL7SEZhm30CC3H/siVPdjd1jLbr5hRhtleD42CXHQnuyIzxKB3sJa",
+	"3fGR1Rw/aG+9+S0Yq0U6uuStjduHMrp63OzPa2wClQO3k6d85KyD+xas5hdZQhi3/zarwo6rXOGIvbbW",
+	"PWiqWYxMCzdkKwFC0PXkLXwHqVXjei1oyD6UM/gkkY7eGpd2NGa7m8z9eib1rM0vEHutxu19AN6Jkfnf",
+	"DdhrE0XgfvfGyHQQ7bwfIv0nbt6HkAXQjOrjfLMMlVSeu7sPtBVgJs8XPDeQTDa1P/33JOUFTakjpuYf",
+	"+5A4utDoJpIylkwWWq17pD8lE5H1SV9IJsKYAiJZUr+uFFvyO0BncGT8WyGz3ikCf3UPf0iaKTmxTxpy",
+	"EDKB9iCfq8K+YBIggwxT7bgztdcC/dduWiUZigITNw6mWUgr8nhCVM6NZRnfvWB8bkDa50xtoDlqG3F9",
+	"/lRth+q5OlUO1/+jpK7wuKdaSXS/nf8sv6Dm/wKnS9eSNv7q6dyc/5uSCkinyqv6hUlYqqRbD+OS8cKu",
+	"lBZ29wWmKYEs1m5WFREnyHHu8do0qoU2804uzfuYToXZceE/eiaglDPnWvOd+3ctv6/TuQjvrc8VPNg9",
+	"nEdSLuXoTr0JuXdHabQWsv7XJwdUa5z/Wvbcs8ePHycTWeQ5n+cQ8gN7C4jOF3sKgv18vs5xg6Covfin",
+	"Pu9dXFZ0zmAU2dHxlQ8xjsLUo4GnDaQFDdmMDlynBHMPdEaQ3TP+2ZmF9zZOCzc244ZttbCWiHDybbQG",
+	"y/PO0Ag+FJ4+MjP8vWtqUlmI37VKi6XolF8/01Pu+TvQPM9nObL5bL0+nNVPyqLTgB5hsJ5DlkHWZBxV",
+	"OH4ppyqL9Rwvi/fTpZq6P07NrdhM1YZYY7pR7vbRnjE+JJPgRZv1JXstE7TX8z7Tu0a1uVI5cFn7cdYt",
+	"+v8mU9CWC/m141KncYE96bUVl7ezTFAqvSf8iPQMiaG9aHOyblCln9b3ryJ2yZBJ/bD/s1WAeNNgmBjh",
+	"pezpTqBEdXXgJb9HAv+5jhsWH/pRSBi4mDnv1lG/4qSaZgV41mue2B+k2UDqCySEqQt9pmQKoeqhl97o",
+	"PoIu/65ZfV3AO+u5+7OoDlML5yIqrQcLPa1y6BuveOuexXcK2rxYfEcb6wxeYX22u8ECHcnXEF0N+Rei",
+	"azlVDgqa3OF4QwQYFuS4F7uM7/DcOEIPJ78v+8odr03rmIh4eEZKJbs+rpWC8xjHRAkCaahGX0qMXpRD",
+	"0fGd5hlSbs3f/0Bv/bH9UyVdh0qbF5gLpwpLvySoo9FDgoqjmLOrTjWBShWzWSvW692oUnmo27SMc4Ku",
+	"M1z0EFf118NGmmu76UTZj5dVfLgxYExwCXYVSNCT74r1mmvkUF9V0Ps0fBVovM/qJ3gYCz3gw68wZ+Pw",
+	"u3jdzQozYKhv3St/My3DUT70gMF8evPhWD6HNOY04NaX0S6FsaCZWamtL3LdrkAmTMIWjKXLHOvE+swl",
+	"JMqqbWw6gjTI4NLpNeIP5TstI1qe53zwmOVbsVHXVepjfyFdeyc6pL6FqPcGsA6ZszWlOVIVsGFhf1R6",
+	"W9OZasalf94MmCG+EJsd1kKbw9l9w3Uu3OxkxnJu8b+oANpPr56lMkALiM3B5631Xk7IQ4uMlPO0W5/F",
+	"hyqLf8CHQ57H4Zc1hdz7j+Vj9PGxQmh3yHDhndiIIe0+pgkoA5SQ5Xa1capQbU+QBWz1mAaksnt83Xvz",
+	"G/UC8RmGaF7/NVcRwMMR99RDYoyksrVLWVsjzr5QCddEU3w1xH5TYtTYoHZKSxHQXGVzn6tTUOPL6ops",
+	"3LWVdC/Pb4fiG8oTL20XgMxKp1e7w5gpybYrka6YoJILJaH0J2xXIgfyZ/dyJ/S16HrF6jydQqiOaqKP",
+	"29kmvtYykZBt8eiU0lMDyxXPIGNWLfEGSJjdKidWc+ADLlxa1sE5umc3HZJojyDHWDCE8kIUDv5d8FwY",
+	"PB1CTg1o4U9cBhvHTm1BuXoJ8AMzd8ti4I9q7JaF12OYu5c/2BeLoYVDPNhifTiHfIjh/6GFFyo7bbBB",
+	"2FueEEJNn9DbEK+0e7b0YxyMlHKZCUw4jSixd6B3mI3K5jvPmVYxf5snDFDJDaaO+3e6oopA9F8CNwP0",
+	"21dhIuNYqA/XFw9y6cMQrZhQoX7BjVRYHuyE/UvGqVLoz2zbO7tydtEK8ozxJXfaGQ5LbJmwrdKD7dRv",
+	"Remw3d8kJ8ZmagOyW9ARQhLBRRVALIbasVQS/OrXbM51PyWGWC1mI5a7bAGzrRGeCJzGmcY96vUk2qPq",
+	"/pzrxvx7U7CRPBuxXooczKymWnRySa3SNM4lRikJxrZuS3mO6ahXe0PxCK0KmTHNnZrh3ZedO3JKACC8",
+	"0y6s7nguslmPnIryJk1IHknFJGzZgjuxJRWdCySfMCxdcbkEU7tpQbqLVsIdaJYp6MOE0aAk6Xgl8FhY",
+	"6/5SSwauHeiGZC6Fxj57dOswTa/hwOvrI9xHD1dufxZvY4i3/xBZtH/cex/x2Dn9isfyM79XW1bopWPw",
+	"UusPZp9UW7fSlTBTE0QH/msHXE+SiRNh0w1H6L2o/fdVL7Pm/ETkQrqtnq2iK/x5QY6xhAA4hGE5LGyV",
+	"DyeVpXrOyLU2IBxFs9CQgriLeZJfcW21yJZgEqY02whIwbhTuuI623INo8/ouDmIIJxkABaOzYuNm5Zd",
+	"abWVjG9rgq9mE7obz1G514mA9xuhwfRN9MPHd52QO/TUAJ/S0JSxfxdcWmF30Ysj7G/fRcUjuy8N22i3",
+	"W1mAM13zWwKaOMztNJDN5rsZ8lf8/CLCYzBrS6BTbyI5tnd/ckIbHZWYg2puKff0Bbv57ptf2KO7J4/8",
+	"AP8/fGgmsv91w3JhrCl9yKdz4skuLCRfXJgFULSH5VZqjX7en0/JI9CNk+K9J1lLJFBMCmiggbb7PGo2",
+	"wqGQPHfEexZynf6o40Kv253VEFaDE8HrsmuwK61DtnW+P1jWDZxhzGlW+XOGyQFno8Uglwl7mqH8uuO5",
+	"1xnWPEPesFikrLQFE6816nkrOPMqnv6mCp3GfzpmrhbQKZj+Tk/tCxScCc67HKicxRHx+4pbWEYzF16y",
+	"VGmtjLgTdsdS/5zTc3549zP7y9OnXz5/+pigmYOa+erJJJm8eur+50v3P8/c//zR/c//jWqVryoZvnfi",
+	"FZvjBm09ZBigazHoyBgjRYU/2OQcE4+jO/kK8vwVmuydnHVAAAhIZZlYLEAbSsnCbHphbDA3MJWDG0IZ",
+	"Z+qOJnKWazdVebFuMxuFsV8Y5mizAp55RL3DcgsBeXa0oO/geO8vbMWztlq83PskD+V4mRTQHP6dcDYn",
+	"JaAmlKyKhKsnNhweFdVtS+Xk6PAUC+tO9mLQ5FrBleOw0bPgOCXnZnVpRnFmC+O5kpCwOaS8MLCXI8R3",
+	"BhFbyPMEuUGXulTbz5w1DmcFUvfK2HK7UZG/53WJ46SOnZyhSOlebmTFMnXPzF5b7rGrQHHTkryaup88",
+	"kNA3P7Enf/nLl9Mn02fMQp4bxjdc2/o9MOe5FelU6ekS9JrLqVTarqYGeEihiF8HKoN6sBrvbslzjE+j",
+	"L3eSTArJC7sCaYW7kjLS7OYiy8DRQyo7XagCK15TJRe5SC05V/B2LCShHyFZ1DTnegn+v53pNUkm88Lg",
+	"/8u5vK33RqCheZ6rbfkvYrA7VKlgyf1/qsJO1WKq8cbxr03LRFP3z+1K5dVPQSlTU1Okq2nG3ffdH6fc",
+	"HUL8x266VtKupmthFgjwjwgwuCB0L1T/NaWM52TC13OxLFRBCTG502SqdSt0Obn/RCXIPSLM2jdSyAqq",
+	"ja/PSsMCNFDSTaqVMWCmwhrIFxPKF875xtSe935pn9MzdSsNEy3/4F5ze8PXMKVsHEpKKIz7ilivC4s6",
+	"ZJxVUDVR8lUu1n2UxsjZ3KKrTCJMPzD4d0F5SC8YZ6hAMVVYIzLwKDu4oZSbjaet1IJBZiG0Qs+Qmc7Z",
+	"lmuJiYYkzQ9Fd7rKlRYZzNbL2Qb0bP105ra/RyXZh2SyKtYiE3Y326S25yumyDerQs8yod6f+lkL6w1o",
+	"bgsNs7TXO3sirDnA3jq65pi00Swu0DyTfGPsKVzyNync4liujCmhlzYgX/hQT90Lidj3sgbhf7YvNKzT",
+	"XSEm6gxt6OEJu568e3w9cRfM9eTdl9cTZyBfT/hc3QFz/45eOiguuoPtgZKv6fHSwBmQ1B2GeEc2SczX",
+	"v7f1A1b+plz5m72Vv2lbeWEg6z3pIGY+JBN/qk9Y+a/0ZmzpO+DajFpCunfqCsr5ipP4gNtKvqgtt9ry",
+	"416rcrk/Ktq9AScOPT2wsSt35jB4BwKztrGrFLwn0ialhCWiuLOHBETlGj2ihydw/qSngJs/PUWqzZ3p",
+	"O396SJEBztXmKRtaePokorrVqVaz3J/5c7MGLvvUgZdUGTZ8sdmQKdxj/LTVDxE77q+ehOP+6v82j7v7",
+	"d/S4r8RyNat/Jf5EscZbBeNiUVUYF1W/84tQl2R3Pdfq7pNZse4tN/Ag4Xvb4ytwD3QuwGmwZy5AcwvH",
+	"P/SDrAVh3SO9Rt53ae1/psYmh4vdo09kP/eZIGk/tQen0QzNhciLtZBiwC6Xdcsp13MlZ8YC5Ce8rRyD",
+	"Dn/vNyHToW/t7Vdj4n7EckJJjSRHyf1/sEPW8HvDbXG+Q5kWlDG7VmaDV0VNexuihje/8jUEl0LCtmBZ",
+	"ymWWQ88zs6+uN4d+Cznajwlz0iX1nUbGUOnbltBz/AN1PxKSB8aFTlgGSw1g2CvIjShMzw+Ums+ezyg3",
+	"ZJfV1AG+QG+Mb4SHL46KYvLxDZV3ZdRgSCRUyYXIQMZ8Y+gLec4MAB4ADS/Yhmub716wNayV3j0nTyX9",
+	"I3pxps5ONy3+LQqzYTQFp87UIu7bEjYaKNknOT5WfjOpr+0o4YJqPZRy2X2GaPBztehMuyeu0HDZ1PFM",
+	"STgF7qE3xF+tsqsFTEukK2YAy8KqhBn0MHq9pLKlOyH3cj6HPCafCJF0G4bE55otSEfGQfIzcTJjLWQR",
+	"zZN/6ev71aI2q/PyMuizW4U1cPf7ZSy8mPHOmvTXKpQOOg3U2LbtSlWegamKcinmL63ImYYcuIGTrppB",
+	"S8L5rdS2u63P9i3w7BTkLvJ4DoC/SpWuCN0ITE+ddRwPcqCnsmfZy1bpzHTLaMpRrsUZSoio+hzbxNpJ",
+	"CFGnAQ70gxnYl9Hujx0OjkLDW+KNASrqz7KURJzw0b8wDB3cCZuD3eINvVXE8jXVwyRsruyKCZnmRQYZ",
+	"42UaRkST3ZM7kbwd98QWbLuM+EEyzjK+xgQb4+bALWRspXKoy2kP8s6W4g4MJSovlPandnueTHEqSU/n",
+	"cjKxqvejTj4eI88eL/hp+E/svZ40iR1jlK9VMbdjqSQjxG3bI6sa1pC1ole0Ryzb8oSOIWoNU6GSyXbF",
+	"26KrwjC32f4oDIuc+jRrr5PhR0o6RDczpPbXApR8y4XTX6bo55hqH3iUyk6zAjCUBlOjMLDlNFr3x1g0",
+	"6+sQcesjVpr80r6natHGLBJToDRsgNtoCVCcdGoRJUy9D82JPpKGV+u4hPfPnYZCc3E7f1CWuY+2H3e4",
+	"uIdKr85JdOoN333cQ/GPpnuFEiTIacHCm8O8FwOI1RsgUEjQPJ8ZntuY+sv8A8y4K3SZMC4Z3PGN0sIC",
+	"89dXLm4hggQzBAzVaV1RsyegxO/nqyjNoo6ZNoOHvtAHZAHhVwLCwkaDAduNu4JPIfYgz2a3kZSer4Wx",
+	"XKbgLgfO3GOUp5fBVKQU887HZgIDvHMuqJcAH/vLFcpDfDsJogdxWnIBhnHbaxerJNEDrCJfxUSXJUvV",
+	"GtBRE0d1tOBszhNkw0W9h0MIXOiFY+g1f99mFq7EcuXMQv9oXUUmnbpvlGHAtDqcnxGReKojdMCk7r29",
+	"QDLZcrOKVUK95UIy/NEcw9AasLgtWAmmUzv81T/m4xYn8H5vXORK0Nbk+pEuCjV16NuQJzkIU718vbdv",
+	"oMzHjKFOhgD5N80W8Kd3+ahfbj1qtk67qFDuxTNJ4b194eOWgtJuQhpA8EQXi4V4H04kEqfbPAiJlPTh",
+	"9n3f259+jPAAy5sa3SM/ZpFTbSLjlDrFrYqhMDaXsBWOg5DWbYLBsz00D4YOcXITj8ubDZ10G1Xtb/la",
+	"vdvABbTizjWerf12f+EkbXR4u5hDdXUor46stnZT5qLqaefnL6mGdn78PjrSDNcwuw9pTZMcyl4HKuWw",
+	"AWLVjd/cndDILVcGjhmdwjB6xofHKBjv4bYaPtEaXdrLbN8B+notv6XTDm7ObM6J4t3uI77ZgOxfUD8g",
+	"lOzWM5vHahQ93/lM/D1ko84p9FFLceeCWjoW3OOwYFvMLvGaaZ3oSeCYf7Yx4D0F3+CuB0Q5nYj99dKr",
+	"HRrjXa1HXXDFO8Gw4Hnutj1XKiPcWEAS6Wy60Mq4cYFru/p3wW/jjngc+iFq63cfX0+/G6/f3AiCrfsC",
+	"GEvQdSvAxwVfdxe80QTcxUA9S2k1VNuL3oUlPMwhAAr3yCYem92qjO8QQ9IaUjeWSmVO50jYjQdowADb",
+	"DSraQrI/PXa/NsDZtIeoQggJ08TkKXFxcSw08GujUj0aEjcmLb715ahhEJPzOVZMoBhSd6BXHGvgtEK0",
+	"JyeY4pWPASVxmNShfIv+KSStWAUIk51FGZC6EgcYbSIkFdsbJuwLxv2vGfMlf2wLYrkyATWvnx8ch2jL",
+	"MdyqIs/8Z9qKhg3cgfZwGccxzP1zHxGioZzrIKCGspPFZSFlB6RxXTqH8NPPqDJ8velu+PUOnypxAy+e",
+	"hhU46Z60wRK+v3+vlgPfbBjhuIoS+rNc9IQEUK2eaAsjY/rXYJA82shicYh85K6d+4fz9+QPttLH6KsK",
+	"25mhxhHRVqi/rER6K8GY4CfZAtfol6OXCMpVwnbs5qgaTMjP7wy8y0a3lP4t9E7r33daCtepKHB1eRVi",
+	"K2HNR070vrGHaD5uB7THGFhxlHxrLvIcP4RFblO1WExXSt226Fw49gO09o70mbo/e89P4j76GZwp1C5m",
+	"9fzPbR54WTna6XOuy8vBsYEzmgn2EYYjQN1965tZBnG2zAuYCjk1Qi5zmGJLQyd2t8JYyKY5eHzgDVLP",
+	"Pz1JJnPljtXU2AKtqpVWxXI1navcOisUsiVMywZMJge4q/0b3m+4dFI5PJ8qmWqwMDWphi2aKflimmmR",
+	"51N6eZJMMi3u/Mc3wjYkR7UD3+UFZI3ObwMVsmwFRtz1d7Q2NLi9vQuQHGS5ereC0qwC1kakdyX3PCpt",
+	"pip3WzTLYBmrhVww8++C6zIWt+Dp2Gmj3MwyzbctXi1OURKvO3xhmHsWD+ZKbc15qTkDFV83vJDLWbpL",
+	"o6b9W1XgVizYPFfbAOo314VZYUXYY0JPxnEasYxTEJ01T2/NzADISP/4AQOdavJmejdbCHvex92BnmU+",
+	"3Dt+x3lYzyFz13RH29eTP7AQed4XrGjIsEN6lWu1ns2VtTGYuh/kv9C9XGH30ZNV34wcMaHOO0YBJLz3",
+	"SVr16Bn+vao5ENwLMyybHn8PaeyubruXz/NWwtgeJV6vw3Oo1Ijlaq4wbeBSZ0jl2cyT6FKfGO7lAmNm",
+	"aWFbQToyob3aphZsU+T5eQw+zEWmVXrb2SJCpbevEJfIvzAzWGnT47V3+GB4LRbGQCUuqkUO8YWaQm/y",
+	"wsy2YhOLbL2jnxn+jBfdkm8McxIxGqcfkqOs9L8LmMl1FJyBS1ZqerGC6hFypOn7Vqm8F2VtoWU0+Id/",
+	"9+ZeWRfuVACqmET198zk4sj2+57ofbvzxCxlarZ6kjfVI/UPbO0/Tsezy3R09t1dBzao3aN3GCQpCRTp",
+	"FXvEd9Ec/dLWh9D9ClCHaPlCDyw/H+qW9i1MIpeCNdgh2xlJIa+a7omlVsXGl5niUYrDhYShRydKNfIw",
+	"0qQrSG+p9cal4TGaPQOOYy+Uy+nlqKcYyFq8d6pFynUWT6Ao2yGUmROGpSpXhfYwCohoeZ4Y7a2kgV2p",
+	"jBpnherQ5nz/3mxMFxiMXmTli3Ffv1iuWjEkCMGhTDjGknpFeasNJImR70Ka0zDulOq333KYSdieZx0q",
+	"ykEZorQMDbDeQ8QU1bR2nCncSQ/P7XWES5db4YyGbSmFfWfczoJ2uy9iQ5XgAdrDeSfTf/gWNme6GvxA",
+	"mDzTljIyRJ4Oyps0xQb0nTDDRPaQsHmVRtk7aN5QKR5gzKiz4//9RY78VKwa3kDyJHX4RyGjcMKhmf/Z",
+	"HZ8eim5Npn//8d4QqHpsJHIQDxiKXog2oPVw6EfSx5ApyQOfKq0hxV4C2J8JeiaIjWpV7NsSlZURSFwj",
+	"UcVIx9n+e2FOYPlLywU/q/gZOeFw18cbeLijKC7UOpfA2EgCI+zQyudn9tMxzsh76MAjbMvG82QYjtcy",
+	"RHWqettepkMt5hG3YOa5n6h4jYfMzoQa5y6Uxs7tjQ6vh26eA78AZom2aXYGKIbtv4t9ZUNCKa8noFLu",
+	"KWTuaTlwCoP7uu67gWyzZSvRL8oepT++pZqOUzQh5bVKurJZK4ZfNXjIdpDYpiSLxlq/V4WBt2Ef43xI",
+	"cenDPa7b86QXm/2e/JSW+oJxwzjDtiW0Tc7AtCvYUY/KAKPYCnw+eT75l1Hy6i3fvgZj+BJo7qQxx0iE",
+	"oO+O85aFBhQPa+Cm0CQeuDHFGjJyDxouMobtCA3Ok36rEzS8ir218dcoLX+Iduo7fGy9Udq+KuG4hvSq",
+	"ixfqByTVKgEG+3nutRd3vzrNns0LiwvfI3utIIEwwLrFW3gwxsK0zJCqMAjBzFEmXobLNxvfSd1/2iTs",
+	"Hy9f/xhdRqZ3M114T8qCF7lt67+FMoGMQr6GBNM1oJ6BflgdshA5tIOpNa6euZAc0cK7EARyOELJt+D+",
+	"dyioP7YhigP5nQB/xeUyWmSpthiIxw742MvMN59tNrSLzIFGnOEr/fthVA35Yso2dczqmmVoyt/su3dS",
+	"O7XIutwcMHlh+MKwf1xsXdWx6GcM1MVMZLwMcrEWvoPZ4dlRxXyAek9IhbGvVGfw8AyVjaJmWm0HfKyO",
+	"dhf7Zvi9BcISZKpa5Jv70YKGLP6mO6Izyddxn8aANtQbZXxLgCaPvuYZphVJZcEkqCpxZixsuc4QFCBN",
+	"nQRXmmWQ5kLCC2aARM6bMGqcJTUsivDN87YUR2qjUNjI5rI8UdkfmD/x7r/onLI/sGq/2B8YSiz2B+a/",
+	"wv7AChkET2xdpkhTMEZFMeB9I+zw+TlgOy6OOKqUz+UO9nVpgl5PXpAmAFnVlO7wm9WMuhOYwwGoM0+N",
+	"BevnsDrjno4VN1bCtxJwjbU3uL7efm7htcA6FSsGLA96jUEOzuW+nD6Qb8ctPhJEf5OZknC6P2fvnkWJ",
+	"HSoux7jcOo42rmEYaJGJd5o0AbrPeOw+02g26bg1i+arlQ702N0GVvO9mv3ae/2M1WqRTWatvBvh++UK",
+	"KxjUYwxA9aknhFLvB5N+EZJB9hpAuyk1tOdcKd8sH7fM6dD47v2Ew5plvp0WfQ533e1ffsSHMNbmTZz+",
+	"2er4Qhv+k5ob0HcD/Zc/Vy9Fx/zk6/msSG8bt8YJ7HIHOhNpZ5Tu7/6xMwoCiYPKWQ8IdlQn/p5qBEVD",
+	"xHT4yMOTBwSofuoUaB8nN73P45/Tyz+nl39OL/+cXv45vfxzevlHSC+/vJJ27+no95K0dP857G1B8kEV",
+	"459z3E/IcX+QOe2XQgupK8v3Zw009PP+OTOHFkH143Gb4K/iAFKurJVd+Hr8ZCIL6+jojYCJvz0dgyj0",
+	"o605NmDD/tlyL7RWsctfhT0hfwIdm21+7RL4ZABAxxDNpg/+RyBhvXJ+36G7q3J9eYaYntwyUwhbdVBo",
+	"BPX7F9zHS+rVBuSxkvqUS3cc58AkX6OLeaE82G0N6TtMmjo8CFPhhx0GRbB6e1+HOUQxXwFTeYZlyCue",
+	"+UL9UVsX9HEZegwOYq0j4FM/cpmdwLKhOdHRGw7joiE/aav0bRsMGDfMGUihHGEDWqgsYb5dICbI9+Yd",
+	"t6C3KPk6s6J89yOcWRttft7K4bU/Sw3ofxuQ7xheiTF8q7Pd61WYahzS8HIuW3zN892snijTa14hY+YV",
+	"8lFkbu5zytEoXqRfh+ojrMcSpM/nArkB6Kd+/UCFhNaAEpvvvJqQ1OEBt5g8cku6Sm8maks+bQ1FbLhO",
+	"YUAcz33kDb7Tksg5z/0o8QZpSMUE9bFt4xjxuSosYvhtlT7pAL2hj8eDjG7F6TD/8dvqpdiYg2XDoMX8",
+	"6kbvkgVh8+pBlfqBqW2In29SP+d7dGmTJn67B4oTDXy2fvqRLOYWdj/UQlvX7HlpWFPNv3oRAfVtZ3NY",
+	"csmULoM/FJLzh96w/8U0rNUdZOwP1zLNgVNsOwBZ/oGpws7UYlYYYH+oYGfdDxuQV9dyciTQGcsmwS/E",
+	"1RDPL0wqliu5BO0xSuLCuZxLTMqHaa7c+1OFFEAYXb1/ZTphYGsfP/bJoEFFfimpFF+aB17x0twqp2UV",
+	"pj02iltydKhask/RrO46OPeRD3TAn8YS1si78YXxaaeeRUwThbSezXACDGk/Te0QO9RHbuvRXaJgxXHV",
+	"2hq7Vecjv8Ftx9LrSMNE0alu7GBkRNwxg4BuLxZiq+bhJ9tOthOS/YYbyhlYLvJ4clb/to9Vtmi3nv69",
+	"f7iu0w3TZUhVjlzvVvWYbksCq18uDlKSpTHF49Z/qQCMZpK38vL4hpk6wfg4IXtUSctjHX5wQw3judO/",
+	"sMIZdU1MwW1Baz4OBxjaijAEkhPpilLNV5BnaAfsQQPij9SgeDS401bt/WTkSxzx6A4+wKLCirs+akFh",
+	"OY2R2g+czsnDmx3dF6t3Yzp6lh4Bv/DHkJpUARhymVKvDVI93QSLPI96P1/zDH5e/KTssZqVqLaPph6l",
+	"0ELGyixItuYZJCE1NXFqL6Z1OaLSjX3YKL83Brmc6VIFOqji3lJChAbGc8cvu7hL8ORmvbTAmcgGpI1n",
+	"0bu1Dc8+NFcv26jUTPCa6TpJmtk1Nd+oI63PfYxs995p923WKQJRknZvqUeuu9fciVvJPTboZXMRe9P8",
+	"b5tbgE00lf3UlEby1Lf2HPa/s63St+AY/UXlPaNaSglbqpUqEXWTutO5lxet920J21nfGVMRMF9DKDLr",
+	"NZP/gNTBegjzHkOTp8YH8QAMCBPWTuY9RQnXTVlwNFJUe3R/5fVhjqshr31w70EmQXuEkubB+2a9sTsv",
+	"GTjzwUkmDMvFwg5wdPuVfx+v1+m7NPfRlnLjMLXSEU9Si2/57n+IfDj1nLp9H3RMkdD3dkTLE9ODvSJH",
+	"M0TTexzL7+kABEXG8g3uCl+SWroEPUWmctrLDqbzXPmsaCOWcRzreor8MEXVsbRdCSmxI6jPZgop+gkl",
+	"f4QLEaNQHsxdSUjKFp64yV8YBjs41F+b122PswcL2zNZzF/oscD1rx7WPWFiQWksdQ17tFttPwDr5x7d",
+	"/HiiwS9VhoHAnsxsDs2C6kYXsBHSDWq/xkDIv/mJPXn8+M9/DpB6C4WOfiFzMIZhR1z2u+vJk6tnzx4/",
+	"u578PiGEPXxOYTE85iuYPSP0TzGEzde17MXDDmtbsAF9YMtNvUw+wyLnjK837lRwW2hOHuItt6CnlMiF",
+	"sAdSCrmcipZjo044MS8lw2Qdadkc7BZAspuFVusbNMFvrLpJ2Fw5hVGmeYHRnPA7WuuCUkmu5R3oXRjq",
+	"it0gFW/cz2XwM2D5R8I4UZ9pq4CPOCxbn+2LPBszt18rbbn+qpfvY698fFhOvSqknSk5c1Z8xMM1JNm7",
+	"gYPY6ZaDsiPg0SaY9JQjEb+NcPerAKhoXrDHLdkEK7Vlay53wWxvIK4Nrrgr6VtGY2yzs+j+Jn5jrFh7",
+	"WJCh+xhLaPCweL4gg3KYkhAMc4qA9teJ0KwwA1KraiwXBcQKSJzrvOeVUr4STVUgLJTwRMgKWywEgo+Q",
+	"tHL7CHegmdnkwmK5P7NbNVYBaegA2YvGL/xUmkHNMUjrltqew0NbOixLhT7YmqcS/HADxvpJ2Zaxfvst",
+	"B4O92BsIs4f7syn0EO4xKx9OazvxbMux6nsOO4XBbWXAH3naIyUxLp6U1lDYT8dWfH1uCdCdyot1WNCe",
+	"LqKYwNIPJqRVjOc58rNJ3G1kobrReqhQ1Cmd5Efns3vCqppi4zSGEfdOdW2L2jY2MGtgog41HVnne19t",
+	"MkA1cK94kcDR0ypuIwpxGYqLpIdjgLxqUv/kvK0uC5liGjLd7UGHJ73Oi2NHrJ57PLjE5sTSmSBvZsBJ",
+	"tzggHiaK+Vy5pyWeBd/kMBo9eyTM/ozZ8mvlFECNrn18yUlhyLBLNKrRhApb1o7UdsCwpbgDOXKOLQ4+",
+	"o8Qryrzar+rneXRChAxiVxp4ZhKnnrjrndJyqOkTy2FpLmlUHbDLPtc1Gb39RJ+QFlzecYf3ArFjjwtE",
+	"go1KW4wRYVa10xluATam56E7IsJDLqUIJXwoycNXThLke9vhl5M0pHQQrzGitG8I3s5D8xiy++yDjJ+r",
+	"NT9uD/fggv5PASfAajY11KNd1c0KoMrxJ70Aw4gIFPXl48cjy42S/wfoXHhxNvoKPnHm41rI8M8B+lic",
+	"Gk+u2M8S2FrpCuSRbTyaFh0An6JoV5zutK3yfluxhvNugaHtTusKZDsIPsaYcB1Ei9qlNfamlnpZczZf",
+	"7cjmLNIVUbYuRko6VsIqYU+cxvrkcf1+/TJhnHkMPOJTYRyjumEufUnE05R/gm1VjDBU2Eh6dt8f8uxx",
+	"tGFM70S2WOgRAbnmO7ZdKTTYeJb5vvWeuGv3gDMJ+kVEjSnIb35gwbIlv4OWhputHUl7FXuEfIDjRRS/",
+	"7tVJUH5/qSKR6rYBvRZYJdprudgr4XjmSkVJzI3uTsKKJ7p5wvrdbuM4KsgbiLk5pH5f6fWRLqxuTnst",
+	"qDt3+h6Ycrw2tR+3Le1hylLwTXT2a0om6g40z/MmukRzxj8pqjKkR1hQb8fu9e2TYWYD4ATvo9F31My6",
+	"1MVRJ0LbYTYG1vN8qGJ3D+epl3D2sw+yuS277rD8q6JMSyy8QpKj0rdQtcI1sFxxJ8ytWiJCcsLsVjFu",
+	"WQ58QO2WB7k4evQHdOzYh9kvm2t4/LnGklu44ZToxkG8IuK3VcaZZ0F7hUWNKXieV/kGGlIQdyQM1vy9",
+	"WBdrL2u8lk1/eXwWTBDON3zpmDcTjY+NgBQQwShgulxycgMjNvdwDIfKxX8XXFpfe9N5DMMu9F1va2fw",
+	"jRbkeCZTcs1vCSy5O87Xq8/AT7B95UO591CAMwDKsMRVaFFGRbqqEC8CA+Bxa+Q39Kvm5XPI21p9abUN",
+	"Q+Jz9TPNx77c/UwKDbO1kIWNFhnv9XnDd84zjumz3ti+3y/jhTMIJoZ6r7VtV+rL9cvKPWpLV+vJdumG",
+	"Xn5+w1p6DU4YOyn3a2hf0nDOWyTHN7Us7YFJi3nhrpViPUu5haXqDs6/Cs8hLHyutMhgtl6i72n9dJbx",
+	"SHOgryGoBgmmpaRcZvnYiIap4qaTe1/hQ/j0hrxlw1fdv+CuWItM2F0Aq2sS5R/Adb5ja+BlzECDE7V3",
+	"wMKbiTPkWepbI45e7n1Za1VIZ6nNDM9tvEkEPcCMu1qXCcI73fGNwjIcRW0eQgzwdNwkqsloy1Z3OmzA",
+	"efYwz6iSeXbtp7+cWvUBBmx3Py58CkHBeDa7jZi7X3uMOMSdZ+4xcodmMBUpgnbyfGz+McA750JROj72",
+	"l7FTTVu7HfdNCjdQE9DQcqfb+0gxvlPkgSnyzQrhANX7QcJwbMoUeuE4cc3ft13KK7FcYaoqPVpvSEnJ",
+	"qjvgo2OqVd+ITSsiBrnQl9YNLuHwxNDAKtp3hQvJttRGIehDZ6LBgZVgOtWOX/1jH5LJb0KmJ7D3vr+n",
+	"knU10Xrcm/vN3Qmxg1wZOCKznZVPz5T9jyng4uEO4vV5K76h5rkPx/htgsUfjV6uVGF847Re3NjnRsK9",
+	"CTfSoOatMV32WQ9VtvIaeS6qb0oLB30rtLF/M6c1IuxnzFzakr6oXUFdfDuxSPCpEt73bGOkvqjWjSvx",
+	"Ci+WzfxAHMV7mIv/ubEa2M58qlM0+PLLSqS37tIJt/kWuEYt1OdHbX1tydjhGKco9ygRfBOeu7+ITKtP",
+	"sX98MR5MLdd8/Ph9X/Q4gpFEKAnbfMdWXC4N4QmW+EwlsjlCGiy8R7Ssr2Sk234+1Z9P9dmnetgJvdBR",
+	"++eRnqddS/gJttSu+uIdSIQmA2vMNiFCD3SgtrcCwyBnmd6N1YWYseX+wBYaqoho4jEDMlNVtaitvGIo",
+	"lhAcJQd+B2iZuUfcipMy05/LDAUT1oq5d+thjC9M7/BplYlymI8X7UHfe6vo6fbTjr+70+6jTlXlaPjO",
+	"c2/xEABKITPfFzVwDUYWnTzsdfyPJA3+YA1WbbvxfE2jz3OvtxVGZXLYp0bn1WrkYRybriC9xbb2Fy/e",
+	"bwZfjwd1yuX0MvYQ1HW2Fu9nmTAp11nceq4yJoPZbFiqclVoH58R7kv31iet1py/76X6XV5A1gSD7zyc",
+	"a7ArlVHf9BAkaVLm74TfVYGWE2vTi6x8sd9dKpar1rAYBaUakJZWka+yERwb+R6lOQ07F5RJO5OwPa/f",
+	"kCLzfog1Xjd/Iw4g6n9BdwmmyKZKa0iteVFV/xqwJKh8mYB1CgrWYdArfbFxsBdH2lotiDtIl1IIg1/a",
+	"d4kzGraV5CCYcTsLLUwOIK5yAcYthFiy8tmeJwv8h29hc2bTKj8QFvX1SvxwttoAiT7I92WKDeg7YYZd",
+	"Gic7XCqXWUcc+OQGnv+jOnI25/qdAkPqJsaOCCrWsC1pYDJjGjZc6F6X8P228jxuUI7R2PP4F85waUay",
+	"exBdJCLSqVaF0MSUzGAtTd0ToTQzINEP4AuAab8gY9UgmElZ6wu/FjlWzMt8hz0CQudub3dw3yOEFsi2",
+	"KxX4VyqGBYgYesj7QRZVvURjh4RORFgNWUdsXuS3DKTVO5aqO2yJXer/QGU4bkw3d2EN5IsXzBTIrqxC",
+	"72MYOTahgf55J+0MpOXT3ct0nNpl3T329vzcrPNzs87PzTo/N+v83Kzzc7POj9Cs8xNovvnw+2j2MBk/",
+	"99W8l76anTvxEPpsjpyjfXIDhxFB7D9GglPPgrl9mIy2Lgo/wfZ0bPATwb4rM/jp408I+jvxnQbAt3y6",
+	"BAx4jxBaPQnh0olQ9wS+3Sm/RjB+kVdbT8ApANWjIk6X3fg2hWXFpo65OioG9fGzd1lE6no9G0UM3HJo",
+	"wf0qAz7FYqKflBWnd10wx/q6mTpixclVzM1F7vHCPSbrdqcPG1MMqDwVNoeTpUuf1Fv6Qn1ejSUl9V1s",
+	"YY6TOlbew87sQ6b07/zUSW1V2D7tjX/2jx2AWtdnlhxVbN6guHh4xB1fhXsTGskMTQzGRI1iEy3/QfRs",
+	"LpX//9RIUhV5xlZOIxKLSowvuDjbplrw7mTTb3kartCZVbOFzzh8EIo5Fg33OgE5t7EyJoxxJ+zX796x",
+	"Pz8LQLkIv8iEZJyl/A5GL+mVD2QmQyBrqJlwVNH/iZrRY5Zt9oIQ4LfCUCGblzxlzqVvSswM35Fq3zOB",
+	"oduVGM7jWw8+RwWRFwqeW7VpCwKqwhKS/xxyJZcGSxoR6Mr4nvxKYtLgFftJ2WqLc2Fs/7y+d1ZtusKb",
+	"rSF4OjZtco1iMENN/BWshbG6H6LFENf3A8mi9mQps6j5LblBOtd6uXzr3td//4Mez9E/eg0SXf5e9Zo8",
+	"CflyJZarC2ZT5mp7wdH7QYMPGfq8IGRIQQhoodzcYneOM4ORhYaZVlvT5oCt8nYxEJU6jcUqtuWUjdmL",
+	"/18VGt7um83PYi4rChDHhbDSAqTFuHpFi4OQcrcKg5FLxKtqAdDGOttQL46r5pLBQcLrJxDj7A0IcR+B",
+	"tMuCOvjYWnuLCgJKtlWyf3WUnCg0jBvG81xt91xCIzenqUn/SG5UDENwzAxNN+UZfy94PruVFxlc8+wy",
+	"o2Ny6SUuFBz5EnfJZQEP3fiQL2ZrJe3KnNctpx27AlG03CFJMKnLmAJxSJwgqZWB9Eo/NxueuutvmOh1",
+	"p1TCe3uZ+N/JAPpDeyqMExP9RTErlisLEvPuxgaQBjtbcGdgRb4s1h4jwmkMCLdNJqwTiJjsGCTiJUhy",
+	"qmPR9+T37N2i7L6Ftbrj+f0GLY6mCtCEfKChdxYKFmqGhPY4YINUloUGjSEK57tTSXWe14k+X6bBt2Hg",
+	"uPn5ctBcQL/KrP2M4ZaAjwGQTDnB4QORQ3z5gxKMQ2JN56B5FlDzLwuzYIt5VKB+r7ZswXUDf5Q56Zoh",
+	"derVPvdwYscIAr2ttQcfnK+wEHrd0gv/V6oJMFhSVRiqDXC3UflapZmiG69f8ZuOpfb96lOmb3YIMXTz",
+	"nNJzhQ74Pr4x9fOykh1vQn9cLXqN+yGtPBA3S23TSpCxdtfjL+gMR7D4fD9l+TjU2QMEU2vBc4qzQIXw",
+	"dMABVIO3xwLs5WAgKHDqQzc6Ez6F3fn7+f5oGV3jEqRWm0PKfaucYevxt5rfZyHRxWB0uI+odfsrBqYw",
+	"EoVM62GoF7SIkFUw53s3QNsxGBWcpznbkipte+/O7acJ1o5TH4zUfslgh9V8sRBp18O/+Mc6IdbjaBS0",
+	"ce8g2BSfZPh4RCj6VgJZm5/SyeZ/jlQrcmj17C2EzHwhWVMqndZQhmFpXf2iPQFxcVh7svHlapE3Gpwd",
+	"l6zvxAkN25TOhOQWTAtcyEuMbn9hWO3RBk6Qr200WO7YyxAkLAnsvzgD2dq+IudSQsZAZsHAId2aGjeq",
+	"Ra0W0TC+sJiVwcR6o7T9lNRqt21Va6ahqRDUj+lB5EJcbCoXCKaeWiTSjqlDSA1nIEF1X8Hv7atCm5hf",
+	"7zuBPcNQAXSTuEnxwRvfH9T7Xjd8WXauC6AS0CiSr8jzQNM09304ILMWV8A7sCVEgFSh4+BQo3to8f+l",
+	"kjYPb6YqqH/Y1LS8ho5zHMqsMFByfv4mssxLabbDq1AGt1mXJX8erQ+gpw6OGv35eKNpevdHYezFF1Me",
+	"gH64YX5RkawTeG9naSkjjldOlNLkgC1wEn2I86ZXt6W1kPW/PnkAyd2yyHPubqXnVhdwQbHS8qG+Od/d",
+	"rx8TJ51vt+aEd77ZHsrpePVDhJnqXvt2nR5blGkgLzhia3BMzGOG78wLJtVcZTvvF8EYF2a2hLi/2Qhp",
+	"Shk2tYXGf66427/yn7lSBqaysKh8G/f/PJb91P/TAp8aZ4S51XgUAMimy7yAari5swExHyNX2ykVllbP",
+	"ouZR/ZOS0Nxxy3PIpoU0fOHGKmSaA9dTInUsCSEEJuLBlDmkfA2NQnPC/yjhQHJY2DqNyuSHwkA25Usu",
+	"CCZjYafOYppQiGLq/hCfjxZLIevZFiFK5Y4rKuaQxd+skuDjooR4ad80+Q7U/37380/sjcp3SyWZ0ux1",
+	"kVsR/v27t9++Yv/1l2d/+n3QWGu6ziHU5uT55F9Gyau3fPsajOFLqM2tQ9ZFJ2iYfzlh3lDOMD/FmRc5",
+	"vGDurKDrDoUb33I0oFpOUO/53oHOCngLjt4Xv7pqxlxLJ3bgWY9KPpru9/5hrKmSA5pb0+vYQ/5DPCEn",
+	"K6Id4Pc7FfsJVO80lxjmdfx2PKmMhdIXItkLr9R6UzQwJFTgKg8NswarYWwcuOG80H5rtjpmMMAroVbf",
+	"J3Kgm35ULf30Ap6zC3aO6urHNfLGrNsZ7QHqqP4EfFQdleYwjo56edbuVLn2WXjf+dQ5QJsbpfPFYRxP",
+	"BI8qemdUoJ1xYGvH77CRc1njQTlhSiPgPK8DVfQ5s61xAVryCSd04Hkjyl74vLUvcJxTdiKHRllNpHZ4",
+	"w9PSFO0JSDbyFYmo4iQ5tsKuEJTtUH5Q5k+v63HFzSpiw37/cvr0j3+q3Oo5ZoGKkIAlbeJOxArel+An",
+	"IfWIjksTsKr2uTIvIR7hcequEb8BDr8R7yE3sQN2YmRr3wZSzCqFwOLBDPHAJd01bfh8V+y90YDWR+Lr",
+	"pWUDPlXiFzd2dGrFOu4W5Lcg21C+eQCW9HYxeuirjg1hx/vFv456GUVmVyNs9mneyuqoejYPEyrZsEnc",
+	"f7YLiW99ydsAQeEo2BK3ojGvGCLbQyY4c99NmFh4DxaeoYStC+O4xR+tA7VgLiTHWoWP0jP73s/Vy71T",
+	"Zfj63KNVPyXdKVWBCSOeFGE89qsBkC88jH5hCZFTIRSxYimXTlYa6AuPtJ/k7DjqCJM+RCXf37EfV8un",
+	"SdyHmu+vZ9G4ndGHg3Vr6MNZciFPUu/HOXKdn7nc1dbtbb7QrXW/zmrPb+/Eb1D3dLrrzh16kWXodjFr",
+	"nudRXycmlv4PRaZoN2qjv25qOB6tP/bPazoBqYAgA/q7ITG5MSIPTZk8F01La/1hWNrgsHST1iQ3nFF9",
+	"yJIOTarXNigqmcsM6qiocSNjmTQ6xhMmgWvs6K9qIQr0vdZjFOUX/ZwmJW39vKNH7j8AD+by7tiK6iTo",
+	"IXNiV+97sNyCMtWzSeyYsqK/r9cjz3xGmhmCNNOGKzPfzVZcRlV2f2VTO4MKQiZhRvnOOAFiJlNMKhtv",
+	"m/wZv+Zh4tfs32EnhzH20W0OWCt6e3iafyPvhFbyhLRqbmZq0cv4OyXsCXnWXy+oLeJb92aMvAP1mf3O",
+	"6Y17mZZeTrPDgvKvPkQLM1zcH9fE9LMYx8a8gFbRYsbUZOxH0AU6zbKgG9Sssj/1CUd1od31iKS1QNP1",
+	"eHNkBaLli/4av4Si0PnFI0nU3U6Mi6gM3ex9rypEt49F5ScxdkOtGPzVhwp8dzzX8sMRefvW0zHYfmsu",
+	"5HTFMT3HSdFi4/4Dcr7D1L0t6KlaLNDvH/6awZ3g3l60mjudxB2CHQ4zzWHpoX5QZ3YcgoHuZMJFPFHt",
+	"Ta0NfGmS4t9smSqHU5i7N6Y7Veip2kr0DBnjBmkdNdY2FAt/Qtuusk2o+y9tDXrGENDFenPasbFTthqJ",
+	"j8CnaS5wUk4qtExAzXNYD64eyjpV51eK4PIysDxaQu0d7FutPFIaxkOscucfc329pzPC79wWJh6aas+b",
+	"pz8cyqW/vf2J6EwoUgiRojKIfvlOqKFtZf8eXjnUZPZRlN2PVTK+X2VCxC7pGFVTTkOHHKzCNfAkD3HZ",
+	"+mkaPuMi5ZbnallE02RI5ejnZxiMWtltiZ0DPdkONdmJMHk0l6XdWjcrsYn2fXnJliBBi9S3/KNeh3wN",
+	"VVtKDUthLOgEw/2c4TK+MKHn23MmVYCPkqqCDoqb834is2MRNZzDGrg0CeJP8SXQpVuFLH052d5UrgZG",
+	"qY8bpl0YmvXdrQn80G7L3RMeV7FNqrrXH6Jd5UXFxzWraBLjWFVHQW47dad7EVrdBpEXYkP1xlbA2+43",
+	"RwPA7aqoOTn58HRz5EM7z/WFxD2wXsommAQ5ibFJNILReHa7/hlF9zOKbk8U3Qvg5n6GyX0gMLn9+00+",
+	"eKzbA1EeJHIMZXQhlm5NWKk3h1xtyZ775if2lz/+5fnTx0/+TIc1OFxIoOLNutsAs2Bsmf7BDXYmq6Vj",
+	"u+cM6DtBgGLlijvnfGlIXr+O/rkInyF8P0P4XgjC9zNk72fI3tEBQHvkZtdkYNIDs7epit8TbESYY81l",
+	"0MNODubCQdB1b7Re9q4f7OF6BcrVdngqe9r4G2V6wDIfWFpc+667Tt3wSkCoIce4RFJ5i4X1MdI5pGoN",
+	"V4wUqGtJyFmEFkB6lFpg0AO95ZzQjDVcXcvJmaVAc67NCQCqqSqc2J61QMyWer6T8ltumH8eJfRzj/q7",
+	"/SKA3K4gvU1KsNEymIugpMKEvq48S1iABVLYzddAvqjHDHAgyKaUZgfc/xcGIOJxkQxSUVWxtMNW++cO",
+	"3COtpS5hYMLHOKwZWIAGd2X5rMEUCZQwzqzCprXau/LXa8ctuZBxl35vtB/kwNmFwIF6epzxRJWQYb4y",
+	"M9qG3e16vOhmzTM4kgVeMmrC+FIDhp2SGuJawqBKaamj8PpgVZrCBtsLC0ulJ0qzFNExsl5ZWaoJCTIA",
+	"87sjj97zUw0GWllmuOg3rXvJOTZQpskPgoMcmGbGLfTltXfWfyIOf/ZrTAYPLyfjZhWLX7zlQjL80TRg",
+	"zs/owT4UPhmsBGO6X6DH2quJfqEUgxKxHcVvqK5wh85dVckeity4KM17EZBKnnlJUs/W28spqxXcBaxn",
+	"XKZni8BTx9SAryEVJ/Qiy2qvhTuKRAxGRFOc+T+jYr2/9rMPFfUUfcxrIQN0VCRlr4+sMSfJmn180EAB",
+	"WtMxGn+nFeWWDdC3wrvol1GSsNar+CAW4+Fml4CC+Ce7EnKZ+OI4L1mZVUvMYjt0hpe3QosIqW4Nu4I1",
+	"hv7iTk2PCBaXI8P3fH9bT7mGx6niOCJf7Qp23RK2p712UOsRP9DVhhFZK8ofY8B4yUepyxIfVar9/poq",
+	"7KiqR0QyKbWQSVM5SIIyVdNHJv7ebYnJ4iTvxfxauqM4yP6qneAIYw4258j2uniU16+znyn4LmgeTf74",
+	"RmaQPQ8wbl50Ykml3LG10pAwI1DTX4E3BNGeKWTmBJbSjF/LVGkNabAQ6wB93JQ3Lll7gc08shmxOrrD",
+	"/YWSTXxc+Cgfma9J7D08U751750+3j/myzP4efETuvwjYx0RWG5z3NZcdV5ugY1wYqXwOcZLpzV7GmjS",
+	"f+4NNVZvqIfQC2qE7k+qxDc8+gI9dQru/glQIP85LaZ6eJjrJojfjG6QD3/W7snBrCvJ1EMAHCwzvN5L",
+	"/H1PgibcZIU0qYYtXlybwsd2U6UhmypENE2LKjtZ3YL/7wXkOT4Qu+aasIyXqr9aBpMlktqUwcDzkHq4",
+	"xCNAilzC1ucXZnzn48wLpRMyeQKGLJdZCT7shM/iWqKxnvFdwoS8A4l4Ye6xlSoMMF3kFJVHZR2PD7Mq",
+	"4ztSOQ5zJfGFWStA2S8rYP7HCse1/FAPbDIibFUPFsi5/+UG3eIcV+JrXvTOnfNu0+srLstnS0D+Q8dx",
+	"AX2xX9yjvfxhXxdQusJ8u5L+Ktm39ELsLjqOgpBzY2dOTe1OUJzDQvlrOCt82ICy2lFHXpBhPee6X/X2",
+	"yPgLZV+ZyKktbb2o26zMgJlz3Vhdb22g3nEwsgM6dKVqKcq5JHKDUhLcDrdsLnDt9ChLu1nb4Xo7FM2F",
+	"OQSFadtXlEw9QHnfhedq77SduD3JU7+qD7wNLSAStYntf6/kntrBi8upkxtLDq+D+B/binKc2onP/SQf",
+	"Sj/J43GZ05pNXjRs0bfX5D6LtZafzbnWFJoM2jQWyzilORfrOYmkTIs8p/+UShho0ZjLTz7AFI+Oa/D+",
+	"ij9qExmpAOTy0ri7gON+pXPnfG4PS+R7FZR8XPHUjedWSqShC2tphNv53hDZdQT/+uS+t/fkuew7/sUd",
+	"YUcMhYv7yPZa73a/cKoHK9o1d5BjK3DTvfm26ux7/Jopnzz0cJU/ddwQZfO9vdJLRyO7Qi+jUS2taNzL",
+	"70JTkkNXZ/BlMuzNAxlz/0uW5Yqv1yT+y0CkkEuvABDII/X1afnu8O7G99ZoQ0hWmMv32ji5lfKDbp08",
+	"Cv5VV4/Hiiw1nkcN1NnJwl0sDRwLt5Mib+fEh6iBtkFk3qPu6abwUfuCDDuJF9PzTi7KPQ+ppnb0hs04",
+	"qlMVOZg3Gu4EbAdmPVHSUabKnCPvwKeMFEpXTcjzT258bIeA9afCYLMQMhljulpL9l8u7qiWNUQVDBjT",
+	"KNupWd7Dj2JWwIz8hTpuzLsHcm7bfvZNr2aSIkvtD9gVtLgLSr/dWt0NQM4NrsbX6i4qHQrp04eP94jc",
+	"oqu49H0by3d94iRhzw6m3yRpnX71KTUJt0el47LoHV9vcmjJiYn08TP4vPvXWryHrCxJJve4ky23sGkg",
+	"5nqVCVWlZCKVhCmmEMQujZN6/P+n6S/t6sgQ/WIsbSHKNLhND/By9/zzUW93msN/0vU+Ylukd2BtDqeA",
+	"qX72QNyfB6JoAS8r/XLdHn0sfOtEJaOnzvFhFJj94z93ihej4sh78mKYxhE4Ls3KJw8SqKufuqTRHWhh",
+	"d3WDTirctC0ne84UWFU1wUZ7U7WYFi2hhXfiHnwLqVI6E5JbMLN4dudLRBf9wrDao7WalRfMWNhyTPKW",
+	"+S6OSnKaXM2VunU6z8KCPlkNqLVznYFsLdPJuZSQMZBZ1SetirerRa0YztCMqgrVe3enVE0dTsGopUyo",
+	"B4Fyf7GpnICoh326O70ZwUkZ8CviZ+aX4HDsqO06WWvs8iyVHFJ3LGmOmRY1hNB/F1xT2LMNKtQN9BA1",
+	"T/GxvUpuBmOFMscXwZeCxBtDRHfHVT+OyL6Y3218EX0BHPGzP/kRIP8qoT10S4bL7jGssVoeXqUcTjeE",
+	"xjxVckrac1RZlMpOhXTK4nQHe9oj/Zqr1AN+YVp5SyVTmMQrVQy2CtPwTrsfsH+O4b6KXeUC0mf+eYSC",
+	"6DYcbe4hj6NvbqRVJ6/S4+RY1bFMtRm4PM3lbRuSYAa61lZPKRtwMkBazSVl1635e7F2PIlHj0qh6Q+P",
+	"Y85qzJ87rXdJ+WpCs45SgPie8tAvrnusqoKH42HuenWEB+MYkoxVJtXHCpQKO1OLmTvO8QPmJUG3qhhW",
+	"0xizLkpo2sfVm1+qoE0FLZ9nyL2kg6DeuFbGTrcAt3hPx+RN0+czLGLzs4danYPdAkh247j4Biswbqy6",
+	"Sdhc2RUTMs2LDLKr8vdcSSBsXm6v5R3onRvmit2g3+MGAeiD/zyI+AgmUG+ISRII/ZvO7t8lPe6OBhn7",
+	"6Z0HTTcbYyTMe6kyxJVk25XKwfc3xVJ8p8BJZdmtVFsZ68vxgIm1uQXY1HnXo7nh7bgQ1gq5nGqQvnwq",
+	"/IVnWePf2MJ0QtrCNM2BayqyyoHLluv176UnLr43sdKVwyIgwrGawwpxq7BHO8iUopNOa3mB4ruQIoBm",
+	"oRbm4aiZKRYL8T5gXzm9rGZ8VlT6O+hMkEQJZEKyVdqHhg0Xzu52hJh2uKuqngeXayuBDa7i15ysRc3W",
+	"4MiRsA3XhAHpLjwnFp2RAuuN3ZXAFtuAonfIp22lRnfDt3iP9ge9oN2qyp4P+OGYTP61pd8+xg199WbJ",
+	"M7Uam3p4MOfbPXgFNxMw8QDhrxUUzmFW1RZslVmFbOisB2/07YHSarHZhEIPDXwd/5rStz/YwX1JsPdK",
+	"71v4r6L1Cs469To3w+B4W0ThG9EKpYoVj41lbpHZtkrfJu5/ja3anJ5dSeYr9PqqHfswM6rCAVpgT1Wi",
+	"ZZT5wtJr4sLfIHVJ4W3u1v194BpdmH4camaQi6rk5ijkTCvui2K4BwkzxXoNGVN3PlMRP9qbaY6wud+r",
+	"6BLDjg7RMo9wQVK60tyKj2uc/yiTrgdoNV/znT9nqVoDm/P0lgEqfDvg2iuITjetaYm/rGDH1nzHdCGR",
+	"vNdSwhZfaNMCZxkPmeRkE335pGYgPUlajErCCG68+ORp14tWnfA1q074VsQ29aMk1aprY5dzO9i+AZ75",
+	"etb8YA2WXj6mutqguvIt3/XTWj9v7vHN/UAZgIUWdvfOiRev5KhbiDX3D1CchCyGJeluH1AwYT28U6N1",
+	"pXGtrN1MPnxA4btQbQiV1LEojEox6alnAwSlxA89LxEthPRygFD1t1QQdC3XhbFsDsE37FhoyYX04LK7",
+	"OsosDpKpYm6vruW1bMyDZ3fCAGEGOKNKLASYkC54xb7BT3OMcJN4Woo79/i1DH4u5vEILLCUay083CGp",
+	"ruzGS8qbF9jsAd3tHp5tfcVeIt7RtQwvOjMAzQN04uY56v10X7iZT9nLMK71K/Oeeg8VQyYe+8F6jzC2",
+	"amLXE6muJ1fu/VfiTuQ4WYL6v/nHP/7xj+nr19Ovv7554WhpubT0099+eYWv/DLMQHGv/CiMHwR9VtTH",
+	"UdRxbWzpz1IL6m91xb4Td8BuaoGfm2vJ6Cbght34v5UK/wKz+d0GbPgSqIqJ2s5VwLkrbhgGRHBaoWgQ",
+	"rUPahjc/v/vF/clnBNIfOVuDXgLbONnmSwxuflhMX7t/o9fCTQzHpRduQtDlxjHDDaZ73DSSTjPIwbo7",
+	"66Xv24hwPIxLN5LvkWCsyPOg/meK2NB95oq9DcgWGvzO+gk/Z5xhXqM7TW6skLHiJhIKVbAzCKVCuseQ",
+	"Ft9ykZcNH7zjOgRX3n77iv3l2R//ixZHp6/snYeERYKiypmCJEcXRQ0mLzc8XcH06dXjSTIpdO7lgnn+",
+	"6NF2u73i+POV0stH/l3z6McfXn3z07tv8J2qByCWguSQERB/GV+dPL7yz6kNSL4Rk+eTL68eX32J3ak9",
+	"jv+juyePSssI/7KkNo3uxsBV/JBNnk/cSl5Wj2EZM5mZZvL8/8XVsuqRRz8G9AeM93c/LtbC9nkwxDL/",
+	"ifgKG+WI5Cb/9PHjNmWxfO5RuZ43fOkbOC54kdvuN0MvSbwlivWa693k+cQdZTxPvE4oy5eGjFCZTf5J",
+	"oBItERgEnLwR2c0eLGWqpHWSK0htJ2G9UMEEbbwefvf08ePfe3QXaq0cXnv2+C/uMmpuKM+yl4cG8Vcq",
+	"2/lKUxsS6DabXKT44qN/+YwxUri7g83b6hMfmpez00s+nLVpb2GTo2r/9PGTU147c7NfZhmicddouLfT",
+	"H5K9w/Xov0X2ofWELcE2N+R8ypy5xJ8lHFvfUBngjv4/UfKQFryvQtUvkt85ufpfX/7lT79nimC+A0YQ",
+	"Xua1GwZBbcwLZgC8oH9Z9vJoEtj/WlvQwPkvXlPZ6z/7Hhdc0RRX9IdhR6cmmqjS9lKH50wWeYU07XkQ",
+	"qqKR9iumLFIYtjfvhAV/texHU/JdWTmBbVWE8XgY6FZwz/y7AHTY+Wu5KvxJeu4Wxfs6J4k1Wd2z5LbE",
+	"53BTNiIDdrMFYxOjCrtKgBubSKXt6iZhQl7LrJnikGBrs8r4f+HbQgSlr5FPoxEv1MOFvt/k6Jf2lmiM",
+	"OHP1vkGW0i9zmDxRWW1/rkdWp/jPg0yKCpT6WR2R+tmhK8fYHSo9C+p1e5SW6Bt3OmUBJCnaNr3Cx+q7",
+	"6RVQVs85BCOole9qwEC9ZlAPuB+dAYFXV9afknU1N+PYMJfOxjH6EC5TY3odEa2ueVGbXulmF6i01Dxr",
+	"3SXq5dmXPvVenh0zMVDamoiUYqktfvQEuB9PkQ5HPl992sJ77BQXJEDiIXxK6B5MHHrBUm6gMnzW3Fpo",
+	"FWgBur6c7X50cS1kmYMU3cN7UtdH0TrpCsH0Tbw2D6PrzgambjtI/atRVX8aM2E+Hcmp5u4Aqtq1WAKM",
+	"txoDLy3jVbsRsn8R3o4sXkIfcf/2UGmpWgOBmGKUBdun8WvpkTbR+3uycXEtu60LvD4O7Qtc5wWNCxp/",
+	"NOUIhxtoVjTfGcmmCHQ7ZJimKtVtUFQ7cNHT9s4qvYsdt5d5XrrflPSoo4zPHatWx8UJLopU4/y++YW3",
+	"BrH8Y4/wGf/B840cnMUXhpzqyPe7tvM6qsnzv9/9/FOL3fMcOYE8lt6PiZW+jBvKMk7Q938tI3krh/bR",
+	"oQkV+mQ9D3rhtRRhT9CDKwx79vTP/shzSYfe6wkNx8OzJ09jAqBujD1sWwunOLKhNapc8FZW8NDjJjd6",
+	"xvaVFY+oGD8UhrWKjeqpS4qO6isRyYEV7+UTdYSC0B0Tgx9fGGoX+Rui8J9P6qBTY5CjrLFvRGCSuq+3",
+	"LAYcSVjENi0NHZRPEz5xDYPa3NSqBZIKE3rfc04KRK03J3bTw4xCpbF/cWFf0E+Uhuh7G+e52hpWGDh0",
+	"xtC3XhUaLqcf4OhjnWjsaT5IN2i8cSZbUlCjSuBcULlHYf1dynF3amzo97JFDKCWOC3Mx2arn+t9r0s9",
+	"QbtLbeeMwrnCwBGGJzlZaagL4wXINCwKA5kvvbH0izOIKla9lk4TDi24vzC+tbibojUs53PI2e9u3ONT",
+	"qewUJevN7xOP6ld2pBXmWmJOSu1Z9+8bLwtupLLePHZvYxv/3T6WeXXRcmwQFDyb2EzCY174N7crhYRy",
+	"CxaW/e7GaepTKvC++X3stiUif+v29W/mgmeq/EL/czXKp8N3fQF15ML4Ieg0VIvtTaOr2nG9v4mI2jyk",
+	"2l6NJwEovQ7DxxkjhghylgrBKO+9rxjAlN/jLtlvw0ODY373EsTz0xsphIdhbyedKMthVcilO6bV5T+q",
+	"WfBQAoGehpeUGvSBsS5jP96w+3j/pTGMdbYoSddPAV8Jsi6rE9fc/Z9gC/Vk2cPz+L0I9ulwuvl3xyLB",
+	"HnZTXUUWskzgN5fVjmu6xsjKzNFMEt+GzdnTwjiJDNvg3iCArpuQXnJzLZ24NqXTDhuh0m89XXN00K9l",
+	"7aT7bw32y9F7P5REu9yhr33jnpWF6ssfXV3oOZXLKQxc1rTx3poBZrflOb/EsRpmI7QzcDnBi7Jw9ZX7",
+	"Z+Ly2w+BjftN5nKMvFLbmrHozcHeDL3mwpGBS8rz/3gm78ugMpRu2Gvpi/KwQplTHvHC50wGdy3248Je",
+	"WyvAu8ZdJKSo+ipnbq8loVW8cKOUcJ9EPUwNLSRGDOfKrq7Yr5hfWtbtCMsI8Mn4dF0T/Gw1EzZhls9z",
+	"YDf0aDab725ekFeCB2sk9EgW9lrS2t1H26+i17WdudhBrn9kLCW0NuYwRTT24sj+IewXa9W+dwUjCAPO",
+	"jL4N5uHHPDB+HiHdF30zFJXEReVigZnfmMtNr6ETqMy3YD+KBZ4490rpLPKEuZaibP/o+JxqKXhAl6EG",
+	"eQ17+xgr40Qvycb0gfFYGMcbyr7Nl0bSU8pt5lWFZcJKvyDxNYlHvuW73ly8EakNDvSoyfVLmR2Vab6V",
+	"zCrlZZpdgQFfi2BqnZYJPMY3aj200N6ELz5Mj4mf3kgeE0Ql8gtuGoGXd5W8ZP/7zTffJezNT985RvkV",
+	"5m8wLGbZWhnLnvyRvRZfJeyPj9la5Lkz1TbiPeTk23nyNHn8+PG1DH9iRmTwgj178qWHBfKbvRA5JOzZ",
+	"kz/Sn30g9FbILGHPnj7Fv2JBQfBfS2V9qM6yNOdiHRKwlGYpl+7nOWDslay/BQJH+aIU2NhrSSFeUnGk",
+	"7zXjaYwFIYWWkLFio8VyZRMGMlVZaPnJDRIFEwPtSgMwI35zN7dbMxqdCcNMfJJsec4gD50HbZiN4SJD",
+	"WZzDwl5Lx+mVoYpPkAcq1Jfg3/1FE/FK+blfS7RWX5ChuhUGqpfR+hXmSDaJZ9ujwnVd5FZsuLaPFkqv",
+	"pxm3vL989R/4FtMKRxKwfsxhAnb/pVEcVZuSfP0cVT536AHEHT1fIXIQpj+E1KoA7yMZlfvHruS3ZbPh",
+	"C13JVZfjcTjGjzeMY/ZfGjPW0DC5vHlS9De8ql44Y7OS0/ZKnvA1fNyJcKx/DkzlVN525qj16bkYf9Ta",
+	"BI3FImHIoVxy8N65lz+/BYTdKG3M3nxRoQuPLmL2omP+PnKKibd2fQ6Vtyek2j7HcLAzcfFWdP8gwBO0",
+	"KTSoDUhD9bS2gqoJ3TPcpYfFgL6asY3d3tUBlS/Ebg0853HYrRpyGLtF3htLLpVJas7EDbt6lPWMgfU8",
+	"F9BRflI9dkYFysMobqSl7EavbayTKNDbI78/rOpGT4AL5h+HL4yWNegHHJiDvP/WSFnIFf0OtvngVHVn",
+	"Itd342y6jJHze2R5n2hlY7WiB5xsW4qlUdNtR2aQWllj9ynAgqCOi+Ur/8zQrXlDiWsP6WLBpYx9q8xL",
+	"+gQqG6vS24d1o3xVIgRe5Dr5atQjgaMNu0iar4zidZh7ku3vavPodN4eFeXPI8MI90bbij7NOyMQ9uFe",
+	"GF7cXO5ojHRVdLF6qrRWbs8egbFi7XGBWxKPqDZbZizlFpYK8Y7IxPzh3c/sL0+ffvn86eMnT90jHv8o",
+	"gA2pBWK6mcSxybXMYGNXLFfGNt9/hu8/Z4UUC6XX7gmToAd6I6xJWKrhTqRgEoSSMsm1TPkdIeWkmqe3",
+	"CNbnJkhxNiFzMIYZC5BfsZ8OGkhGPLqBCq8CXS4kWMvx/w8Wxd5zEkf59W/CpreUugRyXI2VlsdZmuOI",
+	"VCVsFVuoQjOsoC5D+2oD9Zwg/0bFtCDvhFayGxrom/qDn7rpXFvM2HoONOl0SPgHpO7UyHA5paf+kbHk",
+	"e23MYQpQ7MVxjGlo0LLXeetUivb3ZwwyjaAgdS3101SUmsR+uOpSQ3aNqTRdgFsqK7vv8bjrvoju/jOu",
+	"oLtLXD53e9eOVFY8OL8tLv2CF87dqFfN3fBL5u4C18td8+RUG9s4Od1Xyt3Jl8nd2NdI65I+0Qvk7sFf",
+	"HXfjXxp3l7kuOtn9/UZpa3zEeZr7Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4OkKUXYQnelaEmYcWsSI",
+	"1OQr5lVerCXJzpXKM1PLO/3CIMqvDY0GlXTjlBDI9Iv/VzDXQqu/7RX72qN6OEuPMNyY73Pj07f9OwKb",
+	"MGQmYTkiPJVYU+6XQgqCef4b4vZyxKv9wjC1lcxD3RtnSEKeByBi/O+qgxATC3I0BJDoL3zknIx/kedV",
+	"TrIG7nN2hE0aOWDc0ksvriWRzK9sC2VGEL7sVkq5lwHpODQyYqFbpBuhhLfzwNYBQxrj+sc+kFRfuJZW",
+	"7XWYdIR6KRsA13MN/NZgur5PEBXGRr0dyJA1aKoDQdBkyhu1lTeU+FdthM/+N+BetcSttGcVpItP0LkD",
+	"/eJa3qhCGxxGmQphLWzVFftqx/yZZPRoKGenfpEzkd24QbbyhtYUAxcL02sAjIVeGW5QR4utjPTGOMRE",
+	"o5KECBPiUQtT9RUQYKx/9Io9e/zMcaJPmnSHoaJDGypaucY4oF1R4C/7c+5GLrPw3j5KzV1T8O6PE3UC",
+	"ueVg6eTffvl2+uerkbJzS1xJ0+AWj7tXEYoUuZpYJQrVxGqoF+/UI+oFxefW9o6gSxwr0v00tYmKwA9X",
+	"nygr88fUKEbmjtJ736OOe5kXQi6nBowJ2YytZuh3+Oy78Oinbo42ljO2WUp0ZaYi1mEaV2uuX55TR4Uq",
+	"2JB4lExqSvFSsnotK+LL7IPOhII3fNOXMKgFu/EccBN6MVB+8rZqn8ARO5U+rrwi5JfhbqVB9eP+PSoe",
+	"v5ZV9Tg7KB73r5oXiPoGgDmMjWUa32bimuDgSiteZOZoiXkJMeYt+Jr1fi0HlJcTv1zOiPfjjyVUaLhh",
+	"ZvzeO2MVQTUPgwffCyCKAQNJSCaOZmDviarO+7pxvidnSIgx0SXczX0mOc4BmcCy1ymWvR4j3ffusbf4",
+	"1EmIHOXro+Vk76FOUZlOWq/8qP1MRCrirr9dwKnwFkQYqtaBKvE9X0gpf2+DhuOsj/4glFXzIBTKTiAi",
+	"9B9k15JL2MYkjdmj/aUVoWFCqja1saTU+KzyMlMbW2eWVh45PBOPNhruBGzrWQzNDfIP7B2QB0LqUb6M",
+	"H33j6RCx6b5XW7bmsobzrYo8Y2t155sajRbtb8DM4UdI1eja0GDitaaivGQZ5E7HhIywyakcMpRY/pm9",
+	"Fl+hZ+KPyePHj5lWW2es51zeotfsWlYtCL8vjXksWMQUkjC4Lr0bZaerqvEWgh1iFeILduP9NzdosuJq",
+	"4qWJIN05rymCbm7X0sMlNsvivVmMr5QYGtjqSq03XEPpQ+LB5XAttdom5A2b7/D/+zZsmVgs3IdF3Rfj",
+	"pCRmyNh6PzXDd+ZaGrUGypfBQsz5DnEzIgKP9sp7jy5UA/kDfmNgCeQ4CCP4Zd8pNXKWkM2JteeAfS+9",
+	"rxa37neZxtaWv69r/6QYkEsItuNjovSZcYWOFeZ6NVbdFflsSk7OiTFanTf+D1R9VUjq+zti2RU2NCB0",
+	"BVHWQQvJCgPPyx1pYNU40wc7rvkeDEKmkLgLP6tZOYgjIz1eP5kgSEX2gzWNylFfaOgMQLR8wrBYI1iV",
+	"CPpDjg8x3/8NZPaiMolQiKyxKQbIa4kvkFC5Yj+XXutnj/8SOuBV/d4WSmNogJX8h+22+S52nt0eEA9N",
+	"Ln6u/iYzJaH9XJWe4zlPb6/GqwwkQHVivf36wAMOzUOTuOO+lR+rxx4mwEI5wbE9JXl95Q+3r1y5/ss5",
+	"AKpPjKVdlyMOcwMcvjZK3nxeI2G8m1bFC53WfXM/zifMCHb9kfV9mg75Oo0frku+JpnGdMqPziKlW777",
+	"HKyVtlz3SKr/1qNFsCU4jVvvsJ2uu6zxjgr2hwaeY4M4xxVebcO89gQBxT0I55YbC1fsV4yWenTxmROw",
+	"3rmcrcCIO0TK95Dj1AsZRxO/OXWGBkq5tlpkS0jKynNfFEPdZgtb5moHw8jH7p1atUXvNbzfCA0BAFog",
+	"4n4WOgFtCdHYMHoqIzVoYJL+ayTyhcQ5Df5R0vPp0/eZm48ugSJdMeJbKq9A3YsYAPMjKNzQXhPnWT+k",
+	"vRxTln7yzzxMTYlmN7aaJMs1P+hER1r85XQkP/5YQp6GG6Yd7b0zimokA9las7/8Hzr1otoGnEmMETSi",
+	"I8v6NDWikroPVx0K4mdMXWhczigVoW6u33CdQn78Nnjjn/mPaN9Oixn78tiUJHq4Bjat/HI3hx9/NBA8",
+	"HG4gBl7znXEg8ALZ4paE3/nOa6NG/TMpMcK10bamT/POKEn7cO+MIHXGvDPGZYvyzujid8RH67gw/DMP",
+	"FMkWZzf6DVCuuUR8AbXJH1h1Lq39gncAjT8ai+NwA++A5jvj3AGBbAd72zwV3bdARf8zaTHGLdC6qk/0",
+	"HgjrecD3gJc9o94DozJGdQ908rzH7+5m+hoG87lQyGOkvdSb4Toxegzk+IGfBO9Lxq4fMyVvyiB6wCE3",
+	"K7WVrQemXPgDPjEBd37UIzMuV+11WkYcdKyy8pyF6SWhVUAz6/SgXqBxqh79txG/wYfWKsRnj58FJPmy",
+	"EWrZkuBw16uz+K3IoauazKkn3/zCl24pYWnULpXnGni2e8G+LCuoysK9oMGUBVTUe72qoPphMf1JSSDW",
+	"blRRrfn7H7HccPL8yePHj08poxJrvoRH/9rAsslhZYHWXEhObdr7lFb5zWjpNB9JibCQ58Z3gJjvLPg+",
+	"OzzPSUEzV5N9Bk6O1Xt9SCZfPn4WRbGOUHwktSAwrW8KMJpcTGIchnLKWOyjgCm8Pkfw6R//9DhhT57+",
+	"+bE7PF8+fey7MJR8teF2VXGVOydHSdtDxrxzY3woU7k3ygjbWbPzpnzqcuU6b1XxsCp7wqJHN6JqxHzI",
+	"KMFh/Rc0pMIXRrvy/IADjan9t8YxpyrytcGjlpzQrV3W9+JsqowhP4+s7hM1rKoVPWBFsZRJo2qKIzNI",
+	"ZV4NPQN1mK9WhfDbkEq6EJCHtn9cuws2lORQQzenmgjLtkKa5+VcEoKhSBgBUySIU0HNB91oUs1VtqO3",
+	"M7yr5wakjeuZfsijCFiHcjzjO8bNLWQMU+6bFfwK6yZlhbXxhcHsGvabktBWsM/NTC3ixfoZt9C/WL8f",
+	"n1wA8OqXJgJgabWWm0a7M9/Rf4wHnxbYkBKVOtSg8FDHJmO+dxixBJe4FTJr20D326S3Jkcj/9W98+Hh",
+	"qEs0q9G1pYrmDxj/2i/+gqqS/8BoIp/GG6go7b00jp5Ukq4llytwQLeSVNuEc+kxhorUurBPVEEq1/OA",
+	"9aMghEZVj8bljUo7GsT5j/w+9rqi/h6ePWO9foyRBPrLsNwvfNqvGfFgRK+Bd/gVzBXOUJlDUO7DJnof",
+	"56rw1L34jRG+M/Jh8MOedH/svzvKNUKp5OSQ7nGuNsrwvL3xbUgBJwAV30sPW5jV+x+nKWx8f+Ub1NXN",
+	"DVtydIES4omwsK4UwA1fQoVLF5qBW7UE90oNi8wxlrNKSoa8lsiRCFfX7CxKJbyR/HQvDPw6+yisTSg0",
+	"vB3a1FX8cYi+itN4ZymTPOnx+TGVZfx4pS13fpuq74aBox2tM+ynpj80ZKNAuTE1+tA7mkllqSkykRMy",
+	"LF01jI4mHKuFLE/vIzpCRyr08YC6c7zmt2AQPw6jSJpLQ+0en7s5aHB2cVrCAzXOHxWj1M4ftnG2EbcD",
+	"4hOVvdUrcLk8ZynXekcjuZUnVNDuR0JfhinSFXkm8J7yqJluAnj5ZOHBaxlsYuxA7GvolWT+GnnhFpAq",
+	"mZFXhWLca0EgMQGJKQzxhanKiHzPWJXx3YsyGkY4MiCpAiNAD7h/Xcty56qOtQwRA5Y5lykE9TPju1As",
+	"pNUWv2gsS1eQ3gb4JI7DBmU1E6llN1tSUqn2iFt84gXJ99C9gZOQQn8BelKIwCV99hbEmVa5F8B+QuHR",
+	"KxZi5kpeS9+z0wcAQ732mmcQap3D9RDCkfibUSzNgbsdl6HGGpExo/XQauF0DnNTL4z2BA83A4EtvAit",
+	"tK9l9ZifE0Yqk2b3bLqVnLpj6HYwxJKxS4K+VL8mLqGMhPG/hlQM1EVG/b75mgh7tNbbE9/jo/pe5W5/",
+	"x4g8kkBy+5VBmgsyEmluCcVPNZb0HxN/GgisADMW2/SXv2Lqx4Ym4YHNygOdodxBtA8C68WyPaVvy2MB",
+	"WqgsuZZ8qYEa0RJ+b01OYvtX0qYJv7dWkfiFQS2YpzaOg4ZgHRwv8fOS7Q/9PlToV5M5fi11HyvHPkAl",
+	"loklkdR23zspMsi1Go8A885pneb6teq8yZHN7+YRYF+UavtWBpaLvPG98kAseG6g/N5cqRy47JXOcPrB",
+	"duxQgowk58DLEk8mJZq00mvvol8QcW7o6N5cjZ6fhXImnEol6S6oH6WcTkoF4dYiEJwmkBXQKhN+pt+R",
+	"5QqyiUNpr2SFXoJMdy98LyzhVTW+5QItHF9Cey21KiTxrX+lGoNuewvhZNVxuQsnPrgwTl04IhX8HAcL",
+	"hpfm58XkorzmZ/YJs5vnj+pi299c2qY+rGYK1PhaWe1X5YYLZdbu8gEEsfPtqK9adv+dH/bh7b6f2Se8",
+	"+37LEMe1QAW4aJhZrXvtFIPWjXbLwUwmFAZ+y9u291c30sPbWzetT3VjrQo4lIn7Dy602+BcqVvGbU2H",
+	"tYrN9X4j+IMNr7S7oz7mt/UHH2b5S22KYwckdXP1D7cUskaDy3mZ6x8Zy8VcG3OYfzn24ijOZd0gZbxm",
+	"rM4XnaHK/b0Zg0QjhCyPrvPTjFo2Kf1wI5cNiTVm9PICrFJGMHudC1XYDiSWt/TIp94KAJcx+nUTaPOQ",
+	"U4Vx5Re8ZHD40Q6EG23gxdJ4ZZwrxZOsLS+S9r37Iikpfx4Zxrg82lb0iV4cfjkP+MogeTPqZTEmU1TX",
+	"RAevU7Dr+B3xzj/zqV8StI6xbwlTUuchXxO09svdE378sQ4DDTfspth7Z5zUlkC2jvPTeVnU6H8mLUa4",
+	"LtpX9WneFyVxH+6FEWTPmDfGuIxRXhndPC+6rIp3wj5YdEc3t9HvAPHwDQW37gvKfzGimeAGGyj7xdhG",
+	"ghHH9SbRx0QoaX4WBcaQ+OI/yT7wZH3A0l6MbR2MyRCVpG/jcfc4pIUWdoekteoW5OT5//unI54BfRdo",
+	"Xuh88v+XlZI+OFChxlTDlixAjQOV51AR2H4xJCHooS9IIuAhLCQ+ZAExkgDskAAkIdixk0hCsOvWkIRg",
+	"63mQhJCvH0LRDFUZWwsIAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

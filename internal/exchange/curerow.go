@@ -109,9 +109,9 @@ func FormatCureRows(rows []registry.CureRow) string {
 	lines := make([]string, len(rows))
 	for i, r := range rows {
 		lines[i] = figure(r.FromC.Celsius()) + ".." + figure(r.ToC.Celsius()) + ": " +
-			wording.Minutes(r.WorkMinutes) + ", " + wording.Minutes(r.CureMinutes)
+			wording.SheetMinutes(r.WorkMinutes) + ", " + wording.SheetMinutes(r.CureMinutes)
 		if r.CureWetMinutes != nil {
-			lines[i] += ", wet " + wording.Minutes(*r.CureWetMinutes)
+			lines[i] += ", wet " + wording.SheetMinutes(*r.CureWetMinutes)
 		}
 	}
 	return strings.Join(lines, "\n")

@@ -42,7 +42,6 @@ func (r recordRow) record() registry.Record {
 // instant is t as the database keeps it: whole microseconds, UTC.
 func instant(t time.Time) time.Time { return t.UTC().Truncate(time.Microsecond) }
 
-
 type inspectionRow struct {
 	recordRow
 	Level        word                   `json:"level"`

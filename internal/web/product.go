@@ -113,10 +113,10 @@ func newSheetPart(x registry.Product, v registry.ProductVersion) sheetPart {
 func newCureLine(r registry.CureRow) cureLine {
 	line := cureLine{
 		Rock: wording.Span(r.FromC.Celsius(), r.ToC.Celsius()) + " °C",
-		Work: wording.Minutes(r.WorkMinutes), Cure: wording.Minutes(r.CureMinutes), Wet: "not given",
+		Work: wording.SheetMinutes(r.WorkMinutes), Cure: wording.SheetMinutes(r.CureMinutes), Wet: "not given",
 	}
 	if r.CureWetMinutes != nil {
-		line.Wet = wording.Minutes(*r.CureWetMinutes)
+		line.Wet = wording.SheetMinutes(*r.CureWetMinutes)
 	}
 	return line
 }

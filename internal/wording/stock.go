@@ -112,8 +112,8 @@ func OnHand(b registry.Batch) string {
 	return strconv.Itoa(*b.OnHand) + " of " + strconv.Itoa(*b.Received) + " on hand"
 }
 
-// Minutes says a working or cure time as sheets do: "25 min", "2 h", "1 h 20 min".
-func Minutes(m int) string {
+// SheetMinutes says a working or cure time as sheets do: "25 min", "2 h", "1 h 20 min".
+func SheetMinutes(m int) string {
 	h, rest := m/60, m%60
 	switch {
 	case h == 0:

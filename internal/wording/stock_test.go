@@ -16,9 +16,9 @@ func TestStockWords(t *testing.T) {
 	n := func(v int) *int { return &v }
 	on := calendar.NewDate(2026, time.May, 1)
 	for want, got := range map[string]string{
-		"25 min":                               wording.Minutes(25),
-		"2 h":                                  wording.Minutes(120),
-		"1 h 20 min":                           wording.Minutes(80),
+		"25 min":                               wording.SheetMinutes(25),
+		"2 h":                                  wording.SheetMinutes(120),
+		"1 h 20 min":                           wording.SheetMinutes(80),
 		"5 to 9":                               wording.Span(5, 9),
 		"-5.5":                                 wording.Span(-5.5, -5.5),
 		"7 of 12 on hand":                      wording.OnHand(registry.Batch{Received: n(12), OnHand: n(7)}),
