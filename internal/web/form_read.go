@@ -27,13 +27,16 @@ func (f *form) whole(name string) *int {
 	return &v
 }
 
-// length reads a number of millimetres.
+// length reads a length as people write it, "12" or "1/2 in"; nil: none typed.
 func (f *form) length(name string) *quantity.Length {
-	v := f.number(name)
-	if v == nil {
+	if f.text(name) == "" {
 		return nil
 	}
-	l := quantity.Length(*v)
+	l, err := quantity.ParseLength(f.text(name), quantity.InMillimetres)
+	f.checks.Nest(name, err)
+	if err != nil {
+		return nil
+	}
 	return &l
 }
 

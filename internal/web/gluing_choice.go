@@ -101,7 +101,7 @@ func (p *Pages) cardChoices(c echo.Context, who registry.Actor) (cardChoices, er
 		return ch, err
 	}
 	ch.Persons = personOptions(persons)[1:]
-	products, err := p.products(c, who)
+	products, err := p.catalogued(c, who)
 	if err != nil {
 		return ch, err
 	}
@@ -124,17 +124,13 @@ func (p *Pages) cardChoices(c echo.Context, who registry.Actor) (cardChoices, er
 	return ch, err
 }
 
-// products lists the group's products in the catalogue, by name.
-func (p *Pages) products(c echo.Context, who registry.Actor) ([]registry.Product, error) {
+// catalogued lists the group's products in the catalogue, by name.
+func (p *Pages) catalogued(c echo.Context, who registry.Actor) ([]registry.Product, error) {
 	if !allowed(c, app.ListProducts) {
 		return nil, nil
 	}
-	list, err := everything(func(page registry.Page) ([]registry.Product, error) {
-		return p.service.Products(c.Request().Context(), who, "", page)
-	}, func(p registry.Product) uuid.UUID { return p.ID })
-	list = slices.DeleteFunc(list, func(p registry.Product) bool { return !p.EndedOn.IsZero() })
-	slices.SortFunc(list, func(a, b registry.Product) int { return strings.Compare(registry.Fold(a.Name), registry.Fold(b.Name)) })
-	return list, err
+	list, err := p.products(c.Request().Context(), who)
+	return slices.DeleteFunc(list, func(x registry.Product) bool { return !x.EndedOn.IsZero() }), err
 }
 
 // offer makes choices of the batches on hand, but for those of hardware, those

@@ -31,12 +31,12 @@ type productPage struct {
 type sheetPart struct {
 	ID, Heading string
 	Details     []detail
-	Rows        []cureLine
+	Rows        []cureRowLine
 	Notes       []string
 }
 
-// cureLine is one row of a cure table.
-type cureLine struct{ Rock, Work, Cure, Wet string }
+// cureRowLine is one row of a cure table.
+type cureRowLine struct{ Rock, Work, Cure, Wet string }
 
 func (p *Pages) product(c echo.Context) error {
 	who, err := actorOf(c)
@@ -102,7 +102,7 @@ func productDetails(x registry.Product) []detail {
 func newSheetPart(x registry.Product, v registry.ProductVersion) sheetPart {
 	part := sheetPart{ID: v.ID.String(), Heading: "Sheet from " + v.From.Words() + " on: " + v.Source, Details: sheetDetails(v)}
 	for _, r := range v.CureRows {
-		part.Rows = append(part.Rows, newCureLine(r))
+		part.Rows = append(part.Rows, newCureRowLine(r))
 	}
 	for _, n := range app.SheetNotes(x, v) {
 		part.Notes = append(part.Notes, wording.SheetNote(n.Code, n.Values, n.Source))
@@ -110,8 +110,8 @@ func newSheetPart(x registry.Product, v registry.ProductVersion) sheetPart {
 	return part
 }
 
-func newCureLine(r registry.CureRow) cureLine {
-	line := cureLine{
+func newCureRowLine(r registry.CureRow) cureRowLine {
+	line := cureRowLine{
 		Rock: wording.Span(r.FromC.Celsius(), r.ToC.Celsius()) + " °C",
 		Work: wording.SheetMinutes(r.WorkMinutes), Cure: wording.SheetMinutes(r.CureMinutes), Wet: "not given",
 	}

@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"strconv"
 	"strings"
 
 	"github.com/google/uuid"
@@ -94,20 +93,6 @@ func (f *form) metal(name string) metal.Set {
 	return set
 }
 
-// whole reads a whole number; nil: none typed.
-func (f *form) whole(name string) *int {
-	text := f.text(name)
-	if text == "" {
-		return nil
-	}
-	n, err := strconv.Atoi(text)
-	f.checks.Require(err == nil, name, fault.NotWhole, "text", text)
-	if err != nil {
-		return nil
-	}
-	return &n
-}
-
 // sheetProduct returns who asks and the product in the path.
 func (p *Pages) sheetProduct(c echo.Context) (registry.Actor, registry.Product, error) {
 	who, id, err := p.recording(c, app.AddProductVersion)
@@ -182,19 +167,6 @@ func readSheet(f *form, x registry.Product) registry.ProductVersion {
 		v.Moistures = append(v.Moistures, registry.Moisture(m))
 	}
 	return v
-}
-
-// length reads a length as people write it, "12" or "1/2 in"; nil: none typed.
-func (f *form) length(name string) *quantity.Length {
-	if f.text(name) == "" {
-		return nil
-	}
-	l, err := quantity.ParseLength(f.text(name), quantity.InMillimetres)
-	f.checks.Nest(name, err)
-	if err != nil {
-		return nil
-	}
-	return &l
 }
 
 // figureOf reads a number as a quantity in the unit of its field.
