@@ -91,6 +91,8 @@ var leastRole = map[Operation]registry.Role{
 	RecordSettlement:   registry.RoleSteward,
 	RecordRetraction:   registry.RoleSteward,
 	ImportList:         registry.RoleSteward,
+	ListImports:        registry.RoleSteward,
+	GetImport:          registry.RoleSteward,
 	ExportAnchorList:   registry.RoleReader,
 	UndoImport:         registry.RoleSteward,
 
