@@ -418,6 +418,33 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for ImportStateState.
+const (
+	ImportStateStateDone    ImportStateState = "done"
+	ImportStateStateFailed  ImportStateState = "failed"
+	ImportStateStateRunning ImportStateState = "running"
+	ImportStateStateUndone  ImportStateState = "undone"
+	ImportStateStateWaiting ImportStateState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the ImportStateState enum.
+func (e ImportStateState) Valid() bool {
+	switch e {
+	case ImportStateStateDone:
+		return true
+	case ImportStateStateFailed:
+		return true
+	case ImportStateStateRunning:
+		return true
+	case ImportStateStateUndone:
+		return true
+	case ImportStateStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KitKind.
 const (
 	KitKindAdhesive KitKind = "adhesive"
@@ -1873,6 +1900,13 @@ type ImportForm struct {
 	File openapi_types.File `json:"file"`
 }
 
+// ImportList defines model for ImportList.
+type ImportList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []ImportState `json:"items"`
+}
+
 // ImportReport defines model for ImportReport.
 type ImportReport struct {
 	Blank int `json:"blank"`
@@ -1905,7 +1939,63 @@ type ImportReport struct {
 
 	// Successors Anchors entered beside a row that says "replaced"; counted apart.
 	Successors int `json:"successors"`
-	Unchanged  int `json:"unchanged"`
+
+	// Totals Of a long list, how many of each kind there are; absent where the report names everything.
+	Totals    ImportTotals `json:"totals,omitempty,omitzero"`
+	Unchanged int          `json:"unchanged"`
+}
+
+// ImportState defines model for ImportState.
+type ImportState struct {
+	// At When it was handed in.
+	At time.Time `json:"at"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Changed Rows so far of which cells were taken over.
+	Changed int `json:"changed"`
+
+	// Code Why it failed.
+	Code string `json:"code,omitempty,omitzero"`
+
+	// Entered Rows entered so far.
+	Entered  int    `json:"entered"`
+	FileName string `json:"file_name"`
+	Id       Id     `json:"id"`
+
+	// Refused Rows refused so far.
+	Refused int          `json:"refused"`
+	Report  ImportReport `json:"report,omitempty,omitzero"`
+	Rows    int          `json:"rows"`
+
+	// RowsDone Rows decided on so far.
+	RowsDone int              `json:"rows_done"`
+	State    ImportStateState `json:"state"`
+
+	// Text The state in words.
+	Text string `json:"text"`
+
+	// Unchanged Rows so far that say what the register has.
+	Unchanged int `json:"unchanged"`
+}
+
+// ImportStateState defines model for ImportState.State.
+type ImportStateState string
+
+// ImportTotals Of a long list, how many of each kind there are; absent where the report names everything.
+type ImportTotals struct {
+	ChangedCells  int `json:"changed_cells"`
+	ClashingCells int `json:"clashing_cells"`
+
+	// DoubtCodes How many doubts of each code.
+	DoubtCodes    map[string]int `json:"doubt_codes"`
+	Doubts        int            `json:"doubts"`
+	DuplicateRows int            `json:"duplicate_rows"`
+
+	// RefusalCodes How many refusals of each code.
+	RefusalCodes map[string]int `json:"refusal_codes"`
+	Refusals     int            `json:"refusals"`
 }
 
 // ImportUndone defines model for ImportUndone.
@@ -4222,9 +4312,15 @@ type ServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx echo.Context) error
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx echo.Context) error
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx echo.Context) error
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx echo.Context, id Id) error
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx echo.Context, id Id) error
@@ -5306,12 +5402,37 @@ func (w *ServerInterfaceWrapper) PreviewHouseRules(ctx echo.Context) error {
 	return err
 }
 
+// ListImports converts echo context to params.
+func (w *ServerInterfaceWrapper) ListImports(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListImports(ctx)
+	return err
+}
+
 // ImportList converts echo context to params.
 func (w *ServerInterfaceWrapper) ImportList(ctx echo.Context) error {
 	var err error
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ImportList(ctx)
+	return err
+}
+
+// GetImport converts echo context to params.
+func (w *ServerInterfaceWrapper) GetImport(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetImport(ctx, id)
 	return err
 }
 
@@ -6509,7 +6630,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
+	router.GET(options.BaseURL+"/v1/imports", wrapper.ListImports, options.OperationMiddlewares["listImports"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/imports/:id", wrapper.GetImport, options.OperationMiddlewares["getImport"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
@@ -8628,6 +8751,44 @@ func (response PreviewHouseRulesdefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListImportsRequestObject struct {
+}
+
+type ListImportsResponseObject interface {
+	VisitListImportsResponse(w http.ResponseWriter) error
+}
+
+type ListImports200JSONResponse ImportList
+
+func (response ListImports200JSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListImportsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListImportsdefaultApplicationProblemPlusJSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListRequestObject struct {
 	Body *multipart.Reader
 }
@@ -8664,12 +8825,73 @@ func (response ImportList201JSONResponse) VisitImportListResponse(w http.Respons
 	return err
 }
 
+type ImportList202ResponseHeaders struct {
+	Location string
+}
+
+type ImportList202JSONResponse struct {
+	Body    ImportState
+	Headers ImportList202ResponseHeaders
+}
+
+func (response ImportList202JSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(202)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
 }
 
 func (response ImportListdefaultApplicationProblemPlusJSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetImportResponseObject interface {
+	VisitGetImportResponse(w http.ResponseWriter) error
+}
+
+type GetImport200JSONResponse ImportState
+
+func (response GetImport200JSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetImportdefaultApplicationProblemPlusJSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -11048,9 +11270,15 @@ type StrictServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx context.Context, request PreviewHouseRulesRequestObject) (PreviewHouseRulesResponseObject, error)
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx context.Context, request ListImportsRequestObject) (ListImportsResponseObject, error)
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx context.Context, request ImportListRequestObject) (ImportListResponseObject, error)
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx context.Context, request GetImportRequestObject) (GetImportResponseObject, error)
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx context.Context, request UndoImportRequestObject) (UndoImportResponseObject, error)
@@ -12753,6 +12981,29 @@ func (sh *strictHandler) PreviewHouseRules(ctx echo.Context) error {
 	return nil
 }
 
+// ListImports operation middleware
+func (sh *strictHandler) ListImports(ctx echo.Context) error {
+	var request ListImportsRequestObject
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListImports(ctx.Request().Context(), request.(ListImportsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListImports")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListImportsResponseObject); ok {
+		return validResponse.VisitListImportsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ImportList operation middleware
 func (sh *strictHandler) ImportList(ctx echo.Context) error {
 	var request ImportListRequestObject
@@ -12776,6 +13027,31 @@ func (sh *strictHandler) ImportList(ctx echo.Context) error {
 		return err
 	} else if validResponse, ok := response.(ImportListResponseObject); ok {
 		return validResponse.VisitImportListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetImport operation middleware
+func (sh *strictHandler) GetImport(ctx echo.Context, id Id) error {
+	var request GetImportRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetImport(ctx.Request().Context(), request.(GetImportRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetImport")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetImportResponseObject); ok {
+		return validResponse.VisitGetImportResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14461,309 +14737,320 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L17cxs3ljj6VVC8t8ozlab8iGc3kev+4Tjxxr8ktn+WM9mpVUoC2YckRk2AAdCkuVP+7rdwAHSjSfSL",
-	"bMp0xn9MxpIANHBwcN6Pf42mYrkSHLhWo8t/jRZAU5D4zx/e07n5/xTUVLKVZoKPLkfvF0DWIBUTPCEz",
-	"Icntq9n4F6qni9uLUTKS8EfOJKSjSy1zSEZquoAlNcvo7QpGlyOlJePz0cePH5PRikq6BO2+91y9mcW/",
-	"l9It0QsgElZCasKU+XBCJluSwozmmSZamDGM47C5FPnqgSKaLYH8r+Bwcc1fCkkoF3oBEpeTMBUyVWQq",
-	"cq7NSrr8zpYs6GoFHFJCufnfdCGkIpPtNXejlB22AQlEgcZhEpZiDekzwvgauBZyi79eiFwBkXkGilAJ",
-	"RNM74NecuiWUNoNw+xfXfJSMmDn0HznI7SgZcbo0MKPqRsxGITBnQi6pHl2OUqphlOwBNxm9yKUSMg7P",
-	"Ww4f9M0UR9wSMcPDr+gcyARmQsJFzT7sjMpGlvTDz8DnejG6fPzoUTJaMl78HNvWq9TMwsVXVC/KtVna",
-	"iD3/r4TZ6HL0/zws0fWh/at6+Cq1S88QDeNHNsjsT+rQl+gF1WRDFZFA04QIDkRpKficaDq/IL8wpRif",
-	"k6dPvknMPWVAnj5+UsDGvpTyAP4Z1IHniQHPPkB+pjwVGw7SQqa68zc825KN2eYEMsHnimhB9IIpkvlp",
-	"dXdVDLhByPaC5M9syfT+bp5rshRKEyXIkvItYRqWqvb7uEb4YfdWPaLQD2yZL0eXf3NoY38qkYZxDXOQ",
-	"uKG3UqT5VPcD0cpOqtug+/MB4Hkncg399iLNlLqd4B8P2McV67sNxep3Yf7WexMfzZtVK8EVWBo+lwBL",
-	"4PotnYP5xVRwDRyRia5WGZtSs8mH/1Rmp//q+Kli1Z+Z0varuyd29EvMCPWD1cXoY1Lu6B2ssu3wW4pt",
-	"xxCcYhsG3hGuGlvcDXuIY3Dd58h7Bt46rvmcqw2+rvjuccxxW1cKlpNsOywmuEU7IYIdy8Ahgps6MDDd",
-	"qrWAdH8/CpTfGb4yKBxxxS5AnJiBDoI4aVjw4ZJ1sMNvHwW4H/iaScEHJ0jBul2ACOVwC8lg/rDwDBau",
-	"g2qwmeNgux4cquuu8FyXkFwPD0OzZDN5xA0cBb2XTGvG54PCz63ZBYIzO9TC0M0bFopu0ToIug0cBcMf",
-	"mTJq1rD7dovW7Xth/4xw+9Godu+MZjfwFop1a3cRKJWMG214CkeBstBCBkXIYtUuKFkoLBYpi7nDwrZY",
-	"tg60FcXqYHi+FppNYVBg2iW7QJLjSAtGO2tYGNo1mymk3cNRMHxL5RSyQWFol+wCwxWOtDC0s4aFoV2z",
-	"Dnr268dBD6QSfFjo4ZKdoIcjHfTw3wNDD9eshR7+9TjoCcXMiicT1CIfqGeVkKXKWquUWMJEpGg31JBa",
-	"ALulhr1rt2in23ZjVWU7p4FX7Z27vx9361JMMlg2bHplR3zVc/Nu3cjenxO3JPnLu5cvyLdP//aff7Vg",
-	"tOapYS/VrtnpTu1QFe5l4Bu1i9ZeaGm9O+Y+zRp/t/beU4DSLV0H0eAgDxRRCwCtEu+mEDIF6WzSTJKU",
-	"aqiA2619Eqi7tZt5OO4Xd/QOlmJNB2aBbtHmPVg/jduE0pJNByd1wbpdXoYsh6vdfQ0NoGLhevAUQ456",
-	"Ke9AS3qSI/h1u1+zyPWwkjOu2OlqzUBV7mJgWJglawHgHQQHX+EVTLUYVn+zS3aBnMKRFnR21rCws2vW",
-	"Eir865HQ0zo7gZ+gXLfzA7hiA+O/WbDTJTKP/WbGwHBg9bjvvVIHXt5H77GqeqBwv2mKUiHN3kqxAqkZ",
-	"qNHljGYKktEq+NW/RlOa2y01n+OFG/YxMXCxq6tIeEMymkmx7OCqT0Ys7eJqS0ZMqRwiHv3fFoLM6RoI",
-	"Q2lpb/07xtPO7qyfzOCPSdV9HPuksqYSwjAeg05Erp8RDpBCimEh1KhhS6aUY00FGPIcnYx728y5Zlnc",
-	"eZ9RpUlKt88InSjg+pKIFVRXrQOu8/UHNxT6lct4g/+xAQh+uINaAXR3nb8XXxCTf4IRXgMH408OztX9",
-	"vy2ggHAq7UsPVEKmgpvzEMoJzfVCSKa3D9ClDjxfml2VQBwhxpnhwTbKg1Z9pKfGfXT9YySH/0dHZ2mx",
-	"cyol3Zqfg1iUVsMTfNAurmXv9nAfSXGUxpt66+NEGmG0ZDz87eM9qFXefxDp8fTRo0fJiOdZRicZ+FiW",
-	"zgSidWJHQrAbe9K6ricUwcT/6DLv5LSidQeD0I6Wr3yMYRS6yXu+NuAaJKQ39sG1UjAzoNXZYsa4sTca",
-	"Pug4LMzahCqykUxrC4SDudESNM3ahv6Cg/zohp3h39u2xoWGOK8Vks1ZK/16Y0eZ8WuQNMtuMkTzm+Vy",
-	"f1evhUYt3Q4hsJxAmkJaRRyRG3wptsrz5QSZxYfxXIzNL8fqjq3GYmVRY7wShvtIhxgfk5E3W910BXsQ",
-	"tdRpvItKDKA2ESIDyoM/3rST/l/5FKSmjH9vsNRIXKAPmrag/O4mZTbs0wF+QHj6IKZOsDlYNihDpcL7",
-	"K4FdIGQSPvbfawmIUw36kRFa0J72YB8UV3sy+R0QuM+1cFgc9DPj0PMwE9ouo35HrWia5uBQr/piX3G1",
-	"gqkL5mUqJPpE8Cn4CN1OcqP5CNrY23b1fQ5X2mH3F1Ltt+bfRZRa9yZ6UmTQ1UHwzozFObm9vJhDRSpt",
-	"FF6mXWSmwmByTpcQPY21L0TPcigdZHZz++v1IWAYPG4mtinfftwwRA83v0v7ihsPttVEIs5PSSlp16fV",
-	"UnAfw6goniD1legLitEJckg6/kvSFCG3pB9e2Vl/q/9UAde+1OYZ2TC9ELm2f0lQRrODmA3kJ0avOlQF",
-	"KkTMal5Dp7lRoXJftqlZ5wBZpz/psVjVXQ4baK/1qtMVxlqdVvChSoFS3iTYFsxrR17lyyWViKEuArbz",
-	"a/jOw3gX1fsTMGRUN7nq8fWXZsqvKkrDfNBfj8VcDN/+Wi4OLqbuU+2SteZMaZBELcTGpVJtFsATwmED",
-	"Sls2jNkIXfbig/3EJrYdZmU/b4zptOKrYk7NippmGe29ZjErtiomoKl9qP1AZcZAIpAyqvFfNuvMQTOM",
-	"b+jBzmJ7cME5nc/kg20iK2V02i6Y4aBSde3xYR8hsP9laX3H3ddyzub4Wt5H2Wc5Pye2oiqcPt1XLB1F",
-	"+yvuSBEW7EmpkhUPexdtqw+jQlACGFY3XAVIiS7BBZZEsUJdS6pQIHqLqOOTJ04tCQJPCzNHvYmQCE42",
-	"CzZdEGbzAgWHQoPcLFgG1oLZSYHsKsN38s44OHnnjM3YatasVPysRawW2aBdtiAzEkgmaAop0WIO5vYS",
-	"ojfC0J8MaA9CbY+19yTu2TCDINoBSBMKeueN97vAHznNmEJjDuNjBZKBfU8prAw61blhwgSlM1NwilSl",
-	"T6reFGlhQyg4p3/YJ/Oa+EfcW0c5n0feR9X7WIMLpWTeWwXoTE9s/nwXZ0sfO6QZW2iueytNKU8ZxvRF",
-	"pL01yC0G/JHJ1mGmFsTx6oQASoNeRDY/Txeo91qLFVDVQxB84TcyjE5yvtZX4HNneK6tWOErAJiVck29",
-	"QL3LZIyghBasurvTC8bnZAFZSuicGpkLl7VomZCNkL31m5esMNHtXpIhYzdiBbyd0Nn6DbaYRQ4WxTBw",
-	"nAsO7vRLMqGymxBjUS2m5BW3rAEDWrF4AnANfBq3oYZhk7FDGDqFO51QWdl/ZwhWwiUjYn6egboJRItW",
-	"LAmyrOJYooTgoHTttRTv2D718m6sBVqKnKdEUiNmOINV640cYvL1c+qJ1ZpmLL3p4EUvOGli6REXRpsn",
-	"M2rIFhf2XSD4mCLTBeVzUAGnBW4YLYc1SJIK6IKEUTeUlfGKsij+rLtHLRA4eNAVylwQjV30aJdhqnai",
-	"nuzrE/Cj86XbX8jbEOTtT0KLdp975ycee6ff0VhE3o9iQ3I5NwheSP1e7eNiY066YGqsPOnAn7ZA5SgZ",
-	"GRI2XlEsDBTV/77rpNac1p6BpbCsopOb68xXRBikk2LDCd0EDzzQfQxlX1De7Z3DhxWToLqGMJ0quOWP",
-	"nHLN9DZK8CRMga27x1nFfVDPFVlJw/JTXyRsSe9scvBwsab46TgC+zId52VKqPVx3J8dwdVEOb0RYfDX",
-	"1KrgN7+udvtA5RX1jqUMH1Vv20TLo2ud3/sR9txhzApRKsj9HpkRemMV9mypQYIe0DXNEluKa0lTxA2N",
-	"iXVCalDxcP2O5MrIq/EIEpHLafxPTfJ/Dq2v/u921O5rxZ3gvouFil000LYXVMM86kJ8TqZCSqHYmukt",
-	"mbpxRrx7dfWGfPvkydeXTx7ZSnyeb794PEpGL56Y/3xt/vPU/Odv5j//HWXTL0oCufPiBZngBW241XAA",
-	"bTVe6EAHHUpQXsmhGLsXvckXkGUvUAdqxaw9AECWWXkxZbMZSGWjGjAglSnt5Tf0qVJli0oSsbYbOcpW",
-	"NhVZvqyTw5nSDxQxsFkATV39lv2IZQZZ2pgTs/e8dw+2oGldOkvmjDz76njhjqwuf8WMEG9juBIb74WA",
-	"C12q+09FtAunmdUcHcT8uZMd/5zVVfHkuGz0LRhMyahanBpRMphpQjPBISETmNJcwY6znm4VVhmwqjxk",
-	"Cm2UXGy+YNYwmOVB3Sl0wtxGCf6O7BLXmRp0ApW4uAuzsiCpuGdkD47bxAoEVTXxX1PzJ1f84ofX5PG3",
-	"3349fjx+SjRkmSJ0RaUO+cCEZppNx0KO5yCXlI+5kHphdDnvk46zA5FC6P1D3s1phg4/NI6NklHOaa4X",
-	"wDUzLCm1kt2EpSkYeHChxzOjRNs8rVnGptpqq8gdc24rdiBYxDijcg7u30vKt6NkNMkV/l9G+V1YCtcu",
-	"TbNMbIqfLIKtUaSCOXX/FLkei9lYIsdx08ZFrJb5cbMQWfknL5SJscqni3FKzffNL8fUPEL8YTteCq4X",
-	"4yVTM6znilUL8EB3XGx4+a+xDRpMRnQ5YfNc5ArFs8xIMuW5Berw5p8oBJkhTC1d3dw0t+ml4a4kzEAC",
-	"RxybSqEUqDHTCrLZyIbcZXSlgvHO0Gfdtrky09hymWsUCuN3j7KG4C8ytuwiBUYe2waNCRzLrAKBP3Ib",
-	"f/GMUIISERG5ViwFV+oBb8jGK+LzKcRa4Kk3PtsxmwUY6k02VHJDjx153qfF00UmJEvhZjm/WYG8WT65",
-	"MffZIbviYzJa5EuWMr29WU11xykqz1aLXN6kTHw49LMaliuQVOcSbqad5uzQpOoCO+do22NSB7M4hXJI",
-	"8oPSh2DJr5yZw5FMKFXU/1gBf+aM4UigmePPYoYJoUUJ1qMTlf05DU+IWCff7AjWCbkeXT26HhmOcT26",
-	"+vp6ZDTe6xGdiDUQ83OUi+D7b3dHekj+YocXGkt360OxxJVVMmLW0J2r73Hyt8XJ3+6c/G3dyXMFaedN",
-	"ezLzMRm5V33AyX+zM2NH3wKVatC0qp1Xl9uomDiI97CtwIvguOWVN9t4iuP+LOzt9XhxaLqBlV6YN4fu",
-	"DWBY/R+7AsAHC9qkoLAWKObtIQBRWqbqzjo+dpKVHnckcJMnh1C1idFlJ0/2IdIjNrz6yvomYz2OyGIh",
-	"1AJV/Kl7N0ugvEtuZAGVfsvnq5XVbTusP601LMSe+4vH/rm/+O/qczc/R5/7gs0XN+FX4iPyJXIV9BxE",
-	"ZVs8VMjzcx+rr7cdz2r4yU2+7Ew38CHhvE3zCcyA1gMYkfTIA0iqoflDr3jgpjJDOq28a6Pa/UyAJvuH",
-	"3YFP5D53kSCpf7V7r1H19RZn+ZJx1uOWi1y+KZUTwW+UBsgOmC0Mgvaf97+MT/vO2rmvysbdisWGkgAk",
-	"jeD+v9jhoD/fMFecbZGmeWFML4VaIasIpLc+Ynj1K9+DtxEkZAOaTClPM+j4ZnbF9erS7yBDhTAhhrpM",
-	"XaHqIUT6uiN0XH9P3N8jzhhDxWRCUphLAEVeQKZYrjp+oJB8doxAmbJ6WSAO0BmaV1wjE5w4aGb/p1dU",
-	"rgo3QB+/oeAzlqK2vQdGNG5cEgWAD0DCM7KiUmfbZ2QJSyG3l9b0aH+IMs6p0ddVjcHK+s3QPYJbJ2IW",
-	"N1YxHfV87IIchxXfTMKzNQLOi9Z9IZfep88FPxe4W2pNa9+LfKKHOssAFtx6G6uEJaS1CWX1tss6j2FT",
-	"eno/2Ccjo57Xoa0ihlhoqyj0s6G6CBZ3mfiRAg7Ry/RRU4Gpkm4o04zPxyggjaUzQXKhx2kOaFSDsRLo",
-	"nTNPwfwyZgb73tve3olNT3ypv1Mxq0MWjs5QCSugOhpdGQedmEUBE1ZRPlC4qojDzYYVN+6g8OnTCwg9",
-	"tMSpt7s3S2pmUCEOHgSnzrXwmkWbf1TlMusqsdIO8TP7iT09gNW52gbjIGl2o2imY9IIcQOIWplTJ0a8",
-	"hDVdCck02NAS80DuwjhDX7OnT2WhjE4hWpDLl1zc9VwJSaISXV3BPvuFLvlrmALqk9dWEhTo9txPHIWF",
-	"PGh6cxdx7n3PlKZ8CoY5UGKGWY99CmM2tcbybGgkUEBb94IiDNChv1wm0MWv06YJG0iTjIEiVHe6xTJc",
-	"ZJe5gQsQtcySTMUSUMKLl0gxmtpBtOGkakcfAOdyZhB6ST/E1BPb/GW+AKWJG0oCsR71xM7miR7batGa",
-	"IiTxUA2qx6buvVZnMtpQtYAI+r+jjBP8o1UepJjeHUc5N6A5qFbp8Dc3zBk8DsD9zkXGSkIb0PWGkqSB",
-	"OPTSR0z0KlBYTO8c3FFEZsRKuHjL+g/V1mOHl8wNmVuHsOLDGBXSvXhMCXzQz5zBk1l/nfcfeBU2n83Y",
-	"B/8iETjt6oEPqbAfrr/3nfvphghnGEVc6X3yKWOJK20Ch4gojmsVfTOET6ErNFf0CXWC3rvdVw/6LnFw",
-	"RdzTqw2tcBtU7K/5Wli68wRScesZj5Z+279wkDTav/byvrjaF1cHFlvbIXNS8bT186cUQ1s/fh/lnftL",
-	"mO2PNJAk+6LXnkjZb4FYngP2Ne0rAmRCQZPSyRSxYwhekrPiu0oGFZtoAJf6hJsrQFuvpnf2tWOjVTKh",
-	"FuLt5iO6WgHvnvPVufWCPc/NJJat4PDOhfDtJI23bqGLWIo358XSoSrpJKONkKlq96TU6iVOMg2BnniM",
-	"+b0OAQ+qdXxAhuS6Q70/+yJ2z2untkiM66DhgzfFG8Iwo1lmrj0TIrUFtwBBJNPxTApl1gUq9eKPnN7F",
-	"DfFlF+Qzk9bXn15OXw/XvGEAwtbOAIYidO0CcDPha28pMRiBO1m9pIJa9ZX2Yrzwpcvn8E9XZXSCEYr4",
-	"esUa5IJiELkUmH9u3nM8dcDXben3WG27p+4FsGuT/bBwXxq9N9sZyxf2sykUNltNEaafEer+mhIXM082",
-	"wOYL5et4dDMf4xJ1Pv2NyLPUfaYu60bBGqTLN20ukOjGfcIcx2KvvTIdi5qsJy1ylQoOh5Qi77p+3x4b",
-	"tm5kj0YV5kVAekP1HgUba7asKeCBZrGO5cr6yDthOlPRzCHcY9NF35OMU1Tz7F4UeM/i6FdoZry+EPBJ",
-	"EfiEZTBcfuxstp+rb+j8/Vf0dAD1Mv2naKYDmxtlK8NG+9+8X7DpndFevT6/ASrRfmQn2WpOHDZDd8SR",
-	"oHwAWquDmE+PaUZzWOjQoUU+Qoribfr+DA1vblfJwHxyA1Fps9ymC4q0aUlZluGHMCp7LGaz8UKIuxqh",
-	"Bdc+Qy2joeT4/ekZbhP3XF3kECJ1Mmn737cDxGnpYqutM6R/vW3SR3SE6EIMByi28tJ1JPHkbJ7lMGZ8",
-	"rBifZzDGvhSG7G6Y0pCOM3Alv1YIPTd6lIwmwjyrsdI5qiULKfL5YjwRmTZqHKRzGBfl0VUGsA5+hg8r",
-	"yg1V9uOngk8laBirqYQNyvnZbJxKlmVjO3mUjFLJ1u7jK6YrlKO8gR/LtghnRFTdruK9bQ6gj+F6PUXC",
-	"aBitLQtpaKCXsImwfSP2Lfm1usARAkBLJHmdXhe0pDgECt2OVdZtPE31RTTkxCkv/sl6D6m3ESS2KORM",
-	"SKxKXKleuK+LR/sipHW5HwosMXffxZqJ3jRBQ1OGtWJAakbznlvoXbNwtyKhrpYjtPCLoofIFbzz4I2j",
-	"h6Wb+6CfS5GvXDi95Q1qtwy0tTs8M5yREizsYKG3oWin2xIDIuSHgRy7n0k6uhz9Uwl+8Y5ufgGl6Byx",
-	"4lW0dtgedF8tV0LqF0VaQJ/qWfGAIZ8KUgpEMyH3Ksiav97BSpNJrgkXeveYgWHU5iK0v3I/MHaT9pie",
-	"dfXKpDCQiYcD0NXKFct1n1YJ+cfzX36OHiOV2xuZOxlyRvNM11UEwqdhvfB0CQmybwhNevtW6hnLoD6p",
-	"o0KBJ4xTTHdsi2TKoAGS78D8t29WMhZGiTqyDgnDN2pUzNkrNijZ2aLsU6wygw+pWmIrsge74g1O6Z7Q",
-	"X5YIi1VntzV82nbp6y5XK4EdVOApci6zB8bnhxwMK1rFzlU+i27dBkIyE1kvhYwtmauptP92RD7p0YjH",
-	"ZkzFvlK+wf03VJSuuZFi0+NjYdZN7Jv+7yqO+cCnooa+Fb1n4zPNE72pbSTT3Wo7y1WfPky10MWV6jbr",
-	"YVp9Be585CtXaRz/ZZ8M+YqUoCNfESQe5CvivkK+Ijn3NCBa2T2fTkEpEc0ndd00/OcngKV9KJFiY70s",
-	"+MauvXU6vR49I1ORY/3KomLV/jfLHbXbljwuhvcYYEP4JMrn5uBYIkZJB0taUzl7BQHD2lQzVwQkhKJ7",
-	"ZwFS7D2LXTK5R16a9Q5LB37lqeCHOVNigi4STO94HYK3tLwsPEO/2GUVLz2nfAaPcik8qlJ9zmBoWgnB",
-	"qWRbTr03ZDd9HJt/1c3rpjKVh6wiqL+F8vvFCctsyCYEKFv2naUvzRaA268Ia7ZUEV4zIe4gRTXKXJkR",
-	"YXHucZkLh4UzteqVGazby0f8jIPQnkdV7thOR+MhTqgLAxcTBXLdsw/jm3JSdM3P3pep2fQu2ta/B7qs",
-	"QaZs2hol9Xc37AgPqsWgYtc9XKrli78npyqrkJiu/UN3AVD+qZWglf1Ce5K0dAGKrbvHAvakgdji8eQU",
-	"cyEyuMHCHLVNiA92Jdq123ocnzwh+PMnNlJM726U522NTUrE9O4KB95HvEX4eu6PPFQebPdmwPskovxj",
-	"M5H4ie2Fmu62fkXPkpGePFUYWfS3tVYzW4Zvtyl/iQ4/MX2AMR91mjrtsggY6REG4dvVN04xYzpGWXjA",
-	"hf7MXV1u6/14c0lTcJWGVe4q9eMr6dyip+oGjTs6xQp4k6NzSrmRBidAjMychp16grw/v2mb780UwRK8",
-	"cfNetNd7tE62yFLsdFTWyB40kbmL5uAiIyxqNcTU/Ux5egDK+lIlzY2WjPLinWUbIe/qohupIobv+ZJg",
-	"K5BMpIkBY//+5uZA75DetbroXC0U3FkdbN5seG9qSOcSenatfu6nxBC+Vud2Jf0MWyGC2yeXUV6jck62",
-	"N6HXpls3bTfhBeJRtKciT4WBUbSmwvPC3SB9QxfzKPGROceUWSDSNbbOU2LurNaWRCbbsneky3Rz+FWU",
-	"IO2MRHEvb1PTaCqn0MOEZz7yFudEe8JLMcncKvFySQjFoC598YzoROQaQ5MPaaCJ27Ifj9sXqw3ahui5",
-	"1ps29DrMb2b11l7w7vJC20r4YIILcftNwne+A5c6auKuuyc5kUBvlk8+kdRdg+77smftmR0u9Ssf+ZMj",
-	"ERBeO5nAnHIiZGEDspa5ojHz/+e7LJKvrvk0A2rN2j4+/ysicn0jZje5AvJVmYRi/rACfnHNRw32zphP",
-	"B79Q0zzanptwQTLB5yBt85uaFqjFXmo7S0KKnbDUWCAEMKlG7rJMQwx08PGmT3oJKvKXAkrxo1mgeGqu",
-	"sdVPrupNpHgljUsFLre8EMqQr+29+8gHWrI6Ym5jqxw+8H2HHIqoanJF6Mg4ILuim6S2nxLhDLihkddC",
-	"sMS48myV2wrxyF1w3bN0MlI/UnSodcIrGbE+Z33yd05maSv34TZbD7YDXO4HdAcHTW2qdiTMoHMRuDJm",
-	"o11O/9ENDmW6frKMFZUj7N22xenXn9jvvdoEx4GlssVmnb8QAAZTyWtxeXjFTBygfBwQwyG4prF6H3ih",
-	"yra5sgHBKGtiIExNElpzkPZe92sbYIX9382N7gRs4x9tudLBkkpqpfeD8xFwxcYbPMP0gBK7PmmCQLGN",
-	"gZKRD8fk/qVP7gvV2yPtHUoPEFX+s/dQlmHl1LaM8qKn2WCeZVHrZ+iA7F8sXi8Y51h2xSUAeAdoYouu",
-	"OFMoQeXeZS5g/z1fJwXFpQeKwBb2C8q72Z0ljQxmuqOrwyU7xOyBv7kchoSwGcrKgrvQ7FNWSfd7j724",
-	"X+L22/el4ZZh4SsygWq0aGG3GciKG/w1Ys3BHnWPHn3zja8HNxOoPzGegVIEyw6Rv1yPHl88ffro6fXo",
-	"rwlBSQ/HYX86awZWO2/7Px5F8PY1bEr7W+9C73ZsPKP+8Mp8MWvaLzTFGMPNQmCzK5qmLgPdVRbA3rgL",
-	"kNDJlMaUyuPtEwWZ0zXUZP4cVHmlgK/3IzTbDX/bMQ1ak9YzwgFSH+5hVLglU6prmd1T1NqMy3YOsA31",
-	"BA3GWc9Tz2DvHo4dM7YhHczsaSe3tfWm7wEph8uX+7T5cftcWrjg02Dk40dxKiHWIGmW3WQ4LspZXgvr",
-	"WLNDCCwnkLogtSGTiF0IXPcwu0rP9PbxB2YcR11xp2KnIRDqHrNSsJxkffPV7uE9dSLObveeNtcJlPse",
-	"jxIyNalPZQyl9fZ4Qy2VQDJBDTHXYg6GYSdEbwShmmRAe7grXLH4xqffo9TXzt2XRbpc5GXlyDXY8F0n",
-	"ZWYnu/nDiklQ/QqunRRz+j7lP3LKtbOQtmKOhCmwdfcCc7VZtSvJMB7cFVVa0jubWNKyg66pia9h88l6",
-	"YnzpcPFZd7g4rZj0pTnGl+YYJ2iOMUzZ4C9dLb50tRi8q8Wfv3FF7/4URjo5m2LEh9UMPq2F63MtN1xf",
-	"o7NZjm2sKVyDQQdWVTx1mcTe0fsHVTBsNcbs5ou6U4f7q4XrIbX+zsQkUFdX709nlftSve+QglWdzOCN",
-	"Vflew+bgJNR/q6zS6l7/S/hKQiiM2zgnRTZUTxe4VwkrymQnFna/6ajNZGCI5NTmLxzBTyIVndCHa6PL",
-	"9cKIS0JKmGp1Qd5wF3U+FTyFJVeBcxqrcQFH6u3CJu19QUrKRdAmGpQWWbIsBUkEz7YY4E6Uhg2VaeJL",
-	"StkEF3tAwyQ8/nJB0FuKsly27cQcynzY2COxL8KfxlbCJpM8uyPAtdwSbBINaUGjJ2AOYNc0e2daQTZ7",
-	"RlSO6ErK/E6CqrhqKLBzPwm5hwsE9jnV07p7y0/9knA6ECE+qQh6bC7ooYhag6AHhxsOGHL1KVTEjr6u",
-	"HWDWxvy9hs1rodn04Br1qilMXoXREAd7yKroUjDIe9fH2y0ESuU9XERMZ93clodq1/YL4b4qR0rCW6xB",
-	"joMSgO7hZnbDcboH0rZCW+S6S7boGzdsL5gt3FnS+PLeIr0+P+AOT2PeOiN339J/1AhiN/kqauHHqDnK",
-	"hft/m5eDjUcWIksJm1lR19DzGWUZHKkOzWi7eovtZVAg2NxocTPbL8L96ThHRif2Jbe+gCxWrfd7a4JP",
-	"yG//dUW+efqMcNzUnK2NHsoJJVO6HtqNm8XClT/JTvqEQ9nczKib8bXN7d9iatwzG/m5Ya5Wo6M8he3G",
-	"5XgSRbc2JrvTPUuRtZth3Ht8Z8aiKWaqe5SI6WUbVlqs6tRSW7yMGcUrE3yu0GuJQZTKlTgQ3NYbJq+F",
-	"Lq84Y0qrzgLFlRarNoW71jBtn00dXbMxJ31l0AUsmdKyW+hJnxjKM7HGOrAU1lh6Z+X01rOezm7bmf13",
-	"f+hxK2IjG7Rw+XuZutPHiijpxtnn91+SkAy4RnXdW3mAuBlYUF1102B8XGY1lHNAOto9XuY+dOqTvpRo",
-	"VOyAR5BUQ3pDPzCa3dzxkywuaXqS1U8bD9sUF8KmC6IWADpB+57RjIiQxGAhoUV4XidfzKFqmUsQdXus",
-	"IRXvYCnWNPvi5DzeVBQW8+htLJoxuaxJm3P9KxRRmupcWU8MVWhJt9NKyoEiaicvhyeQO99yBurbLUbI",
-	"3F4igcdCKTY8xbUHsL9P6dZ6FW0mH9OoEfXpdvbJRYjg0ooYuXqx+j0qephk4wt3dYzUO8NYwJpwpDgK",
-	"lAFKexhgY2F2UIA87x3HBGy+0O3BRTjKjF90k2vtMdrWtRFhdcKW+Vaxw9rnj4WN789tezJiSp21qF2M",
-	"62natxBStY8hdB8yX/hkr2dx3TMYNHilutsCKnV3b97t5xnRglvvneFySkVeSzqbsWnb4PduWGtqSm3d",
-	"ktewucJzfLam0QFTeGoB5LsifaFqzb2zYx2nfHupHTn/cfSzHcKDy6oJntEeEDDcr1H18HTV1nUq+ls3",
-	"U9YrpvuXjRUyZZxqUDUBdM/RcvtAkWBoJZbORZIoDC7ppKTZTsdS5Dy9AV6b9pdRziElwFNvfLWyNU40",
-	"vyojPxShM40eB2LbHXxOYrW5tjKlva+Z3+axn4Wd/2RbOYGh0AZPdAmbeJFRG6CP0Rb1UaZYaY4eEfLY",
-	"zoKLOjn7MX0May2gAGg2cWtL79zinZinw+GDJis6LytyOIMk8HiztjMNQdi1IddX0LmCskddWT+xr9I9",
-	"eAOPAwMS+tSa6lftvaxCdXRsAqLMPRV/5wV+NtaWsqP2npr9dXNhKTv3DAtv+UN9yqpbdg/DlNz6BIFL",
-	"bY2wByMrrZW3mslH+/QmctI6uzbeqXVmvaH9gJJhYRB2vUyPpR0k2ELVGMlM0emMLd6eES4mIt06uwhG",
-	"TGNiqa9CplaMl6WZxzqX+KNt4V/8mAmhYGzbN8hcYX9Zm4o5dj9qoGMsIuVa/kuMhxnPsxzK5SaAhRkX",
-	"IsvEZmwjNMuxKHmUP1oHq3luWQbpOOeKzsD2c8uAyrEFdaxY2puim4k/pe/SMfLNzSCNzywDqro3w31O",
-	"/gvE/7l685q8Fdl2bmsI/5Jnmvmf//Lu5Qvyn98+/Y+/egnxgH63bm8ttCW6QUXc5IT4hn9BT95nxOAm",
-	"msqQmNANRYWlBmM773cNMs3hnqq6BspTnPcfXLHVV8XvWI09bMywl4phQdKhEGZZo9XPqR7R76uZGx1b",
-	"E72KRi/EcpVrcFlgQRRQQtQfuSFBS9AShk557o8LfctHutQkwWGndOR+74RjpeLDg0GPDv48og5rZdf1",
-	"iHaGMmF9E4j7kwntHoaRCU+P2q0izi4K7xp7TlVUtS/GW4BHBasjopmHKYO8X3CuiBfE6iNaSGz6VCSE",
-	"xSrnx95srR3eHvmAF9rzvVnInvi91R9wmFc2YNlfdJf/m8aS15OOeJOfIPK+qR5e1ySw/rHFNsi3u7CH",
-	"LtsIrqvCJRh1ttX+oZ8ztJ8RvdZ1hzsKlyzgUIV6cEG/1yG67wG4z5rMyhgtjupHQjhQCUrbKGqPxkU3",
-	"Ja+3FV90exoVsHX7jilxf4YMjtMLvSXUbUA7YHcbuSsnmAOlomPlliFpRXeJ2uWKfMkN6ZMbUpcJMtne",
-	"LChv6OvjUuLLpI+EKGHjbYqkkFQQLnS8ltGXjJPzzDjZ5WEHK4u7+Sh7qBXlHg7mR1QEVTdi1sl5dIhx",
-	"CbK0u1wQHOKlmRntQdhPnmmom5y4oxfbbNFG3dRzVNY94/606rrbxTCqxAmkihotJKCxn0AWaFXevWyw",
-	"0zGidV5bfmoHe0VNMmmHmQMLEDVfLJudDC4otH6xITSkFT6nERna0fteRYhWKHiRoi9iV8SK3l8911TV",
-	"Zg/yxwZ6+87B0et+S8r4eEHRCWKoaL4y/4CMbtEhuQE5FrMZRv/536awZr5bvZbUyCTmEWxxmXEGc3Rf",
-	"co4ys8EQ16aasrg78G1QKq5QSfF3emT7GLktTMyM8Vbkciw25uvYPaWmk/3booBy9e5suKQv/aQ01Rg0",
-	"a/4ltUKvS+Jrahp12qCxEbYq7lyg42nGcFOGKtRsoFvb2N2YyBTay5TbBNeyx2K8v/JGCj4v2ytrYd6/",
-	"760cjbuyiUtx1159NJD9xT5d+vXdawtnQ5lsGTFzvOiX10xkPaun/d1Pae2NjH8sQ4zcKRML7AKOUTHl",
-	"sHzu/i0MwwzwQzu1Obv2lGqaiXkedUZYkaObnaF3nnm7JnZMsnh9cnhrTnijx6BeWz9YO2tL/Q6PGFC9",
-	"BZXphkoklq5oWh1pMdPPUblw7+XT6hZ2EwO1ZGyqzTBUj8XjXm67VuBecl/hqbZOQ/vMweo2tAXLHezn",
-	"PFwm/1iPc10rOeyJ8Hb6A2Vz0W3wB2qCqEHut4McoPjDv3uthw5OZo8isaIBMzbPJdhOUEYF2Fgp64fX",
-	"5Nu/fXv55NHjbwhVd6UaZG8Yn/p2BUSD0sprmVTdQVpxRZtxCuSa2eTl4hnVCF/V6KdTFpno21XpS1GK",
-	"kxalqI+N7RB9H9xl0qEKRZXG3VOovd9jIIt1EEA8Hd4z6e6s1kmQcIudr7hVnLZFD+oiPB1WZ6SIoj9t",
-	"zd6u64siNrkxhMmOOiRH1QY631jTZYWdjTVbRnnagbVPOjzjEvjFyat7bLjne3rFssSq5sBeO2z3mH56",
-	"G+qGUcWncmzNpbB+hoi4nEJPlJi6aN+GOGDKYeOyG40waEWFmW8iXqQcUJ6WzSmN1HHNUfRL6TYhjK+B",
-	"Y7ibGRa0ijFDsXW70uYvWqR0e3HNoz5lnHBTG1/33tbzN3/0Ms9OT5oWHdoCtnS0eXDufrkCt3o8+Lkx",
-	"xWAIKjah7caM7ygvxhb5m3uIkObQNSnPDEWrZduXv8/hSvvGETa7vTtjeWknxATM5vAyo9LeiBXwdqV3",
-	"AjPhmrKlOVjhxpoLjeJjUWhJJlR2C4sZOLCtKEMQebVFJaKob0Aod44JlZXTdTb6hwWqIjcgfRGTGm/H",
-	"KUPihOCgdO3lApUZA7xgDeENh9nzkjIFqbNBt94rUqYOOSVXflwwp+7F7VCekIHuhezVROcFG9v9XoE9",
-	"wcOL06mD65D1NzD/21YuG8Yo/aX82LmUH2vOPT+sNtmwtcjizoDW0mS7KFbr15tQKa327x0H2LzGSMcZ",
-	"W04sSUolyzL7Ty6YijsSgk+eoXbbwgbvz6EQbGQgp8LpqXG7U+B+qXPrfu72Y486OSk+LXlqz1UvKFLf",
-	"g9XUTWyd14d2NaRvHVwm8d/NFtSgKJzcTLRTqfF0dqVokcVe5iaPTfdmcQrRt5nNFCP37U7Fn1o4RFGr",
-	"acedb2CkF+gXUGKm41y46I+1R8V+FJuiJzTBUg7Y0zgFq1ku6HJpyX9Rg4HxuRMA8iwrykDUfLd/Mcx7",
-	"yxNnnOTq9KniB1fePOtKm4MkFrSVBCvBEuA8SqBGT2aGsVQCBM1NVsKsdjDxHCXQutzDe5Q9zRY+aVp7",
-	"v5d4Mjnv4ECP40KAg6fXb8dRmSrPQL2VsGaw6RkjgsofTcVKY0fShTfg20SGKdb+Sazl35rxn/lWpEZl",
-	"VFo4lTEmq9WEOGdszTCA1HsVFChVcTsHmnf/p5jmcGPthTKuzJsBGdV1f3Y1W2642DQP0AuoMRcUdrul",
-	"WPdISfamxl/EOkodcm7vI20uKbZBU3Fh+1aabrv4Sfyd7W2/CtIQfuGWqoDbgVIzLTqoCPOfTWKoFwD6",
-	"cPSh+HP9NZ0hO3X480n5qd3Dn4mhDlhH4+Ai4l90/nvU+fOaPIzCEna6yuJ9rQbxEuI97AYlRt6T3UBV",
-	"nkAzNStG7tX9KP/URo3WIJnehioUF3hpG2o1KJVjjc4RVmYai9k4rzHmH1KB/QA/4vA12w+Nmt+lq5kQ",
-	"d5DaauwHiwHnVR9+GAPGlyLvXYu890gOuocS7sMlJLXZcgoMCU05kmJsQ5Ds+EdOpXU01mU9moXOUfJk",
-	"n9qOY3YwlPPw9G0zhkpsGoJEt3syPw3JPpmla3gSfYKSCEd/8hMkbpVEu++VHN9+4xBtLIh8K4XD8com",
-	"lo8FH1vpOSoscqHHjBthcbyFHenR/jUTU6rBuvOWYl1TrNtv4oXIe2uFUz+n3vLWPapvV8Quo+/sZ35v",
-	"gCAa6gbbu4+c6BqNqMXBp3RJOVq0HFOseh5PUn5XlzyYgiyrT8+E0MT1cQGuJeU2nm1JP7ClwUl8eo+Q",
-	"bdlfPIqZhzFi7bAyTMXUxO46CgGL9/dUBv0sqpzn+kbMbsxzjj8wRwl6VUEv1wxJSZci6O9LN0lZJSNL",
-	"EXutDIJy41IoPd4A3CGfjtGbqs2nn4/kjUuYnYDeAHBya7D4FnMebrW4TchE6AVhfJrlKaQXxd8zwcFm",
-	"WFN9zdcgt2aZC3KLdo9brKWxoFaC8SQekySqiNQ5vdUShPZGq5E2FzWtnPbuowLGbnLnXjuDyhpNTQ2W",
-	"vqkBF5rccbHhsRJD5wusvxfmsDiAYhkb+7kvtrDMBBaMp4QSI9oCn1qnnBEdniENzTnTmOlLrCjkMvuJ",
-	"ymcz9gHFUK2wYsp+9wqzVZAps8/av7M7gFUgAkhYUWaUX03vYNxiMyprqJyuTA0WzIvzGnNML4wvwYAj",
-	"ISsqbcKt4TqGNhlNAZYrvS36iSHuRRXk2gybdf8r3oH9LmfGUxU1ZPDDMcL4WxH/F/HnohAT4EyQWhIG",
-	"9WR0M0pG1EjjzqZodgIqHk70G2gOSsWDiTagy4AiREMjwjvNy38vRVqdSrZa+fwGCXQZ/5qQd6907zpH",
-	"WMupMyv8idXywbRVuDI79NavWax/3fuy/6cvDKXuENk2Qt4l5r9Kl2WTj06g6lBdP+T9e806HUu2apev",
-	"ixVHPn/0SpceJOMhpXCKb+39nrlY5bcflYP62YkKbI7c2x2re8ZaELyDhKh8uYSUiLUL0MOPdkaaBjR3",
-	"dxU9or/RPqJeAxYkhT3LnLhZ7PtHEWvcQ7T4nm7dO5uKJdi2kYBS1xaodFKaERADUe39ArZkSbdE5hzB",
-	"e805bHBCnSh2k1IfQG0Vk68fB1rK46RGs7tZCq4XlYmPn7RN1OKAr2lxwLciCqJbJSlPHaxd7O33ht5S",
-	"bebxMFi8txhpJx/VFOvL5fa93I828C2XTG+vDHlxQo64Ax4zGOMfjEBgVCHMxDb3gIQJ08CBSvSouK8s",
-	"tF6NPn5E4jsTNUYxmDOFcpxd1TW/c2iARRfxQ5dWuWIYGGHpgMGNxHc6vObLXGkyAW+gNSg0p4y70obb",
-	"pKxxaBdJRT7RF9f8mlf2QdM1U2BT5Y1mw2YMlI+SuyA/4KcpupkteZqztRl+zb2xibg0fA1kSqVkrqqh",
-	"FV3JraOUt8+wyBLavJle2G6A5DlW/rzmfqJRA1A9QEtqlqHcb/mF2fmYPPfrancyZy5nKtCzyCvtzLJL",
-	"oFyR6xEX16MLM/8FW7MMN2uLFN3+4x//+Mf4l1/G339/+8zAUlOu7Z9+ff8Cp7zvp6CYKT8z5RZBw5Gt",
-	"C8vSxNv97WRrVBIzNCFtLwi2DL4NvC+315zUNxCeYRC7uQDbRXjjknuYFWaxEeOCKoJeCdyWz5WjaQqp",
-	"vYa3b67em1+5QDj7S0qWIOdAVoa2ucj621ez8S/mZzQdmI3hunbCrfd83BpkuMWYi9tKrGUKGWjDs567",
-	"OrCbBUiD/mYlV91JaZZlXvxPhUVDbIdM3vmCDhLczboNXxJKMJzPvCazlg8bMRvx+RmEcpeEjcMQFi8p",
-	"y4pSVc567D0c716+IN8+/dt/2sPZ11fU4kTAIkBR5JwCt9Yma7ofPV/R6QLGTy4ejZJRLjNHF9Tlw4eb",
-	"zeaC4p8vhJw/dHPVw59fvfjh9dUPOKesKYoZEBmkcyQxhZNz9OjCjRMr4HTFRpejry8eXXyN1e71Aina",
-	"w/Xjh4VmhL+Z27KvhmPgKV6lo8uROcnzchhm71o1U40u/yculpVDHv7six6g0719OFsy3WWgdyj+jmUF",
-	"VsIAyWz+yaNHdcJiMe5hcZ63rhlkCjOaZ7p9pq9Ni1wiXy6p3I4uR+Yp43uiIaA0nSurhPJ09LutpVDj",
-	"BlFGnb9l6W1B9+yvpoJr7PrtqLahsKrowWXkZQ7kL08ePfqrK2piS7X7aU8ffWuYUfVCaZo+31eIvxPp",
-	"1iVYah/FtlplbIoTH/7ThW1Zgbvd47spP/GxypyNXPLxqEt7B6sMRfsnjx4fMu3Iy36eplhtLoDhzk1/",
-	"THYe18N/sfRj7Qubg65eyPGQOfKIbzg0na8vDTBP/3ekPFYK3hWhQkZie9F+/e1//JUIW9vTl8ZBZh5w",
-	"GKzlop4RBeAI/fOiF10VwO6vwYF67n/2i832/L3rc8ETjfFEX/V7OgFpsgmmp3o8R6LIC4Rpx4dQ5krU",
-	"s5giNr/f3VwxDY617Lo0sm3Zg5zbThU2owXNCmbMHzmgwc6x5TLfJel4W9bp1rpJTEVq3yXVRVkKs2XF",
-	"UiC3G1A6USLXiwSo0gkXUi9uE8L4NU+rcQYJMZJAqfw/IxoTJbzQVwlqMUKS0FZCgQ+rDO3SThONAWci",
-	"PlTAUthl9iMYSq3tm9C9OcYf98IZyqq1T3Fw+cNe3zq9RaFnZmtnN8JSuN4kaQ6WUtRdelkWquull/Wh",
-	"Ou7BK0G1eBfUw+m0g9Dr3bgDLaran+ChmJvSraGq9m00wceWI6psr8Wt1LYvtGFRbnbnoTSXNK29Jd9t",
-	"vRt8wrLILTtRUOiaWCBE2zYb0Rdg/ngIdWj4fPlpDR+wxq2nAImrXFNUrMHonWdkShWUis+Sag21BM0V",
-	"VSp3u+viWzJeBAJF7/CexPVBpE7LQjCGEtnmvovb6MC2WDBC/2JQ0d+umRAXE2REc/MARcAWPSOsVwae",
-	"a0ILFHD6L1Z1sxqvLbphfnYVwqZiadTY3HlZsOotveau7CNafw9WLq55u3aB7GNfv8BznlC5sOsPJhzh",
-	"cj3ViuqcgXQKD7d9hKmKUu0KRXkDJ31tV1rIbey5Pc+ywvwmuCu26XqolM/FEC7rqcb9/fCe1jqx3LCH",
-	"OMZ98HglB3fxQFmjum1sXfdeB1V5/s/Vm9c1es8lYoK1WDo7Jia4EqpsqG+Ctv9rHgke2deP9lWoDVVE",
-	"Ak0vvVx4zZm/E7TgMkWePvnGPXnf/c3JCRXDw9PHT2IEIFTGzlvXwi0OrGgNShecluUt9HjJlWr3XWnF",
-	"Q5uD7rOzaslGOeqUpKP8SoRyYKJ3MSJMzPfdPtD58UARzZZA/ldwGIKRe5kanRxFannFA5OEtt4iI28g",
-	"YhG7NOTp49xdwWEUKC5mKPQQBHH7SVkPedd8vm9QsUNfmt39quB0fL74QvfXOcin/Xdd5mQESV95OmqT",
-	"MJ04dhGID/e3ERbsg4vNEI/BulJ8rzfbH9E1S6RZJjbKZYDYgFf/AhwG1VCgGdPal1KuNQO99IN6+xnu",
-	"xXHgtjeQ2wBdbeaNWc/qIudzIyuVBGdQUeRcnA8OhqekGvYDQ7F0t14//WB30hAKApkVoOvG9BfMSrTl",
-	"i9tpRwobCAP09t/jj8zLxP3h5uYOBQJ8LROYusjXkC1jyx8bNKxOy5EDjjkwS270Xk+FlPaz6JonHDZe",
-	"pbK1cG69S/v2mpdNIzE6Xxfu7o7mAPvQr3nw0t23etsC7LxXBdBO9+iDb9yzsFB++ZOLCx23cjqBgfJA",
-	"puwsGWBETRZ0MT03SfdVsMGTonD5lftH4uLb54DG3TZzOkReiE3QUs4cWoHujNDO/PppcZmUFdMIZkCi",
-	"Bclbp32aIndNEmNo/65oHnQijC+7Fg0jqbn1+klqu5OGVJ0qGKQpRormffDIV9EdGpVe6QAnXBgkTeGZ",
-	"DSH3SKW0jSqOI0dQ4fdk+BEUGB4KRfySfbFkb96RiPKe3gFmLiG+TOj0rjNelFWSBicxO8q+U/qMIOkS",
-	"fZwZ2kVgcrG5xLBWmWdQdPG3OWMYYitBrIArG5Ksy2w/X3dTSBdP6QJC69DtKiwMdSJ0q9SlGgbdyiX7",
-	"oVtk3lB0qbDza4EqpQ89qEc9pWA5yVwOQX0ETznsiCCe84gPtUfZDh4eGoLIw9tVsDuvAFEHgBO6cP0X",
-	"BnO8uAV7unF3Zw3kyC3ht3fNe6+q3Zkb3sbRcBnCbdpwvM80OLQ80Rn7KwuyNKjHcmAECSJD218BxlS1",
-	"MJbv3Ji+V+N6/J4TY8GjDM1VJgV8PJSVFtO78+Io3xVFFk7CTr4b9Engav0YSXXKINb+iQPZ7q1Wn04r",
-	"9yghfxwYBuAbdSf6PHmGB+z5MgxHbk73NAZiFW2oPhVSCnNnD0FptnT1jWr8KDa8nadkSjXMBaaMWhXz",
-	"1dUb8u2TJ19fPnn0+IkZ4lJIfb6mmGFavEoMmlzzFFZ6QTKhdHX+U5x/SXLOZkIuzQiVYBDWimmVkKmE",
-	"NZuCSjAbVyXXfErXNtlwKun0DusdmA1yYXCO8QyUIkoDZBfk9V7riYhbxUPhhYfLiQhrsf7/xbjie7ZJ",
-	"F1//wV96TbSQB8fFUF5GSqYZrmgDrbUgM5FLgkHoykchiRWELg43o0Ra4GsmBW/PrvwhHPi5q87BYYaW",
-	"c6AKp33An5G4E4DhdEJP+JGh6HuwZj8BKDZxGGUaKrDs9N5ahaLd+xkCTAMISG1H/TwFpSqwz1dcqtCu",
-	"IYWmE2BLqWV3fR7rdka0/nOwoPUpmM96h+1wodnZ2W3x6CdkOOtBWc26P5NZn4C9rKsvp7zYystpZynr",
-	"g5nJemg2Unukz5SBrM+edayHZxrr07CLVnT/sBJSK+dxHmeuJ0U0gNRXfsIYB1eOFLMz9tMgEyRpUmwI",
-	"0OkCExUxwfWa27R71Igx2dVGrkxFli+5pZ3YUjxIG3ugsFBS0ZdccLNOUUXK/sX95NU137Jgc0G+d4lR",
-	"RtOzafDE1et1BavcHIZ1LFOVkAyTZIt0XfOXnDNbKetXLH1EseTPA0XEhhNXLVAZRRKyzNdywn+XlZAJ",
-	"m1lDg6+z9cB5zq3yz7KsLJ4sgbqYHaYTyww2TIE9BE56ds0tyNzJNlBEBOFkc1LbgMAXi/IFmYnvemFW",
-	"KCoEuNpgvgwX+vWbPpCUX7jmWux0yjCAes4rNcImEuidImI2s4W5EIBRawciZJDdu0cIqkh5Kzbcda0v",
-	"L4Jb17cCM1VbbLV3VmbFuQCdNchn1/xW5FLhMkKVSer+qi7Id1vi3iSxQx2jvrV9L25YemsW2fBbe6ZY",
-	"frbfXiVH25cbNYsaWGx4pLzoflr5b1g1LIKE+NT8Vg0MuI36tkMvyNNHTw0muj4j5jGUcKhLLC/OGK8J",
-	"4FrE7u65Pflbwwf9cKrWVcK7u07UCGSOg5Hgv75/Of5mCFNQ2HEUKy+W2OJKF5SAsoJcQFYthAKy6tNf",
-	"WuWIMD/i2FSFAWSJppyDz1OaKAF8vvJEkWg0pEQxMHYU1vsOaSkLkSsYY+PlJtz/0QzDXs+HZZwU0wcL",
-	"0jNMxKzqmkYz7N8zDbPegj/bJ5HHdcGtz8NwLMUvFVR1TVwdRUulP2iP8oYddU/sLgtyoljGygbU15xy",
-	"2MR4rNqB/alfRr/XEGxtqLcwPKo8T8VKh8hSiyP7b+Lhqmxt7o0J1QtyA3YeyJmAepAvV1q8R5j8j2JD",
-	"lpQHtXOwgbvRMmyhlMHcP+GDD7vEt12o5/m1vsnnJIWMLZmG1Nb7mTHz6KkmS6E0+Yb8wr5DUfVvyaNH",
-	"j4yyYqS3jPI7VKOueVnW+8dCugM+FSn6FP3ishB3i+qxZTHbmch5es1Frp+RWyfQ36IMg6cJcsTM5pyB",
-	"Crh552XF3+dmb9fclvMoo9xdvjDKSTilyBHB8rFiuaISCqWCehn0mkuxSax6NNni/7vSximbzcyHWSic",
-	"GyqJLlMd1ihWdKuuuRJLsA5UyBSY1biIEjx7V06dqH9IyzzTbEWlfmiE23FKNe2Rx4LfeInVyu45nQe/",
-	"7LoPRN4SorlF7QlgLXmnvOPV/SWVWC7+r4mrO2U90rzQEWAzfM5Plx2X2Z9+rxdDBeJbIb7A5MwiRq00",
-	"735hw/FzbntpDBiHj0XCgvaOqJfZ9ueXxY1UcrEERxW9qGvG+BQSw/BTs4JLIMU8Ke5qYFmTMkKRvNKq",
-	"kkrkMk8gTcyqZhm7LCaNlDkj7pHjIOJqKgNPn5WGbiQiSyw0B/ya4wRLVC7Im8KM8fTRt76qdFlDeSYk",
-	"2opIgX/YwoZuY+/Z3IHFodHJ39WvPBUc6t9VYUqY0OndxXCpIrZIkUW93YSRPQzNfOHlZp/Pz+Ww8yy5",
-	"UGxwaI9OFp78fGs1F+c/nVun/MRQ0nWxYj/3zv60QQIpswCE8Qq1JS60mmeq93E8YAYw0TSc7/O00IQw",
-	"Pl8bTUCZhrTSDI4ihZ2m/R14Z1ATx3jtxpwnu7C7G5pX8OLMZ+3+t4c/HaNw6w+F6Xa5fixiZ84g/IF7",
-	"sNX6RN0vWplDcAFHAmMAttBwrM+TLRTQPV+e4MnPkAxhWMwouEE71q+onELWzA3eujF/ir4w9jBDM49V",
-	"AaLz1TLsyU/HOdz6Qz0Ju1w/zrEzZxDOsfJgi4tT7uZb2UYA/SMhMQDbqDvT58kzCtCeL8/wVGdInjEs",
-	"WhQ8ow3fsWpIC8NwY85TfbC7G5wDFGcu8qBBrLIzy1mxZz8hD7DrD4biuFxPHlCdMwwP8GDbu9vqq2jn",
-	"AiX8j4TFEFyg9lSfKR/w5zljPuBoz6B8YFDEKPlAK877PlbNvKAYdbqck7D31nmwGHfowZlMAMxzri3k",
-	"z39CRuO/MNgrcgv2ZDa7s4ZhNyX46oqqFJjQznLCuzgaKkOwnYbTfaaMpzzRGbOegiYNynwGRpCS/fR9",
-	"A2FycG0yy0sfbzBjkKUuCJNKUJr4uE2qffQltijn6jLo14bJK4nrMWnbt12Q5241LiYi3drZadmTfB9r",
-	"glfZmDe7T8dTuiVU3YFrs1SN+2/pnxIP86fqRsx6tf07iiOeIE32fbVugC8cX16avZ3J1v5juKRrj4a2",
-	"BlWLGOQHtVwyBgX5FYuUlDvG07oLNH/r3K7QbeMnM+fj+YhLdleDS0slzM+4apY7/AlFJfeBwUi+Xa+n",
-	"oLQzaRg5qQBdTVEhjwHtQlJwCcfCYwgRqfZgn6mAVJznjOUjT4QGFY+GxY1SOuqF+Q/dPXZiUX/3Y484",
-	"r1tjIIL+3B/3gSJqAVBH0YcLzb3Cr2CUbIrCHJby2i+9/2lYhYPuyTmG/87Aj8EtexD/2J07CBtBnLLJ",
-	"wq3vSoINCkenSJ2W8RP2cFzZT7qM8iLNO8WuRphVYbPkMeJZyDsf874CyUSaXPOi677NbTZaimS2VQDW",
-	"XbcIaRPng8ivBwoRiU51vF0PJkVQFBqP8+fvi042Ad+oIdWzhGoKxQJ8Rc6IVpjfXyfdzqRYHteU/L2v",
-	"INC8rcO0Jy2O25xlm9jR2aXXCFHbpR00ZdUG6QX6u6b+7nsTITKgvFM69uGEwqBDkcyRHJPXbXEyKco4",
-	"CLl0Wu7MAuf2+XQKK307WPpX0WgVCyD4Vym4NQ6ETymzL6WsnL8Tg+8JgliDTHOopQlv7N8R5XznUZfC",
-	"xUku58Cn22euCCXTllzQDTXvw/wPX9Y1lyLnFm/dlHINvXCrupcVFsTIDfmgTEFKWANVcHvsTRieqzez",
-	"0/Z9dzv7jNHN4YdFuNjl2mvqgmoqx+ZAtaj2m5CqaBYftLN1fSAuam7/yi17frfvdvYZ3767MiIkNvIX",
-	"s722qjV3bQSD2os2x8GsUiQGtU0e7Vq/mZXO727Ntj7Xi9XC5/sn5h+USXPBmRB3hOqkfOpakInc7cCy",
-	"d+GldNeopr0LB55nhE2wxaFterJ6+vONtgxgcMrmWeVHhuueVazZt33W/sRB9DNZAWU8LC3Ei1Zr3+7d",
-	"DAGiAax+jef8PA1/VUifr/GvQrGGNACeAFUKI2CndyFy3ZLs9c4O+dxLwuIxBmc3HjbnHG2DJz8hk8Hl",
-	"B3sQZrWejKUyZRiW4kBWF1pg772dkRSQPw4MQzCPuhN9pozDHeeMWYalN4MyiyGRomQTLbhug1maecSV",
-	"G/O5Mwl7jqG5hCqgc85swp79lK1Vcf3h2qqa5fq2VK3MGcY75MHW8n5amUUA/yNhMQC7qD/V58kvCuCe",
-	"L8PwtGdIjjEsYhQsox3nWZtWccX02RaQMHsbnAew81cUzLlPSP/ZgGqCWawn7WdDKwmKNctNrIuKUMD8",
-	"KAgMQfHZn0k/cGA9Y2rPhtYOhkSIktLX4bgZDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRQwSqW+Zf",
-	"PmTBLWfoufuND7kOfuXyyoLfoAkr+NnG4AS/8LWng1/5yhbBr3yX++BXvoRe8KuwzGtlshv5+8f/PwAA",
-	"//8=",
+	"7L1vkxu3sTf6VVC8t8pJmVytZOWceFX3hSxbx3piS3q0cnxSZ127IKdJIjsEaABDiiel734L3cD8ITGc",
+	"GXK4ohy9iKPdBTBAo9HobnT/+l+DiVoslQRpzeDqX4M58AQ0/vOH93zm/j8BM9FiaYWSg6vB+zmwFWgj",
+	"lByyqdLs7tV09DO3k/ndxWA40PB7JjQkgyurMxgOzGQOC+6GsZslDK4GxmohZ4OPHz8OB0uu+QKs/95z",
+	"82Ya/17CN8zOgWlYKm2ZMO7DQzbesASmPEsts8q1ERKbzbTKll8ZZsUC2P8qCRc38qXSjEtl56BxOA0T",
+	"pRPDJiqT1o1ki+9s2JwvlyAhYVy6/03mShs23txI38pQszVoYAYsNtOwUCtInjEhVyCt0hv89VxlBpjO",
+	"UjCMa2CW34O8kdwPYaxrhNO/uJGD4UC4Rf+egd4MhgPJF45m3Nyq6aBMzKnSC24HV4OEWxgMd4g7HLzI",
+	"tFE6Ts87CR/s7QRb3DE1xcUv+QzYGKZKw0XNPKhHZSIL/uEnkDM7H1w9vrwcDhZC5j/HpvUqcb1w8CW3",
+	"82Jskezlnv9Xw3RwNfh/HhXs+oj+ah69SmjoKbJhfMmOmcNKPfsyO+eWrblhGngyZEoCM1YrOWOWzy7Y",
+	"z8IYIWfs6ZO/Dt0+pcCePn6S04ZOSrGAcAzqyPPEkWeXID9xmai1BE2Uqc78jUw3bO2mOYZUyZlhVjE7",
+	"F4aloVvdXuUNbpGynSj5k1gIuzub55YtlLHMKLbgcsOEhYWp/T6OUf6wP6uBUfgHscgWg6u/eLahnwqm",
+	"EdLCDDRO6K1WSTax3Ui0pE51E/R/PoA871RmodtctOtSNxP84wHzuBZdp2FE/Szc3zpP4qM7s2appAGS",
+	"4TMNsABp3/IZuF9MlLQgkZn4cpmKCXeTfPRP42b6r5afykf9SRhLX91esZdfasp4aGwuBh+HxYzewTLd",
+	"9D+l2HScwMmn4egduVVjg/tmj7ANjvsc756ep45jPpdmjacrPntsc9zUjYHFON30ywl+0FaMQG0FeEbw",
+	"XXsmph+1lpD+70eR8jt3r/RKRxyxDRHHrqGnIHbql3w4ZB3t8NtHEe4HuRJayd4FUmncNkSEojlRstS/",
+	"X3qWBq6jamkyx9F21TtVV23puSooueqfhm7I/eIRJ3AU9V4Ka4Wc9Uo/P2YbCk6pKdHQ9+uXin7QOgr6",
+	"CRxFwx+FcWZWv/P2g9bNe05/Rrr96Ey7d86y63kK+bi1sygZlUI6a3gCR5Eyt0J6Zch81DYsmRssxJR5",
+	"335pmw9bR9qKYXUwPV8rKybQKzFpyDaUlNiSyEi9+qUhjblfQtIcjqLhW64nkPZKQxqyDQ2X2JJoSL36",
+	"pSGNWUc9+vpx1ANtlOyXejhkK+phS089/HfP1MMxa6mHfz2OesoIN+LJFLXIB+qvSkgTQ94qoxYwVgn6",
+	"DS0kRGA/VL977Qdttdu+ralM5zT0qt1z//fjdl2rcQqLPZNeUouvO07ejxuZ+3Pmh2R/evfyBfv26V/+",
+	"889ERnJP9bupNGarPaWmpjyXnneUBq3d0MJ7d8x+ujH+Tv7eU5DSD11H0dJCvjLMzAGsGYZnCqUT0N4n",
+	"LTRLuIUKuf3YJ6G6H3v/HY7zxRm9g4Va8Z6vQD/o/jnQO42fhLFaTHoXdaVx25wMXTQ32/Pqm0D5wPXk",
+	"yZscdVLegdX8JEsI47bfZpXZfjVnHLHV1rqGpphFz7RwQ9YSIDwQHLyF1zCxql/7jYZsQzmDLYl01Ktf",
+	"2tGYtYIK/3ok9axNT/BOUIzb+gBci5753w3YahNF4H7Xo2c6iHreD69SB27ex/BiVX2BwvkmCWqFPH2r",
+	"1RK0FWAGV1OeGhgOlqVf/Wsw4RlNaf86XvhmH4eOLjS6iYQ3DAdTrRYtnuqHA5G0eWobDoQxGURe9H+d",
+	"KzbjK2ACtaWd8e+FTFo/Z/3NNf44rD4fxz5pyFXCBMZj8LHK7DMmARJIMCyEOzNsIYzxV1NOhizDR8ad",
+	"aWbSijT+eJ9yY1nCN88YHxuQ9oqpJVRHrSOuf+sv7VD5XbmIN/gfCkAIzT3VcqL77fwt/4Ia/xOc8lp6",
+	"YPybp3N1/m9zKiCdCv/SV2bIJkq69TAuGc/sXGlhN1/hkzrIbOFmVRBxgBznmpemUSy0+kZ6at7Hp3+M",
+	"5Aj/aPlYms+ca8037udSLEqj4wk+WB/XsrN7OI9hvpS9O/U2xInspdFCyPJvH+9QrXL+S5EeTy8vL4cD",
+	"maUpH6cQYllaC4jGji0FwXbsSeO4QVCUOv5Hm34nlxWNM+hFdjR85WOMo/CZvONpA2lBQ3JLB65RgrkG",
+	"jY8tro1ve2vhg43Two3NuGFrLawlIhx8Gy3A8rSp6c/YKLTeMzP8e9PUpLIQv2uVFjPRKL/eUCvXfgWa",
+	"p+ltimx+u1jszuq1smilUxMGizEkCSRVxlGZ45d8qjJbjPGy+DCaqZH75cjci+VILYk1Rkvlbh/tGePj",
+	"cBDcVrdtyV6KWmrV3kcllqg2VioFLkt/vG0W/b/ICWjLhfzecanTuMAe1G3O5f1tIijs0xO+R3qGIKZW",
+	"tDlYNyhCpcr7VxA7Z8hh+bD/VitAvGnQTYzwXPY0B/ugutrxkt8igf9cww2LjX4SEjouZsybddTvOKmm",
+	"SQae9aon9pU0S5j4YF5hykKfKTmBEKHbSm90H0Efe9Osvs/g2nru/iKqw9TCuYhK685CT6sU2j4QvHNt",
+	"sU9Gmxd7UNHGOoNXWB+ZaTCYXPIFRFdD/oXoWg6Vg4ImtzteFwGGweOuY5PxHdr1I/Rw8tuyL9/x0rT2",
+	"iYjzM1IK2fVprRScRz8mShBIXTX6XGK0ohyKjv/SPEHKLfiHV9TrL/WfyunaVdo8Y2th5yqz9Jch6mjU",
+	"SFAgP3N21aEmUK5iVvMaWvWNKpW7uk3NOAfoOt1FD3FVez2sp7nWm07XGGt1WsWHGwPGBJdgUzAvtbzO",
+	"FguukUN9BGzr0/BdoPE2q3cXYHhR3Wamw9dfui6/mKgMC0F/HQbzMXy7Y/k4uJi5z61P1poJY0EzM1dr",
+	"n0q1noMcMglrMJauYcxGaDOXEOyn1rHpCNL9gjOm1Yiv8j41I1qeprzzmHmv2KiYgGZ2qfYD16kAjURK",
+	"ucV/UdaZp2Y5vqHDdRabgw/Oab2mEGwTGSnlk2bFDBsVpmuHD4cIgd0va3o7bj+Wf2yOjxXeKLsMF/rE",
+	"RjT5o0/7EYuHot0Rt7QIIvuwMMnyg73NttWDUREoJRpWJ1wlSMEupQ0shGJFuhZSIWf0BlUnJE+cWhME",
+	"meRujnoXIVOSrediMmeC8gKVhNyCXM9FCuTBbGVAttXhW73OeDqFxxnK2NpvWZn4WvNYLbZGv2wuZjSw",
+	"VPEEEmbVDNzuDZldKyd/UuAdBDUta+dIPLBjBkm0RZB9LBgeb8K7C/ye8VQYdOYIOTKgBdB5SmDp2Knu",
+	"GaacoHRmBk6eqvRJzZs8LawPA+f0B/tkrybhEHe2Uc7nkHcx9T7W8EKhmXc2AVrLE8qfb/PY0sUP6drm",
+	"luvOSBMuE4ExfRFtbwV6gwF/bLzxnGkV83f1kAFqg0FFdj9P5mj3kscKuOmgCL4IE+nHJjlf7yvImXc8",
+	"1yJWBAQAN1JmeVCoty8ZpyihB6tu7+xcyBmbQ5owPuNO58JhiS2HbK10Z/vmpchddNub5MTYrVqCbBZ0",
+	"hN9AYBYZEIth4LhUEvzqF2zMdTslhlgtZuTlu2wBA1oRPAGkBTmJ+1DLYZOxRTg5hTMdc12Zf2sKVsIl",
+	"I2p+loK5LakWjVxSyrKKc4lRSoKxtduSn2M66sXekAdaq0wmTHOnZniHVeOOHOLyDX3qhdWKpyK5bfGK",
+	"nt+kQ5JHUjlrnk25E1tS0blA8gnDJnMuZ2BKNy1Id9FKWIFmiYI2TBh9hiIdL4dFCWvdXmrOwKUDXZHM",
+	"udDYZo9mHabqJ+p4fX2C++h85fYX8daHePuDyKLt4976iMfO6Xc8FpH3o1qzTM8cg+dafzD7pFq7lc6F",
+	"GZkgOvCnDXA9GA6cCBstOQIDRe2/71qZNaf1ZyAUFhk6mdvObMmUYzqt1pLxdemAl2wfJ9nnXLY75/Bh",
+	"KTSYtiFMpwpu+T3j0gq7iQo8DRMQq/ZxVvE3qOeGLbW78pMAErbg95Qc3F+sKX46zsABpuO8XAm1bxwP",
+	"50fwmCindyL0fpoaDfz9p6vZP1A5RZ1jKcuHqrNvouHQNfbvfAg7zjDmhSgM5G6HzCm9MYQ9ghpk+AK6",
+	"4umQoLgWPEHesJhYp7QFEw/XbymunL4ajyBRmZ7E/7RP/8+g8dT/nVptn1acCc47HyifxR7Z9oJbmEWf",
+	"EJ+zidJaGbESdsMmvp1T715dv2HfPnnyzdWTS0LiC/f2i8eD4eDFE/efb9x/nrr//MX957+j1/SLQkBu",
+	"nXjFxrhBa0kWDqCvJigd+ECHGlQwcjjG7kV38gWk6Qu0gRo5a4cAkKakLyZiOgVtKKoBA1KFsUF/wzdV",
+	"bghUkqkVTeQoX9lEpdmiTg8Xxn5lmKPNHHji8Vt2I5YFpMnenJid4729sDlP6tJZUu/k2TXH8+fI6vDX",
+	"winxFMM1pHgvJFz5SXX3qKhm5TQly9FTLKx7uPU+R7YqrhyHjZ4FxykpN/NTM0oKU8t4qiQM2RgmPDOw",
+	"9VjPNwZRBsiUh9Sgj1Kq9RfO6oezAqlbhU643SjI3/K6xHEmjp3ADH3chRtZsUQ9MLOXlrvvKlDc1MR/",
+	"TdyfPPjFD6/Z42+//Wb0ePSUWUhTw/iSa1u+B8Y8tWIyUno0A73gciSVtnNny4U36fh1oBIov/7h3S15",
+	"ig9+6BwbDAeZ5Jmdg7TCXUkJaXZjkSTg6CGVHU2dEU15WtNUTCxZq3g7ZpIQO5AsapRyPQP/7wWXm8Fw",
+	"MM4M/l/K5X0ZCpeG5mmq1vlPxGArVKlgxv0/VWZHajrSeOP4bqM8Vsv9uJ6rtPhTUMrUyGST+Sjh7vvu",
+	"lyPuDiH+sBktlLTz0UKYKeK5ImoBLuheqrUs/jWioMHhgC/GYpapzKB6ljpNpli3Qhve/ROVINdEmIXH",
+	"zU0ySi8tz0rDFDRI5LGJVsaAGQlrIJ0OKOQu5UtTau8dffRsmxnXTSwWmUWlML73qGso+SIVizZaYOSw",
+	"rdGZIBFmFRj8nlH8xTPGGWpETGXWiAQ81APuEMUr4vHJ1VqQSXA+U5v1HJz0ZmuupZPHXjzvyuLJPFVa",
+	"JHC7mN0uQd8unty6/WyRXfFxOJhnC5EIu7ldTmzLLiZLl/NM3yZCfTj0sxYWS9DcZhpuJ636bMmk6gBb",
+	"62ia47COZnEJ5ZnkB2MP4ZJfpHCLY6kyJsf/WIJ85p3hKKCFv5/VFBNCcwjWoxOVwzrdnRDxTr7ZUqyH",
+	"7GZwfXkzcDfGzeD6m5uBs3hvBnysVsDcz9FbBM9/83NkoOTP1Dy3WNp7H/IhrsnIiHlDt7a+w8rf5it/",
+	"u7Xyt3UrzwwkrScdxMzH4cCf6gNW/iv1jC19A1ybXtOqtk5dRlExcRLvcFvOF6XlFlu+38eTL/cnRbvX",
+	"4cSh6waWdu7OHD5vgED0f6wKAB+ItMNcwhJR3NlDAqK2zM09PXxsJSs9bingxk8OkWpjZ8uOn+xSpENs",
+	"ePWUdU3GehzRxcpUK5niT/25WQCXbXIjc6p0Gz5bLsm2bTH+pNaxEDvuLx6H4/7iv6vH3f0cPe5zMZvf",
+	"lr8Sb5Et8FbBl4OobouLKt/5WYjVt5uWa3X3yW22aC038CBhv/X+FbgGjQtwKumRC9Dcwv4PvZKlZyrX",
+	"pNXI2z6q7c+U2GR3sVv0ieznNhMM60/tzmk0XV+L02whpOiwy3ku34TrsZK3xgKkB/RWjkG79/tfISdd",
+	"e23tV2XifsR8QsMSSfaS+/9ihYPu94bb4nSDMi0oY3ahzBKvipL21kUNr37lewg+giFbg2UTLpMUWp6Z",
+	"bXW9OvQ7SNEgHDInXSYeqLoPlb5uCS3H31H3d4QzxlAJPWQJzDSAYS8gNSIzLT+Qaz5bTqDUkF1WUgf4",
+	"FN0rvpAJduw1s//TGyrX+TNAl3dDJaciQWt7h4zo3LhiBgAPgIZnbMm1TTfP2AIWSm+uyPVIP0Qvzomz",
+	"102Nw4rezfB5BKfO1DTurBI2+vKxTXJsln9zWF7bXsIF1bor5ZKHfHPBz5WeW2pda9+rbGz7WksPHtx6",
+	"H6uGBSS1CWX1vsu6F8N96endaD8cOPO8jm0Nc8LCkqHQzYfqI1j8ZuJHcjpENzNETZVclXzNhRVyNkIF",
+	"aaS9C1IqO0oyQKcajIzC1zl3FNwvY26w74Pv7Z1ad+SX+j1V0zpmkfgYqmEJ3EajK+OkU9MoYcooygcq",
+	"VxV1eL9jxbc7KHz69ApCBytxEvzu+zU11yhXBw+iU2ssvP2qzT+qehk9lZC2w0LPbmpPB2K1RtsQEjRP",
+	"bw1PbUwbYb4BM0u36qFTL2HFl0oLCxRa4g7IfTnOMGD2dEEWSvkEooBcAXJx++VKaRbV6OoA++gLbfLX",
+	"MAU0JK8tNRiwzbmf2AqBPHhyex953PteGMvlBNzlwJlrRi/2CYzEhJzlad9MYIA3zgVVGOB9f7lIoItv",
+	"J6UJO0qzVIBh3LbaxSJcZPtyAx8gSpclm6gFoIYXh0hxltpBsuGkZkcXAmd66hh6wT/EzBMq/jKbg7HM",
+	"N2UltR7txNbuiQ7TarCaIiLxUAuqw6QeHKtzOFhzM4cI+7/jQjL8IxkPWk3uj5Oca7ASTKN2+Ktv5h0e",
+	"B/B+a5CxQtCW5PoeSNKSOvQyREx0AijMu7cO7sgjM2IQLsGz/kO19NjhkLnly61FWPFhFxXKvXhMCXyw",
+	"z7zDU9B7XXg/CCZsNp2KD+FEInGazYMQUkEfrt/3rf1pxwhnGEVcqX3yKWOJK2UC+4gojlsVXTOET2Er",
+	"7Ef0KdsEnWe7ax50HeJgRNzTmw2NdOtV7a/5Whm68wRaceMaj9Z+m79wkDbaHXt5V13tyqs9q63NlDmp",
+	"etr4+VOqoY0ffwh45+4aZvMhLWmSXdlrR6XsNkAszwHrmnZVAVJlYJ/RKQyjNgw3yXvxPZJBxSdaokt9",
+	"ws01oK/X8ns67VholY05UbzZfcSXS5Dtc75al16g9dyOY9kKnu98CN9W0njjFNqopbhzQS3tC0lnOFgr",
+	"nZjml5Rau8RrpmWiDwPH/FbHgAdhHR+QIblqgfdHJ2J7vdS1QWNclQo+BFe8EwxTnqZu21OlEgLcAiSR",
+	"TkZTrYwbF7i2898zfh93xBdVkM9MW199ej191V/xhh4EW/MF0Jega1aA9wu+5pISvQm4k+El5dKqq7YX",
+	"uwtf+nyOcHRNyscYoYinV61AzzkGkWuF+efuPMdTBwJuS7fDSuWe2gNg1yb7IXBfEt03qowVgP0ohYKy",
+	"1QwT9hnj/q8J8zHzbA1iNjcBx6Od+xiHqHvTX6ssTfxn6rJuDKxA+3zT/QCJvt0nzHHM59op0zHHZD0p",
+	"yFWiJBwCRd52/K41Ngg3skOhCnciILnldkeCjaxY1AB4oFusJVxZF32nnM6UF3Moz3HfRj+QjpOjebYH",
+	"Bd7xOIYR9l+8AQj4pAx8QhgMnx87ne7m6js5//CInp6gQaf/FMV0YH1rCBk2Wv/m/VxM7p31Guz5NXCN",
+	"/iPqRGhOEtZ9V8TRYEIAWuMDsZwcU4zmsNChQ0E+yhIl+PTDGvacuW0jA/PJHUU1ZblN5hxl04KLNMUP",
+	"YVT2SE2no7lS9zVKC459hlbGHsjxh7Mz/CQeGF3kECF1Mm3737cCxGnlYqOvsyz/Ovukj6gI0UYY9gC2",
+	"8tJXJAnibJZmMBJyZIScpTDCuhRO7K6FsZCMUvCQX0uknm89GA7Gyh2rkbEZmiVzrbLZfDRWqXVmHCQz",
+	"GOXw6CYFWJV+hg9LLp1UDu0nSk40WBiZiYY16vnpdJRokaYj6jwYDhItVv7jS2ErkqPYgR+LsghnJFT9",
+	"rOK1bQ6Qj+XxOqqE0TBagoV0MjBo2ExR3YhdT36tLXCEAtAQSV5n15VKUhxChXbLKnAbT4O+iI6cuOTF",
+	"P9HrIQ8+giGBQk6VRlTiCnrhri0erYuQ1OV+GCBh7r+LmInBNcHLrgzyYkDiWsuOU+iMWbiNSGircIRE",
+	"vyh7qMzAu0DeOHuQ3Nwl/UyrbOnD6eluMNsw0OR3eOZuRs4Q2IGot+bop9swRyK8D0t67G4m6eBq8E+j",
+	"5MU7vv4ZjOEz5IpXUeywHeq+WiyVti/ytIAu6FnxgKGQClIoRFOldxBk3V/vYWnZOLNMKru9zJJjlHIR",
+	"mk95aBjbSVpmuLo6ZVI4ysTDAfhy6cFy/afNkP3j+c8/RZeR6M2tzrwOOeVZausQgfBo0Cs8X8AQr28o",
+	"u/R2vdRTkUJ9UkdFAo+F5Jju2BTJlMIeSp6h3UETy6ViocI+dorO0TcmDf8O3H+7ZmMjIEz0Ae+Q9ANn",
+	"PsYeudUaNVoCo58gug4KkCq0WGQONOItdmkPZFBAo8VQ6Qm7qGmWAW+6ioB2ELBVZF1uDkLODlkYInnF",
+	"1lWIgw5M6cVrZLwEUrEQHktqV2aobNyhABFlisW+UsieXdmRQ/bcarXu8LFytlHsm+HvJs75ICeqRq7n",
+	"NXfjPZ1ouq0toNPeWz3NTJf6U7XUxZHqJhtoWj0Ffn3sa4+wjv+iI8O+ZgXp2NcMhQf7mvmvsK9ZJoMM",
+	"iCLaZ5MJGKOiebS+ikj4/BgQ0ogzrdb0uoRn7CZ45ZObwTM2URniduZIXbvftKoNbgydhfcqgMYU62j2",
+	"xAUOLu9+iYfKB6k4pJ76BTsV0rOQUBWKVdi2jOQ19ZApZdr701lipZ3DtC1cd4RSmzsnTxjs0Uqbc2d8",
+	"M9HBOuv7qjKKTbk+7Mby6a27mO/CsikXKcRVyZJYiUwonAqaWF1Vkd5kT+08wknfNw+d6yHNJ87rLCVh",
+	"FBdTt4mKFV/BOSUwEWjUy73TMtu5rT61Fa0sKf1RVZgISvuEZwp/81vr1GB8FndfYkIyfBKMYzrJVgwY",
+	"5J6HWCxrHHPeJrGVKipbb9JTQnBZSlFOMImDgs5xqRSXNM0y4r1qBUuyY7Nzlio5QythyOZqTWgKakqW",
+	"6r2QCSEFMK7L9bZCKC+xIZbdNoSzmxsp26gaWzpmG3Vttw2K3Ft3/PesNdpxp34ALpREeL5eN/CuqV1R",
+	"xCJD7+hPseOKN0SPMw93TvPcy4pO0y3by41W3qTtpddz8C8yiJ/O79Mx5xfeICEYqw+7q0Hy4xq65TOZ",
+	"OBytCVm9xqf1mgoirbunksr9VuGzSYiQ2IaUwYKgdf3auVGLRW4JOL8LxffzFRYICftEWFHG9yzjawgU",
+	"dhcl3k2p4tBKlbqHBF2rbsuksgz7HpfNeFiIc6OvOYVVM6TUT9gI3/i4ybzu1PJBETvUpYapsQG96lib",
+	"+U3RKTrmZx/fZMXkvmIPHcAuK9CJmDTqhn/3zY6IqiIOymfdIcyqOPEPFGglKiKmbU3xbQIUf2oUaEUN",
+	"8Y4iLZmDEav2+QEdZSCWfT65xJyrFG4RrMu/wPcYXkRjC74AC7r/4f99gim1mtzfmnC37S1cpib319jw",
+	"IWIwy6fn4cRD5cA2CIiibUREFH/cLyT+JnbST7bLwWO0idOeglQYEPsT/npK0Lwyqatk9jdhD3jgR39f",
+	"nec1DyLtEBo59a9ue7u4Ni0jLwPhyjFO237OTYjtmWmegK8+YDJfvQdPSeuyfdXQqHjwk1qC3Bf8NOHS",
+	"aYNjQFs5KVfvK2EBhEkTBowwDGH5409+GGezLQejtTNUmmD1w6JuRq/gJm0sBx8tSay1J87+Jy6TA1g2",
+	"wJftL75I75YUQLNW+r4u44Eb5u69ABO6BC1UMnRkhM41gd2C3qG8awzb8fhoOLM62rxZy87SkM80oBre",
+	"oc586BJj+Fqb28P8umuFKUlHLuWyxuQcb27LkRyt5hVCOl4gH0XrLMtEORpFcZael91XlA3mDiUeMh+s",
+	"4gaIVJKvi55we1b7zsLGm6KetHeZef7KYclbM1E88quoQb8LsML1BDo8b7mPvMU+sc8stRqnfpQ4hCJS",
+	"sVSrJj9GfKwyi+lKhxTVxmnRx+Nvb9WirX3UYe0sGzot5lc3epMsCJtX9q2UD0xpQ/x8h+VzvkWXOmni",
+	"t7ujONHAbxdPPpHWXcPuu7pn7Zo9L3XzlP/Niwgobzsbw4xLpnTuAyLPnD/0hv1/ofIy+/pGTlLg9OQb",
+	"cva+Ziqzt2p6mxlgXxeJqe4PS5AXN3Kwx98Zc6DjF+JqiOcXJhV6/EFTQbyasuj5XGqrTUOCb4hmpJAC",
+	"mGirt69MTs8H+cf3fTJoUJG/5FSKL42IEqS5xfJ/mal3keKW7B2qFI6S5UoZ3ms75z7ygYZMz1goGRmH",
+	"X4VahJ5FTDXhsvzOdkDGZTtNbTdN0jtwy05eomDBccXaKrtV5iO/wXXH0utI3UTRod6JYGTEap92yek9",
+	"maetmIefbD3ZDghH624eJ2A5wbdEQg9bA8MWcZzNevqPvnFZp+umy5CqHLneqVRew3RrQkurhfE8WSpT",
+	"3G/z5wpAbyZ5LS/3b5ipA4yPA4JGlLQ8hgGGG2qo9CUlCaGuicGxNYnp+xO3AvAQw5QfMZlT0PUc0gTt",
+	"gK0kLvwjQZj3lmhaq70fnKOII+7dwTMM3S2465MmDebT6Amg5HBO7g6H9lCs3px951m6h0yzn8ILZZFq",
+	"xqmMZFA93QSzNI16P8sPkN0LyNi5kBKh2HxSYHgAHRIQm3eFMjTufTYj1uQN2GmoLn1lGGxgNxzG926t",
+	"aaQwtS2fOnwCZMwf+KvPaxwyMUVdWUmfrnXKyilh7rET93Pcf/u+cNwKBMNkY6hmkOR+m568uKW/Rrw5",
+	"WLf28vKvfw0YsVOF9pOQKRjDEIqQ/elm8Pji6dPLpzeDPw8pLA3bYc1acgObrbP9H5cRvn0N68L/1rn4",
+	"C7WNo+wcjtYb86b9zBOMv1/PFRbA5EniUWk82hDWy5+DhlauNGFMFi+prNiMr6AmG/ggNLacvuEdYb/f",
+	"8Nct1yC5tJ4xCZCEcA9nwi2EMW2h90+Bvx3X7Txh92AMO46jl6eOCWAdHnZc2z0p4m5OW3gXjTv9AEzZ",
+	"Xw79p82Z372llU/MKLV8fBmXEmoFmqfpbYrtojfLa0UPa9SEwWIMiQ9S6xNYxIfAtQ+z0yrJJu3D8g5E",
+	"IYk+xZ3qOi0Toe4wGwOLcdo1h/0BzlMr4exnH2RznUK5++JRUKYmHbqIoaTXnuCo5RpYqrgT5lbNwF3Y",
+	"Q2bXinHLUuAdnit8AZm9R78D/OfW3hfAnT7ysrLkGm74rpUxs4V48mEpNJhuIKwn5ZyuR/n3jEvrPaSN",
+	"nKNhAmLVHnS2FmljqQXmSnmgxQW/pxSWhhm0hSt4DetPVifrS9Wrz7rq1WnVpC8Fs74UzDpBwax+Sgl8",
+	"qXT1pdJV75Wu/vjFrDrXrHLaydkUKDisjsBpPVyfawmCetzu/Xrs3joDNRx0INLyqaGTO0fvH4Rq3OiM",
+	"2cnXpFWX51dL10Pwf8/EJVCHtfuH88p9QfQ9BMSylRt8L1Lva1gfnIT6b5VVWp3rf6mALojKOMU5Gbbm",
+	"djLHuWpYcqFbXWEPm466Xwz0kZy6/wtH3CcRlEd8w6Xocjt36pLSGibWXLA30kedT5RMYCFN6XEaETpB",
+	"ovT2YZO0X5CwYhD0iZZgtxYiTUAzJdMNBrgzY2HNdTIMMJOU4EILdJdE4F+pGL6Woi6XblpdDkU+bOyQ",
+	"0IkIq6HqGGycpfcMpNUbNlErBHQJMnoMbgE0ppu7sAbS6TNmMmRXVuR3MjTFzR7QvYdJyD1cIaDjVC/r",
+	"Hiw/9UvCaU+C+KQq6LG5oIcyag2DHhxu2GPI1acwEVu+dW0Rszbm7zWsXysrJgfXrTH7wuRNORri4Bey",
+	"KrvkF+SD2+PNHgJjsg5PRMKm7Z4tD7Wu6QvleVWWNCzvYg1zHJQA9AA7sx2O0z6QtpHaKrNtskXf+GY7",
+	"wWzlmQ33nry3KK/Pj7j9y5i33sndFRaXO0XsNltGPfwYNcel8v9PeTlYjGyu0oSJKam6Tp7vIP4doKRN",
+	"ebN5iyXnUCFY31p1O90tzPHpbo6Uj+kkN56ANIYN+T254Ifs1/+6Zn99+oxJnNRMrJwdKhlnE77q+xk3",
+	"jYUrf5KZdAmHotzM6DPja8rt32Bq3DOK/FwLj2PsJU/uu/E5nh56UBASf+M+a5U2u2H8eXzn2qIrZmI7",
+	"QMR08g0bq5Z1ZimBlwlneKVKzgy+WmIQpfEQB0pSDQL2Wtlii1NhrGmtUFxbtWwyuGsd03Rs6uQaxZx0",
+	"1UHnsBDG6nahJ11iKM/EG+vJkntj+T3p6Y1rPZ3ftvX13/6gx72Ie69Bosvfi9SdLl5EzdfeP797kpQW",
+	"IC2a68HLA8z3wCIrpp0FE+Iyq6GcPcrR9vEyD2FTn/SkRKNie1yC5haSW/5B8PT2Xp5kcM2Tk4x+2njY",
+	"fXEhYjJnZg5gh+jfc5YRU5o5LmQ8D89r9RZzqFnmE0T9HGtExTtYqBVPvzxyHu8qKoN5dHYWTYVe1KTN",
+	"ebR0g0jTmaGXGG7Qk07dCsmBKmqrV44gILe+5R3UdxuMkLm7QgGPQCkUnuJLBtHvE76hV0XK5BMWLaIu",
+	"FVA/uQpR2rQ8Rq5erX6Phh4m2QTgrpaRemcYC1gTjhRngSJAaYcDKBZmiwXY885xTCBmc9scXIStXPt5",
+	"O72WltE0LkWE1Slb7lv5DGuPPwIbP9yz7cmEKffeomY1rqNrnyhkag9D+flQBOCTAJ3deAx6DV6pzjan",
+	"St3eu3P7eUa04NQ7Z7ic0pC3mk+nYtLU+L1v1piaUotb8hrW17iOz9Y12mMKTy2BQqXEL1KtZuQsVvGO",
+	"qlCGkpNbev7j6GdbhAcXqAnhoj0gYJhC1RuDAKjVCeQq4Tr5WTRJ1mthu8PGKp0IyS2YmgC65+i5/cqw",
+	"UtNKLJ2PJDEYXNLKSEMV+VarTCa3IGvT/lIuJSQMZBKcr6RbY0f3qyLywzA+tfjiwKjcweekVrttK1La",
+	"u7r5KY/9LPz8J5vKCRyFFDzRJmziRcopQB+jLeqjTBFpjh8R8th8Bec4ObsxfQKxFlABdJO4I+idO9wT",
+	"d3QkfLBsyWcFIod3SIKMV9060xCEbR9yPYLONRR1awv8xK5Gd+8FPA4MSOiCNdUN7b1AoTo6NgFZ5oHA",
+	"32XOn3uxpajVzlGjX+8HlqK+Zwi8FRb1KVG3aA79QG59gsClGlyr/sVKI/LWfvHR3H2fOGnsXRvv1Niz",
+	"3tF+AGRYOQi7XqdHaAcNBFSNkcwcH52x/OkzJtVYJRvvF8GIaUwsDShkZilkAc08spnGH7EsWvFjqpSB",
+	"EZVv0JnBmvOUijnyP1rgIwSRImTJicZ4mNEszaAYbgwIzDhXaarWI4rQLNqi5lH8SA+s7rilKSSjTBo+",
+	"BaolmALXIyJ1DCztTV7NJKwyVOkYhOJmkMR7FgFV7QvkP2f/Ber/XL95zd6qdDMjDOGfs9SK8POf3r18",
+	"wf7z26f/8eegIR5QA9/PrUG2RCdomO88ZKEYbqlO/zPmeBNdZShM+JqjwVLDsa3nuwKdZPBAqK4l4yl+",
+	"9x+M2BpQ8VuisZcLM+ykYhBJWgBhFhitoU91iWFe+2+jYzHRq2z0Qi2WmQWfBVaKAhoy83vmRNACrIa+",
+	"U56780JX+EifmqQkbEFH7tZOOFYrPjwY9OjgzyNwWCuzrme0M9QJ64tAPJxOSHPoRyc8PWs3qjjbLLzt",
+	"7DkVqGpXjieCRxWrI6KZ+4FB3gWcy+MFEX3EKo1Fn/KEsLaVm2v98LTkA05ox/NGlD3xeatfYD+nrEfY",
+	"X3wu/zeNJa8XHfEiP6XI+314eG2TwLrHFlOQb3tlD59sI7xu8ifB6GNb7R+6PYZ2c6LXPt3hjMpD5nSo",
+	"Ur20Qb/VMXqoAbh7NbmRMVoczY8hk8A1GEtR1IGN82pKwW7Lv+jnNMhp6+cdM+L+CBkcp1d6C6pTQDv4",
+	"4vhbeoJbUKJaIrf0KSvaa9Q+V+RLbkiX3JC6TJDx5nbO5Z66Pj4lvkj6GDKjKN4mTwpJFJPKxrGMvmSc",
+	"nGfGyfYddrCxuJ2PssNa0dvD0/wIRFBzq6atHo8OcS5BmrTXC0qLeOl6RmsQdtNn9uAmD/3S82k2WKO+",
+	"6zka6+Hi/rTmup9FP6bECbSKGiukJGM/gS7QaLwH3WCrYkRjv6b81Bb+ippk0hY9e1Ygar5YFDvpXVFo",
+	"/OKe0JBG+pxGZWhm7wdVIRqpEFSKroxdUSs6f/VcU1X3vyB/3CNv33k6BttvwYUczTk+gjgpmi3dPyDl",
+	"G3yQXIMeqekUo//CbxNYiVCt3mrudBJ3CDY4zCiFGT5fSok6s+MQX6aai/hz4NsSVFxukuLv7IDqGPkp",
+	"jF2P0UZleqTW7utYPaWmkv3bHEC5uncULhmgn4zlFoNm3b+0NfjqMgyYms6cdmzslK3Kcy7w0SQVOCkn",
+	"FWom0K5s7HZMZALNMOWU4FrUWIzXV15rJWdFeWWr3PkPtZWjcVeUuBR/2quPBqJf7MqlX969Jjo7yUQw",
+	"Ym550S+vhEo7oqf9PXRprI2MfyxCjPwqh0TsnI5RNeWwfO7uJQzLGeCHVmrzfu0JtzxVsyz6GEEqRzs/",
+	"Q+c882ZL7Jhk8frk8Mac8L0vBvXW+sHWWVPqd3mJJak35zpZc43C0oOm1YkW1/0cjQt/Xj6tbUGT6Kkk",
+	"4z5shr5qLB53cputAn+SuypPtTgNzT17w21oCpY7+J3zcJ38Yz3PtUVy2FHhqftXhnLRKfgDLUG0IHfL",
+	"QfYA/vDvjvXQ4pE5sEgMNGAqZpkGqgTlTIA1aVk/vGbf/uXbqyeXj//KuLkvzCDaYTzqmyUwC8aaYGVy",
+	"cw9J5SnatTOgV4KSl/NjVKN8VaOfTgky0bWq0hdQipOCUtTHxraIvi/t5bAFCkVVxj1QqH2YY0kXa6GA",
+	"BDm849LdGq2VIuEHO191K19tgx3URnk6DGckj6I/LWZv2/FVHpu8N4SJWh2So0qBzrfkuqxcZyMrFtE7",
+	"7UDskxbHuCB+vvLqHPfs8wOdYl1w1f7AXmq2vczQvYl1y1HFp3rYmmlF7wwRdTmBjiwx8dG+e+KAuYS1",
+	"z250yiCpCtNQRDxPOeAyKYpTOq3jRqLql/DNkAm5Aonhbq5ZqVSMa4ql2411f7Eq4ZuLGxl9U8YOt7Xx",
+	"de8Jz9/9Meg8WzVpGmxoImzx0BbIuf3lCt3q+eCnvSkGfUixMW92ZnzHZd42z9/cYYQkg7ZJea4pei2b",
+	"vvx9Btc2FI6g7Pb2F8tL6hBTMPeHlzmT9lYtQTYbvWOYKl+ULcmAlBtyFzrDh1howcZctwuL6TmwLYch",
+	"iJzaHIko+jagjF/HmOvK6lo7/csAVZEd0AHEpOa145QhcUpJMLZ2c4HrVABusIXyDpez5zUXBhLvg27c",
+	"V5RMLXJKrkO7Up+6E7clecoX6E7IXk10Xmli29/Luad08OJy6mAcsu4O5n9b5LJ+nNJf4MfOBX5sf+75",
+	"Ydhk/WKRxR8DGqHJtlms9l1vzLUm6z88HGDxGqcdp2IxJpGUaJGm9E+phIk/JJQ+eYbWbcM1+HAPCqWJ",
+	"9PSocHpp3Pwo8LDSuXE+97uxR60eKT6teGrOVc8lUteF1eAmNvbrIrv2pG8dDJP47+YL2mMonNxNtIXU",
+	"eDq/UhRksZO7KXDTg3mcyuy7/5rJW+76nfI/NdwQOVbT1nO+o5Gd47uAUVMbv4Xz+lg7UuxHtc5rQjOE",
+	"csCaxgmQZTnniwWJ/xyDQciZVwCyNM1hIGq+2x0M88HyxIVkmTl9qvjByJtnjbTZS2JBEyRYQZYSz6MG",
+	"6uxk4S6WSoCg28lKmNUWJ56jBlqXe/iAuqebwidNa+92Ek+m5x0c6HFcCHDp6HWbcVSnylIwbzWsBKw7",
+	"xoig8ccTtbRYkXQeHPiUyDBB7J8hef7Jjf8slCJ1JqOxypuMMV2tJsQ5FSuBAaThVcGAMZVn55Ll3f0o",
+	"Jhnckr9Qx4151yDltu7PHrPlVqr1/gZ2DjXugtxvt1CrDinJwdX4s1pFpUMmaT+S/ZBia3QV575vY/mm",
+	"zTtJ2LOd6VdJWqZfeUpVwm1Rab8sOgiE+Y+mMdQrAF1u9L7u5/ptOsPr1PPPJ71PaQ5/pAu1RxyNg0HE",
+	"v9j8D2jzZzV5GLkn7HTI4l29BnEI8Q5+g4IjH8hvYCpHYL80y1vu4H4Uf2qSRivQwm7KJpRUuGlrThaU",
+	"yRCjc4DITCM1HWU1zvxDENgPeEfsH7P90Kj5bbmaKnUPCaGxH6wGnBc+fD8OjC8g721B3jskBz0AhHt/",
+	"CUlNvpycQ8quHM0xtqGU7Ph7xjU9NNZlPbqBzlHzFJ/aj+Nm0Nfj4enLZvSV2NSHiG5+yfw0Ivtknq7+",
+	"RfQJIBGO/uQnSNwqhHbXLTm+/MYh1lgp8q1QDkdLSiwfKTki7TmqLEplR0I6ZXG0gS3tkf6aqgm3QM95",
+	"C7WqAesOk3ihss5W4ST0qfe8tY/q21axi+g7+sxveyiIjrre5h4iJ9pGI1p18Cp9Uo5VDctUy47L01ze",
+	"1yUPJqAL9OmpUpb5Oi4greaS4tkW/INYOJ7Eo3eJ1xb94jLmHsaItcNgmPKuQ5p1lALE9w8Eg34WKOeZ",
+	"vVXTW3ec4wfMS4JOKOjFmGVR0gYE/X3xTFKgZKQJci/pIKg3LpSxozXAPd7TMXlT9fl0eyN54xNmx2DX",
+	"AJLdOS6+w5yHO6vuhmys7JwJOUmzBJKL/O+pkkAZ1tzeyBXojRvmgt2h3+MOsTTmnDSYIOIxSaLKSK3T",
+	"W0kgNBdajZS5qCnltLMfFTK20zt3yhlUxthX1GARihpIZdm9VGsZgxg6X2L9PXeHxQkUy9jYzX0hYJkx",
+	"zIVMGGdOtQU5oUc5pzo8QxmaSWEx05eRKuQz+5nJplPxAdVQaxAxZbd6hZsq6ETQsQ7n7B5gWVIBNCy5",
+	"cMav5fcwavAZFRgqp4OpQcC8+F3jlhmU8QU4cgzZkmtKuHW3jpNNzlKAxdJu8npiyHtRA7k2w2bVfYu3",
+	"aL99M+OqcgwZ/HBMMP6ax/9F3nNRiSnxTCm1pBzUk/L1YDjgThv3PkU3EzDxcKJfwUowJh5MtAZbBBQh",
+	"GzoV3lte4XsJyupEi+Uy5Ddo4Iv415S+f2U74xwhllPrq/BvovYeTBqVKzfD4P2axurXvS/qfwZgKHOP",
+	"zLZW+n7o/mtsAZt8dAJVC3T98t2/U6zTX8lkdgVcrDjzhaVXqvSgGC9LCm/41u7vmatVYfpRPaibnyjn",
+	"5si+3Yu6Y2wVwz0YMpMtFpAwtfIBevjR1kyzh839XkWXGHa0i6q3hwuGuT/LrXi/2vePPNa4g2rxPd/4",
+	"czZRC6CykYBa1wa49lqaUxBLqtr7OWzYgm+YziSS90ZKWGOHOlXsNuEhgJoMk28el6yUx8May+52oaSd",
+	"Vzo+ftLU0aoDvmbVAd+KGIh+lGGx6tLY+dx+21Nbqsk9Xg4W76xGUuejimJ92dyum/uRAt8yLezm2okX",
+	"r+Soe5AxhzH+wSkEzhTCTGy3DyiYMA0cuMYXFf+VubXLwcePKHynqsYpBjNhUI+jUX3xO88GCLqIH7oi",
+	"40pgYATJAccbw1Dp8EYuMmPZGIKD1rHQjAvpoQ03wwLjkAZJVDa2FzfyRlbmwZOVMECp8s6yEVMBJkTJ",
+	"XbAf8NMcn5lJPM3EyjW/kcHZxHwavgU24VoLj2pIqiu785Ly7hmCLKHPW9g5VQNkzxH580aGjs4MQPMA",
+	"Palpino/3Rdu5iP2PIxr/cq8u1yYkp3FXlnvll0Al4bdDKS6GVy4/i/ESqQ4WQIpuvvHP/7xj9HPP4++",
+	"//7umaOl5dLSn355/wK7vO9moLguPwnjB0HHEeHCimQY/P7UmZxKaooupM0Fw5LBd6XXl7sbyeoLCE8x",
+	"iN1tAFURXvvkHkHKLBZinHPD8FUCpxVy5XiSQELb8PbN9Xv3Kx8IR7/kbAF6BmzpZJuPrL97NR397H5G",
+	"14GbGI5LHe7Cy8edY4Y7jLm4q8RaJpCCdXfWc48Du56DduzvRvLoTsaKNA3qf6KIDbEcMnsXAB00+J31",
+	"E75inGE4nztNbqwQNuImEvIzGJc+CRubIS1ecpHmUFXeexxeON69fMG+ffqX/6TF0enLsTiRsEhQVDkn",
+	"IMnbRK77wfMln8xh9OTicjAcZDr1csFcPXq0Xq8vOP75QunZI9/XPPrp1YsfXl//gH0KTFHMgEghmaGI",
+	"yR85B5cXvp1aguRLMbgafHNxefENot3bOUq0R6vHj3LLCH8zI9hXd2PgKl4lg6uBW8nzohlm75KZaQZX",
+	"/xNXy4omj34KoAf46N7cXCyEbdMwPCj+hrACS+WI5Cb/5PKyTlnM2z3K1/PWF4NMYMqz1Db3DNi0eEtk",
+	"iwXXm8HVwB1lPE+8TCjLZ4aMUJkMfiMshZpnEOPM+TuR3OVyj341UdJi1W8vtZ2ENXkNLqcvS2B/enJ5",
+	"+WcPakJQ7aHb08tv3WVU3VCeJM93DeLvVLLxCZY2RLEtl6mYYMdH//RhW6RwN7/4rotPfKxezk4v+XjU",
+	"pr2DZYqq/ZPLx4d0O3KznycJos2VaLi10x+HW4fr0b9E8rH2hM3AVjfkeMocucQ3Evatr6sMcEf/N5Q8",
+	"pAVvq1Dli4Rq0X7z7X/8mSnC9gzQOHiZl24YxHIxz5gB8IL+eV6Lrkpg/9fSgjrOf/ozZXv+1va44IpG",
+	"uKKvux2dkmiiBNNTHZ4jWeQF0rTlQShyJeqvmDw2v9veXAsL/mrZftJIN0UNckmVKiijBd0Krs3vGaDD",
+	"zl/LRb7LsOVu0aNb4yQxFal5ltzmsBRuykYkwO7WYOzQqMzOh8CNHUql7fxuyIS8kUk1zmDInCZQGP/P",
+	"mMVEiaD0VYJanJKkLGko8GGZol/aW6Ix4ozVhwpZcr/MbgRDYbX9tfy8OcIfd8IZCtTap9i4+GGnbp3d",
+	"oNIzJezsvbRUvjZJkgFJirpNL2Ch2m56gQ/Vcg7BCKrluxIeTqsZlF+9987Aqqr1p2RZzU34xklVOhv7",
+	"6ENwRJXpNTwrNc0LfVhcutkFKs00T2p3KVRbb0efMixyw0wM5LYmAoRYKrMRPQHuj4dIhz2fLz5t4QNi",
+	"3AYJMPTINTliDUbvPGMTbqAwfBbcWqgVaB5UqZjt9hPfQsg8ECi6hw+krveiddIVgjGUeG3uPnE7G5jA",
+	"gpH6F72q/jTmkPmYIKeauwOoStdiuAjrjYHnlvGcBbz9i6huZPES6Ib72SOETdTCmbGZf2VB1Ft+Iz3s",
+	"I3p/DzYubmSzdYHXx659ges8oXFB4/emHOFwHc2Kap+ebIpAt12GqapSzQZFsQMnPW3XVulN7Lg9T9Pc",
+	"/aakB9v0NVSK4+IEF71U4/x+eM9rH7F8s0fYxn/weCMHZ/GVIac6FbauO6+9mjz/5/rN6xq75wo5gTyW",
+	"3o+JCa6MGwr1HaLv/0ZGgkd27aNdE2rNDdPAk6ugF95IEfYEPbjCsKdP/uqPfKj+5vWEiuPh6eMnMQFQ",
+	"NsbO29bCKfZsaPUqF7yVFTz0uMkVtPu2suIR5aCH7KxasVG0OqXoKL4SkRyY6J23KCfmh2of+PjxlWFW",
+	"LID9r5LQx0UedGp85MhTyysvMMOyrzfPyOtJWMQ2De/0Uea34DAJFFczDL4QlOL2hwUe8rb7fNehQk1f",
+	"utn9YuB093z+hfans5dPh+/6zMkIk74KcpSSML06dlFSHx5uIqI0D6nWfRwGekoJtd6oPqIvlsjTVK2N",
+	"zwChgNdwAjwH1UigqbA2QCnXuoFehkad3xke5OHAT6+nZwN8anNnjF5W55mcOV2pEDi9qiLn8vjgaXhK",
+	"qUEf6OtK9+N1sw+2O/VhILBpTrp2l/5ckEZbnLitcqSwhnKA3u55/FEEnbg73XzfvkiAp2UMEx/5Wr6W",
+	"seQPBQ2b097IpRuz5yt57+v1RGlNn8WneSZhHUwqwsK5C0/adzeyKBqJ0fk2f+5u6Q6gg34jSyfdf6uz",
+	"L4D6vcqJdrpDX/rGAysLxZc/ubrQciqnUxi4LOmUrTUDjKhJS1VMz03TfVWa4ElZuPjKwzNx/u1zYON2",
+	"kzkdI8/VulRSzi3agG3N0N79+ml5mRWIaQwzINGDFLzTIU1R+iKJMbZ/lxcPOhHHF1WL+tHU/HjdNLXt",
+	"Tn2aThUOshwjRbMufBRQdPtmpVe2xBM+DJIn8IxCyANTGUtRxXHmKCH8now/SgDDfbFIGLIrl+z0O5JR",
+	"3vN7wMwl5Jcxn9y35osCJal3EbNl7HujzymSPtHHu6F9BKZU6ysMa9VZCnkVf8oZwxBbDWoJ0lBIsi2y",
+	"/QLuptI+ntIHhNax23UZGOpE7FbBpeqH3Yohu7FbpF9fcin381uFJmUIPahnPWNgMU59DkF9BE/R7Igg",
+	"nvOID6WlbHoPDy2TKNDbI9idV4CoJ8AJn3DDF3p7ePEDdnzG3e7V00NuQb+dbd45Vc2PueXdOJoufTyb",
+	"7lneZxocWqzojN8rc7HU64tlzwxSigxtPgUYU9VwsXzn23TdGl/j95wuFlxK37fKOKdPoLKxanJ/XjfK",
+	"dznIwkmuk+96PRI4WreLpNqlF2//2JNse1erR6fx9igofxwZerg36lb0ed4ZgbDne2F4cXO6o9HTVdHE",
+	"6hOltXJ79giMFQuPb1TzjkLh7TJhE25hpjBllEzMV9dv2LdPnnxz9eTy8RPXxKeQhnxNNcW0eDN0bHIj",
+	"E1jaOUuVsdX+T7H/FcukmCq9cC3MEIOwlsKaIZtoWIkJmCFm45rhjZzwFSUbTjSf3CPegZugVI7nhEzB",
+	"GGYsQHrBXu+Unog8qwQqvAh0OZFgzcf/vxhX/MA+6fzrP4RNr4kWCuS46OuVkbNJiiNSoLVVbKoyzTAI",
+	"3YQoJLWE8hOH71EwLciV0Eo2Z1f+UG74uZvOpcX0redAlU67hD8jdadEhtMpPeWP9CXfS2N2U4BiHfsx",
+	"pqFCy1bnrVEp2t6fPsjUg4LUtNTPU1GqEvt81aWK7OpTaToBtxRWdtvjsWq+iFZ/jCtodYrLZ7V17Uhl",
+	"xdn5bXHpJ7xwVr1eNavul8zqBNfLqnpyio2tnJzmK2V18GWy6vsaqV3SZ3qBrM7+6lj1f2msTnNdNLL7",
+	"h6XS1vgX51Hqa1JEA0gD8hPGOHg4UszO2E2DHKJI02rNgE/mmKiICa43ktLu0SLGZFeKXJmoNFtIkp1Y",
+	"UryUNvaVQaCkvC65km6cHEWK/uJ/CuZaKFmwvmDf+8QoZ+lRGjzzeL0esMr3EYhjmZghSzFJNk/XdX/J",
+	"pCCkrF8Q+ogj5M9Xhqm1ZB4t0DhDEtI0YDnhvwskZCam5GgIOFtf+ZdzMv5FmhbgyRq4j9kRdkiXwVoY",
+	"oEVgp2c3kkjmV7aGPCIIO7uVUgGCABYVAJlZqHrhRsgRAjw2WIDhwnf9fR8YFl+4kVZtVcpwhHouKxhh",
+	"Yw383jA1nRIwFxIw6u1Ahixl9+4IgipT3qm19FXri42Q9PRtwHW1xK20Z0VWnA/QWYF+diPvVKYNDqNM",
+	"kaQetuqCfbdh/kwyauov6juqe3Erkjs3yFre0Zpi+dlhepUc7QA36gZ1tFjLCLzoblr5r4gaFmFCPGph",
+	"qo4GkqK+qekFe3r51HGirzPiDkNBh7rE8nyNcUwAXyJ2e87Nyd8WPthHE7OqCt7tcaJOILccjAT/5f3L",
+	"0V/7cAWVK44i8mLBLR66oCAUKXIlsUoUKonVkP7SqEeU8yOOTVXoQZfYl3PweWoTBYHPV5/IE4361Ch6",
+	"5o7ce98iLWWuMgMjLLy8j/d/dM2w1vNhGSd5996C9Nwl4kb1RaMF1u+ZlLPeSn+mI5HFbcFNyMPwV0oY",
+	"qoTqOvQ4iiSlP9jA8u46ap/YXQByolomigLUN5JLWMfuWLNF+1OfjG6noTS1vs5C/6zyPFFLW2aWWh7Z",
+	"PROPlkVp8+BMqG6Qb7B1QM6E1L18uVLiPXLJ/6jWbMFlCTsHC7g7K4OAUnp7/ikf+HKV+KYNDXd+nbX0",
+	"3LKFMpY9vrwcBi3Mw7YEiC6yLTQCtZt4St4r/5VTZoMsCETf2H3alulLySoppGXbYs4RPLZGraqPYE4g",
+	"FQthISFMpalwgpV72j95yn4W36E98OQvl8PLy0tnEzolOeXyHq3VG1mgp/+yZFaxv+Tt0MgBaRGvlxMQ",
+	"8QV7g7aEkjPQQUkEJ2sDnMaTyydXhN2R9xWSLQUgBu2UPS7NA2vu/KRo3+5upOEb44GArML6CnO1ZlOu",
+	"acBnhU/RLdQ7FBfApS8OiCr9jSRVlTMDE+VsIbEA+tZMASK0kJdRepNyykXq1v9jbkSAnKgEn64DfXVu",
+	"VeUgxQVm8lRlMrmRKrPP2J23G+9QVcZDU0pFLE0biVMCln7uaHIjCTWmSKbwaelI6UBPj4cknJG6WHIN",
+	"ue3Kg6lzI7VaD8kKH2/w/z2CdiKmU/dhUbYB3WWML/O2DIXttuNGGrUAeqeH1IAbTarovSqKk7RPXi+y",
+	"1Iol1/aRs6FGCbe862l9iaB4D5w1hl/2RS4ikgKlKUnQMWDJAu8jwq37U6KxKsGfhx7ejAIfZG6Kwrr/",
+	"1LI2My6SjMNc/Tye9DyPACNYK2IdRzq5Qr4YLmyA9PNsv4WfFMRGrNpGnQC5GGxzzHCf6d1T3gvZzPmJ",
+	"TumA1BrP/hfbtvMWwluQwrkM9hcpo4xoqdjCyQiEMiKRi3j3mEU3zQxPzfBGalgCtwHrPk1RQAOfzNm9",
+	"kMkz9IPdWWV5au4ohwox6IlZFhfsVxS7eAGEHRwDSgovqUrzEiYwGd4tRrltiYmRGfhr//S3fiNPfmUC",
+	"oObxvPCj50QeuL1UkaA4hcLWaQAHJ/WXGepRJqkWUo95VAjyWCrPi341IVlm4CoXdZVcWiWRtXJcSiEn",
+	"MHRKROJG8AAAmOcqPYYhPQmieGKvrKmkgvrMQUiGblQ3DA3rGTbk/HmexEbMY+KDTLaVigUChYK8kdiB",
+	"busL9iZ3Qz+9/DZUBSgw8KdK08HJBTuWIOObGIe7PXgoFv9FJkpC/YWVu4LHfHJ/0V+qH4HMEettJ/zt",
+	"iLw0AOfvf7P/qWh2npA5+QT7fpFPyys/X6z9fP2ne5YvPtGXdyQfsdvz/G63XgLh0xIJ4wjjBS80uter",
+	"+3E8YXpwse9Z3+fpYS/T+Hx97CXJ1KeXvXcWyf3szecgPObvuzFe+zbneV3Q7Pq+K2S+5rMO36LFn+6i",
+	"8OP3xek0XLcrYqtPL/eDDGSrjWnxv2i8HEobcCQxergW9izr87wWcuqe750QxE+fF0K/nJHfBs1cv+R6",
+	"Aun+2+Ctb/OHqOtFi+n78ljmJDpfK4NWfrqbw4/f15Gg4brdHFt9erk5loFscXXK73zjtVGi/pGU6OHa",
+	"qFvT53ln5KQ93zsjSJ0+74x+2SK/M5r4HVGfGi4M3+Y8zQeaXe83QL7mHMcC1DI9s5xDWvsJ7wAavzcW",
+	"x+E63gHVPv3cAYFsO3tbPRXNt0BB/yNp0cctULuqz/QeCOs543vAy55e74FeGaO4Bxp5PtQh3H8X5K1O",
+	"lzNYrp14HleMX3Tvl0yJmOeMDRfWf8KLJnyht1PkB+x42Wz36ue6KchXB4qVc0LzlVPei6Op0se1s2d1",
+	"n+nFU6zojK+eXCb1evn0zCDF9dP1DJTBHWrjf16GeIOpgDTxQfRcg7EsxN1zG6LnhWVrIc1Vqd4mJh8O",
+	"fY1gKr95wZ770aQaq2RDvROMqccKbRexUJ1At724B7tyPOEbxs09+DJ51bythvpX8TQtbm7VtFPZ1qNu",
+	"xBPAHLyv4r6Ewh/FptHujDf0j/5AMwIbEoZggxoUGjVsMgYFhRHzlMJ7IZO6DXR/a11u1k/jb67Px/NR",
+	"l2hWvWtLBc3PGPXQL/6EqpL/QG8in8brqChtdepHT8pJVwMKFzigWUkqbcKx9OhDRapd2GeqIOXrOWP9",
+	"KAihXtWjfnmj0I46cf4jv4+trqi/h7ZHrNeP0ZNAfx6W+5VhZg5QJ9H7C829xq9glGyCyhxCMe6WTvk0",
+	"V4Wn7slvjPCdng+DH/ag+2O7by/XCPIUgT00niufdofRhLVWxt+wBu+SPukRQXKYjgSr0mG6EqGcYMSz",
+	"0vchzn8JWqhkeCP5TANV8CDgE3AqOJV6wboZxJAEfFKK/PrKICPxiY2XW8NsI45K43Hv+buqEwGoODOk",
+	"upaymcIRQDVPxrIG8VnqtNupVotO1kl0XogAs39ah1lPVh03Obo2sSK/z1tTqu5bCVgu0sr3cvaf8tRA",
+	"/r2xUilw2QpO43BB4dghz5IaHoPLQTw5zGF4lF54K3dKxLl7PpnA0t71lr6bF8qmpCl/KpUk50D5KKV0",
+	"UorKJ1sx+EEgqBXoJIP6zCP6O7JcqBztcyMly/QM5GTzzIMIC0viglM6l/sfnqwbqVUmiW99l2IMO/ej",
+	"+pNVBjTKnPjgwkDCxB6p4OfYWTA8N2+mg5Pymp/ZZ8xunj+K3KXtzaVtasNqJsPibrWs9qvS1axxX47c",
+	"1/G5qNn9az/s+e2+n9lnvPt+y5jSzF38arpTFrtmr51iULvRbjmYsY7CoLZIL431qxvp/PbWTetz3Vir",
+	"Al7L0P2DC+02OFXqnnFbSlO0io31dgWtnQ0vtLu9Ztq7csPzjLApTbFvn56urv58oy1LNDhl8cPiI/1V",
+	"P8zH7Fr+cLdjL/aZrpAyHpZW5otGb9/23vRBoh68fnvX+Xk6/qqUPl/nX0Vi9ekAPAGr5E7AVudCZbYh",
+	"2esdNfncIb1xGb1fN4E25xxtgys/4SWDw/d2INxoHS+WSpd+rhRPsrrQAtr35oskp/xxZOjj8qhb0Wd6",
+	"cfjlnPGVQfKm18uiT6YorokGXqdglv13xLVv87lfErSOvm8Jk1PnnK8JWvspS2Pj+P2VxXbDdS2JXenT",
+	"z+tQIFvD+Wm8LEr0P5IWPVwX9av6PO+LnLjne2EE2dPnjdEvY+RXRjPPiyar4lrYswWQcHPr/Q4Q528o",
+	"uHWfUP6LHs0EN1hH2S/6NhKM2K83iTYmQk7zoyjQh8QXfyT7wJP1jKW96Ns66JMhCklfx+OuOUwyLewG",
+	"SWvVPcjB1f/85ohnQK8CzTOdDq4Gj5Cofph/hZAFP5yT5/43IeS69CufV1b6DbqwSj9TDE7pF6F2QOlX",
+	"Admi9CsPdlj+VYDQK/2qDNNd6exb/vbx/w8AAP//",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -30,6 +30,7 @@ type intake struct {
 	book      *book
 	seen      map[string]*registry.ListRow // by what they are about, the first of each
 	said      map[saying]bool
+	fit       bool // the list alone says nothing against any row
 	entries   []entry          // the anchors made, in file order
 	corrected []registry.Facts // of the anchors that a corrected row changed
 	written   registry.Change
@@ -85,7 +86,7 @@ func (in *intake) tell() {
 
 // take puts one row where it belongs: each row is counted once.
 func (in *intake) take(row *registry.ListRow) {
-	if in.settled(row) {
+	if !in.fit && in.settled(row) {
 		return
 	}
 	key, print := row.Key(), row.Print()

@@ -160,6 +160,7 @@ func (s *Service) tryLong(ctx context.Context, who registry.Actor, list registry
 		rows := job.List(p)
 		err := s.store.Intake(ctx, who, wanting(rows.Rows), func(known registry.Known, _ houserules.Rules) (registry.Change, error) {
 			in := newIntake(rows, known, asOf, at)
+			in.fit = true
 			in.takeRows()
 			out = out.With(in.report)
 			return registry.Change{}, errDryRun
@@ -216,7 +217,7 @@ func (s *Service) takePiece(ctx context.Context, who registry.Actor, id uuid.UUI
 	return s.store.TakePiece(ctx, who, id, wanted,
 		func(job registry.ImportJob, rows registry.List, known registry.Known, rules houserules.Rules) (registry.Change, error) {
 			in := newIntake(rows, known, asOf, at)
-			in.id = id
+			in.id, in.fit = id, true
 			in.takeRows()
 			return in.piece(job, rules)
 		})

@@ -112,10 +112,10 @@ func TestImportRejects(t *testing.T) {
 		t.Parallel()
 		w := s.enter(t, steward, strings.Repeat("x", httpapi.MaxList))
 		if w.Code != http.StatusRequestEntityTooLarge {
-			t.Errorf("import of more than 8 MiB = %d, want 413", w.Code)
+			t.Errorf("import of more than 24 MiB = %d, want 413", w.Code)
 		}
-		if !strings.Contains(w.Body.String(), "the limit is 8 MiB") {
-			t.Errorf("import of more than 8 MiB = %s, want the limit told", w.Body)
+		if !strings.Contains(w.Body.String(), "the limit is 24 MiB") {
+			t.Errorf("import of more than 24 MiB = %s, want the limit told", w.Body)
 		}
 	})
 }

@@ -87,4 +87,5 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
+	g.GET("/import/:id", p.importState)
 }
