@@ -19,7 +19,7 @@ import (
 
 // memoryLimit is how much memory the service tries to stay within while it reads
 // a long list, unless GOMEMLIMIT says otherwise; a default of this project.
-const memoryLimit = 224 << 20
+const memoryLimit = 192 << 20
 
 // limitMemory lets memory be collected more often where there is little of it
 // left. It limits nothing: a longer list takes more.

@@ -30,7 +30,7 @@ type intake struct {
 	book      *book
 	seen      map[string]*registry.ListRow // by what they are about, the first of each
 	said      map[saying]bool
-	fit       bool // the list alone says nothing against any row
+	fit       bool             // the list alone says nothing against any row
 	entries   []entry          // the anchors made, in file order
 	corrected []registry.Facts // of the anchors that a corrected row changed
 	written   registry.Change

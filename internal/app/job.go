@@ -43,7 +43,7 @@ func (s *Service) handIn(ctx context.Context, who registry.Actor, list registry.
 		return stateOf(job, err)
 	}
 	at := s.instant()
-	sifted := sift(newIntake(list, registry.Known{}, s.AsOf(who), at))
+	sifted := sift(newIntake(list, registry.Known{}, s.AsOf(who), at), s.pieceRows)
 	job := registry.ImportJob{
 		ID: newID(), FileName: list.FileName, FileHash: list.FileHash, Headings: list.Headings, Columns: list.Columns,
 		Encoding: list.Encoding, Delimiter: list.Delimiter, Who: who.Who, At: at, State: registry.JobWaiting,
@@ -153,7 +153,7 @@ func (s *Service) tryLong(ctx context.Context, who registry.Actor, list registry
 		return report.Import{}, tooLong(n, MostRows)
 	}
 	asOf, at := s.AsOf(who), s.instant()
-	sifted := sift(newIntake(list, registry.Known{}, asOf, at))
+	sifted := sift(newIntake(list, registry.Known{}, asOf, at), s.pieceRows)
 	out := sifted.report
 	for p := range sifted.pieces() {
 		job := registry.ImportJob{FileName: list.FileName, Headings: list.Headings, Columns: list.Columns}

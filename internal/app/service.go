@@ -16,13 +16,14 @@ type Service struct {
 	now   func() time.Time
 	zones sync.Map // IANA name -> *time.Location
 	// waiting is sent on when a long list was handed in; it holds one.
-	waiting chan struct{}
+	waiting   chan struct{}
+	pieceRows int // of a long list that are entered together
 }
 
 // New returns the use cases over store. now is the clock, time.Now but in
 // tests.
 func New(store Store, now func() time.Time) *Service {
-	return &Service{store: reluctant{store}, now: now, waiting: make(chan struct{}, 1)}
+	return &Service{store: reluctant{store}, now: now, waiting: make(chan struct{}, 1), pieceRows: pieceRows}
 }
 
 // AsOf returns today's date in the zone of who's group. A zone that does not

@@ -17,13 +17,15 @@ const pieceRows = 1000
 type sifted struct {
 	list   registry.List
 	rest   []int // the other rows, route by route, by index
+	size   int   // of a piece, rows
 	report report.Import
 }
 
 // sift decides on the rows of which the list alone says what becomes of them.
-// What is left is about a spot of its own each.
-func sift(in *intake) sifted {
-	s := sifted{list: in.list}
+// What is left is about a spot of its own each, and is cut into pieces of up to
+// size rows.
+func sift(in *intake, size int) sifted {
+	s := sifted{list: in.list, size: size}
 	left := make(map[int]bool)
 	for i := range in.list.Rows {
 		if row := &in.list.Rows[i]; !in.settled(row) {
@@ -80,19 +82,19 @@ func (s *sifted) cuts() [][]int {
 	return out
 }
 
-// cut returns how many of the rows make the next piece: pieceRows, less where
-// that would part a route that fits into half a piece.
+// cut returns how many of the rows make the next piece: as many as it may have,
+// less where that would part a route that fits into half a piece.
 func (s *sifted) cut(rest []int) int {
-	if len(rest) <= pieceRows {
+	if len(rest) <= s.size {
 		return len(rest)
 	}
-	next := routeOf(&s.list.Rows[rest[pieceRows]])
-	n := pieceRows
-	for n > pieceRows/2 && routeOf(&s.list.Rows[rest[n-1]]) == next {
+	next := routeOf(&s.list.Rows[rest[s.size]])
+	n := s.size
+	for n > s.size/2 && routeOf(&s.list.Rows[rest[n-1]]) == next {
 		n--
 	}
-	if n == pieceRows/2 {
-		return pieceRows
+	if n == s.size/2 {
+		return s.size
 	}
 	return n
 }

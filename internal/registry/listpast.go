@@ -80,6 +80,6 @@ type PlacesLeft struct {
 
 // UndoSteps say what to write while an import is undone.
 type UndoSteps struct {
-	Take func(UndoPiece) Change            // for each piece
+	Take func(UndoPiece) Change           // for each piece
 	End  func(PlacesLeft) (Change, error) // an error leaves everything as it was
 }
