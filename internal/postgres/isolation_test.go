@@ -128,6 +128,7 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	r.enter(t, s.change())
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
+	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
 	return r, s, addGroup(t, r.admin)
 }
 
