@@ -487,6 +487,33 @@ func (e HowRead) Valid() bool {
 	}
 }
 
+// Defines values for ImportStateState.
+const (
+	ImportStateStateDone    ImportStateState = "done"
+	ImportStateStateFailed  ImportStateState = "failed"
+	ImportStateStateRunning ImportStateState = "running"
+	ImportStateStateUndone  ImportStateState = "undone"
+	ImportStateStateWaiting ImportStateState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the ImportStateState enum.
+func (e ImportStateState) Valid() bool {
+	switch e {
+	case ImportStateStateDone:
+		return true
+	case ImportStateStateFailed:
+		return true
+	case ImportStateStateRunning:
+		return true
+	case ImportStateStateUndone:
+		return true
+	case ImportStateStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KitKind.
 const (
 	KitKindAdhesive KitKind = "adhesive"
@@ -2561,6 +2588,13 @@ type ImportForm struct {
 	File openapi_types.File `json:"file"`
 }
 
+// ImportList defines model for ImportList.
+type ImportList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []ImportState `json:"items"`
+}
+
 // ImportReport defines model for ImportReport.
 type ImportReport struct {
 	Blank int `json:"blank"`
@@ -2596,7 +2630,63 @@ type ImportReport struct {
 
 	// Successors Anchors entered beside a row that says "replaced"; counted apart.
 	Successors int `json:"successors"`
-	Unchanged  int `json:"unchanged"`
+
+	// Totals Of a long list, how many of each kind there are; absent where the report names everything.
+	Totals    ImportTotals `json:"totals,omitempty,omitzero"`
+	Unchanged int          `json:"unchanged"`
+}
+
+// ImportState defines model for ImportState.
+type ImportState struct {
+	// At When it was handed in.
+	At time.Time `json:"at"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Changed Rows so far of which cells were taken over.
+	Changed int `json:"changed"`
+
+	// Code Why it failed.
+	Code string `json:"code,omitempty,omitzero"`
+
+	// Entered Rows entered so far.
+	Entered  int    `json:"entered"`
+	FileName string `json:"file_name"`
+	Id       Id     `json:"id"`
+
+	// Refused Rows refused so far.
+	Refused int          `json:"refused"`
+	Report  ImportReport `json:"report,omitempty,omitzero"`
+	Rows    int          `json:"rows"`
+
+	// RowsDone Rows decided on so far.
+	RowsDone int              `json:"rows_done"`
+	State    ImportStateState `json:"state"`
+
+	// Text The state in words.
+	Text string `json:"text"`
+
+	// Unchanged Rows so far that say what the register has.
+	Unchanged int `json:"unchanged"`
+}
+
+// ImportStateState defines model for ImportState.State.
+type ImportStateState string
+
+// ImportTotals Of a long list, how many of each kind there are; absent where the report names everything.
+type ImportTotals struct {
+	ChangedCells  int `json:"changed_cells"`
+	ClashingCells int `json:"clashing_cells"`
+
+	// DoubtCodes How many doubts of each code.
+	DoubtCodes    map[string]int `json:"doubt_codes"`
+	Doubts        int            `json:"doubts"`
+	DuplicateRows int            `json:"duplicate_rows"`
+
+	// RefusalCodes How many refusals of each code.
+	RefusalCodes map[string]int `json:"refusal_codes"`
+	Refusals     int            `json:"refusals"`
 }
 
 // ImportUndone defines model for ImportUndone.
@@ -5828,9 +5918,15 @@ type ServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx echo.Context) error
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx echo.Context) error
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx echo.Context) error
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx echo.Context, id Id) error
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx echo.Context, id Id) error
@@ -7083,12 +7179,37 @@ func (w *ServerInterfaceWrapper) PreviewHouseRules(ctx echo.Context) error {
 	return err
 }
 
+// ListImports converts echo context to params.
+func (w *ServerInterfaceWrapper) ListImports(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListImports(ctx)
+	return err
+}
+
 // ImportList converts echo context to params.
 func (w *ServerInterfaceWrapper) ImportList(ctx echo.Context) error {
 	var err error
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ImportList(ctx)
+	return err
+}
+
+// GetImport converts echo context to params.
+func (w *ServerInterfaceWrapper) GetImport(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetImport(ctx, id)
 	return err
 }
 
@@ -8464,7 +8585,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
+	router.GET(options.BaseURL+"/v1/imports", wrapper.ListImports, options.OperationMiddlewares["listImports"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/imports/:id", wrapper.GetImport, options.OperationMiddlewares["getImport"]...)
 	router.GET(options.BaseURL+"/v1/proposals", wrapper.ListProposals, options.OperationMiddlewares["listProposals"]...)
 	router.POST(options.BaseURL+"/v1/proposals/decide", wrapper.DecideProposals, options.OperationMiddlewares["decideProposals"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
@@ -11007,6 +11130,44 @@ func (response PreviewHouseRulesdefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListImportsRequestObject struct {
+}
+
+type ListImportsResponseObject interface {
+	VisitListImportsResponse(w http.ResponseWriter) error
+}
+
+type ListImports200JSONResponse ImportList
+
+func (response ListImports200JSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListImportsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListImportsdefaultApplicationProblemPlusJSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListRequestObject struct {
 	Body *multipart.Reader
 }
@@ -11043,12 +11204,73 @@ func (response ImportList201JSONResponse) VisitImportListResponse(w http.Respons
 	return err
 }
 
+type ImportList202ResponseHeaders struct {
+	Location string
+}
+
+type ImportList202JSONResponse struct {
+	Body    ImportState
+	Headers ImportList202ResponseHeaders
+}
+
+func (response ImportList202JSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(202)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
 }
 
 func (response ImportListdefaultApplicationProblemPlusJSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetImportResponseObject interface {
+	VisitGetImportResponse(w http.ResponseWriter) error
+}
+
+type GetImport200JSONResponse ImportState
+
+func (response GetImport200JSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetImportdefaultApplicationProblemPlusJSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -13711,9 +13933,15 @@ type StrictServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx context.Context, request PreviewHouseRulesRequestObject) (PreviewHouseRulesResponseObject, error)
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx context.Context, request ListImportsRequestObject) (ListImportsResponseObject, error)
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx context.Context, request ImportListRequestObject) (ImportListResponseObject, error)
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx context.Context, request GetImportRequestObject) (GetImportResponseObject, error)
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx context.Context, request UndoImportRequestObject) (UndoImportResponseObject, error)
@@ -15731,6 +15959,29 @@ func (sh *strictHandler) PreviewHouseRules(ctx echo.Context) error {
 	return nil
 }
 
+// ListImports operation middleware
+func (sh *strictHandler) ListImports(ctx echo.Context) error {
+	var request ListImportsRequestObject
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListImports(ctx.Request().Context(), request.(ListImportsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListImports")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListImportsResponseObject); ok {
+		return validResponse.VisitListImportsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ImportList operation middleware
 func (sh *strictHandler) ImportList(ctx echo.Context) error {
 	var request ImportListRequestObject
@@ -15754,6 +16005,31 @@ func (sh *strictHandler) ImportList(ctx echo.Context) error {
 		return err
 	} else if validResponse, ok := response.(ImportListResponseObject); ok {
 		return validResponse.VisitImportListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetImport operation middleware
+func (sh *strictHandler) GetImport(ctx echo.Context, id Id) error {
+	var request GetImportRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetImport(ctx.Request().Context(), request.(GetImportRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetImport")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetImportResponseObject); ok {
+		return validResponse.VisitGetImportResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -17657,445 +17933,457 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7P19k9u4sS8AfxWUnqdqkwo1flknJ7Hr1lNe7+vNetfX3mRv6k5KA5EtCRkKUABwZO0pf/en0A3wRQJF",
-	"UqLG4xz/cXLWIxIEGo1Gv/76vyepWm+UBGnN5Pl/T1bAM9D4n9/8wpfu/2dgUi02Vig5eT75ZQXsDrQR",
-	"SiZsoTS7+WExfc1turq5miQTDf8uhIZs8tzqApKJSVew5m4Yu9vA5PnEWC3kcvLhw4dksuGar8H67700",
-	"Py/i38v4jtkVMA0bpS0Txn04YfMdy2DBi9wyq9wzQuJjS62KzReGWbEG9puScHUtv1WacansCjQOpyFV",
-	"OjMsVYW0biRbfWfHVnyzAQkZ49L9X7pS2rD57lr6pww9tgUNzIDFxzSs1R1kL5iQdyCt0jv880oVBpgu",
-	"cjCMa2CW34K8ltwPYax7CKd/dS0nyUS4Rf+7AL2bJBPJ145m3MzUYlIn5kLpNbeT55OMW5gkB8RNJq8K",
-	"bZSO0/NGwns7S/GJG6YWuPgNXwKbw0JpuGqZB73RmMiav/8R5NKuJs+fPH6cTNZClv+OTeuHzL2Fg2+4",
-	"XVVji+wo9/x/NSwmzyf/n0cVuz6iX82jHzIaeoFsGF+yY+awUs++zK64ZVtumAaeJUxJYMZqJZfM8uUV",
-	"ey2MEXLJnj39c+L2KQf27MnTkjZ0UqoFhGPQRp6njjyHBPmRy0xtJWiiTHPmP8t8x7ZumnPIlVwaZhWz",
-	"K2FYHl5r26vygRlSdhAlfxRrYQ9n89KytTKWGcXWXO6YsLA2rd/HMeof9mc1MAp/L9bFevL8j55t6F8V",
-	"0whpYQkaJ/RGq6xI7TASbeiltgn6n08gz1tVWBg2F+1eaZsJ/njCPN6JodMwon0W7rfBk/jgzqzZKGmA",
-	"ZPhSA6xB2jd8Ce4PqZIWJDIT32xykXI3yUf/Mm6m/93zU+WoPwpj6av7K/bySy0YDw+bq8mHpJrRW9jk",
-	"u/GnFJuOEzjlNBy9I7dqbHD/2CN8Bsd9iXfPyFPHMV9Ks8XTFZ89PnPe1I2B9TzfjcsJftBejEDPCvCM",
-	"4F8dmZh+1FZC+t/PIuVX7l4ZlY44Yh8izt2DnoL40rjkwyHbaIffPotwrwoN407YjXj86JBmiQT7Rt4J",
-	"reTo8rA2bp89hOpxsz+vcalTG7iNPLXJnLW139yNTtW7vvS8qyh5Nz4N3ZDHWQwncBb1vhXWCrkclX5+",
-	"zD4UXNCjREP/3rhU9IO2UdBP4CwafpcXo0+bxjy++wYMmi9bYVek5jkbxpmhQjJhkaY0zjt6ctRdbozc",
-	"Z6+X+EKYtalPzxnJl6AfDtyLfDzPKzOwScLvhRl/fn7Qtrmt6Gf6vioMvC1yMCNPoRy3dRY1l4WQbKF0",
-	"CmedlNLGHZUTy1H7cGFpDhMDlu+OS9ty2DbSNsz2k+n5mjvjWHKZjqzd1AbureS85vp2dDnoB+09iZ+U",
-	"FSmMyl40ZB/ekvikqU1kXGLQmMdpQXM4i6vecJ1CPioNacg+NNzgk0RDemtcGtKYbdSjr59HPdBm5KuW",
-	"huxFPXzSUw//e2Tq4Zit1MNfz6OeSG2hxz3Afsxe9KNHPQHpHyNTkAaNTeRXp38Iw26l2srSG0/Pn0dU",
-	"ZYT7xsXMvcgH2hVuyDNDupZRa5irDIMfFkiAh6HG5QA/aC8W8M+axnQuQ6/Wg+R/P2/XtZrnsD4y6Q09",
-	"8YeBk/fjRub+kvkh2e/efvuK/eXZH//r90RG8rGPu6k0Zq89pUdNfS4j7ygN2rqhVQjinP10Y/ydglaX",
-	"IKUfuo2itYV8YZhZAViThFir0hloL7SEZhm30CC3H/siVPdjd1jLbr5hRhtleD42CXHQnuyIzxKB3sJa",
-	"3fGR1Rw/aG+9+S0Yq0U6uuStjduHMrp63OzPa2wClQO3k6d85KyD+xas5hdZQhi3/zarwo6rXOGIvbbW",
-	"PWiqWYxMCzdkKwFC0PXkLXwHqVXjei1oyD6UM/gkkY7eGpd2NGa7m8z9eib1rM0vEHutxu19AN6Jkfnf",
-	"DdhrE0XgfvfGyHQQ7bwfIv0nbt6HkAXQjOrjfLMMlVSeu7sPtBVgJs8XPDeQTDa1P/33JOUFTakjpuYf",
-	"+5A4utDoJpIylkwWWq17pD8lE5H1SV9IJsKYAiJZUr+uFFvyO0BncGT8WyGz3ikCf3UPf0iaKTmxTxpy",
-	"EDKB9iCfq8K+YBIggwxT7bgztdcC/dduWiUZigITNw6mWUgr8nhCVM6NZRnfvWB8bkDa50xtoDlqG3F9",
-	"/lRth+q5OlUO1/+jpK7wuKdaSXS/nf8sv6Dm/wKnS9eSNv7q6dyc/5uSCkinyqv6hUlYqqRbD+OS8cKu",
-	"lBZ29wWmKYEs1m5WFREnyHHu8do0qoU2804uzfuYToXZceE/eiaglDPnWvOd+3ctv6/TuQjvrc8VPNg9",
-	"nEdSLuXoTr0JuXdHabQWsv7XJwdUa5z/Wvbcs8ePHycTWeQ5n+cQ8gN7C4jOF3sKgv18vs5xg6Covfin",
-	"Pu9dXFZ0zmAU2dHxlQ8xjsLUo4GnDaQFDdmMDlynBHMPdEaQ3TP+2ZmF9zZOCzc244ZttbCWiHDybbQG",
-	"y/PO0Ag+FJ4+MjP8vWtqUlmI37VKi6XolF8/01Pu+TvQPM9nObL5bL0+nNVPyqLTgB5hsJ5DlkHWZBxV",
-	"OH4ppyqL9Rwvi/fTpZq6P07NrdhM1YZYY7pR7vbRnjE+JJPgRZv1JXstE7TX8z7Tu0a1uVI5cFn7cdYt",
-	"+v8mU9CWC/m141KncYE96bUVl7ezTFAqvSf8iPQMiaG9aHOyblCln9b3ryJ2yZBJ/bD/s1WAeNNgmBjh",
-	"pezpTqBEdXXgJb9HAv+5jhsWH/pRSBi4mDnv1lG/4qSaZgV41mue2B+k2UDqCySEqQt9pmQKoeqhl97o",
-	"PoIu/65ZfV3AO+u5+7OoDlML5yIqrQcLPa1y6BuveOuexXcK2rxYfEcb6wxeYX22u8ECHcnXEF0N+Rei",
-	"azlVDgqa3OF4QwQYFuS4F7uM7/DcOEIPJ78v+8odr03rmIh4eEZKJbs+rpWC8xjHRAkCaahGX0qMXpRD",
-	"0fGd5hlSbs3f/0Bv/bH9UyVdh0qbF5gLpwpLvySoo9FDgoqjmLOrTjWBShWzWSvW692oUnmo27SMc4Ku",
-	"M1z0EFf118NGmmu76UTZj5dVfLgxYExwCXYVSNCT74r1mmvkUF9V0Ps0fBVovM/qJ3gYCz3gw68wZ+Pw",
-	"u3jdzQozYKhv3St/My3DUT70gMF8evPhWD6HNOY04NaX0S6FsaCZWamtL3LdrkAmTMIWjKXLHOvE+swl",
-	"JMqqbWw6gjTI4NLpNeIP5TstI1qe53zwmOVbsVHXVepjfyFdeyc6pL6FqPcGsA6ZszWlOVIVsGFhf1R6",
-	"W9OZasalf94MmCG+EJsd1kKbw9l9w3Uu3OxkxnJu8b+oANpPr56lMkALiM3B5631Xk7IQ4uMlPO0W5/F",
-	"hyqLf8CHQ57H4Zc1hdz7j+Vj9PGxQmh3yHDhndiIIe0+pgkoA5SQ5Xa1capQbU+QBWz1mAaksnt83Xvz",
-	"G/UC8RmGaF7/NVcRwMMR99RDYoyksrVLWVsjzr5QCddEU3w1xH5TYtTYoHZKSxHQXGVzn6tTUOPL6ops",
-	"3LWVdC/Pb4fiG8oTL20XgMxKp1e7w5gpybYrka6YoJILJaH0J2xXIgfyZ/dyJ/S16HrF6jydQqiOaqKP",
-	"29kmvtYykZBt8eiU0lMDyxXPIGNWLfEGSJjdKidWc+ADLlxa1sE5umc3HZJojyDHWDCE8kIUDv5d8FwY",
-	"PB1CTg1o4U9cBhvHTm1BuXoJ8AMzd8ti4I9q7JaF12OYu5c/2BeLoYVDPNhifTiHfIjh/6GFFyo7bbBB",
-	"2FueEEJNn9DbEK+0e7b0YxyMlHKZCUw4jSixd6B3mI3K5jvPmVYxf5snDFDJDaaO+3e6oopA9F8CNwP0",
-	"21dhIuNYqA/XFw9y6cMQrZhQoX7BjVRYHuyE/UvGqVLoz2zbO7tydtEK8ozxJXfaGQ5LbJmwrdKD7dRv",
-	"Remw3d8kJ8ZmagOyW9ARQhLBRRVALIbasVQS/OrXbM51PyWGWC1mI5a7bAGzrRGeCJzGmcY96vUk2qPq",
-	"/pzrxvx7U7CRPBuxXooczKymWnRySa3SNM4lRikJxrZuS3mO6ahXe0PxCK0KmTHNnZrh3ZedO3JKACC8",
-	"0y6s7nguslmPnIryJk1IHknFJGzZgjuxJRWdCySfMCxdcbkEU7tpQbqLVsIdaJYp6MOE0aAk6Xgl8FhY",
-	"6/5SSwauHeiGZC6Fxj57dOswTa/hwOvrI9xHD1dufxZvY4i3/xBZtH/cex/x2Dn9isfyM79XW1bopWPw",
-	"UusPZp9UW7fSlTBTE0QH/msHXE+SiRNh0w1H6L2o/fdVL7Pm/ETkQrqtnq2iK/x5QY6xhAA4hGE5LGyV",
-	"DyeVpXrOyLU2IBxFs9CQgriLeZJfcW21yJZgEqY02whIwbhTuuI623INo8/ouDmIIJxkABaOzYuNm5Zd",
-	"abWVjG9rgq9mE7obz1G514mA9xuhwfRN9MPHd52QO/TUAJ/S0JSxfxdcWmF30Ysj7G/fRcUjuy8N22i3",
-	"W1mAM13zWwKaOMztNJDN5rsZ8lf8/CLCYzBrS6BTbyI5tnd/ckIbHZWYg2puKff0Bbv57ptf2KO7J4/8",
-	"AP8/fGgmsv91w3JhrCl9yKdz4skuLCRfXJgFULSH5VZqjX7en0/JI9CNk+K9J1lLJFBMCmiggbb7PGo2",
-	"wqGQPHfEexZynf6o40Kv253VEFaDE8HrsmuwK61DtnW+P1jWDZxhzGlW+XOGyQFno8Uglwl7mqH8uuO5",
-	"1xnWPEPesFikrLQFE6816nkrOPMqnv6mCp3GfzpmrhbQKZj+Tk/tCxScCc67HKicxRHx+4pbWEYzF16y",
-	"VGmtjLgTdsdS/5zTc3549zP7y9OnXz5/+pigmYOa+erJJJm8eur+50v3P8/c//zR/c//jWqVryoZvnfi",
-	"FZvjBm09ZBigazHoyBgjRYU/2OQcE4+jO/kK8vwVmuydnHVAAAhIZZlYLEAbSsnCbHphbDA3MJWDG0IZ",
-	"Z+qOJnKWazdVebFuMxuFsV8Y5mizAp55RL3DcgsBeXa0oO/geO8vbMWztlq83PskD+V4mRTQHP6dcDYn",
-	"JaAmlKyKhKsnNhweFdVtS+Xk6PAUC+tO9mLQ5FrBleOw0bPgOCXnZnVpRnFmC+O5kpCwOaS8MLCXI8R3",
-	"BhFbyPMEuUGXulTbz5w1DmcFUvfK2HK7UZG/53WJ46SOnZyhSOlebmTFMnXPzF5b7rGrQHHTkryaup88",
-	"kNA3P7Enf/nLl9Mn02fMQp4bxjdc2/o9MOe5FelU6ekS9JrLqVTarqYGeEihiF8HKoN6sBrvbslzjE+j",
-	"L3eSTArJC7sCaYW7kjLS7OYiy8DRQyo7XagCK15TJRe5SC05V/B2LCShHyFZ1DTnegn+v53pNUkm88Lg",
-	"/8u5vK33RqCheZ6rbfkvYrA7VKlgyf1/qsJO1WKq8cbxr03LRFP3z+1K5dVPQSlTU1Okq2nG3ffdH6fc",
-	"HUL8x266VtKupmthFgjwjwgwuCB0L1T/NaWM52TC13OxLFRBCTG502SqdSt0Obn/RCXIPSLM2jdSyAqq",
-	"ja/PSsMCNFDSTaqVMWCmwhrIFxPKF875xtSe935pn9MzdSsNEy3/4F5ze8PXMKVsHEpKKIz7ilivC4s6",
-	"ZJxVUDVR8lUu1n2UxsjZ3KKrTCJMPzD4d0F5SC8YZ6hAMVVYIzLwKDu4oZSbjaet1IJBZiG0Qs+Qmc7Z",
-	"lmuJiYYkzQ9Fd7rKlRYZzNbL2Qb0bP105ra/RyXZh2SyKtYiE3Y326S25yumyDerQs8yod6f+lkL6w1o",
-	"bgsNs7TXO3sirDnA3jq65pi00Swu0DyTfGPsKVzyNync4liujCmhlzYgX/hQT90Lidj3sgbhf7YvNKzT",
-	"XSEm6gxt6OEJu568e3w9cRfM9eTdl9cTZyBfT/hc3QFz/45eOiguuoPtgZKv6fHSwBmQ1B2GeEc2SczX",
-	"v7f1A1b+plz5m72Vv2lbeWEg6z3pIGY+JBN/qk9Y+a/0ZmzpO+DajFpCunfqCsr5ipP4gNtKvqgtt9ry",
-	"416rcrk/Ktq9AScOPT2wsSt35jB4BwKztrGrFLwn0ialhCWiuLOHBETlGj2ihydw/qSngJs/PUWqzZ3p",
-	"O396SJEBztXmKRtaePokorrVqVaz3J/5c7MGLvvUgZdUGTZ8sdmQKdxj/LTVDxE77q+ehOP+6v82j7v7",
-	"d/S4r8RyNat/Jf5EscZbBeNiUVUYF1W/84tQl2R3Pdfq7pNZse4tN/Ag4Xvb4ytwD3QuwGmwZy5AcwvH",
-	"P/SDrAVh3SO9Rt53ae1/psYmh4vdo09kP/eZIGk/tQen0QzNhciLtZBiwC6Xdcsp13MlZ8YC5Ce8rRyD",
-	"Dn/vNyHToW/t7Vdj4n7EckJJjSRHyf1/sEPW8HvDbXG+Q5kWlDG7VmaDV0VNexuihje/8jUEl0LCtmBZ",
-	"ymWWQ88zs6+uN4d+Cznajwlz0iX1nUbGUOnbltBz/AN1PxKSB8aFTlgGSw1g2CvIjShMzw+Ums+ezyg3",
-	"ZJfV1AG+QG+Mb4SHL46KYvLxDZV3ZdRgSCRUyYXIQMZ8Y+gLec4MAB4ADS/Yhmub716wNayV3j0nTyX9",
-	"I3pxps5ONy3+LQqzYTQFp87UIu7bEjYaKNknOT5WfjOpr+0o4YJqPZRy2X2GaPBztehMuyeu0HDZ1PFM",
-	"STgF7qE3xF+tsqsFTEukK2YAy8KqhBn0MHq9pLKlOyH3cj6HPCafCJF0G4bE55otSEfGQfIzcTJjLWQR",
-	"zZN/6ev71aI2q/PyMuizW4U1cPf7ZSy8mPHOmvTXKpQOOg3U2LbtSlWegamKcinmL63ImYYcuIGTrppB",
-	"S8L5rdS2u63P9i3w7BTkLvJ4DoC/SpWuCN0ITE+ddRwPcqCnsmfZy1bpzHTLaMpRrsUZSoio+hzbxNpJ",
-	"CFGnAQ70gxnYl9Hujx0OjkLDW+KNASrqz7KURJzw0b8wDB3cCZuD3eINvVXE8jXVwyRsruyKCZnmRQYZ",
-	"42UaRkST3ZM7kbwd98QWbLuM+EEyzjK+xgQb4+bALWRspXKoy2kP8s6W4g4MJSovlPandnueTHEqSU/n",
-	"cjKxqvejTj4eI88eL/hp+E/svZ40iR1jlK9VMbdjqSQjxG3bI6sa1pC1ole0Ryzb8oSOIWoNU6GSyXbF",
-	"26KrwjC32f4oDIuc+jRrr5PhR0o6RDczpPbXApR8y4XTX6bo55hqH3iUyk6zAjCUBlOjMLDlNFr3x1g0",
-	"6+sQcesjVpr80r6natHGLBJToDRsgNtoCVCcdGoRJUy9D82JPpKGV+u4hPfPnYZCc3E7f1CWuY+2H3e4",
-	"uIdKr85JdOoN333cQ/GPpnuFEiTIacHCm8O8FwOI1RsgUEjQPJ8ZntuY+sv8A8y4K3SZMC4Z3PGN0sIC",
-	"89dXLm4hggQzBAzVaV1RsyegxO/nqyjNoo6ZNoOHvtAHZAHhVwLCwkaDAduNu4JPIfYgz2a3kZSer4Wx",
-	"XKbgLgfO3GOUp5fBVKQU887HZgIDvHMuqJcAH/vLFcpDfDsJogdxWnIBhnHbaxerJNEDrCJfxUSXJUvV",
-	"GtBRE0d1tOBszhNkw0W9h0MIXOiFY+g1f99mFq7EcuXMQv9oXUUmnbpvlGHAtDqcnxGReKojdMCk7r29",
-	"QDLZcrOKVUK95UIy/NEcw9AasLgtWAmmUzv81T/m4xYn8H5vXORK0Nbk+pEuCjV16NuQJzkIU718vbdv",
-	"oMzHjKFOhgD5N80W8Kd3+ahfbj1qtk67qFDuxTNJ4b194eOWgtJuQhpA8EQXi4V4H04kEqfbPAiJlPTh",
-	"9n3f259+jPAAy5sa3SM/ZpFTbSLjlDrFrYqhMDaXsBWOg5DWbYLBsz00D4YOcXITj8ubDZ10G1Xtb/la",
-	"vdvABbTizjWerf12f+EkbXR4u5hDdXUor46stnZT5qLqaefnL6mGdn78PjrSDNcwuw9pTZMcyl4HKuWw",
-	"AWLVjd/cndDILVcGjhmdwjB6xofHKBjv4bYaPtEaXdrLbN8B+notv6XTDm7ObM6J4t3uI77ZgOxfUD8g",
-	"lOzWM5vHahQ93/lM/D1ko84p9FFLceeCWjoW3OOwYFvMLvGaaZ3oSeCYf7Yx4D0F3+CuB0Q5nYj99dKr",
-	"HRrjXa1HXXDFO8Gw4Hnutj1XKiPcWEAS6Wy60Mq4cYFru/p3wW/jjngc+iFq63cfX0+/G6/f3AiCrfsC",
-	"GEvQdSvAxwVfdxe80QTcxUA9S2k1VNuL3oUlPMwhAAr3yCYem92qjO8QQ9IaUjeWSmVO50jYjQdowADb",
-	"DSraQrI/PXa/NsDZtIeoQggJ08TkKXFxcSw08GujUj0aEjcmLb715ahhEJPzOVZMoBhSd6BXHGvgtEK0",
-	"JyeY4pWPASVxmNShfIv+KSStWAUIk51FGZC6EgcYbSIkFdsbJuwLxv2vGfMlf2wLYrkyATWvnx8ch2jL",
-	"MdyqIs/8Z9qKhg3cgfZwGccxzP1zHxGioZzrIKCGspPFZSFlB6RxXTqH8NPPqDJ8velu+PUOnypxAy+e",
-	"hhU46Z60wRK+v3+vlgPfbBjhuIoS+rNc9IQEUK2eaAsjY/rXYJA82shicYh85K6d+4fz9+QPttLH6KsK",
-	"25mhxhHRVqi/rER6K8GY4CfZAtfol6OXCMpVwnbs5qgaTMjP7wy8y0a3lP4t9E7r33daCtepKHB1eRVi",
-	"K2HNR070vrGHaD5uB7THGFhxlHxrLvIcP4RFblO1WExXSt226Fw49gO09o70mbo/e89P4j76GZwp1C5m",
-	"9fzPbR54WTna6XOuy8vBsYEzmgn2EYYjQN1965tZBnG2zAuYCjk1Qi5zmGJLQyd2t8JYyKY5eHzgDVLP",
-	"Pz1JJnPljtXU2AKtqpVWxXI1navcOisUsiVMywZMJge4q/0b3m+4dFI5PJ8qmWqwMDWphi2aKflimmmR",
-	"51N6eZJMMi3u/Mc3wjYkR7UD3+UFZI3ObwMVsmwFRtz1d7Q2NLi9vQuQHGS5ereC0qwC1kakdyX3PCpt",
-	"pip3WzTLYBmrhVww8++C6zIWt+Dp2Gmj3MwyzbctXi1OURKvO3xhmHsWD+ZKbc15qTkDFV83vJDLWbpL",
-	"o6b9W1XgVizYPFfbAOo314VZYUXYY0JPxnEasYxTEJ01T2/NzADISP/4AQOdavJmejdbCHvex92BnmU+",
-	"3Dt+x3lYzyFz13RH29eTP7AQed4XrGjIsEN6lWu1ns2VtTGYuh/kv9C9XGH30ZNV34wcMaHOO0YBJLz3",
-	"SVr16Bn+vao5ENwLMyybHn8PaeyubruXz/NWwtgeJV6vw3Oo1Ijlaq4wbeBSZ0jl2cyT6FKfGO7lAmNm",
-	"aWFbQToyob3aphZsU+T5eQw+zEWmVXrb2SJCpbevEJfIvzAzWGnT47V3+GB4LRbGQCUuqkUO8YWaQm/y",
-	"wsy2YhOLbL2jnxn+jBfdkm8McxIxGqcfkqOs9L8LmMl1FJyBS1ZqerGC6hFypOn7Vqm8F2VtoWU0+Id/",
-	"9+ZeWRfuVACqmET198zk4sj2+57ofbvzxCxlarZ6kjfVI/UPbO0/Tsezy3R09t1dBzao3aN3GCQpCRTp",
-	"FXvEd9Ec/dLWh9D9ClCHaPlCDyw/H+qW9i1MIpeCNdgh2xlJIa+a7omlVsXGl5niUYrDhYShRydKNfIw",
-	"0qQrSG+p9cal4TGaPQOOYy+Uy+nlqKcYyFq8d6pFynUWT6Ao2yGUmROGpSpXhfYwCohoeZ4Y7a2kgV2p",
-	"jBpnherQ5nz/3mxMFxiMXmTli3Ffv1iuWjEkCMGhTDjGknpFeasNJImR70Ka0zDulOq333KYSdieZx0q",
-	"ykEZorQMDbDeQ8QU1bR2nCncSQ/P7XWES5db4YyGbSmFfWfczoJ2uy9iQ5XgAdrDeSfTf/gWNme6GvxA",
-	"mDzTljIyRJ4Oyps0xQb0nTDDRPaQsHmVRtk7aN5QKR5gzKiz4//9RY78VKwa3kDyJHX4RyGjcMKhmf/Z",
-	"HZ8eim5Npn//8d4QqHpsJHIQDxiKXog2oPVw6EfSx5ApyQOfKq0hxV4C2J8JeiaIjWpV7NsSlZURSFwj",
-	"UcVIx9n+e2FOYPlLywU/q/gZOeFw18cbeLijKC7UOpfA2EgCI+zQyudn9tMxzsh76MAjbMvG82QYjtcy",
-	"RHWqettepkMt5hG3YOa5n6h4jYfMzoQa5y6Uxs7tjQ6vh26eA78AZom2aXYGKIbtv4t9ZUNCKa8noFLu",
-	"KWTuaTlwCoP7uu67gWyzZSvRL8oepT++pZqOUzQh5bVKurJZK4ZfNXjIdpDYpiSLxlq/V4WBt2Ef43xI",
-	"cenDPa7b86QXm/2e/JSW+oJxwzjDtiW0Tc7AtCvYUY/KAKPYCnw+eT75l1Hy6i3fvgZj+BJo7qQxx0iE",
-	"oO+O85aFBhQPa+Cm0CQeuDHFGjJyDxouMobtCA3Ok36rEzS8ir218dcoLX+Iduo7fGy9Udq+KuG4hvSq",
-	"ixfqByTVKgEG+3nutRd3vzrNns0LiwvfI3utIIEwwLrFW3gwxsK0zJCqMAjBzFEmXobLNxvfSd1/2iTs",
-	"Hy9f/xhdRqZ3M114T8qCF7lt67+FMoGMQr6GBNM1oJ6BflgdshA5tIOpNa6euZAc0cK7EARyOELJt+D+",
-	"dyioP7YhigP5nQB/xeUyWmSpthiIxw742MvMN59tNrSLzIFGnOEr/fthVA35Yso2dczqmmVoyt/su3dS",
-	"O7XIutwcMHlh+MKwf1xsXdWx6GcM1MVMZLwMcrEWvoPZ4dlRxXyAek9IhbGvVGfw8AyVjaJmWm0HfKyO",
-	"dhf7Zvi9BcISZKpa5Jv70YKGLP6mO6Izyddxn8aANtQbZXxLgCaPvuYZphVJZcEkqCpxZixsuc4QFCBN",
-	"nQRXmmWQ5kLCC2aARM6bMGqcJTUsivDN87YUR2qjUNjI5rI8UdkfmD/x7r/onLI/sGq/2B8YSiz2B+a/",
-	"wv7AChkET2xdpkhTMEZFMeB9I+zw+TlgOy6OOKqUz+UO9nVpgl5PXpAmAFnVlO7wm9WMuhOYwwGoM0+N",
-	"BevnsDrjno4VN1bCtxJwjbU3uL7efm7htcA6FSsGLA96jUEOzuW+nD6Qb8ctPhJEf5OZknC6P2fvnkWJ",
-	"HSoux7jcOo42rmEYaJGJd5o0AbrPeOw+02g26bg1i+arlQ702N0GVvO9mv3ae/2M1WqRTWatvBvh++UK",
-	"KxjUYwxA9aknhFLvB5N+EZJB9hpAuyk1tOdcKd8sH7fM6dD47v2Ew5plvp0WfQ533e1ffsSHMNbmTZz+",
-	"2er4Qhv+k5ob0HcD/Zc/Vy9Fx/zk6/msSG8bt8YJ7HIHOhNpZ5Tu7/6xMwoCiYPKWQ8IdlQn/p5qBEVD",
-	"xHT4yMOTBwSofuoUaB8nN73P45/Tyz+nl39OL/+cXv45vfxzevlHSC+/vJJ27+no95K0dP857G1B8kEV",
-	"459z3E/IcX+QOe2XQgupK8v3Zw009PP+OTOHFkH143Gb4K/iAFKurJVd+Hr8ZCIL6+jojYCJvz0dgyj0",
-	"o605NmDD/tlyL7RWsctfhT0hfwIdm21+7RL4ZABAxxDNpg/+RyBhvXJ+36G7q3J9eYaYntwyUwhbdVBo",
-	"BPX7F9zHS+rVBuSxkvqUS3cc58AkX6OLeaE82G0N6TtMmjo8CFPhhx0GRbB6e1+HOUQxXwFTeYZlyCue",
-	"+UL9UVsX9HEZegwOYq0j4FM/cpmdwLKhOdHRGw7joiE/aav0bRsMGDfMGUihHGEDWqgsYb5dICbI9+Yd",
-	"t6C3KPk6s6J89yOcWRttft7K4bU/Sw3ofxuQ7xheiTF8q7Pd61WYahzS8HIuW3zN892snijTa14hY+YV",
-	"8lFkbu5zytEoXqRfh+ojrMcSpM/nArkB6Kd+/UCFhNaAEpvvvJqQ1OEBt5g8cku6Sm8maks+bQ1FbLhO",
-	"YUAcz33kDb7Tksg5z/0o8QZpSMUE9bFt4xjxuSosYvhtlT7pAL2hj8eDjG7F6TD/8dvqpdiYg2XDoMX8",
-	"6kbvkgVh8+pBlfqBqW2In29SP+d7dGmTJn67B4oTDXy2fvqRLOYWdj/UQlvX7HlpWFPNv3oRAfVtZ3NY",
-	"csmULoM/FJLzh96w/8U0rNUdZOwP1zLNgVNsOwBZ/oGpws7UYlYYYH+oYGfdDxuQV9dyciTQGcsmwS/E",
-	"1RDPL0wqliu5BO0xSuLCuZxLTMqHaa7c+1OFFEAYXb1/ZTphYGsfP/bJoEFFfimpFF+aB17x0twqp2UV",
-	"pj02iltydKhask/RrO46OPeRD3TAn8YS1si78YXxaaeeRUwThbSezXACDGk/Te0QO9RHbuvRXaJgxXHV",
-	"2hq7Vecjv8Ftx9LrSMNE0alu7GBkRNwxg4BuLxZiq+bhJ9tOthOS/YYbyhlYLvJ4clb/to9Vtmi3nv69",
-	"f7iu0w3TZUhVjlzvVvWYbksCq18uDlKSpTHF49Z/qQCMZpK38vL4hpk6wfg4IXtUSctjHX5wQw3judO/",
-	"sMIZdU1MwW1Baz4OBxjaijAEkhPpilLNV5BnaAfsQQPij9SgeDS401bt/WTkSxzx6A4+wKLCirs+akFh",
-	"OY2R2g+czsnDmx3dF6t3Yzp6lh4Bv/DHkJpUARhymVKvDVI93QSLPI96P1/zDH5e/KTssZqVqLaPph6l",
-	"0ELGyixItuYZJCE1NXFqL6Z1OaLSjX3YKL83Brmc6VIFOqji3lJChAbGc8cvu7hL8ORmvbTAmcgGpI1n",
-	"0bu1Dc8+NFcv26jUTPCa6TpJmtk1Nd+oI63PfYxs995p923WKQJRknZvqUeuu9fciVvJPTboZXMRe9P8",
-	"b5tbgE00lf3UlEby1Lf2HPa/s63St+AY/UXlPaNaSglbqpUqEXWTutO5lxet920J21nfGVMRMF9DKDLr",
-	"NZP/gNTBegjzHkOTp8YH8QAMCBPWTuY9RQnXTVlwNFJUe3R/5fVhjqshr31w70EmQXuEkubB+2a9sTsv",
-	"GTjzwUkmDMvFwg5wdPuVfx+v1+m7NPfRlnLjMLXSEU9Si2/57n+IfDj1nLp9H3RMkdD3dkTLE9ODvSJH",
-	"M0TTexzL7+kABEXG8g3uCl+SWroEPUWmctrLDqbzXPmsaCOWcRzreor8MEXVsbRdCSmxI6jPZgop+gkl",
-	"f4QLEaNQHsxdSUjKFp64yV8YBjs41F+b122PswcL2zNZzF/oscD1rx7WPWFiQWksdQ17tFttPwDr5x7d",
-	"/HiiwS9VhoHAnsxsDs2C6kYXsBHSDWq/xkDIv/mJPXn8+M9/DpB6C4WOfiFzMIZhR1z2u+vJk6tnzx4/",
-	"u578PiGEPXxOYTE85iuYPSP0TzGEzde17MXDDmtbsAF9YMtNvUw+wyLnjK837lRwW2hOHuItt6CnlMiF",
-	"sAdSCrmcipZjo044MS8lw2Qdadkc7BZAspuFVusbNMFvrLpJ2Fw5hVGmeYHRnPA7WuuCUkmu5R3oXRjq",
-	"it0gFW/cz2XwM2D5R8I4UZ9pq4CPOCxbn+2LPBszt18rbbn+qpfvY698fFhOvSqknSk5c1Z8xMM1JNm7",
-	"gYPY6ZaDsiPg0SaY9JQjEb+NcPerAKhoXrDHLdkEK7Vlay53wWxvIK4Nrrgr6VtGY2yzs+j+Jn5jrFh7",
-	"WJCh+xhLaPCweL4gg3KYkhAMc4qA9teJ0KwwA1KraiwXBcQKSJzrvOeVUr4STVUgLJTwRMgKWywEgo+Q",
-	"tHL7CHegmdnkwmK5P7NbNVYBaegA2YvGL/xUmkHNMUjrltqew0NbOixLhT7YmqcS/HADxvpJ2Zaxfvst",
-	"B4O92BsIs4f7syn0EO4xKx9OazvxbMux6nsOO4XBbWXAH3naIyUxLp6U1lDYT8dWfH1uCdCdyot1WNCe",
-	"LqKYwNIPJqRVjOc58rNJ3G1kobrReqhQ1Cmd5Efns3vCqppi4zSGEfdOdW2L2jY2MGtgog41HVnne19t",
-	"MkA1cK94kcDR0ypuIwpxGYqLpIdjgLxqUv/kvK0uC5liGjLd7UGHJ73Oi2NHrJ57PLjE5sTSmSBvZsBJ",
-	"tzggHiaK+Vy5pyWeBd/kMBo9eyTM/ozZ8mvlFECNrn18yUlhyLBLNKrRhApb1o7UdsCwpbgDOXKOLQ4+",
-	"o8Qryrzar+rneXRChAxiVxp4ZhKnnrjrndJyqOkTy2FpLmlUHbDLPtc1Gb39RJ+QFlzecYf3ArFjjwtE",
-	"go1KW4wRYVa10xluATam56E7IsJDLqUIJXwoycNXThLke9vhl5M0pHQQrzGitG8I3s5D8xiy++yDjJ+r",
-	"NT9uD/fggv5PASfAajY11KNd1c0KoMrxJ70Aw4gIFPXl48cjy42S/wfoXHhxNvoKPnHm41rI8M8B+lic",
-	"Gk+u2M8S2FrpCuSRbTyaFh0An6JoV5zutK3yfluxhvNugaHtTusKZDsIPsaYcB1Ei9qlNfamlnpZczZf",
-	"7cjmLNIVUbYuRko6VsIqYU+cxvrkcf1+/TJhnHkMPOJTYRyjumEufUnE05R/gm1VjDBU2Eh6dt8f8uxx",
-	"tGFM70S2WOgRAbnmO7ZdKTTYeJb5vvWeuGv3gDMJ+kVEjSnIb35gwbIlv4OWhputHUl7FXuEfIDjRRS/",
-	"7tVJUH5/qSKR6rYBvRZYJdprudgr4XjmSkVJzI3uTsKKJ7p5wvrdbuM4KsgbiLk5pH5f6fWRLqxuTnst",
-	"qDt3+h6Ycrw2tR+3Le1hylLwTXT2a0om6g40z/MmukRzxj8pqjKkR1hQb8fu9e2TYWYD4ATvo9F31My6",
-	"1MVRJ0LbYTYG1vN8qGJ3D+epl3D2sw+yuS277rD8q6JMSyy8QpKj0rdQtcI1sFxxJ8ytWiJCcsLsVjFu",
-	"WQ58QO2WB7k4evQHdOzYh9kvm2t4/LnGklu44ZToxkG8IuK3VcaZZ0F7hUWNKXieV/kGGlIQdyQM1vy9",
-	"WBdrL2u8lk1/eXwWTBDON3zpmDcTjY+NgBQQwShgulxycgMjNvdwDIfKxX8XXFpfe9N5DMMu9F1va2fw",
-	"jRbkeCZTcs1vCSy5O87Xq8/AT7B95UO591CAMwDKsMRVaFFGRbqqEC8CA+Bxa+Q39Kvm5XPI21p9abUN",
-	"Q+Jz9TPNx77c/UwKDbO1kIWNFhnv9XnDd84zjumz3ti+3y/jhTMIJoZ6r7VtV+rL9cvKPWpLV+vJdumG",
-	"Xn5+w1p6DU4YOyn3a2hf0nDOWyTHN7Us7YFJi3nhrpViPUu5haXqDs6/Cs8hLHyutMhgtl6i72n9dJbx",
-	"SHOgryGoBgmmpaRcZvnYiIap4qaTe1/hQ/j0hrxlw1fdv+CuWItM2F0Aq2sS5R/Adb5ja+BlzECDE7V3",
-	"wMKbiTPkWepbI45e7n1Za1VIZ6nNDM9tvEkEPcCMu1qXCcI73fGNwjIcRW0eQgzwdNwkqsloy1Z3OmzA",
-	"efYwz6iSeXbtp7+cWvUBBmx3Py58CkHBeDa7jZi7X3uMOMSdZ+4xcodmMBUpgnbyfGz+McA750JROj72",
-	"l7FTTVu7HfdNCjdQE9DQcqfb+0gxvlPkgSnyzQrhANX7QcJwbMoUeuE4cc3ft13KK7FcYaoqPVpvSEnJ",
-	"qjvgo2OqVd+ITSsiBrnQl9YNLuHwxNDAKtp3hQvJttRGIehDZ6LBgZVgOtWOX/1jH5LJb0KmJ7D3vr+n",
-	"knU10Xrcm/vN3Qmxg1wZOCKznZVPz5T9jyng4uEO4vV5K76h5rkPx/htgsUfjV6uVGF847Re3NjnRsK9",
-	"CTfSoOatMV32WQ9VtvIaeS6qb0oLB30rtLF/M6c1IuxnzFzakr6oXUFdfDuxSPCpEt73bGOkvqjWjSvx",
-	"Ci+WzfxAHMV7mIv/ubEa2M58qlM0+PLLSqS37tIJt/kWuEYt1OdHbX1tydjhGKco9ygRfBOeu7+ITKtP",
-	"sX98MR5MLdd8/Ph9X/Q4gpFEKAnbfMdWXC4N4QmW+EwlsjlCGiy8R7Ssr2Sk234+1Z9P9dmnetgJvdBR",
-	"++eRnqddS/gJttSu+uIdSIQmA2vMNiFCD3SgtrcCwyBnmd6N1YWYseX+wBYaqoho4jEDMlNVtaitvGIo",
-	"lhAcJQd+B2iZuUfcipMy05/LDAUT1oq5d+thjC9M7/BplYlymI8X7UHfe6vo6fbTjr+70+6jTlXlaPjO",
-	"c2/xEABKITPfFzVwDUYWnTzsdfyPJA3+YA1WbbvxfE2jz3OvtxVGZXLYp0bn1WrkYRybriC9xbb2Fy/e",
-	"bwZfjwd1yuX0MvYQ1HW2Fu9nmTAp11nceq4yJoPZbFiqclVoH58R7kv31iet1py/76X6XV5A1gSD7zyc",
-	"a7ArlVHf9BAkaVLm74TfVYGWE2vTi6x8sd9dKpar1rAYBaUakJZWka+yERwb+R6lOQ07F5RJO5OwPa/f",
-	"kCLzfog1Xjd/Iw4g6n9BdwmmyKZKa0iteVFV/xqwJKh8mYB1CgrWYdArfbFxsBdH2lotiDtIl1IIg1/a",
-	"d4kzGraV5CCYcTsLLUwOIK5yAcYthFiy8tmeJwv8h29hc2bTKj8QFvX1SvxwttoAiT7I92WKDeg7YYZd",
-	"Gic7XCqXWUcc+OQGnv+jOnI25/qdAkPqJsaOCCrWsC1pYDJjGjZc6F6X8P228jxuUI7R2PP4F85waUay",
-	"exBdJCLSqVaF0MSUzGAtTd0ToTQzINEP4AuAab8gY9UgmElZ6wu/FjlWzMt8hz0CQudub3dw3yOEFsi2",
-	"KxX4VyqGBYgYesj7QRZVvURjh4RORFgNWUdsXuS3DKTVO5aqO2yJXer/QGU4bkw3d2EN5IsXzBTIrqxC",
-	"72MYOTahgf55J+0MpOXT3ct0nNpl3T329vzcrPNzs87PzTo/N+v83Kzzc7POj9Cs8xNovvnw+2j2MBk/",
-	"99W8l76anTvxEPpsjpyjfXIDhxFB7D9GglPPgrl9mIy2Lgo/wfZ0bPATwb4rM/jp408I+jvxnQbAt3y6",
-	"BAx4jxBaPQnh0olQ9wS+3Sm/RjB+kVdbT8ApANWjIk6X3fg2hWXFpo65OioG9fGzd1lE6no9G0UM3HJo",
-	"wf0qAz7FYqKflBWnd10wx/q6mTpixclVzM1F7vHCPSbrdqcPG1MMqDwVNoeTpUuf1Fv6Qn1ejSUl9V1s",
-	"YY6TOlbew87sQ6b07/zUSW1V2D7tjX/2jx2AWtdnlhxVbN6guHh4xB1fhXsTGskMTQzGRI1iEy3/QfRs",
-	"LpX//9RIUhV5xlZOIxKLSowvuDjbplrw7mTTb3kartCZVbOFzzh8EIo5Fg33OgE5t7EyJoxxJ+zX796x",
-	"Pz8LQLkIv8iEZJyl/A5GL+mVD2QmQyBrqJlwVNH/iZrRY5Zt9oIQ4LfCUCGblzxlzqVvSswM35Fq3zOB",
-	"oduVGM7jWw8+RwWRFwqeW7VpCwKqwhKS/xxyJZcGSxoR6Mr4nvxKYtLgFftJ2WqLc2Fs/7y+d1ZtusKb",
-	"rSF4OjZtco1iMENN/BWshbG6H6LFENf3A8mi9mQps6j5LblBOtd6uXzr3td//4Mez9E/eg0SXf5e9Zo8",
-	"CflyJZarC2ZT5mp7wdH7QYMPGfq8IGRIQQhoodzcYneOM4ORhYaZVlvT5oCt8nYxEJU6jcUqtuWUjdmL",
-	"/18VGt7um83PYi4rChDHhbDSAqTFuHpFi4OQcrcKg5FLxKtqAdDGOttQL46r5pLBQcLrJxDj7A0IcR+B",
-	"tMuCOvjYWnuLCgJKtlWyf3WUnCg0jBvG81xt91xCIzenqUn/SG5UDENwzAxNN+UZfy94PruVFxlc8+wy",
-	"o2Ny6SUuFBz5EnfJZQEP3fiQL2ZrJe3KnNctpx27AlG03CFJMKnLmAJxSJwgqZWB9Eo/NxueuutvmOh1",
-	"p1TCe3uZ+N/JAPpDeyqMExP9RTErlisLEvPuxgaQBjtbcGdgRb4s1h4jwmkMCLdNJqwTiJjsGCTiJUhy",
-	"qmPR9+T37N2i7L6Ftbrj+f0GLY6mCtCEfKChdxYKFmqGhPY4YINUloUGjSEK57tTSXWe14k+X6bBt2Hg",
-	"uPn5ctBcQL/KrP2M4ZaAjwGQTDnB4QORQ3z5gxKMQ2JN56B5FlDzLwuzYIt5VKB+r7ZswXUDf5Q56Zoh",
-	"derVPvdwYscIAr2ttQcfnK+wEHrd0gv/V6oJMFhSVRiqDXC3UflapZmiG69f8ZuOpfb96lOmb3YIMXTz",
-	"nNJzhQ74Pr4x9fOykh1vQn9cLXqN+yGtPBA3S23TSpCxdtfjL+gMR7D4fD9l+TjU2QMEU2vBc4qzQIXw",
-	"dMABVIO3xwLs5WAgKHDqQzc6Ez6F3fn7+f5oGV3jEqRWm0PKfaucYevxt5rfZyHRxWB0uI+odfsrBqYw",
-	"EoVM62GoF7SIkFUw53s3QNsxGBWcpznbkipte+/O7acJ1o5TH4zUfslgh9V8sRBp18O/+Mc6IdbjaBS0",
-	"ce8g2BSfZPh4RCj6VgJZm5/SyeZ/jlQrcmj17C2EzHwhWVMqndZQhmFpXf2iPQFxcVh7svHlapE3Gpwd",
-	"l6zvxAkN25TOhOQWTAtcyEuMbn9hWO3RBk6Qr200WO7YyxAkLAnsvzgD2dq+IudSQsZAZsHAId2aGjeq",
-	"Ra0W0TC+sJiVwcR6o7T9lNRqt21Va6ahqRDUj+lB5EJcbCoXCKaeWiTSjqlDSA1nIEF1X8Hv7atCm5hf",
-	"7zuBPcNQAXSTuEnxwRvfH9T7Xjd8WXauC6AS0CiSr8jzQNM09304ILMWV8A7sCVEgFSh4+BQo3to8f+l",
-	"kjYPb6YqqH/Y1LS8ho5zHMqsMFByfv4mssxLabbDq1AGt1mXJX8erQ+gpw6OGv35eKNpevdHYezFF1Me",
-	"gH64YX5RkawTeG9naSkjjldOlNLkgC1wEn2I86ZXt6W1kPW/PnkAyd2yyHPubqXnVhdwQbHS8qG+Od/d",
-	"rx8TJ51vt+aEd77ZHsrpePVDhJnqXvt2nR5blGkgLzhia3BMzGOG78wLJtVcZTvvF8EYF2a2hLi/2Qhp",
-	"Shk2tYXGf66427/yn7lSBqaysKh8G/f/PJb91P/TAp8aZ4S51XgUAMimy7yAari5swExHyNX2ykVllbP",
-	"ouZR/ZOS0Nxxy3PIpoU0fOHGKmSaA9dTInUsCSEEJuLBlDmkfA2NQnPC/yjhQHJY2DqNyuSHwkA25Usu",
-	"CCZjYafOYppQiGLq/hCfjxZLIevZFiFK5Y4rKuaQxd+skuDjooR4ad80+Q7U/37380/sjcp3SyWZ0ux1",
-	"kVsR/v27t9++Yv/1l2d/+n3QWGu6ziHU5uT55F9Gyau3fPsajOFLqM2tQ9ZFJ2iYfzlh3lDOMD/FmRc5",
-	"vGDurKDrDoUb33I0oFpOUO/53oHOCngLjt4Xv7pqxlxLJ3bgWY9KPpru9/5hrKmSA5pb0+vYQ/5DPCEn",
-	"K6Id4Pc7FfsJVO80lxjmdfx2PKmMhdIXItkLr9R6UzQwJFTgKg8NswarYWwcuOG80H5rtjpmMMAroVbf",
-	"J3Kgm35ULf30Ap6zC3aO6urHNfLGrNsZ7QHqqP4EfFQdleYwjo56edbuVLn2WXjf+dQ5QJsbpfPFYRxP",
-	"BI8qemdUoJ1xYGvH77CRc1njQTlhSiPgPK8DVfQ5s61xAVryCSd04Hkjyl74vLUvcJxTdiKHRllNpHZ4",
-	"w9PSFO0JSDbyFYmo4iQ5tsKuEJTtUH5Q5k+v63HFzSpiw37/cvr0j3+q3Oo5ZoGKkIAlbeJOxArel+An",
-	"IfWIjksTsKr2uTIvIR7hcequEb8BDr8R7yE3sQN2YmRr3wZSzCqFwOLBDPHAJd01bfh8V+y90YDWR+Lr",
-	"pWUDPlXiFzd2dGrFOu4W5Lcg21C+eQCW9HYxeuirjg1hx/vFv456GUVmVyNs9mneyuqoejYPEyrZsEnc",
-	"f7YLiW99ydsAQeEo2BK3ojGvGCLbQyY4c99NmFh4DxaeoYStC+O4xR+tA7VgLiTHWoWP0jP73s/Vy71T",
-	"Zfj63KNVPyXdKVWBCSOeFGE89qsBkC88jH5hCZFTIRSxYimXTlYa6AuPtJ/k7DjqCJM+RCXf37EfV8un",
-	"SdyHmu+vZ9G4ndGHg3Vr6MNZciFPUu/HOXKdn7nc1dbtbb7QrXW/zmrPb+/Eb1D3dLrrzh16kWXodjFr",
-	"nudRXycmlv4PRaZoN2qjv25qOB6tP/bPazoBqYAgA/q7ITG5MSIPTZk8F01La/1hWNrgsHST1iQ3nFF9",
-	"yJIOTarXNigqmcsM6qiocSNjmTQ6xhMmgWvs6K9qIQr0vdZjFOUX/ZwmJW39vKNH7j8AD+by7tiK6iTo",
-	"IXNiV+97sNyCMtWzSeyYsqK/r9cjz3xGmhmCNNOGKzPfzVZcRlV2f2VTO4MKQiZhRvnOOAFiJlNMKhtv",
-	"m/wZv+Zh4tfs32EnhzH20W0OWCt6e3iafyPvhFbyhLRqbmZq0cv4OyXsCXnWXy+oLeJb92aMvAP1mf3O",
-	"6Y17mZZeTrPDgvKvPkQLM1zcH9fE9LMYx8a8gFbRYsbUZOxH0AU6zbKgG9Sssj/1CUd1od31iKS1QNP1",
-	"eHNkBaLli/4av4Si0PnFI0nU3U6Mi6gM3ex9rypEt49F5ScxdkOtGPzVhwp8dzzX8sMRefvW0zHYfmsu",
-	"5HTFMT3HSdFi4/4Dcr7D1L0t6KlaLNDvH/6awZ3g3l60mjudxB2CHQ4zzWHpoX5QZ3YcgoHuZMJFPFHt",
-	"Ta0NfGmS4t9smSqHU5i7N6Y7Veip2kr0DBnjBmkdNdY2FAt/Qtuusk2o+y9tDXrGENDFenPasbFTthqJ",
-	"j8CnaS5wUk4qtExAzXNYD64eyjpV51eK4PIysDxaQu0d7FutPFIaxkOscucfc329pzPC79wWJh6aas+b",
-	"pz8cyqW/vf2J6EwoUgiRojKIfvlOqKFtZf8eXjnUZPZRlN2PVTK+X2VCxC7pGFVTTkOHHKzCNfAkD3HZ",
-	"+mkaPuMi5ZbnallE02RI5ejnZxiMWtltiZ0DPdkONdmJMHk0l6XdWjcrsYn2fXnJliBBi9S3/KNeh3wN",
-	"VVtKDUthLOgEw/2c4TK+MKHn23MmVYCPkqqCDoqb834is2MRNZzDGrg0CeJP8SXQpVuFLH052d5UrgZG",
-	"qY8bpl0YmvXdrQn80G7L3RMeV7FNqrrXH6Jd5UXFxzWraBLjWFVHQW47dad7EVrdBpEXYkP1xlbA2+43",
-	"RwPA7aqoOTn58HRz5EM7z/WFxD2wXsommAQ5ibFJNILReHa7/hlF9zOKbk8U3Qvg5n6GyX0gMLn9+00+",
-	"eKzbA1EeJHIMZXQhlm5NWKk3h1xtyZ775if2lz/+5fnTx0/+TIc1OFxIoOLNutsAs2Bsmf7BDXYmq6Vj",
-	"u+cM6DtBgGLlijvnfGlIXr+O/rkInyF8P0P4XgjC9zNk72fI3tEBQHvkZtdkYNIDs7epit8TbESYY81l",
-	"0MNODubCQdB1b7Re9q4f7OF6BcrVdngqe9r4G2V6wDIfWFpc+667Tt3wSkCoIce4RFJ5i4X1MdI5pGoN",
-	"V4wUqGtJyFmEFkB6lFpg0AO95ZzQjDVcXcvJmaVAc67NCQCqqSqc2J61QMyWer6T8ltumH8eJfRzj/q7",
-	"/SKA3K4gvU1KsNEymIugpMKEvq48S1iABVLYzddAvqjHDHAgyKaUZgfc/xcGIOJxkQxSUVWxtMNW++cO",
-	"3COtpS5hYMLHOKwZWIAGd2X5rMEUCZQwzqzCprXau/LXa8ctuZBxl35vtB/kwNmFwIF6epzxRJWQYb4y",
-	"M9qG3e16vOhmzTM4kgVeMmrC+FIDhp2SGuJawqBKaamj8PpgVZrCBtsLC0ulJ0qzFNExsl5ZWaoJCTIA",
-	"87sjj97zUw0GWllmuOg3rXvJOTZQpskPgoMcmGbGLfTltXfWfyIOf/ZrTAYPLyfjZhWLX7zlQjL80TRg",
-	"zs/owT4UPhmsBGO6X6DH2quJfqEUgxKxHcVvqK5wh85dVckeity4KM17EZBKnnlJUs/W28spqxXcBaxn",
-	"XKZni8BTx9SAryEVJ/Qiy2qvhTuKRAxGRFOc+T+jYr2/9rMPFfUUfcxrIQN0VCRlr4+sMSfJmn180EAB",
-	"WtMxGn+nFeWWDdC3wrvol1GSsNar+CAW4+Fml4CC+Ce7EnKZ+OI4L1mZVUvMYjt0hpe3QosIqW4Nu4I1",
-	"hv7iTk2PCBaXI8P3fH9bT7mGx6niOCJf7Qp23RK2p712UOsRP9DVhhFZK8ofY8B4yUepyxIfVar9/poq",
-	"7KiqR0QyKbWQSVM5SIIyVdNHJv7ebYnJ4iTvxfxauqM4yP6qneAIYw4258j2uniU16+znyn4LmgeTf74",
-	"RmaQPQ8wbl50Ykml3LG10pAwI1DTX4E3BNGeKWTmBJbSjF/LVGkNabAQ6wB93JQ3Lll7gc08shmxOrrD",
-	"/YWSTXxc+Cgfma9J7D08U751750+3j/myzP4efETuvwjYx0RWG5z3NZcdV5ugY1wYqXwOcZLpzV7GmjS",
-	"f+4NNVZvqIfQC2qE7k+qxDc8+gI9dQru/glQIP85LaZ6eJjrJojfjG6QD3/W7snBrCvJ1EMAHCwzvN5L",
-	"/H1PgibcZIU0qYYtXlybwsd2U6UhmypENE2LKjtZ3YL/7wXkOT4Qu+aasIyXqr9aBpMlktqUwcDzkHq4",
-	"xCNAilzC1ucXZnzn48wLpRMyeQKGLJdZCT7shM/iWqKxnvFdwoS8A4l4Ye6xlSoMMF3kFJVHZR2PD7Mq",
-	"4ztSOQ5zJfGFWStA2S8rYP7HCse1/FAPbDIibFUPFsi5/+UG3eIcV+JrXvTOnfNu0+srLstnS0D+Q8dx",
-	"AX2xX9yjvfxhXxdQusJ8u5L+Ktm39ELsLjqOgpBzY2dOTe1OUJzDQvlrOCt82ICy2lFHXpBhPee6X/X2",
-	"yPgLZV+ZyKktbb2o26zMgJlz3Vhdb22g3nEwsgM6dKVqKcq5JHKDUhLcDrdsLnDt9ChLu1nb4Xo7FM2F",
-	"OQSFadtXlEw9QHnfhedq77SduD3JU7+qD7wNLSAStYntf6/kntrBi8upkxtLDq+D+B/binKc2onP/SQf",
-	"Sj/J43GZ05pNXjRs0bfX5D6LtZafzbnWFJoM2jQWyzilORfrOYmkTIs8p/+UShho0ZjLTz7AFI+Oa/D+",
-	"ij9qExmpAOTy0ri7gON+pXPnfG4PS+R7FZR8XPHUjedWSqShC2tphNv53hDZdQT/+uS+t/fkuew7/sUd",
-	"YUcMhYv7yPZa73a/cKoHK9o1d5BjK3DTvfm26ux7/Jopnzz0cJU/ddwQZfO9vdJLRyO7Qi+jUS2taNzL",
-	"70JTkkNXZ/BlMuzNAxlz/0uW5Yqv1yT+y0CkkEuvABDII/X1afnu8O7G99ZoQ0hWmMv32ji5lfKDbp08",
-	"Cv5VV4/Hiiw1nkcN1NnJwl0sDRwLt5Mib+fEh6iBtkFk3qPu6abwUfuCDDuJF9PzTi7KPQ+ppnb0hs04",
-	"qlMVOZg3Gu4EbAdmPVHSUabKnCPvwKeMFEpXTcjzT258bIeA9afCYLMQMhljulpL9l8u7qiWNUQVDBjT",
-	"KNupWd7Dj2JWwIz8hTpuzLsHcm7bfvZNr2aSIkvtD9gVtLgLSr/dWt0NQM4NrsbX6i4qHQrp04eP94jc",
-	"oqu49H0by3d94iRhzw6m3yRpnX71KTUJt0el47LoHV9vcmjJiYn08TP4vPvXWryHrCxJJve4ky23sGkg",
-	"5nqVCVWlZCKVhCmmEMQujZN6/P+n6S/t6sgQ/WIsbSHKNLhND/By9/zzUW93msN/0vU+Ylukd2BtDqeA",
-	"qX72QNyfB6JoAS8r/XLdHn0sfOtEJaOnzvFhFJj94z93ihej4sh78mKYxhE4Ls3KJw8SqKufuqTRHWhh",
-	"d3WDTirctC0ne84UWFU1wUZ7U7WYFi2hhXfiHnwLqVI6E5JbMLN4dudLRBf9wrDao7WalRfMWNhyTPKW",
-	"+S6OSnKaXM2VunU6z8KCPlkNqLVznYFsLdPJuZSQMZBZ1SetirerRa0YztCMqgrVe3enVE0dTsGopUyo",
-	"B4Fyf7GpnICoh326O70ZwUkZ8CviZ+aX4HDsqO06WWvs8iyVHFJ3LGmOmRY1hNB/F1xT2LMNKtQN9BA1",
-	"T/GxvUpuBmOFMscXwZeCxBtDRHfHVT+OyL6Y3218EX0BHPGzP/kRIP8qoT10S4bL7jGssVoeXqUcTjeE",
-	"xjxVckrac1RZlMpOhXTK4nQHe9oj/Zqr1AN+YVp5SyVTmMQrVQy2CtPwTrsfsH+O4b6KXeUC0mf+eYSC",
-	"6DYcbe4hj6NvbqRVJ6/S4+RY1bFMtRm4PM3lbRuSYAa61lZPKRtwMkBazSVl1635e7F2PIlHj0qh6Q+P",
-	"Y85qzJ87rXdJ+WpCs45SgPie8tAvrnusqoKH42HuenWEB+MYkoxVJtXHCpQKO1OLmTvO8QPmJUG3qhhW",
-	"0xizLkpo2sfVm1+qoE0FLZ9nyL2kg6DeuFbGTrcAt3hPx+RN0+czLGLzs4danYPdAkh247j4Biswbqy6",
-	"Sdhc2RUTMs2LDLKr8vdcSSBsXm6v5R3onRvmit2g3+MGAeiD/zyI+AgmUG+ISRII/ZvO7t8lPe6OBhn7",
-	"6Z0HTTcbYyTMe6kyxJVk25XKwfc3xVJ8p8BJZdmtVFsZ68vxgIm1uQXY1HnXo7nh7bgQ1gq5nGqQvnwq",
-	"/IVnWePf2MJ0QtrCNM2BayqyyoHLluv176UnLr43sdKVwyIgwrGawwpxq7BHO8iUopNOa3mB4ruQIoBm",
-	"oRbm4aiZKRYL8T5gXzm9rGZ8VlT6O+hMkEQJZEKyVdqHhg0Xzu52hJh2uKuqngeXayuBDa7i15ysRc3W",
-	"4MiRsA3XhAHpLjwnFp2RAuuN3ZXAFtuAonfIp22lRnfDt3iP9ge9oN2qyp4P+OGYTP61pd8+xg199WbJ",
-	"M7Uam3p4MOfbPXgFNxMw8QDhrxUUzmFW1RZslVmFbOisB2/07YHSarHZhEIPDXwd/5rStz/YwX1JsPdK",
-	"71v4r6L1Cs469To3w+B4W0ThG9EKpYoVj41lbpHZtkrfJu5/ja3anJ5dSeYr9PqqHfswM6rCAVpgT1Wi",
-	"ZZT5wtJr4sLfIHVJ4W3u1v194BpdmH4camaQi6rk5ijkTCvui2K4BwkzxXoNGVN3PlMRP9qbaY6wud+r",
-	"6BLDjg7RMo9wQVK60tyKj2uc/yiTrgdoNV/znT9nqVoDm/P0lgEqfDvg2iuITjetaYm/rGDH1nzHdCGR",
-	"vNdSwhZfaNMCZxkPmeRkE335pGYgPUlajErCCG68+ORp14tWnfA1q074VsQ29aMk1aprY5dzO9i+AZ75",
-	"etb8YA2WXj6mutqguvIt3/XTWj9v7vHN/UAZgIUWdvfOiRev5KhbiDX3D1CchCyGJeluH1AwYT28U6N1",
-	"pXGtrN1MPnxA4btQbQiV1LEojEox6alnAwSlxA89LxEthPRygFD1t1QQdC3XhbFsDsE37FhoyYX04LK7",
-	"OsosDpKpYm6vruW1bMyDZ3fCAGEGOKNKLASYkC54xb7BT3OMcJN4Woo79/i1DH4u5vEILLCUay083CGp",
-	"ruzGS8qbF9jsAd3tHp5tfcVeIt7RtQwvOjMAzQN04uY56v10X7iZT9nLMK71K/Oeeg8VQyYe+8F6jzC2",
-	"amLXE6muJ1fu/VfiTuQ4WYL6v/nHP/7xj+nr19Ovv7554WhpubT0099+eYWv/DLMQHGv/CiMHwR9VtTH",
-	"UdRxbWzpz1IL6m91xb4Td8BuaoGfm2vJ6Cbght34v5UK/wKz+d0GbPgSqIqJ2s5VwLkrbhgGRHBaoWgQ",
-	"rUPahjc/v/vF/clnBNIfOVuDXgLbONnmSwxuflhMX7t/o9fCTQzHpRduQtDlxjHDDaZ73DSSTjPIwbo7",
-	"66Xv24hwPIxLN5LvkWCsyPOg/meK2NB95oq9DcgWGvzO+gk/Z5xhXqM7TW6skLHiJhIKVbAzCKVCuseQ",
-	"Ft9ykZcNH7zjOgRX3n77iv3l2R//ixZHp6/snYeERYKiypmCJEcXRQ0mLzc8XcH06dXjSTIpdO7lgnn+",
-	"6NF2u73i+POV0stH/l3z6McfXn3z07tv8J2qByCWguSQERB/GV+dPL7yz6kNSL4Rk+eTL68eX32J3ak9",
-	"jv+juyePSssI/7KkNo3uxsBV/JBNnk/cSl5Wj2EZM5mZZvL8/8XVsuqRRz8G9AeM93c/LtbC9nkwxDL/",
-	"ifgKG+WI5Cb/9PHjNmWxfO5RuZ43fOkbOC54kdvuN0MvSbwlivWa693k+cQdZTxPvE4oy5eGjFCZTf5J",
-	"oBItERgEnLwR2c0eLGWqpHWSK0htJ2G9UMEEbbwefvf08ePfe3QXaq0cXnv2+C/uMmpuKM+yl4cG8Vcq",
-	"2/lKUxsS6DabXKT44qN/+YwxUri7g83b6hMfmpez00s+nLVpb2GTo2r/9PGTU147c7NfZhmicddouLfT",
-	"H5K9w/Xov0X2ofWELcE2N+R8ypy5xJ8lHFvfUBngjv4/UfKQFryvQtUvkt85ufpfX/7lT79nimC+A0YQ",
-	"Xua1GwZBbcwLZgC8oH9Z9vJoEtj/WlvQwPkvXlPZ6z/7Hhdc0RRX9IdhR6cmmqjS9lKH50wWeYU07XkQ",
-	"qqKR9iumLFIYtjfvhAV/texHU/JdWTmBbVWE8XgY6FZwz/y7AHTY+Wu5KvxJeu4Wxfs6J4k1Wd2z5LbE",
-	"53BTNiIDdrMFYxOjCrtKgBubSKXt6iZhQl7LrJnikGBrs8r4f+HbQgSlr5FPoxEv1MOFvt/k6Jf2lmiM",
-	"OHP1vkGW0i9zmDxRWW1/rkdWp/jPg0yKCpT6WR2R+tmhK8fYHSo9C+p1e5SW6Bt3OmUBJCnaNr3Cx+q7",
-	"6RVQVs85BCOole9qwEC9ZlAPuB+dAYFXV9afknU1N+PYMJfOxjH6EC5TY3odEa2ueVGbXulmF6i01Dxr",
-	"3SXq5dmXPvVenh0zMVDamoiUYqktfvQEuB9PkQ5HPl992sJ77BQXJEDiIXxK6B5MHHrBUm6gMnzW3Fpo",
-	"FWgBur6c7X50cS1kmYMU3cN7UtdH0TrpCsH0Tbw2D6PrzgambjtI/atRVX8aM2E+Hcmp5u4Aqtq1WAKM",
-	"txoDLy3jVbsRsn8R3o4sXkIfcf/2UGmpWgOBmGKUBdun8WvpkTbR+3uycXEtu60LvD4O7Qtc5wWNCxp/",
-	"NOUIhxtoVjTfGcmmCHQ7ZJimKtVtUFQ7cNHT9s4qvYsdt5d5XrrflPSoo4zPHatWx8UJLopU4/y++YW3",
-	"BrH8Y4/wGf/B840cnMUXhpzqyPe7tvM6qsnzv9/9/FOL3fMcOYE8lt6PiZW+jBvKMk7Q938tI3krh/bR",
-	"oQkV+mQ9D3rhtRRhT9CDKwx79vTP/shzSYfe6wkNx8OzJ09jAqBujD1sWwunOLKhNapc8FZW8NDjJjd6",
-	"xvaVFY+oGD8UhrWKjeqpS4qO6isRyYEV7+UTdYSC0B0Tgx9fGGoX+Rui8J9P6qBTY5CjrLFvRGCSuq+3",
-	"LAYcSVjENi0NHZRPEz5xDYPa3NSqBZIKE3rfc04KRK03J3bTw4xCpbF/cWFf0E+Uhuh7G+e52hpWGDh0",
-	"xtC3XhUaLqcf4OhjnWjsaT5IN2i8cSZbUlCjSuBcULlHYf1dynF3amzo97JFDKCWOC3Mx2arn+t9r0s9",
-	"QbtLbeeMwrnCwBGGJzlZaagL4wXINCwKA5kvvbH0izOIKla9lk4TDi24vzC+tbibojUs53PI2e9u3ONT",
-	"qewUJevN7xOP6ld2pBXmWmJOSu1Z9+8bLwtupLLePHZvYxv/3T6WeXXRcmwQFDyb2EzCY174N7crhYRy",
-	"CxaW/e7GaepTKvC++X3stiUif+v29W/mgmeq/EL/czXKp8N3fQF15ML4Ieg0VIvtTaOr2nG9v4mI2jyk",
-	"2l6NJwEovQ7DxxkjhghylgrBKO+9rxjAlN/jLtlvw0ODY373EsTz0xsphIdhbyedKMthVcilO6bV5T+q",
-	"WfBQAoGehpeUGvSBsS5jP96w+3j/pTGMdbYoSddPAV8Jsi6rE9fc/Z9gC/Vk2cPz+L0I9ulwuvl3xyLB",
-	"HnZTXUUWskzgN5fVjmu6xsjKzNFMEt+GzdnTwjiJDNvg3iCArpuQXnJzLZ24NqXTDhuh0m89XXN00K9l",
-	"7aT7bw32y9F7P5REu9yhr33jnpWF6ssfXV3oOZXLKQxc1rTx3poBZrflOb/EsRpmI7QzcDnBi7Jw9ZX7",
-	"Z+Ly2w+BjftN5nKMvFLbmrHozcHeDL3mwpGBS8rz/3gm78ugMpRu2Gvpi/KwQplTHvHC50wGdy3248Je",
-	"WyvAu8ZdJKSo+ipnbq8loVW8cKOUcJ9EPUwNLSRGDOfKrq7Yr5hfWtbtCMsI8Mn4dF0T/Gw1EzZhls9z",
-	"YDf0aDab725ekFeCB2sk9EgW9lrS2t1H26+i17WdudhBrn9kLCW0NuYwRTT24sj+IewXa9W+dwUjCAPO",
-	"jL4N5uHHPDB+HiHdF30zFJXEReVigZnfmMtNr6ETqMy3YD+KBZ4490rpLPKEuZaibP/o+JxqKXhAl6EG",
-	"eQ17+xgr40Qvycb0gfFYGMcbyr7Nl0bSU8pt5lWFZcJKvyDxNYlHvuW73ly8EakNDvSoyfVLmR2Vab6V",
-	"zCrlZZpdgQFfi2BqnZYJPMY3aj200N6ELz5Mj4mf3kgeE0Ql8gtuGoGXd5W8ZP/7zTffJezNT985RvkV",
-	"5m8wLGbZWhnLnvyRvRZfJeyPj9la5Lkz1TbiPeTk23nyNHn8+PG1DH9iRmTwgj178qWHBfKbvRA5JOzZ",
-	"kz/Sn30g9FbILGHPnj7Fv2JBQfBfS2V9qM6yNOdiHRKwlGYpl+7nOWDslay/BQJH+aIU2NhrSSFeUnGk",
-	"7zXjaYwFIYWWkLFio8VyZRMGMlVZaPnJDRIFEwPtSgMwI35zN7dbMxqdCcNMfJJsec4gD50HbZiN4SJD",
-	"WZzDwl5Lx+mVoYpPkAcq1Jfg3/1FE/FK+blfS7RWX5ChuhUGqpfR+hXmSDaJZ9ujwnVd5FZsuLaPFkqv",
-	"pxm3vL989R/4FtMKRxKwfsxhAnb/pVEcVZuSfP0cVT536AHEHT1fIXIQpj+E1KoA7yMZlfvHruS3ZbPh",
-	"C13JVZfjcTjGjzeMY/ZfGjPW0DC5vHlS9De8ql44Y7OS0/ZKnvA1fNyJcKx/DkzlVN525qj16bkYf9Ta",
-	"BI3FImHIoVxy8N65lz+/BYTdKG3M3nxRoQuPLmL2omP+PnKKibd2fQ6Vtyek2j7HcLAzcfFWdP8gwBO0",
-	"KTSoDUhD9bS2gqoJ3TPcpYfFgL6asY3d3tUBlS/Ebg0853HYrRpyGLtF3htLLpVJas7EDbt6lPWMgfU8",
-	"F9BRflI9dkYFysMobqSl7EavbayTKNDbI78/rOpGT4AL5h+HL4yWNegHHJiDvP/WSFnIFf0OtvngVHVn",
-	"Itd342y6jJHze2R5n2hlY7WiB5xsW4qlUdNtR2aQWllj9ynAgqCOi+Ur/8zQrXlDiWsP6WLBpYx9q8xL",
-	"+gQqG6vS24d1o3xVIgRe5Dr5atQjgaMNu0iar4zidZh7ku3vavPodN4eFeXPI8MI90bbij7NOyMQ9uFe",
-	"GF7cXO5ojHRVdLF6qrRWbs8egbFi7XGBWxKPqDZbZizlFpYK8Y7IxPzh3c/sL0+ffvn86eMnT90jHv8o",
-	"gA2pBWK6mcSxybXMYGNXLFfGNt9/hu8/Z4UUC6XX7gmToAd6I6xJWKrhTqRgEoSSMsm1TPkdIeWkmqe3",
-	"CNbnJkhxNiFzMIYZC5BfsZ8OGkhGPLqBCq8CXS4kWMvx/w8Wxd5zEkf59W/CpreUugRyXI2VlsdZmuOI",
-	"VCVsFVuoQjOsoC5D+2oD9Zwg/0bFtCDvhFayGxrom/qDn7rpXFvM2HoONOl0SPgHpO7UyHA5paf+kbHk",
-	"e23MYQpQ7MVxjGlo0LLXeetUivb3ZwwyjaAgdS3101SUmsR+uOpSQ3aNqTRdgFsqK7vv8bjrvoju/jOu",
-	"oLtLXD53e9eOVFY8OL8tLv2CF87dqFfN3fBL5u4C18td8+RUG9s4Od1Xyt3Jl8nd2NdI65I+0Qvk7sFf",
-	"HXfjXxp3l7kuOtn9/UZpa3zEeZr7Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4OkKUXYQnelaEmYcWsSI",
-	"1OQr5lVerCXJzpXKM1PLO/3CIMqvDY0GlXTjlBDI9Iv/VzDXQqu/7RX72qN6OEuPMNyY73Pj07f9OwKb",
-	"MGQmYTkiPJVYU+6XQgqCef4b4vZyxKv9wjC1lcxD3RtnSEKeByBi/O+qgxATC3I0BJDoL3zknIx/kedV",
-	"TrIG7nN2hE0aOWDc0ksvriWRzK9sC2VGEL7sVkq5lwHpODQyYqFbpBuhhLfzwNYBQxrj+sc+kFRfuJZW",
-	"7XWYdIR6KRsA13MN/NZgur5PEBXGRr0dyJA1aKoDQdBkyhu1lTeU+FdthM/+N+BetcSttGcVpItP0LkD",
-	"/eJa3qhCGxxGmQphLWzVFftqx/yZZPRoKGenfpEzkd24QbbyhtYUAxcL02sAjIVeGW5QR4utjPTGOMRE",
-	"o5KECBPiUQtT9RUQYKx/9Io9e/zMcaJPmnSHoaJDGypaucY4oF1R4C/7c+5GLrPw3j5KzV1T8O6PE3UC",
-	"ueVg6eTffvl2+uerkbJzS1xJ0+AWj7tXEYoUuZpYJQrVxGqoF+/UI+oFxefW9o6gSxwr0v00tYmKwA9X",
-	"nygr88fUKEbmjtJ736OOe5kXQi6nBowJ2YytZuh3+Oy78Oinbo42ljO2WUp0ZaYi1mEaV2uuX55TR4Uq",
-	"2JB4lExqSvFSsnotK+LL7IPOhII3fNOXMKgFu/EccBN6MVB+8rZqn8ARO5U+rrwi5JfhbqVB9eP+PSoe",
-	"v5ZV9Tg7KB73r5oXiPoGgDmMjWUa32bimuDgSiteZOZoiXkJMeYt+Jr1fi0HlJcTv1zOiPfjjyVUaLhh",
-	"ZvzeO2MVQTUPgwffCyCKAQNJSCaOZmDviarO+7pxvidnSIgx0SXczX0mOc4BmcCy1ymWvR4j3ffusbf4",
-	"1EmIHOXro+Vk76FOUZlOWq/8qP1MRCrirr9dwKnwFkQYqtaBKvE9X0gpf2+DhuOsj/4glFXzIBTKTiAi",
-	"9B9k15JL2MYkjdmj/aUVoWFCqja1saTU+KzyMlMbW2eWVh45PBOPNhruBGzrWQzNDfIP7B2QB0LqUb6M",
-	"H33j6RCx6b5XW7bmsobzrYo8Y2t155sajRbtb8DM4UdI1eja0GDitaaivGQZ5E7HhIywyakcMpRY/pm9",
-	"Fl+hZ+KPyePHj5lWW2es51zeotfsWlYtCL8vjXksWMQUkjC4Lr0bZaerqvEWgh1iFeILduP9NzdosuJq",
-	"4qWJIN05rymCbm7X0sMlNsvivVmMr5QYGtjqSq03XEPpQ+LB5XAttdom5A2b7/D/+zZsmVgs3IdF3Rfj",
-	"pCRmyNh6PzXDd+ZaGrUGypfBQsz5DnEzIgKP9sp7jy5UA/kDfmNgCeQ4CCP4Zd8pNXKWkM2JteeAfS+9",
-	"rxa37neZxtaWv69r/6QYkEsItuNjovSZcYWOFeZ6NVbdFflsSk7OiTFanTf+D1R9VUjq+zti2RU2NCB0",
-	"BVHWQQvJCgPPyx1pYNU40wc7rvkeDEKmkLgLP6tZOYgjIz1eP5kgSEX2gzWNylFfaOgMQLR8wrBYI1iV",
-	"CPpDjg8x3/8NZPaiMolQiKyxKQbIa4kvkFC5Yj+XXutnj/8SOuBV/d4WSmNogJX8h+22+S52nt0eEA9N",
-	"Ln6u/iYzJaH9XJWe4zlPb6/GqwwkQHVivf36wAMOzUOTuOO+lR+rxx4mwEI5wbE9JXl95Q+3r1y5/ss5",
-	"AKpPjKVdlyMOcwMcvjZK3nxeI2G8m1bFC53WfXM/zifMCHb9kfV9mg75Oo0frku+JpnGdMqPziKlW777",
-	"HKyVtlz3SKr/1qNFsCU4jVvvsJ2uu6zxjgr2hwaeY4M4xxVebcO89gQBxT0I55YbC1fsV4yWenTxmROw",
-	"3rmcrcCIO0TK95Dj1AsZRxO/OXWGBkq5tlpkS0jKynNfFEPdZgtb5moHw8jH7p1atUXvNbzfCA0BAFog",
-	"4n4WOgFtCdHYMHoqIzVoYJL+ayTyhcQ5Df5R0vPp0/eZm48ugSJdMeJbKq9A3YsYAPMjKNzQXhPnWT+k",
-	"vRxTln7yzzxMTYlmN7aaJMs1P+hER1r85XQkP/5YQp6GG6Yd7b0zimokA9las7/8Hzr1otoGnEmMETSi",
-	"I8v6NDWikroPVx0K4mdMXWhczigVoW6u33CdQn78Nnjjn/mPaN9Oixn78tiUJHq4Bjat/HI3hx9/NBA8",
-	"HG4gBl7znXEg8ALZ4paE3/nOa6NG/TMpMcK10bamT/POKEn7cO+MIHXGvDPGZYvyzujid8RH67gw/DMP",
-	"FMkWZzf6DVCuuUR8AbXJH1h1Lq39gncAjT8ai+NwA++A5jvj3AGBbAd72zwV3bdARf8zaTHGLdC6qk/0",
-	"HgjrecD3gJc9o94DozJGdQ908rzH7+5m+hoG87lQyGOkvdSb4Toxegzk+IGfBO9Lxq4fMyVvyiB6wCE3",
-	"K7WVrQemXPgDPjEBd37UIzMuV+11WkYcdKyy8pyF6SWhVUAz6/SgXqBxqh79txG/wYfWKsRnj58FJPmy",
-	"EWrZkuBw16uz+K3IoauazKkn3/zCl24pYWnULpXnGni2e8G+LCuoysK9oMGUBVTUe72qoPphMf1JSSDW",
-	"blRRrfn7H7HccPL8yePHj08poxJrvoRH/9rAsslhZYHWXEhObdr7lFb5zWjpNB9JibCQ58Z3gJjvLPg+",
-	"OzzPSUEzV5N9Bk6O1Xt9SCZfPn4WRbGOUHwktSAwrW8KMJpcTGIchnLKWOyjgCm8Pkfw6R//9DhhT57+",
-	"+bE7PF8+fey7MJR8teF2VXGVOydHSdtDxrxzY3woU7k3ygjbWbPzpnzqcuU6b1XxsCp7wqJHN6JqxHzI",
-	"KMFh/Rc0pMIXRrvy/IADjan9t8YxpyrytcGjlpzQrV3W9+JsqowhP4+s7hM1rKoVPWBFsZRJo2qKIzNI",
-	"ZV4NPQN1mK9WhfDbkEq6EJCHtn9cuws2lORQQzenmgjLtkKa5+VcEoKhSBgBUySIU0HNB91oUs1VtqO3",
-	"M7yr5wakjeuZfsijCFiHcjzjO8bNLWQMU+6bFfwK6yZlhbXxhcHsGvabktBWsM/NTC3ixfoZt9C/WL8f",
-	"n1wA8OqXJgJgabWWm0a7M9/Rf4wHnxbYkBKVOtSg8FDHJmO+dxixBJe4FTJr20D326S3Jkcj/9W98+Hh",
-	"qEs0q9G1pYrmDxj/2i/+gqqS/8BoIp/GG6go7b00jp5Ukq4llytwQLeSVNuEc+kxhorUurBPVEEq1/OA",
-	"9aMghEZVj8bljUo7GsT5j/w+9rqi/h6ePWO9foyRBPrLsNwvfNqvGfFgRK+Bd/gVzBXOUJlDUO7DJnof",
-	"56rw1L34jRG+M/Jh8MOedH/svzvKNUKp5OSQ7nGuNsrwvL3xbUgBJwAV30sPW5jV+x+nKWx8f+Ub1NXN",
-	"DVtydIES4omwsK4UwA1fQoVLF5qBW7UE90oNi8wxlrNKSoa8lsiRCFfX7CxKJbyR/HQvDPw6+yisTSg0",
-	"vB3a1FX8cYi+itN4ZymTPOnx+TGVZfx4pS13fpuq74aBox2tM+ynpj80ZKNAuTE1+tA7mkllqSkykRMy",
-	"LF01jI4mHKuFLE/vIzpCRyr08YC6c7zmt2AQPw6jSJpLQ+0en7s5aHB2cVrCAzXOHxWj1M4ftnG2EbcD",
-	"4hOVvdUrcLk8ZynXekcjuZUnVNDuR0JfhinSFXkm8J7yqJluAnj5ZOHBaxlsYuxA7GvolWT+GnnhFpAq",
-	"mZFXhWLca0EgMQGJKQzxhanKiHzPWJXx3YsyGkY4MiCpAiNAD7h/Xcty56qOtQwRA5Y5lykE9TPju1As",
-	"pNUWv2gsS1eQ3gb4JI7DBmU1E6llN1tSUqn2iFt84gXJ99C9gZOQQn8BelKIwCV99hbEmVa5F8B+QuHR",
-	"KxZi5kpeS9+z0wcAQ732mmcQap3D9RDCkfibUSzNgbsdl6HGGpExo/XQauF0DnNTL4z2BA83A4EtvAit",
-	"tK9l9ZifE0Yqk2b3bLqVnLpj6HYwxJKxS4K+VL8mLqGMhPG/hlQM1EVG/b75mgh7tNbbE9/jo/pe5W5/",
-	"x4g8kkBy+5VBmgsyEmluCcVPNZb0HxN/GgisADMW2/SXv2Lqx4Ym4YHNygOdodxBtA8C68WyPaVvy2MB",
-	"WqgsuZZ8qYEa0RJ+b01OYvtX0qYJv7dWkfiFQS2YpzaOg4ZgHRwv8fOS7Q/9PlToV5M5fi11HyvHPkAl",
-	"loklkdR23zspMsi1Go8A885pneb6teq8yZHN7+YRYF+UavtWBpaLvPG98kAseG6g/N5cqRy47JXOcPrB",
-	"duxQgowk58DLEk8mJZq00mvvol8QcW7o6N5cjZ6fhXImnEol6S6oH6WcTkoF4dYiEJwmkBXQKhN+pt+R",
-	"5QqyiUNpr2SFXoJMdy98LyzhVTW+5QItHF9Cey21KiTxrX+lGoNuewvhZNVxuQsnPrgwTl04IhX8HAcL",
-	"hpfm58XkorzmZ/YJs5vnj+pi299c2qY+rGYK1PhaWe1X5YYLZdbu8gEEsfPtqK9adv+dH/bh7b6f2Se8",
-	"+37LEMe1QAW4aJhZrXvtFIPWjXbLwUwmFAZ+y9u291c30sPbWzetT3VjrQo4lIn7Dy602+BcqVvGbU2H",
-	"tYrN9X4j+IMNr7S7oz7mt/UHH2b5S22KYwckdXP1D7cUskaDy3mZ6x8Zy8VcG3OYfzn24ijOZd0gZbxm",
-	"rM4XnaHK/b0Zg0QjhCyPrvPTjFo2Kf1wI5cNiTVm9PICrFJGMHudC1XYDiSWt/TIp94KAJcx+nUTaPOQ",
-	"U4Vx5Re8ZHD40Q6EG23gxdJ4ZZwrxZOsLS+S9r37Iikpfx4Zxrg82lb0iV4cfjkP+MogeTPqZTEmU1TX",
-	"RAevU7Dr+B3xzj/zqV8StI6xbwlTUuchXxO09svdE378sQ4DDTfspth7Z5zUlkC2jvPTeVnU6H8mLUa4",
-	"LtpX9WneFyVxH+6FEWTPmDfGuIxRXhndPC+6rIp3wj5YdEc3t9HvAPHwDQW37gvKfzGimeAGGyj7xdhG",
-	"ghHH9SbRx0QoaX4WBcaQ+OI/yT7wZH3A0l6MbR2MyRCVpG/jcfc4pIUWdoekteoW5OT5//unI54BfRdo",
-	"Xuh88v+XlZI+OFChxlTDlixAjQOV51AR2H4xJCHooS9IIuAhLCQ+ZAExkgDskAAkIdixk0hCsOvWkIRg",
-	"63mQhJCvH0LRDFUZWwsIAAD//w==",
+	"7P19k9u4sS8AfxWUnqfKSYWyx15vTmLXrae8Xu/Lzdrra3uzN3UnpYHIloQMBSgAOLL2lL/7U+gG+CKB",
+	"IqmhxrM5/uPkrEckCDQajX799X9PUrXeKAnSmsmz/56sgGeg8T9ffeBL9/8zMKkWGyuUnDybfFgBuwFt",
+	"hJIJWyjNrn5cTF9zm66uHk6SiYZ/F0JDNnlmdQHJxKQrWHM3jN1tYPJsYqwWcjn59OlTMtlwzddg/fde",
+	"mJ8X8e9lfMfsCpiGjdKWCeM+nLD5jmWw4EVumVXuGSHxsaVWxeaBYVasgf2mJDy8lN8pzbhUdgUah9OQ",
+	"Kp0ZlqpCWjeSrb6zYyu+2YCEjHHp/i9dKW3YfHcp/VOGHtuCBmbA4mMa1uoGsudMyBuQVukd/nmlCgNM",
+	"FzkYxjUwy69BXkruhzDWPYTTf3gpJ8lEuEX/uwC9myQTydeOZtzM1GJSJ+ZC6TW3k2eTjFuYJAfETSYv",
+	"C22UjtPzSsJHO0vxiSumFrj4DV8Cm8NCaXjYMg96ozGRNf/4E8ilXU2ePb64SCZrIct/x6b1Y+bewsE3",
+	"3K6qsUV2lHv+vxoWk2eT/8+jil0f0a/m0Y8ZDb1ANowv2TFzWKlnX2ZX3LItN0wDzxKmJDBjtZJLZvny",
+	"IXstjBFyyZ4++Uvi9ikH9vTxk5I2dFKqBYRj0EaeJ448hwT5ictMbSVookxz5j/LfMe2bppzyJVcGmYV",
+	"sythWB5ea9ur8oEZUnYQJX8Sa2EPZ/PCsrUylhnF1lzumLCwNq3fxzHqH/ZnNTAK/yjWxXry7GvPNvSv",
+	"immEtLAEjRN6q1VWpHYYiTb0UtsE/c8nkOedKiwMm4t2r7TNBH88YR7vxdBpGNE+C/fb4El8cmfWbJQ0",
+	"QDJ8qQHWIO1bvgT3h1RJCxKZiW82uUi5m+Sjfxk30//u+aly1J+EsfTV/RV7+aUWjIeHzcPJp6Sa0TvY",
+	"5LvxpxSbjhM45TQcvSO3amxw/9gjfAbHfYF3z8hTxzFfSLPF0xWfPT5zu6kbA+t5vhuXE/ygvRiBnhXg",
+	"GcG/OjIx/aithPS/34qU37h7ZVQ64oh9iDh3D3oK4kvjkg+HbKMdfvtWhHtZaBh3wm7E40eHNEsk2Ct5",
+	"I7SSo8vD2rh99hCqx83+vMalTm3gNvLUJnOrrX11MzpVb/rS86ai5M34NHRDHmcxnMCtqPedsFbI5aj0",
+	"82P2oeCCHiUa+vfGpaIftI2CfgK3ouH3eTH6tGnM47tvwKD5shV2RWqes2GcGSokExZpSuO8pydH3eXG",
+	"yH32eokvhFmb+vSckXwO+uHAvcjH87wyA5sk/EGY8efnB22b24p+pu+rwsC7Igcz8hTKcVtnUXNZCMkW",
+	"Sqdwq5NS2rijcmI5ah8uLM1hYsDy3XFpWw7bRtqG2X4yPV9zZxxLLtORtZvawL2VnNdcX48uB/2gvSfx",
+	"RlmRwqjsRUP24S2JT5raRMYlBo15nBY0h1tx1VuuU8hHpSEN2YeGG3ySaEhvjUtDGrONevT121EPtBn5",
+	"qqUhe1EPn/TUw/8emXo4Ziv18NfbUU+kttDjHmA/Zi/60aOegPSPkSlIg8Ym8qvTP4Rh11JtZemNp+dv",
+	"R1RlhPvG2cy9yAfaFW7IM0O6llFrmKsMgx8WSICHocblAD9oLxbwz5rGdM5Dr9aD5H+/3a5rNc9hfWTS",
+	"G3riTwMn78eNzP0F80OyP7z77iX769Ov/+uPREbysY+7qTRmrz2lR019LiPvKA3auqFVCOI2++nG+DsF",
+	"rc5BSj90G0VrC3lgmFkBWJOEWKvSGWgvtIRmGbfQILcf+yxU92N3WMtuvmFGG2V4PjYJcdCe7IjPEoHe",
+	"wVrd8JHVHD9ob735HRirRTq65K2N24cyunrc7M9rbAKVA7eTp3zkVgf3HVjNz7KEMG7/bVaFHVe5whF7",
+	"ba170FSzGJkWbshWAoSg68lb+B5Sq8b1WtCQfShn8EkiHb01Lu1ozHY3mfv1ltSzNj9D7LUat/cBeC9G",
+	"5n83YK9NFIH73Rsj00G0836I9J+4eZ9CFkAzqo/zzTJUUnnu7j7QVoCZPFvw3EAy2dT+9N+TlBc0pY6Y",
+	"mn/sU+LoQqObSMpYMllote6R/pRMRNYnfSGZCGMKiGRJ/bpSbMlvAJ3BkfGvhcx6pwj8zT38KWmm5MQ+",
+	"achByATag3yuCvucSYAMMky1487UXgv0X7tplWQoCkzcOJhmIa3I4wlROTeWZXz3nPG5AWmfMbWB5qht",
+	"xPX5U7UdqufqVDlc/4+SusLjnmol0f12/rP8gpr/C5wuXUva+Junc3P+b0sqIJ0qr+oDk7BUSbcexiXj",
+	"hV0pLezuAaYpgSzWblYVESfIce7x2jSqhTbzTs7N+5hOhdlx4T96JqCUM+da8537dy2/r9O5CB+tzxU8",
+	"2D2cR1Iu5ehOvQ25d0dptBay/tfHB1RrnP9a9tzTi4uLZCKLPOfzHEJ+YG8B0fliT0Gwn8/XOW4QFLUX",
+	"/9znvbPLis4ZjCI7Or7yKcZRmHo08LSBtKAhm9GB65Rg7oHOCLJ7xj87s/DRxmnhxmbcsK0W1hIRTr6N",
+	"1mB53hkawYfC00dmhr93TU0qC/G7VmmxFJ3y62d6yj1/A5rn+SxHNp+t14ezeqMsOg3oEQbrOWQZZE3G",
+	"UYXjl3KqsljP8bL4OF2qqfvj1FyLzVRtiDWmG+VuH+0Z41MyCV60WV+y1zJBez3vM71rVJsrlQOXtR9n",
+	"3aL/F5mCtlzIbx2XOo0L7Emvrbi8nmWCUuk94UekZ0gM7UWbk3WDKv20vn8VsUuGTOqH/Z+tAsSbBsPE",
+	"CC9lT3cCJaqrAy/5PRL4z3XcsPjQT0LCwMXMebeO+g0n1TQrwLNe88T+KM0GUl8gIUxd6DMlUwhVD730",
+	"RvcRdPl3zerbAt5bz91fRHWYWjgXUWk9WOhplUPfeMU79yy+U9DmxeI72lhn8Arrs90NFuhIvoboasi/",
+	"EF3LqXJQ0OQOxxsiwLAgx73YZXyH58YRejj5fdlX7nhtWsdExP0zUirZ9XmtFJzHOCZKEEhDNfpSYvSi",
+	"HIqO7zXPkHJr/vFHeuvr9k+VdB0qbZ5jLpwqLP2SoI5GDwkqjmLOrjrVBCpVzGatWK93o0rloW7TMs4J",
+	"us5w0UNc1V8PG2mu7aYTZT+eV/HhxoAxwSXYVSBBT74v1muukUN9VUHv0/BNoPE+q5/gYSz0gA+/xJyN",
+	"w+/idTcrzIChvnOv/GJahqN86AGD+fTmw7F8DmnMacCtL6NdCmNBM7NSW1/kul2BTJiELRhLlznWifWZ",
+	"S0iUVdvYdARpkMGl02vEH8t3Wka0PM/54DHLt2KjrqvUx/5CuvZOdEh9DVHvDWAdMmdrSnOkKmDDwv6o",
+	"9LqmM9WMS/+8GTBDfCE2O6yFNoeze8V1LtzsZMZybvG/qADaT6+epTJAC4jNweet9V5OyEOLjJTztFuf",
+	"xYcqi3/Ah0Oex+GXNYXc+4/lY/TxsUJod8hw4Z3YiCHtPqYJKAOUkOV2tXGqUG1PkAVs9ZgGpLJ7fN17",
+	"8xv1AvEZhmhe/zVXEcDDEffUQ2KMpLK1S1lbI86+UAnXRFN8NcR+U2LU2KB2SksR0Fxlc5+rU1Djy+qK",
+	"bNy1lXQvz2+H4hvKE89tF4DMSqdXu8OYKcm2K5GumKCSCyWh9CdsVyIH8mf3cif0teh6xeo8nUKojmqi",
+	"j9vZJr7WMpGQbfHolNJTA8sVzyBjVi3xBkiY3SonVnPgAy5cWtbBObpjNx2SaI8gx1gwhPJCFA7+XfBc",
+	"GDwdQk4NaOFPXAYbx05tQbl6CfA9M3fLYuDPauyWhddjmLvnP9hni6GFQzzYYr0/h3yI4f+phRcqO22w",
+	"QdhbnhBCTZ/Q2xCvtHu29GMcjJRymQlMOI0osTegd5iNyuY7z5lWMX+bJwxQyQ2mjvt3uqKKQPRfAjcD",
+	"9NuXYSLjWKj31xcPcunDEK2YUKF+wY1UWB7shP1LxqlS6M9s2zu7cnbRCvKM8SV32hkOS2yZsK3Sg+3U",
+	"70TpsN3fJCfGZmoDslvQEUISwUUVQCyG2rFUEvzq12zOdT8lhlgtZiOWu2wBs60RngicxpnGPer1JNqj",
+	"6v6c68b8e1OwkTwbsV6KHMysplp0ckmt0jTOJUYpCca2bkt5jumoV3tD8QitCpkxzZ2a4d2XnTtySgAg",
+	"vNMurG54LrJZj5yK8iZNSB5JxSRs2YI7sSUVnQsknzAsXXG5BFO7aUG6i1bCDWiWKejDhNGgJOl4JfBY",
+	"WOv+UksGrh3ohmQuhcY+e3TrME2v4cDr6zPcR/dXbn8Rb2OIt/8QWbR/3Hsf8dg5/YbH8jN/UFtW6KVj",
+	"8FLrD2afVFu30pUwUxNEB/5rB1xPkokTYdMNR+i9qP33TS+z5vaJyIV0Wz1bRVf484IcYwkBcAjDcljY",
+	"Kh9OKkv1nJFrbUA4imahIQVxE/Mkv+TaapEtwSRMabYRkIJxp3TFdbblGkaf0XFzEEE4yQAsHJsXGzct",
+	"u9JqKxnf1gRfzSZ0N56jcq8TAR83QoPpm+iHj+86IXfoqQE+paEpY/8uuLTC7qIXR9jfvouKR3ZfGLbR",
+	"breyAGe65tcENHGY22kgm813M+Sv+PlFhMdg1pZAp95Ecmzv/uSENjoqMQfVXFPu6XN29f2rD+zRzeNH",
+	"foD/Hz40E9n/umK5MNaUPuTTOfFkFxaSLy7MAija/XIrtUY/786n5BHoxknx3pOsJRIoJgU00EDbfR41",
+	"G+FQSN52xDsWcp3+qONCr9ud1RBWgxPB67JrsCutQ7Z1vj9Y1g2cYcxpVvlzhskBZ6PFIJcJe5qh/Lrh",
+	"udcZ1jxD3rBYpKy0BROvNep5KzjzKp7+pgqdxn86Zq4W0CmY/k5P7QsUnAnOuxyonMUR8fuSW1hGMxde",
+	"sFRprYy4EXbHUv+c03N+fP8z++uTJ189e3JB0MxBzXz5eJJMXj5x//OV+5+n7n++dv/zf6Na5ctKhu+d",
+	"eMXmuEFbDxkG6FoMOjLGSFHhDzY5x8Tj6E6+hDx/iSZ7J2cdEAACUlkmFgvQhlKyMJteGBvMDUzl4IZQ",
+	"xpm6oYncyrWbqrxYt5mNwtgHhjnarIBnHlHvsNxCQJ4dLeg7ON77C1vxrK0WL/c+yUM5XiYFNId/L5zN",
+	"SQmoCSWrIuHqiQ2HR0V121I5OTo8xcK6k70YNLlWcOU4bPQsOE7JuVmdm1Gc2cJ4riQkbA4pLwzs5Qjx",
+	"nUHEFvI8QW7QpS7V9gtnjcNZgdS9MrbcblTk73ld4jipYydnKFK6lxtZsUzdMbPXlnvsKlDctCSvpu4n",
+	"DyT06g17/Ne/fjV9PH3KLOS5YXzDta3fA3OeW5FOlZ4uQa+5nEql7WpqgIcUivh1oDKoB6vx7pY8x/g0",
+	"+nInyaSQvLArkFa4KykjzW4usgwcPaSy04UqsOI1VXKRi9SScwVvx0IS+hGSRU1zrpfg/9uZXpNkMi8M",
+	"/r+cy+t6bwQamue52pb/Iga7QZUKltz/pyrsVC2mGm8c/9q0TDR1/9yuVF79FJQyNTVFuppm3H3f/XHK",
+	"3SHEf+ymayXtaroWZoEA/4gAgwtC90L1X1PKeE4mfD0Xy0IVlBCTO02mWrdCl5P7T1SC3CPCrH0jhayg",
+	"2vj6rDQsQAMl3aRaGQNmKqyBfDGhfOGcb0ztee+X9jk9U7fSMNHyD+41tzd8DVPKxqGkhMK4r4j1urCo",
+	"Q8ZZBVUTJV/mYt1HaYyczS26yiTC9AODfxeUh/SccYYKFFOFNSIDj7KDG0q52XjaSi0YZBZCK/QMmemc",
+	"bbmWmGhI0vxQdKerXGmRwWy9nG1Az9ZPZm77e1SSfUomq2ItMmF3s01qe75iinyzKvQsE+rjqZ+1sN6A",
+	"5rbQMEt7vbMnwpoD7K2ja45JG83iAs0zyStjT+GSX6Rwi2O5MqaEXtqAfO5DPXUvJGLfyxqE/619oWGd",
+	"7goxUWdoQw9P2OXk/cXlxF0wl5P3X11OnIF8OeFzdQPM/Tt66aC46A62B0q+psdLA2dAUncY4j3ZJDFf",
+	"/97WD1j523Llb/dW/rZt5YWBrPekg5j5lEz8qT5h5b/Sm7Gl74BrM2oJ6d6pKyjnK07iA24r+aK23GrL",
+	"j3utyuX+pGj3Bpw49PTAxq7cmcPgHQjM2sauUvCRSJuUEpaI4s4eEhCVa/SIHp7A+eOeAm7+5BSpNnem",
+	"7/zJIUUGOFebp2xo4enjiOpWp1rNcn/qz80auOxTB15SZdjwxWZDpnCP8dNWP0TsuL98HI77y//bPO7u",
+	"39HjvhLL1az+lfgTxRpvFYyLRVVhXFT9zi9CXZLd9Vyru09mxbq33MCDhO9tj6/APdC5AKfB3nIBmls4",
+	"/qEfZS0I6x7pNfK+S2v/MzU2OVzsHn0i+7nPBEn7qT04jWZoLkRerIUUA3a5rFtOuZ4rOTMWID/hbeUY",
+	"dPh7vwmZDn1rb78aE/cjlhNKaiQ5Su7/gx2yht8bbovzHcq0oIzZtTIbvCpq2tsQNbz5lW8huBQStgXL",
+	"Ui6zHHqemX11vTn0O8jRfkyYky6p7zQyhkrftoSe4x+o+5GQPDAudMIyWGoAw15CbkRhen6g1Hz2fEa5",
+	"Ibuspg7wBXpjfCM8fHFUFJPPb6i8L6MGQyKhSi5EBjLmG0NfyDNmAPAAaHjONlzbfPecrWGt9O4ZeSrp",
+	"H9GLM3V2umnxb1GYDaMpOHWmFnHflrDRQMk+yfGx8ptJfW1HCRdU66GUy+4yRIOfq0Vn2j1xhYbzpo5n",
+	"SsIpcA+9If5qlV0tYFoiXTEDWBZWJcygh9HrJZUt3Qm5l/M55DH5RIik2zAkPtdsQToyDpKfiZMZayGL",
+	"aJ78C1/frxa1Wd0uL4M+u1VYA3e3X8bCixnvrEl/rULpoNNAjW3brlTlGZiqKJdi/tKKnGnIgRs46aoZ",
+	"tCSc30ptu9v6bN8Bz05B7iKP5wD4q1TpitCNwPTUWcfxIAd6KnuWvWyVzky3jKYc5VqcoYSIqs+xTayd",
+	"hBB1GuBAP5iBfRnt/tjh4Cg0vCPeGKCi/ixLScQJH/2BYejgTtgc7BZv6K0ilq+pHiZhc2VXTMg0LzLI",
+	"GC/TMCKa7J7cieTtuCe2YNtlxI+ScZbxNSbYGDcHbiFjK5VDXU57kHe2FDdgKFF5obQ/tdvbyRSnkvR0",
+	"LicTq3o/6uTjMfLs8YKfhv/E3utJk9gxRvlWFXM7lkoyQty2PbKqYQ1ZK3pFe8SyLU/oGKLWMBUqmWxX",
+	"vC26Kgxzm+2PwrDIqU+z9joZfqSkQ3QzQ2p/LUDJt1w4/WWKfo6p9oFHqew0KwBDaTA1CgNbTqN1f4xF",
+	"s74NEbc+YqXJL+17qhZtzCIxBUrDBriNlgDFSacWUcLU+9Cc6CNpeLWOS3j/3GkoNGe38wdlmfto+3GH",
+	"i3uo9OqcRKfe8N3HPRT/aLpXKEGCnBYsvDnMezGAWL0BAoUEzfOZ4bmNqb/MP8CMu0KXCeOSwQ3fKC0s",
+	"MH995eIaIkgwQ8BQndYVNXsCSvx+vorSLOqYaTN46At9QBYQfiUgLGw0GLDduCv4FGIP8mx2HUnp+VYY",
+	"y2UK7nLgzD1GeXoZTEVKMe98bCYwwDvngnoJ8LG/XKE8xLeTIHoQpyUXYBi3vXaxShI9wCryVUx0WbJU",
+	"rQEdNXFURwvO5jxBNpzVeziEwIVeOIZe849tZuFKLFfOLPSP1lVk0qn7RhkGTKvD+RkRiac6QgdM6s7b",
+	"CySTLTerWCXUOy4kwx/NMQytAYvbgpVgOrXDX/1jPm5xAu/3xkWuBG1Nrh/polBTh74LeZKDMNXL13v7",
+	"Bsp8zBjqZAiQv2q2gD+9y0f9cutRs3XaRYVyL55JCh/tcx+3FJR2E9IAgie6WCzEx3AikTjd5kFIpKQP",
+	"t+/73v70Y4R7WN7U6B75OYucahMZp9QpblUMhbE5h61wHIS0bhMMnu2heTB0iJObeJzfbOik26hqf8vX",
+	"6t0GzqAVd67x1tpv9xdO0kaHt4s5VFeH8urIams3Zc6qnnZ+/pxqaOfH76IjzXANs/uQ1jTJoex1oFIO",
+	"GyBW3fjq5oRGbrkycMzoFIbRMz48RsF4D7fV8InW6NJeZvse0Ndr+TWddnBzZnNOFO92H/HNBmT/gvoB",
+	"oWS3ntk8VqPo+c5n4u8hG3VOoY9aijsX1NKx4B6HBdtidonXTOtETwLH/LONAe8o+AY3PSDK6UTsr5de",
+	"7dAYb2o96oIr3gmGBc9zt+25UhnhxgKSSGfThVbGjQtc29W/C34dd8Tj0PdRW7/5/Hr6zXj95kYQbN0X",
+	"wFiCrlsBPi74urvgjSbgzgbqWUqrodpe9C4s4WEOAVC4Rzbx2OxWZXyHGJLWkLqxVCpzOkfCrjxAAwbY",
+	"rlDRFpL9+cL92gBn0x6iCiEkTBOTp8TFxbHQwK+NSvVoSNyYtPjOl6OGQUzO51gxgWJI3YBecayB0wrR",
+	"npxgilc+BpTEYVKH8i36p5C0YhUgTHYWZUDqShxgtImQVGxvmLDPGfe/ZsyX/LEtiOXKBNS8fn5wHKIt",
+	"x3Crijzzn2krGjZwA9rDZRzHMPfPfUaIhnKug4Aayk4W54WUHZDGde4cwt9/RpXh6013w6/3+FSJG3j2",
+	"NKzASXekDZbw/f17tRz4ZsMIx1WU0J/lrCckgGr1RFsYGdO/BoPk0UYWi0PkI3ft3D2cvyd/sJU+R19V",
+	"2M4MNY6ItkL9sBLptQRjgp9kC1yjX45eIihXCduxm6NqMCE/vzPwLhvdUvq30Dutf99pKVynosDV5VWI",
+	"rYQ1HznR+8Yeovm4HdAeY2DFUfKtuchz/BAWuU3VYjFdKXXdonPh2PfQ2jvSZ+ru7D0/ibvoZ3BLoXY2",
+	"q+d/bvPA88rRTp9zXV4Ojg3coplgH2E4AtTdd76ZZRBny7yAqZBTI+Qyhym2NHRidyuMhWyag8cH3iD1",
+	"/NOTZDJX7lhNjS3QqlppVSxX07nKrbNCIVvCtGzAZHKAm9q/4eOGSyeVw/OpkqkGC1OTatiimZIvppkW",
+	"eT6llyfJJNPixn98I2xDclQ78H1eQNbo/DZQIctWYMRNf0drQ4Pb27sAyUGWq3crKM0qYG1Eeldyz6PS",
+	"Zqpyt0WzDJaxWsgFM/8uuC5jcQuejp02ys0s03zb4tXiFCXxusMDw9yzeDBXamtul5ozUPF1wwu5nKW7",
+	"NGrav1MFbsWCzXO1DaB+c12YFVaEXRB6Mo7TiGWcguiseXptZgZARvrHDxjoVJM307vZQtjbfdwd6Fnm",
+	"w73jd5yH9Rwyd013tH09+QMLked9wYqGDDukV7lW69lcWRuDqftR/gvdyxV2Hz1Z9c3IERPqdscogIT3",
+	"PkmrHj3Df1A1B4J7YYZl0+PvIY3d1W33/HneShjbo8TrdXgOlRqxXM0Vpg2c6wypPJt5Ep3rE8O9XGDM",
+	"LC1sK0hHJrRX29SCbYo8vx2DD3ORaZVed7aIUOn1S8Ql8i/MDFba9HjtPT4YXouFMVCJi2qRQ3yhptCb",
+	"vDCzrdjEIlvv6WeGP+NFt+Qbw5xEjMbph+QoK/3vAmZyHQVn4JKVml6soHqEHGn6vlUq70VZW2gZDf7h",
+	"3725V9aFOxWAKiZR/b1lcnFk+31P9L7deWKWMjVbPcmb6pH6B7b2H6fj2Xk6OvvurgMb1O7ROwySlASK",
+	"9Io94rtojn5u60PofgWoQ7R8oQeWnw91S/sWJpFLwRrskO2MpJBXTffEUqti48tM8SjF4ULC0KMTpRp5",
+	"GGnSFaTX1Hrj3PAYzZ4Bx7EXyuX0ctRTDGQtPjrVIuU6iydQlO0QyswJw1KVq0J7GAVEtLydGO2tpIFd",
+	"qYwaZ4Xq0OZ8/95sTBcYjF5k5YtxX79YrloxJAjBoUw4xpJ6RXmrDSSJke9CmtMw7pTqt99ymEnY3s46",
+	"VJSDMkRpGRpgvYOIKapp7ThTuJMentvrCOcut8IZDdtSCvvOuJ0F7XZfxIYqwQO0h9udTP/ha9jc0tXg",
+	"B8LkmbaUkSHydFDepCk2oG+EGSayh4TNqzTK3kHzhkpxD2NGnR3/7y5y5Kdi1fAGkiepwz8JGYUTDs38",
+	"b93x6b7o1mT69x/vLYGqx0YiB/GAoeiFaANaD4d+JH0MmZI88KnSGlLsJYD9maBngtioVsW+LVFZGYHE",
+	"NRJVjHSc7X8Q5gSWP7dc8LOKn5ETDnd9vIGHO4riQq1zCYyNJDDCDq18fmY/HeMWeQ8deIRt2XieDMPx",
+	"WoaoTlVv2/N0qMU84hbMPPcTFa/xkNmZUOPchdLYub3R4fXQzXPgF8As0TbNzgDFsP13sa9sSCjl9QRU",
+	"yj2FzD0tB05hcF/XfTeQbbZsJfpF2aP0x7dU03GKJqS8VklXNmvF8KsGD9kOEtuUZNFY6w+qMPAu7GOc",
+	"DykufbjHdXue9GKz35Of0lKfM24YZ9i2hLbJGZh2BTvqURlgFFuBzyfPJv8ySj58x7evwRi+BJo7acwx",
+	"EiHou+O8ZaEBxcMauCk0iQduTLGGjNyDhouMYTtCg/Ok3+oEDa9ib238NUrLH6Od+g4fW2+Uti9LOK4h",
+	"verihfoBSbVKgMF+nnvtxd2vTrNn88LiwvfIXitIIAywbvEWHoyxMC0zpCoMQjBzlImX4fLNxndS9582",
+	"CfvHi9c/RZeR6d1MF96TsuBFbtv6b6FMIKOQryHBdA2oZ6AfVocsRA7tYGqNq2cuJEe08C4EgRyOUPIe",
+	"2gw0sfI6qFKWHtdc4qerCjT8O3D/O7SZAbZfigMYngD7xeUyWlyqtpiAgJ3/sYebb7rbbOQXmQONOMNX",
+	"+vcBqRoRxowM6hTWNUvP1Hv9Bk9qIxdZl5sDJm0MXxj2zYutqxIHA5jSi9fIeBnkYi1857ZDmaGK+QCz",
+	"hhAaY1+pZM+h7CgbZM202g74WB3lL/bN8HsLdCfIVLXIdfejBQ1Z/E0nmmaSr+O+nAHttzfK+FYITR59",
+	"zTNMp5LKgklQReTMWNhynSEYQpq6m0tplkGaCwnPmQEStW/DqHGW1LAowjdvt6U4UhuFwkY2l+WJyv7E",
+	"/Il3/0XnlP2JVfvF/sRQYrE/Mf8V9idWyCB4YusyRZqCMSqKfe8bgIfPzwHbkHHEj6U8NnewL0vT+3Ly",
+	"nDQgyKpmfIfftKpPryc6gB9UaPRUraM73TscmzrL1Ri3fnoryeCpX/FwJbIrsdigWOOs1Jv1LbzOXKd9",
+	"xbaleKix1cFp3pfuB1Kxz6VX6v4j2scrLp11LAbYxWPflUaxBdenXZke13Z/fZj5veAih7guW5NrkQmF",
+	"E0ITi395HOFXkx6ReYRTf2weulSEuk+fV5pqgikusmaZktAypwxSge4UeXRaZh/U1mPaon0rpT+2ChFg",
+	"aZ/wfOFf/tkbExj9gO5LTBwLHjdkTTsDBhnoO6rWVZ4V74NoS1EA650phARcl1gEBkzioKJzXELFpU63",
+	"jPigerUVOkzpYbmSS7w7E7ZSW+qGohZkul8LmVGnD8Y1HJRBO0q5jzO3UENttUsrab8rzp6S20dfPHwG",
+	"Re7MHf8ja42+eFAcjgslEV6u1w186HtoaIKRoQ8UuFbFY8SZhzune+51pafrxh3lRqtv0v7S2zn4FxnE",
+	"z2kxnj0RgTdIQGEYw/DrkPy4hmFAhibefdoEOF/j8XxNowG1u6eyaA57GVSP2X1gNd/D8akrc70c2NUi",
+	"9wRcGfEI3y9XWEGjHxNhhFlxQnrV3fSpWYQE0SZNv3NTanjUcqWuISOLRWboV8N37yZFpgn90enlz+Gm",
+	"uyXcT/gQ5t94t2f/CjZ8oQ0TUs0N6JuBMc2fq5eiY/7ua/ytSK8bttEJ7HIDOhNpp274d//YLUACiIPK",
+	"WQ9IgKhO/B3hBoiGiOmIm4cnDwhQ/dQp0D5PvVqfx7+UnH0pOftScval5OxLydmXkrPPUHJ2fiXtzkvU",
+	"7iSR+e7r2toS5wahyHypezuh7u1e1rmdC0GsrizfnTXQ0M/759EeWgTVj8dtgr+JA5jZEj9j4TF6koks",
+	"rKOjNwIm/vZ0DKLQt7bm2JTV/RfIvXSbil3+JuwJOZUY9GuL+ZZgaANAu4ZoNn0wwQIJ62g6+8HOXVX/",
+	"wzPE+eaWmULYqqtSI9GvPwhPHGZHbUAeg9lJuXTHcQ7oJM/YHBbKO89r3T/CpKnrkzAVpuhhwgAiuuzr",
+	"MIedTVbAVJ4hNMmKZx68Z9R2Rn1chh6Xi1jrCCDlT1xmJ7BsaFh49IYDypiSARDxug0alBvmDKRQorgB",
+	"LVSWMN9CGIvmevOOW9A7lHydmdK+IyLOrI02P2/l8HrgpQb0vw2ogQivxBi+1dnu9SosPwqp+TmXLb7m",
+	"+W5WT57tNa+QRfsS+SgyN/c55WgUB+6px60I/7kE7vX5wW4A+qlfj3AhoTXZgs13Xk1I6pDBW0wovSZd",
+	"pTcTtRWktIYiNlynMCDHxX3kLb7TUtwxz/0o8aapSMUE9bFt4xjxuSos4vpulT7pAL2lj8cTcNyK02H+",
+	"43fVS7ExB8uGQYv51Y3eJQvC5tWDKvUDU9sQP9+kfs736NImTfx2DxQnGvhs/eQzWcwt7H6ohbau2fPS",
+	"sBD537yIgPq2szksuWRKl8EfCsn5Q2/Y/2Ia1uoGMvanS5nmwCnvK4Bb/4mpws7UYlYYYH+qoOjdDxuQ",
+	"Dy/l5EigMxY5xy/E1RDPL0wqDPWD9rhlceFcziUm5cM0V+79qUIKILS+3r8yOeUNlB8/9smgQUV+KakU",
+	"X5oHY/PS3CqnZRWmPTaKW3J0qFoibNGs+D4495EPdECix5LYybvxwPhSFM8ipolMXk+wOQGavJ+mdogn",
+	"7iO39eguUbDiuGptjd2q85Hf4LZj6XWkYaLoVDd2MDIi7phB4PdnC7FV8/CTbSfbCYnwww3lDCwXeTxx",
+	"uX8r6KqCpFtP/8E/XNfphukypCpHrnereky3pajFLxcHKcnSmOJx679UAEYzyVt5eXzDTJ1gfJyQLaqk",
+	"5bGuf7ihhvHc6V+IeoK6JpbltHRwOA4RHFqNMQSXFemKys9WkGdoB+zBBeOPmRoVAr1Vez8ZDRtHPLqD",
+	"97BoqOKuzwoyUE5jpJZEp3Py8AaId8Xq3TjPnqVHwDT+KaQmVaDGXKbUf4tUTzfBIs+j3s/XPIOfF2+U",
+	"haEJsWjqUXkJZKzM9WdrnkESyjYSp/ZiWpcjKt3YhwmvvfuSyJkuVaADZJctJURoYDx3/LKLuwRPbuBP",
+	"C5yJbEBJVRa9W9t63GxXFAEqW6vVTPCa6TpJmtk1Nd+oI63PfYxs995px88lJBsr0u4t9ch195o7cSu5",
+	"xws/by5ib5r/srkG2ETLvE5NaSRPfdRb9gEbXePvbKv0Nab9P6+8Z4SvIGFL9dMlyn5Sdzr38qL1vi1h",
+	"O+s7YwIG4WsIhee9ZvIfkDpYD2HeYWjy1PigL4LoHSasncw7ihKum7LgaKSo9uj+yuvDHFdDXvvg3r1M",
+	"gvaoZc2D92q9sTsvGTjzwUkmDMvFwg5wdPuV/xCvZe27NPfRFgiSMLXSEU9Si2/57n+IfDj1nLp9H3RM",
+	"kdB3dkTLE9ODvSJHM0TTexzLH+gABEXG8g3uCl+SWroEPUWmctrLDqbzXPmsaCOW8d4W9RT5YYqqY2m7",
+	"ElJil3CfzRRS9BNK/ggXIkahfIMXJSEp23rjJj8wDHZwqL82r9seZw8WtmeymL/QY4HrX32rl4SJBaWx",
+	"1DXs0W61/QCsn3t08+OJBh+qDAPh1A3J5tAEWWl0Bh0h3aD2a6wxyas37PHFxV/+EmB2Fwod/ULmYAzD",
+	"LvnsD5eTxw+fPr14ejn5Y0KFk/icQoAczFcwe0bon2Oo269r2YuH5WlbsAGRaEv1k+HIZAh8kvH1xp0K",
+	"bgvNyUO85Rb0lBK5qlLRqWg5NuqEE/NCMkzWkZbNwW4BJLtaaLW+QhP8yqqrhM2VUxhlmhcYzQm/o7Uu",
+	"KJXkUt6A3oWhHrIrpOKV+7kMfob+PpEwTtRn2irgIw7L1mf7otHHzO3XSluuv+nl+9iDVhmWU68KaWdK",
+	"zpwVH/FwDUn2bmAjd7rloOwSfLQxNj3lSMSvI9z9MoAsm+fsoiWboKyhLctmb1NxV9K3jMbYZrfx/U18",
+	"ZaxYD4cLqKFbRqFyfUEG5TAlIRjmFAHtrxOhWWEGpFbVWC4KkhnQudd5zyulfCWaqkD4aOGJkBW2WAgE",
+	"JCNp5fYRbkAzs8mFRfgBZrdqrALS0BW6F42f+6k0g5pjkNYttT2Hh7Z0WJYKfbA1TyX44QaM9UbZlrF+",
+	"+y0HM9uAnjVQ5w/3Z1PoIdxjVj6c1nbi2ZYjIsocdgqD28qAP/K0R0piXDwpraGwn46t+Pq2JUA3Ki/W",
+	"YUF7uohiAks/mJBWMZ7nyM8mcbcRgiT4G62HCuVuEvdSL7LtCatqio3TGEbcO9W1LWrb2MCsgYk61HRk",
+	"nR98tckA1cC94kUCR0+ruI4oxGUoLpIejgHyoP49Y49vt9VlIVNMQ6a7PejwpNd5ceyI1XOPB5fYnFg6",
+	"E+TNDDjpFgfEw0Qxnyv3pMR64pscRqNnj4RZRMIwa+UUQI2ufXzJSWHIIGMFqdGEFF/WjtR2wLCluAE5",
+	"co4tDj6jxCvKvNqv6ud5dEKEmmVXGnhmEqeeuOud0nKoESTLYWnOaVQdsMs+1zUZvf1En5AWXN5xh/cC",
+	"sWOPC0SCjUpbjBFhVrXTGa4BNqbnoTsiwkMupQglfCjJw1dOEuR72+GXkzSkdBCvMaK0bwjezkPzGDIY",
+	"kqyQTG54XnS7tv5OT+0vFj9XjnEs3IML+j8FnAC13dRQYwnHz9h8R2dyBVDl+JNegGFEBFH86uJiZLlR",
+	"8v8AnQsvzkPgzrWQ4Z8D9LE4NR4/ZD9LYGulK+BntvFIk3QAfIqiXXG607bK+23FGm53CwxtgV5XINsb",
+	"42CMCddBtKhdWmNvaqmXNWfzzY5sziJdEWXrYqSkYyWsEvbYaayPL+r361cJ48zj4hKfCuMY1Q1z7ksi",
+	"nqb8BrZVMcJQYSPp2X1/yNOLaBO53olssdAjglXOd2y7Umiw8SwzmPMeiLt2DziToF9E1JiC/OYHFixb",
+	"8htoacLd2qW8V7FHyAc4XkTx616dBOX3lyoSqW4b0GuBVaK9lov9k45nrlSUxNzo7iSseKKbJ6zf7TaO",
+	"o4K8gTjcQ+r3lV4f6czu5lRrzN5rp++AKcdrXf95W9UfpiwF30RnD8dkom5A8zxvoks0Z/xGUZUhPcKC",
+	"ejvyPRCSYWYDoHYH3XwnNL1vrUs818VRJ0LbYTYG1vN8qGJ3B+epl3D2sw+yuS277rD8q6JMSyy8QpKj",
+	"0rdQtcI1sFxxJ8ytWmLXhITZrWLcshz4gNotD3Jx9OgP6OK133qnbLjl8ecaS27hhlOiGwfxiojfVhln",
+	"ngXtFRY1puB5XuUbaEhB3JAwWPOPYl2svazxWjb95eJWMEE43/ClY95MND42AlJABKOA6XLOyQ2M2NzB",
+	"MRwqF/9dcGl97U3nMQy70He98TvwhdPCBTmeyZRc82tCRe6O8/XqPfQGti99KPcOCnAGQBmWuAotyqhI",
+	"VxXiRWAAPG6N/IZ+1bx8Dnlb+0+ttmFIfK5+pvnYl7ufSaFhthaysNEi473er/jO7Yxj+qw3tu/2y3jh",
+	"DIKJoX6sbduV+nL9snKPWtXW+rSeu8mnn9+wNp+DE8ZOyv0a2qs8nPMWyfGqlqU9MGkxL9y1UqxnKbew",
+	"VN3B+ZfhOQSWz5UWGczWS/Q9rZ/MMh5pGPgtBNUgwbSUlMssHxvRMFXcdHLvS3wIn96Qt2z4qvsX3BVr",
+	"kQm7C2B1TaL8A7jOd2wNvIwZaHCi9gZYeDNxhjxLfbvk0cu9z2utCukstZnhuY03jqIHmHFX6zJBeKcb",
+	"vlFYhqOo9VOIAZ6Om0Q1GW3Z6k6HDTjPHuYZVTLPrv30l1OrPsCA7e7RiU8hKBjPZtcRc/dbjxGHPVmY",
+	"e4zcoRlMRYqgnTwfm38M8M65UJSOj/1l7F7X1oLPfZPCDdQYPLTh6/Y+UozvFHlginyzQjhA9XGQMByb",
+	"MoVeOE5c849tl/JKLFeYqkqP1ptUU7LqDvjomGrVN2LTiohBLvS5dYNzODwxNLCKtrngQrIttRgK+tAt",
+	"0eDASjCdasev/rFPyeQ3IdMT2Hvf31PJuppoPe7NfXVzQuwgVwaOyGxn5dMzXqcUPm7r4Q7i9XkrvqGG",
+	"+vfH+G2CxR+NXq5UYXwz1V7c2OdGwr0JN9Kghu4xXfZpD1W28hp5LqpvSgsHfSe0sb+Y05ov9TNmzm1J",
+	"n9WuoM7+nVgk+FQJ73trY6S+qNaNK/EKz5bNfE8cxXuYi/+5sRrYznyqUzT48mEl0mt36YTbfAtcoxbq",
+	"86O2vrZk7HCMU5R7lAi+Dc/dXUSm1afYP74YD6aWaz5+/H4oehzBSCKUhG2+Yysul4bwBEt8phLZHCEN",
+	"Ft4jWtZXMtJtv5zqL6f61qd62Ak901H755E+6F1LeAPb7/PihHriwR1IhCYDa8w2IUIPdKC2twLDIGeZ",
+	"3o3VhZix5f7AFhqqiGjiMQMyU1W1qK18yH71rQF3LAd+A2iZuUfcipMy05/LDAUT1oq5d+thjAemd/i0",
+	"ykTpaqQ9tKsJPd1+2vF3d9p91KmqHA3feeYtHgJAKWTme6UHrsHIopOHvY7/kaTBH63Bqm03nq9p9Hnu",
+	"S62KzQPDEJkxdH/s/6nRebUaeRjHpitIryGbzXdnL95vBl+PB3XK5fQy9hDUdbYWH2eZMCnXWdx6rjIm",
+	"g9lsWKpyVWgfnxHuS3fWJ608lf2zZL/PC8iaYPCdh3MNdqWyGfYGDUGSJmX+TvhdFWg5sTa9yMoX+92l",
+	"YrlqDYtRUKoBaWkV+SobwbGR71Ga07BzQZm0Mwnb2/UbUmTeD7HG6+ZvxAFE/S/oLsEU2VRpDak1z6vq",
+	"XwOWBJUvE7BOQcE6DHqlLzYO9uJIW6sFcQd9v1ofBj+37xJnNGwryUEw43YWWpgcQFzlAoxbCLFk5bO9",
+	"nSzwH76GzS2bVvmBsKivV+KHs9UGSPRBvi9TbEDfCDPs0jjZ4VK5zDriwCc38Pwf1ZGzOdfvFRhSNzF2",
+	"RFCxhm1JA5MZ07DhQve6hO+2ledxg3KMxp7Hv3ALl2YkuwfRRSIinWpVCE1MyQzW0tQ9EUozAxL9AL4A",
+	"mPYLMlYNgpmUzCh3nTujdS1yrJiX+Q57BDBjYcu1V7MZ9z1CaIFsu1KBf6ViWICIoYe8H2RR1Us0dkjo",
+	"RITVkHXE5kV+zUBavWOpusFm+KX+D1SG48Z0cxfWQL54zkyB7Moq9D6GkWPERAi9wD9LM9PT3ct0nNpl",
+	"3R329vzSrPNLs84vzTq/NOv80qzzS7POz9Cs83fQfPP+99HsYTJ+6at5J301O3fiPvTZHDlH++QGDiOC",
+	"2H+OBKeeBXP7MBltXRTewPZ0bPATwb4rM/jJxe8I+jvxnQbAt3w6Bwx4jxBaPQnh3IlQdwS+3Sm/RjB+",
+	"kVdbT8ApANWjIk6X3fg2hWXFpo65OioG9fGzd15E6no9G0UM3HJowf0qA36PxURvlBWnd10wx/q6mTpi",
+	"xclVzM1F7vHCHSbrdqcPG1MMqDwVNoeTpUuf1Fv6Qn1ejSUl9V1sYY6TOlbewc7sQ6b07/zUSW1V2D7t",
+	"jX/2jx2AWtdnlhxVbN6iuLh/xB1fhXsbGskMTQzGRI1iEy3/QfRsLpX//9RIUhV5xlZOIxKLSowvuLi1",
+	"TbXg3cmm3/E0XKEzq2YLn3F4LxRzLBrudQJybmNlTBjjTtiv379nf3kagHIRfpEJyThL+Q2MXtIr78lM",
+	"hkDWUDPhqKL/hprRY5Zt9pwQ4LfCUCGblzxlzqVvSswM35Fq3zOBoduVGM7jOw8+RwWRZwqeW7VpCwKq",
+	"whKS/xxyJZcGSxoR6Mr4nvxKYtLgQ/ZG2WqLc2Fs/7y+91ZtusKbrSF4OjZtco1iMENN/BWshbG6H6LF",
+	"ENf3Pcmi9mQps6j5NblBOtd6vnzr3td//4Mez9E/eg0SXf5e9Zo8CflyJZarM2ZT5mp7xtH7QYMPGfp2",
+	"QciQghDQQrm5xu4ctwxGFhpmWm1NmwO2ytvFQFTqNBar2JZTNmYv/n9ZaHi3bzY/jbmsKEAcF8JKC5AW",
+	"4+oVLQ5Cyt0qDEYuEa+qBUAb62xDvTiumksGBwmvv4MYZ29AiLsIpJ0X1MHH1tpbVBBQsq2S/auj5ESh",
+	"Ydwwnudqu+cSGrk5TU36R3KjYhiCY2ZouinP+EfB89m1PMvgmmfnGR2TS89xoeDI57hLzgt46MaHfDFb",
+	"K2lX5nbdctqxKxBFyx2SBJO6jCkQh8QJkloZSK/0c7Phqbv+holed0olfLTnif+dDKA/tKfCODHRD4pZ",
+	"sVxZkJh3NzaANNjZgjsDK/JlsfYYEU5jQLhtMmGdQMRkxyARz0GSUx2Lvie/Z+8WZfcdrNUNz+82aHE0",
+	"VYAm5AMNvbNQsFAzJLTHARuksiw0aAxRON+dSqrbeZ3o82UafBsGjpufLwfNBfSrzNrPGG4J+BgAyZQT",
+	"HD4QOcSXPyjBOCTWdA6aZwE1/7wwC7aYRwXqD2rLFlw38EeZk64ZUqde7XMHJ3aMINC7WnvwwfkKC6HX",
+	"Lb3wf6WaAIMlVYWh2gB3G5WvVZopuvH6Fb/pWGrfrz5l+mqHEENXzyg9V+iA7+MbUz8rK9nxJvTH1aLX",
+	"uB/Syj1xs9Q2rQQZa3c9fkBnOILF5/spy8ehzu4hmFoLnlOcBSqEpwMOoBq8PRZgLwYDQYFTH7rRmfAp",
+	"7M7fz/dHy+galyC12hxS7lvlDFuPv9X8LguJzgajw31ErdtfMTCFkShkWg9DvaBFhKyCOd+7AdqOwajg",
+	"PM3ZllRp23t3bn+fYO049cFI7ecMdljNFwuRdj38wT/WCbEeR6OgjXsPwab4XYaPR4SibyWQtfkpnWz+",
+	"50i1IodWz95CyMwXkjWl0mkNZRiW1tUv2hMQF4e1JxtfrhZ5o8HZccn6XpzQsE3pTEhuwbTAhbzA6PYD",
+	"w2qPNnCCfG2jwXLHXoYgYUlg/8UZyNb2FTmXEjIGMgsGDunW1LhRLWq1iIbxhcWsDCbWG6Xt70mtdttW",
+	"tWYamgpB/ZjuRS7E2aZyhmDqqUUi7Zg6hNRwCySo7iv4o31ZaBPz630vsGcYKoBuElcpPnjl+4N63+uG",
+	"L8vOdQFUAhpF8hV57mma5r4PB2TW4gp4D7aECJAqdBwcanQPLf4/V9Lm4c1UBfUPm5qW19BxjkOZFQZK",
+	"bp+/iSzzQprt8CqUwW3WZcmfR+sD6KmDo0Z/Pt5omt79SRh79sWUB6AfbphfVCTrBD7aWVrKiOOVE6U0",
+	"OWALnEQf4rzt1W1pLWT9r4/vQXK3LPKcu1vpmdUFnFGstHyob8539+vHxEnn26054Z1vtodyOl79FGGm",
+	"ute+XafHFmUayAuO2BocE/OY4TvznEk1V9nO+0UwxoWZLSHubzZCmlKGTW2h8Z8r7vav/GeulIGpLCwq",
+	"38b9P49lP/X/tMCnxhlhbjUeBQCy6TIvoBpu7mxAzMfI1XZKhaXVs6h5VP+kJDR33PIcsmkhDV+4sQqZ",
+	"5sD1lEgdS0IIgYl4MGUOKV9Do9Cc8D9KOJAcFrZOozL5oTCQTfmSC4LJWNips5gmFKKYuj/E56PFUsh6",
+	"tkWIUrnjioo5ZPE3qyT4uCghXto3Tb4H9b/f//yGvVX5bqkkU5q9LnIrwr//8O67l+y//vr0z38MGmtN",
+	"1zmE2pw8m/zLKPnwHd++BmP4Empz65B10Qka5l9OmDeUM8xPceZFDs+ZOyvoukPhxrccDaiWE9R7vjeg",
+	"swLegaP32a+umjHX0okdeNajko+m+4N/GGuq5IDm1vQ69pD/FE/IyYpoB/j9TsV+AtU7zSWGeR2/HU8q",
+	"Y6H0hUj2wku13hQNDAkVuMpDw6zBahgbB244L7Tfmq2OGQzwSqjV94kc6KYfVUs/vYDn1gU7R3X14xp5",
+	"Y9btjHYPdVR/Aj6rjkpzGEdHPT9rd6pc+yy873zqHKDNjdL54jCOJ4JHFb1bVKDd4sDWjt9hI+eyxoNy",
+	"wpRGwHleB6roc2Zb4wK05BNO6MDzRpQ983lrX+A4p+xEDo2ymkjt8IanpSnaE5Bs5CsSUcVJcmyFXSEo",
+	"26H8oMyfXtfjiptVxIb94cX0ydd/rtzqOWaBipCAJW3iTsQKPpbgJyH1iI5LE7Cq9rkyLyEe4XHqrhG/",
+	"AQ6/ER8hN7EDdmJka98GUswqhcDiwQzxwCXdNW34fFfsvdGA1kfi66VlAz5V4hc3dnRqxTruFuTXINtQ",
+	"vnkAlvR2MXroq44NYcf7xb+OehlFZlcjbPZp3srqqHo2DxMq2bBJ3H+2C4nvfMnbAEHhKNgSt6IxHzJE",
+	"todMcOa+mzCx8B4sPEMJWxfGcYs/WgdqwVxIjrUKn6Vn9p2fqxd7p8rw9W2PVv2UdKdUBSaMeFKE8div",
+	"BkA+9zD6hSVEToVQxIqlXDpZaaAvPNJ+krPjqCNMeh+VfH/Hfl4tnyZxF2q+v55F43ZGHw7WraEPZ8mF",
+	"PEm9H+fIdX7mfFdbt7f5TLfW3TqrPb+9F79B3dPprjt36EWWodvFrHmeR32dmFj6PxSZot2ojf66qeF4",
+	"tP7YP6/pBKQCggzo74bE5MaIPDRl8lw0La31h2Fpg8PSTVqT3HBG9SFLOjSpXtugqGQuM6ijosaNjGXS",
+	"6BhPmASusaO/qoUo0Pdaj1GUX/RzmpS09fOOHrn/ADyY87tjK6qToIfMiV2978FyC8pUzyaxY8qK/r5e",
+	"jzzzBWlmCNJMG67MfDdbcRlV2f2VTe0MKgiZhBnlO+MEiJlMMalsvG3yF/ya+4lfs3+HnRzG2Ee3OWCt",
+	"6O3haf5K3git5Alp1dzM1KKX8XdK2BPyrL9eUFvEd+7NGHkH6jP7ndMb9zItvZxmhwXlX72PFma4uD+v",
+	"ielnMY6NeQatosWMqcnYz6ALdJplQTeoWWV/7hOO6kK76xFJa4Gm6/HmyApEyxf9NX4ORaHzi0eSqLud",
+	"GGdRGbrZ+05ViG4fi8pPYuyGWjH4q/cV+O54ruWnI/L2nadjsP3WXMjpimN6jpOixcb9B+R8h6l7W9BT",
+	"tVig3z/8NYMbwb29aDV3Ook7BDscZprD0kP9oM7sOAQD3cmEi3ii2ttaG/jSJMW/2TJVDqcwd29Md6rQ",
+	"U7WV6Bkyxg3SOmqsbSgW/oS2XWWbUPdf2hr0jCGgi/XmtGNjp2w1Eh+BT9Nc4KScVGiZgJrnsB5cPZR1",
+	"qs4vFcHlZWB5tITaO9i3WnmkNIyHWOXOP+b6ek9nhN+5LUw8NNWeN09/OJRLv7x7Q3QmFCmESFEZRL98",
+	"I9TQtrJ/D68cajL7KMruxyoZ368yIWKXdIyqKaehQw5W4Rp4koe4bP00DZ9xkXLLc7UsomkypHL08zMM",
+	"Rq3stsRuAz3ZDjXZiTB5NJel3Vo3K7GJ9n15wZYgQYvUt/yjXod8DVVbSg1LYSzoBMP9nOEyHpjQ8+0Z",
+	"kyrAR0lVQQfFzXk/kdmxiBrOYQ1cmgTxp/gS6NKtQpa+nGxvKg8HRqmPG6ZdGJr13a0J/NBuy90THlex",
+	"Taq61++jXeVFxec1q2gS41hVR0FuO3WnOxFa3QaRF2JD9cZWwNvuN0cDwO2qqDk5+fB0c+RTO8/1hcQ9",
+	"sF7KJpgEOYmxSTSC0Xh2u/4FRfcLim5PFN0z4OZ+gcm9JzC5/ftN3nus2wNRHiRyDGV0IZZuTVipN4dc",
+	"bcmee/WG/fXrvz57cvH4L3RYg8OFBCrerLsNMAvGlukf3GBnslo6tnvOgL4RBChWrrhzzueG5PXr6J+L",
+	"8AXC9wuE75kgfL9A9n6B7B0dALRHbnZNBiY9MHubqvgdwUaEOdZcBj3s5GAuHARd90brZe/6we6vV6Bc",
+	"bYensqeNv1GmByzzgaXFte+669QNrwSEGnKMSySVt1hYHyOdQ6rW8JCRAnUpCTmL0AJIj1ILDHqgt5wT",
+	"mrGGh5dycstSoDnX5gQA1VQVTmzPWiBmSz3fSfktN8w/jxL6mUf93T4IILcrSK+TEmy0DOYiKKkwoa8r",
+	"zxIWYIEUdvM1kC/qMQMcCLIppdkB9/+FAYh4XCSDVFRVLO2w1f65A/dIa6lLGJjwMQ5rBhagwV1ZPmsw",
+	"RQIljDOrsGmt9q789dpxSy5k3KXfG+0HOXB2JnCgnh5nPFElZJivzIy2YXe7Hi+6WfMMjmSBl4yaML7U",
+	"gGGnpIa4ljCoUlrqKLw+WJWmsMH2wsJS6YnSLEV0jKxXVpZqQoIMwPzuyKP3/FSDgVaWGS76TetOco4N",
+	"lGnyg+AgB6aZcQt9ee299Z+Iw5/9GpPBw8vJuFnF4hfvuJAMfzQNmPNb9GAfCp8MVoIx3S/QY+3VRB8o",
+	"xaBEbEfxG6or3KFzV1WyhyI3LkrzXgSkkmdektSz9fZyymoFdwHrGZfp2SLw1DE14FtIxQm9yLLaa+GO",
+	"IhGDEdEUZ/7PqFjvr/3sQ0U9QR/zWsgAHRVJ2esja8xJsmYfHzRQgNZ0jMbfa0W5ZQP0rfAu+mWUJKz1",
+	"Kj6IxXi42SWgIP7JroRcJr44zktWZtUSs9gOneHlrdAiQqpbw65gjaG/uFPTI4LF5cjwPd/f1lOu4XGq",
+	"OI7IV7uCXbeE7WmvHdR6xA90tWFE1oryxxgwXvJR6rLER5Vqv7+mCjuq6hGRTEotZNJUDpKgTNX0kYm/",
+	"d1tisjjJOzG/lu4oDrK/aic4wpiDzTmyvc4e5fXr7GcKvg+aR5M/XskMsmcBxs2LTiyplDu2VhoSZgRq",
+	"+ivwhiDaM4XMnMBSmvFLmSqtIQ0WYh2gj5vyxiVrL7CZRzYjVkd3uL9QsomPCx/lI/Mtib37Z8q37r3T",
+	"x/vHfHkGPy/eoMs/MtYRgeU2x23Nw87LLbARTqwUPsd46bRmTwNN+i+9ocbqDXUfekGN0P1JlfiGR1+g",
+	"p07B3T8BCuQ/p8VUDw9z3QTxm9EN8uHP2h05mHUlmXoIgINlhtd7ib8fSNCEm6yQJtWwxYtrU/jYbqo0",
+	"ZFOFiKZpUWUnq2vw/72APMcHYtdcE5bxXPVXy2CyRFKbMhh4HlIPl3gESJFL2Pr8wozvfJx5oXRCJk/A",
+	"kOUyK8GHnfBZXEo01jO+S5iQNyARL8w9tlKFAaaLnKLyqKzj8WFWZXxHKsdhriS+MGsFKPuwAuZ/rHBc",
+	"yw/1wCYjwlb1YIGc+19u0C3OcSW+5lnv3DnvNr2+4bJ8tgTkP3QcF9AX+8U92ssf9m0BpSvMtyvpr5J9",
+	"Ry/E7qLjKAg5N3bm1NTuBMU5LJS/hrPChw0oqx115AUZ1nOu+1Vvj4y/UPaViZza0taLus3KDJg5143V",
+	"9dYG6h0HIzugQ1eqlqKccyI3KCXB7XDL5gLXTo+ytJu1Ha63Q9FcmENQmLZ9RcnUA5T3fXiu9k7biduT",
+	"PPWr+sDb0AIiUZvY/vdK7qkdvLicOrmx5PA6iP+xrSjHqZ340k/yvvSTPB6XOa3Z5FnDFn17Te6zWGv5",
+	"2ZxrTaHJoE1jsYxTmnOxnpNIyrTIc/pPqYSBFo25/OQ9TPHouAbvrvijNpGRCkDOL427CzjuVjp3zuf6",
+	"sES+V0HJ5xVP3XhupUQaurCWRrid7w2RXUfwr0/ue3tHnsu+45/dEXbEUDi7j2yv9W73C6d6sKJdcwc5",
+	"tgI33Zlvq86+x6+Z8slDD1f5U8cNUTbf2yu9dDSyK/QyGtXSisa9/D40JTl0dQZfJsPePJAx979kWa74",
+	"ek3ivwxECrn0CgCBPFJfn5bvDu9ufGeNNoRkhTl/r42TWynf69bJo+BfdfV4rMhS43nUQJ2dLNzF0sCx",
+	"cDsp8nZOvI8aaBtE5h3qnm4Kn7UvyLCTeDY97+Si3Nsh1dSO3rAZR3WqIgfzVsONgO3ArCdKOspUmXPk",
+	"HfiUkULpqgl5/smNj+0QsP5UGGwWQiZjTFdryf7LxQ3VsoaoggFjGmU7Nct7+FHMCpiRv1DHjXn3QM5t",
+	"28++6dVMUmSp/QG7ghZ3Qem3W6ubAci5wdX4Wt1EpUMhffrw8R6RW3QVl75vY/muT5wk7NnB9JskrdOv",
+	"PqUm4faodFwWvefrTQ4tOTGRPn4Gn3f/WouPkJUlyeQed7LlGjYNxFyvMqGqlEykkjDFFILYpXFSj///",
+	"NP2lXR0Zol+MpS1EmQa36R5e7p5/PuvtTnP4T7reR2yL9B6szeEUMNUvHoi780AULeBlpV+u26OPhW+d",
+	"qGT01G18GAVm//jPneLFqDjyjrwYpnEEjkuz8smDBOrqpy5pdANa2F3doJMKN23LyZ4zBVZVTbDR3lQt",
+	"pkVLaOG9uAPfQqqUzoTkFswsnt35AtFFHxhWe7RWs/KcGQtbjkneMt/FUUlOk6u5UtdO51lY0CerAbV2",
+	"rjOQrWU6OZcSMgYyq/qkVfF2tagVwxmaUVWheufulKqpwykYtZQJdS9Q7s82lRMQ9bBPd6c3IzgpA35F",
+	"/Mx8CA7Hjtquk7XGLs9SySF1x5LmmGlRQwj9d8E1hT3boELdQPdR8xSf26vkZjBWKHN8EXwuSLwxRHR3",
+	"XPXziOyz+d3GF9FnwBG/9Sc/A+RfJbSHbslw2T2GNVbLw6uUw+mG0JinSk5Je44qi1LZqZBOWZzuYE97",
+	"pF9zlXrAL0wrb6lkCpN4qYrBVmEa3mn3A/bPMdxXsatcQPrMP49QEN2Go8095HH0zY206uRVepwcqzqW",
+	"qTYDl6e5vG5DEsxA19rqKWUDTgZIq7mk7Lo1/yjWjifx6FEpNP3hIuasxvy503qXlK8mNOsoBYjvKQ/9",
+	"7LrHqip4OB7mrldHeDCOIclYZVJ9rECpsDO1mLnjHD9gXhJ0q4phNY0x66KEpn1cvflQBW0qaPk8Q+4l",
+	"HQT1xrUydroFuMZ7OiZvmj6fYRGbnz3U6hzsFkCyK8fFV1iBcWXVVcLmyq6YkGleZJA9LH/PlQTC5uX2",
+	"Ut6A3rlhHrIr9HtcIQB98J8HER/BBOoNMUkCoX/T2f27pMfd0SBjP73zoOlmY4yEeS9VhriSbLtSOfj+",
+	"pliK7xQ4qSy7lmorY3057jGxNtcAmzrvejQ3vB0Xwlohl1MN0pdPhb/wLGv8G1uYTkhbmKY5cE1FVjlw",
+	"2XK9/r30xMX3Jla6clgERDhWc1ghbhX2aAeZUnTSaS3PUXwXUgTQLNTCPBw1M8ViIT4G7Cunl9WMz4pK",
+	"fwedCZIogUxItkr70LDhwtndjhDTDndV1fPgfG0lsMFV/JqTtajZGhw5ErbhmjAg3YXnxKIzUmC9sbsS",
+	"2GIbUPQO+bSt1Ohm+Bbv0f6gF7RbVdnzAT8ck8m/tvTbx7ihr94seaZWY1MPD+Z8uwev4GYCJh4g/LWC",
+	"wjnMqtqCrTKrkA2d9eCNvj1QWi02m1DooYGv419T+vpHO7gvCfZe6X0L/020XsFZp17nZhgcb4sofCNa",
+	"oVSx4rGxzDUy21bp68T9r7FVm9NbV5L5Cr2+asc+zIyqcIAW2FOVaBllvrD0mrjwN0hdUnibu3V/77lG",
+	"F6Yfh5oZ5KIquTkKOdOK+6IY7kHCTLFeQ8bUjc9UxI/2ZpojbO73KrrEsKNDtMwjXJCUrjS34uMa5z/K",
+	"pOsBWs23fOfPWarWwOY8vWaACt8OuPYKotNNa1rihxXs2JrvmC4kkvdSStjiC21a4CzjIZOcbKKvHtcM",
+	"pMdJi1FJGMGNFx8/6XrRqhO+ZtUJ34rYpn6UpFp1bexybgfbN8AzX8+aH6zB0svHVFcbVFe+5bt+WuuX",
+	"zT2+uZ8oA7DQwu7eO/HilRx1DbHm/gGKk5DFsCTd7QMKJqyHd2q0rjSulbWbyadPKHwXqg2hkjoWhVEp",
+	"Jj31bICglPihZyWihZBeDhCq/pYKgi7lujCWzSH4hh0LLbmQHlx2V0eZxUEyVcztw0t5KRvz4NmNMECY",
+	"Ac6oEgsBJqQLPmSv8NMcI9wknpbixj1+KYOfi3k8Agss5VoLD3dIqiu78pLy6jk2e0B3u4dnWz9kLxDv",
+	"6FKGF50ZgOYBOnHzHPV+ui/czKfsRRjX+pV5T72HiiETj/1ovUcYWzWxy4lUl5OH7v2X4kbkOFmC+r/6",
+	"xz/+8Y/p69fTb7+9eu5oabm09NMvH17iKx+GGSjulZ+E8YOgz4r6OIo6ro0t/VlqQf2tHrLvxQ2wq1rg",
+	"5+pSMroJuGFX/m+lwr/AbH63ARu+BKpiorZzFXDuihuGARGcVigaROuQtuHtz+8/uD/5jED6I2dr0Etg",
+	"GyfbfInB1Y+L6Wv3b/RauInhuPTCVQi6XDlmuMJ0j6tG0mkGOVh3Z73wfRsRjodx6UbyPRKMFXke1P9M",
+	"ERu6zzxk7wKyhQa/s37CzxhnmNfoTpMbK2SsuImEQhXsDEKpkO4xpMV3XORlwwfvuA7BlXffvWR/ffr1",
+	"f9Hi6PSVvfOQsEhQVDlTkOTooqjB5MWGpyuYPnl4MUkmhc69XDDPHj3abrcPOf78UOnlI/+uefTTjy9f",
+	"vXn/Ct+pegBiKUgOGQHxl/HVycVD/5zagOQbMXk2+erhxcOvsDu1x/F/dPP4UWkZ4V+W1KbR3Ri4ih+z",
+	"ybOJW8mL6jEsYyYz00ye/b+4WlY98uingP6A8f7ux8Va2D4PhljmPxFfYaMckdzkn1xctCmL5XOPyvW8",
+	"5UvfwHHBi9x2vxl6SeItUazXXO8mzybuKON54nVCWb40ZITKbPJPApVoicAg4OSVyK72YClTJa2TXEFq",
+	"OwnrhQomaOP18IcnFxd/9Ogu1Fo5vPb04q/uMmpuKM+yF4cG8Tcq2/lKUxsS6DabXKT44qN/+YwxUri7",
+	"g83b6hOfmpez00s+3WrT3sEmR9X+ycXjU1675Wa/yDJE467RcG+nPyV7h+vRf4vsU+sJW4JtbsjtKXPL",
+	"Jf4s4dj6hsoAd/T/iZKHtOB9Fap+kfzBydX/+uqvf/4jUwTzHTCC8DKv3TAIamOeMwPgBf2LspdHk8D+",
+	"19qCBs5/8ZrKXv/Z97jgiqa4oj8NOzo10USVtuc6PLdkkZdI054HoSoaab9iyiKFYXvzXljwV8t+NCXf",
+	"lZUT2FZFGI+HgW4F98y/C0CHnb+Wq8KfpOduUbyvc5JYk9U9S25LfA43ZSMyYFdbMDYxqrCrBLixiVTa",
+	"rq4SJuSlzJopDgm2NquM/+e+LURQ+hr5NBrxQj1c6MdNjn5pb4nGiDNXHxtkKf0yh8kTldX2l3pkdYr/",
+	"PMikqECpn9YRqZ8eunKM3aHSs6Bet0dpib5xp1MWQJKibdMrfKy+m14BZfWcQzCCWvmuBgzUawb1gPvR",
+	"GRB4dWX9KVlXczOODXPpbByjD+EyNabXEdHqmhe16ZVudoFKS82z1l2iXp596VPv5dkxEwOlrYlIKZba",
+	"4kdPgPvxFOlw5PPVpy18xE5xQQIkHsKnhO7BxKHnLOUGKsNnza2FVoEWoOvL2e5HF9dCljlI0T28I3V9",
+	"FK2TrhBM38Rr8zC67mxg6raD1H84qupPYybMpyM51dwdQFW7FkuA8VZj4IVlvGo3QvYvwtuRxUvoI+7f",
+	"HiotVWsgEFOMsmD7NH4pPdImen9PNi4uZbd1gdfHoX2B6zyjcUHjj6Yc4XADzYrmOyPZFIFuhwzTVKW6",
+	"DYpqB8562t5bpXex4/Yiz0v3m5IedZTxuWPV6rg4wUWRapzfqw+8NYjlH3uEz/gP3t7IwVk8MORUR77f",
+	"tZ3XUU2e//3+5zctds8z5ATyWHo/Jlb6Mm4oyzhB3/+ljOStHNpHhyZU6JP1LOiFl1KEPUEPrjDs6ZO/",
+	"+CPPJR16ryc0HA9PHz+JCYC6MXa/bS2c4siG1qhywVtZwUOPm9zoGdtXVjyiYvxQGNYqNqqnzik6qq9E",
+	"JAdWvJdP1BEKQndMDH48MNQu8jdE4b89qYNOjUGOssa+EYFJ6r7eshhwJGER27Q0dFA+TfjENQxqc1Or",
+	"FkgqTOh9zzkpELXenNhNDzMKlcb+xYV9Tj9RGqLvbZznamtYYeDQGUPfelloOJ9+gKOPdaKxp/kg3aDx",
+	"xi3ZkoIaVQLngso9CuvvUo67U2NDv5ctYgC1xGlhPjdb/Vzve13qCdpdajtnFM4VBo4wPMnJSkNdGC9A",
+	"pmFRGMh86Y2lX5xBVLHqpXSacGjB/cD41uJuitawnM8hZ3+4co9PpbJTlKxXf0w8ql/ZkVaYS4k5KbVn",
+	"3b+vvCy4ksp689i9jW38d/tY5tVFy7FBUPBsYjMJj3nh39yuFBLKLVhY9ocrp6lPqcD76o+x25aI/J3b",
+	"11/MGc9U+YX+52qUT4fv+gLqyIXxY9BpqBbbm0YPa8f17iYiavOQavtwPAlA6XUYPs4YMUSQs1QIRnnv",
+	"fcUApvwed8l+Fx4aHPO7kyCen95IITwMezvpRFkOq0Iu3TGtLv9RzYL7Egj0NDyn1KAPjHUZ+/GG3cf7",
+	"L41hrLNFSbp+CvhKkHVZnbjm7r+BLdSTZQ/P4w8i2KfD6ebfHYsEe9hNdRVZyDKB35xXO67pGiMrM0cz",
+	"SXwbNmdPC+MkMmyDe4MAuq5CesnVpXTi2pROO2yESr/1dM3RQb+UtZPuvzXYL0fv/VgS7XyHvvaNO1YW",
+	"qi9/dnWh51TOpzBwWdPGe2sGmN2W5/wcx2qYjdDOwOUEz8rC1VfunonLb98HNu43mfMx8kpta8aiNwd7",
+	"M/SaC0cGLinP//OZvC+CylC6YS+lL8rDCmVOecQLnzMZ3LXYjwt7ba0A7xp3kZCi6qucub2UhFbx3I1S",
+	"wn0S9TA1tJAYMZwru3rIfsX80rJuR1hGgE/Gp+ua4GermbAJs3yeA7uiR7PZfHf1nLwSPFgjoUeysJeS",
+	"1u4+2n4Vva7tzNkOcv0jYymhtTGHKaKxF0f2D2G/WKv2vSsYQRhwZvR1MA8/54Hx8wjpvuiboagkLioX",
+	"C8z8xlxueg2dQGW+BftJLPDEuVdKZ5EnzKUUZftHx+dUS8EDugw1yGvY28dYGSd6TjamD4zHwjjeUPZt",
+	"vjSSnlJuM68qLBNW+gWJr0k88i3f9ebijUhtcKBHTa4PZXZUpvlWMquUl2l2BQZ8LYKpdVom8BjfqPXQ",
+	"Qnsbvng/PSZ+eiN5TBCVyC+4aQSe31Xygv3vt6++T9jbN987RvkV5m8xLGbZWhnLHn/NXotvEvb1BVuL",
+	"PHem2kZ8hJx8O4+fJBcXF5cy/IkZkcFz9vTxVx4WyG/2QuSQsKePv6Y/+0DotZBZwp4+eYJ/xYKC4L+W",
+	"yvpQnWVpzsU6JGApzVIu3c9zwNgrWX8LBI7yRSmwsZeSQryk4kjfa8bTGAtCCi0hY8VGi+XKJgxkqrLQ",
+	"8pMbJAomBtqVBmBG/OZubrdmNDoThpn4JNnynEEeOg/aMBvDRYayOIeFvZSO0ytDFZ8gD1SoL8G/+4sm",
+	"4pXyc7+UaK0+J0N1KwxUL6P1K8yRbBLPtkeF67rIrdhwbR8tlF5PM255f/nqP/AdphWOJGD9mMME7P5L",
+	"oziqNiX5+jmqfO7QPYg7er5C5CBMfwipVQHeRzIq949dye/KZsNnupKrLsfjcIwfbxjH7L80ZqyhYXJ5",
+	"86Tob3hVvXDGZiWn7ZU84Wv4uBPhWP8cmMqpvO3MUevTczb+qLUJGotFwpBDueTgvdte/vwaEHajtDF7",
+	"80WFLjy6iNmLjvn7yCkm3tr1OVTenpBq+wzDwc7ExVvR/YMAT9Cm0KA2IA3V09oKqiZ0z3CXHhYD+mrG",
+	"NnZ7XwdUPhO7NfCcx2G3ashh7BZ5byy5VCapORM37OpR1jMG1vNcQEf5SfXYLSpQ7kdxIy1lN3ptY51E",
+	"gd4e+f1+VTd6Apwx/zh8YbSsQT/gwBzk/bdGykKu6HewzQenqjsTub4bt6bLGDm/R5b3O61srFZ0j5Nt",
+	"S7E0arrtyAxSK2vsPgVYENRxsXzjnxm6NW8pce0+XSy4lLFvlXlJn0BlY1V6fb9ulG9KhMCzXCffjHok",
+	"cLRhF0nzlVG8DnNPsv1dbR6dztujovztyDDCvdG2ot/nnREIe38vDC9uznc0Rroqulg9VVort2ePwFix",
+	"9rjALYlHVJstM5ZyC0uFeEdkYv74/mf21ydPvnr25OLxE/eIxz8KYENqgZhuJnFscikz2NgVy5Wxzfef",
+	"4vvPWCHFQum1e8Ik6IHeCGsSlmq4ESmYBKGkTHIpU35DSDmp5uk1gvW5CVKcTcgcjGHGAuQP2ZuDBpIR",
+	"j26gwstAlzMJ1nL8/4NFsXecxFF+/VXY9JZSl0COh2Ol5XGW5jgiVQlbxRaq0AwrqMvQvtpAPSfIv1Ex",
+	"LcgboZXshgZ6VX/w92461xYztp4DTTodEv4eqTs1MpxP6al/ZCz5XhtzmAIUe3EcYxoatOx13jqVov39",
+	"GYNMIyhIXUv9fSpKTWLfX3WpIbvGVJrOwC2Vld33eNx0X0Q3/xlX0M05Lp+bvWtHKivund8Wl37GC+dm",
+	"1KvmZvglc3OG6+WmeXKqjW2cnO4r5ebky+Rm7GukdUm/0wvk5t5fHTfjXxo357kuOtn940Zpa3zEeZr7",
+	"Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4OkKUXYQnelSEmYcWsSI1OQr5lVerCXJzpXKM1PLO31gEOXX",
+	"hkaDSrpxSghk+sX/K5hrodXf9iH71qN6OEuPMNyY73Pj07f9OwKbMGQmYTkiPJVYU+6XQgqCef4FcXs5",
+	"4tU+MExtJfNQ98YZkpDnAYgY/7vqIMTEghwNAST6gY+ck/Ev8rzKSdbAfc6OsEkjB4xbeun5pSSS+ZVt",
+	"ocwIwpfdSin3MiAdh0ZGLHSLdCOU8HYe2DpgSGNc/9gHkuoLl9KqvQ6TjlAvZAPgeq6BXxtM1/cJosLY",
+	"qLcDGbIGTXUgCJpMeaW28ooS/6qN8Nn/BtyrlriV9qyCdPEJOjegn1/KK1Vog8MoUyGsha16yL7ZMX8m",
+	"GT0aytmpX+RMZFdukK28ojXFwMXC9BoAY6FXhhvU0WIrI70xDjHRqCQhwoR41MJUfQUEGOsffcieXjx1",
+	"nOiTJt1hqOjQhopWrjEOaFcU+Mv+nLuRyyx8tI9Sc9MUvPvjRJ1AbjlYOvnLh++mf3k4UnZuiStpGtzi",
+	"cfcqQpEiVxOrRKGaWA314p16RL2g+La1vSPoEseKdH+f2kRF4PurT5SV+WNqFCNzR+m971HHvcwLIZdT",
+	"A8aEbMZWM/R7fPZ9ePT3bo42ljO2WUp0ZaYi1mEaV2uuX55TR4Uq2JB4lExqSvFCsnotK+LL7IPOhII3",
+	"fNOXMKgFu/IccBV6MVB+8rZqn8ARO5U+rrwi5JfhbqVB9eP+PSoev5RV9Tg7KB73r5rniPoGgDmMjWUa",
+	"32bikuDgSiteZOZoiXkJMeYt+Jr1fikHlJcTv5zPiPfjjyVUaLhhZvzeO2MVQTUPgwffCyCKAQNJSCaO",
+	"ZmDviarO+7pxvie3kBBjoku4m/uW5LgNyASWvU6x7PUY6X5wj73Dp05C5ChfHy0new91isp00nrlR+1n",
+	"IlIRd/3tAk6FtyDCULUOVInv+UJK+UcbNBxnffQHoayaB6FQdgIRof8gu5RcwjYmacwe7c+tCA0TUrWp",
+	"jSWlxmeVF5na2DqztPLI4Zl4tNFwI2Bbz2JobpB/YO+A3BNSj/Jl/OhbT4eITfeD2rI1lzWcb1XkGVur",
+	"G9/UaLRofwNmDj9CqkbXhgYTr8059iKUUl5cJMHo9hDTQQkiV5LGppImXhD7o//KOdEy1tTw09hjxrUZ",
+	"y6au+R/qrqQVR9CGFiu6vWAlg9zp8ZAR/juVnIYy1idP2WvxDbp/nnx9kVxcXDCttiZh85zLa3ROXsqq",
+	"0+MvG2YV+7p8DtVPkBZ7i3FqmkbIi6HC1fsEwMnaAP375OLJM6/ZhneFZBsBKZX5Pq7NA1uT/6Ro364u",
+	"peE740HLrcJesCu1ZQuuacDnlfZZKyVdA5dUm0+lsJfS13ozA6mSGcI50reWChBNmoJKAQZgwUXu1v9D",
+	"6TPCuljMVAr01aUTrWyoVvV3Q0xNLHZ9zq68m/AKPSN4aOIVsEicWhO8F44ml9KjcjbRF7z3JdDTY7cL",
+	"wxzzcQ2lq5IHz9al1GqbkNN1vsP/77v9ZWKxcB8WdZefu4wxEcvW2/a57biURq2B0rKw3ne+Q3iWyL0q",
+	"qpN0tlJbOq0DK21HlBO+IW9EUqA0JQk6B2yv6kMCuHV/yDR2UP1j3cgk/ZM8j7AdH3qnz4wrELYwVz+P",
+	"JyPPI7Q8aRWxjiOdXPGgrcKG6nfP9ntY70FsxDoDtwmQh5N9jkmOeVpHKnMkF2l5onM6IK2+Uv+HfdNr",
+	"rxtFkMKlDPYXqTf6pWJrJyMQdp1ELvbmxKLpRWF4bpJLqWED3Ia+nHmOAhp4ukKUgucY9riyyvLcXFHJ",
+	"LNpQxCxrRAIiSJRLGXZwDigpvKSqzav0dNDdYpTblpgYWYK/9s9/63fy5AMTmv/cnhd+8JzIA7fXuqdW",
+	"p1DYNg3gZHu0zlCPCkl920csm8WGNP4GLnEshGSFgWelqGtgjSmJrFX20BEyhcQpEVnNS4U4YNL3WyEX",
+	"Eoon9qM1jcp/XygOWUKeqzCsZ9hQ4u15Eh9ivn8nyGxfqVhjUyOQlxJfoNv6Ifu5jDo+vfhr6GBa9etc",
+	"KE0HpxTsbtQt38U43O3BXbH4LzJTEtovrDLyN+fp9cPxKrupIQax3n5994HIy0OTz+O+8Z+qx+4nQE45",
+	"wbE93Xl95fe3L2i5/vM5cKtPjOUdKUcc5sY9fG2Uuqe8RsJ4N8SKFzq9s839uD1hRvDLHlnf7zOgWqfx",
+	"/Q2p1iTTmEHV0VmkDKt2n4O10pbrHkVR33m0H7YEZ8rqXanl4h0VDHsNPMcGn44rvKqKdUkJehA8iPKW",
+	"GwsP2a+Y7eK7Q8ycgPXBwWwFRtxgpxPfMoJ62eNo4jenztBAKddWi2zpXRPueV/USN3CC1vW2gSPg8+9",
+	"cmrVFqOP8HEjNAQAf4EdU7LSzUaI9IbRUxmpQQOLrF4jkc8kzmnwz1JeRZ++y9oqdOkW6YoR31J5HOpe",
+	"xACY30bh4vaaZs/6IW3xmLL0xj9zPzUlmt3YapIs13yvE9Vp8efTkfz4Ywl5Gm6YdrT3ziiqkQxka83e",
+	"9X/o1ItqG3BLYoygER1Z1u9TIyqpe3/VoSB+xtSFxuWMUhHq5voN1ynkx2+Dt/6ZwbdBUMPuU1IZLWbs",
+	"y2NTkuj+Gti08vPdHH780UBMcbiBGKbNd8aBMA1ki1sSfuc7r40a9W9JiRGujbY1/T7vjJK09/fOCFJn",
+	"zDtjXLYo74wufkd8y44Lwz9zT5HIcXaj3wDlmkvELlCb/J6hK9Daz3gH0PijsTgON/AOaL4zzh0QyHaw",
+	"t81T0X0LVPS/JS3GuAVaV/U7vQfCeu7xPeBlz6j3wKiMUd0DnTzv+y90M30NQ/+2UPZjpC3Wm5k7MXoM",
+	"pP6enwTvS8auTTMlr8ogesiyMyu1la0Hplz4PT4xoW/IqEdmXK7a65SPfSywStZzFuZthVYvzSyNg3qv",
+	"xql69N9G/AbtmTxPL56GTiBlI+uypczDWHZMaDchcuiqBnbqyasPfOmWEpZG7a55roFnu+fsq7ICtiy8",
+	"DhpMWQBLaVdVBeyPi+kbJYFYu1EFu+Yff8Jy8cmzxxcXF6eUwYo1X8Kjf21g2eSwssB2LiTHetxepbF+",
+	"M/ayxxxRYplj3DKLiVDUwWe+s+D7pGHik6PdCVlkX108jXYhiFB8JLUgMK1v6jKaXExiHIZyyljsg4Ml",
+	"GCH/+Os/XyTs8ZO/XLjD89WTC99Fp+SrDberiqvcOTlK2h4y5r0b41OZ+rRRRtjOmsu35VPnK7d8p4r7",
+	"VZkZFj26EVUj5n1GeQ/rP6MhFb4w2pXnBxxoTO2/NY45VZGvDd665IRu7bK+F7emyhjy88jqfqeGVbWi",
+	"e6woljJpVE1xZAapzKuhZ6AO09iqEH4XUkkXAvLQtpVrd8GGkkpqyOlUE2HZVkjzrJxLQjBCCSNgoQRx",
+	"hqh5rBtNqrnKdvR2hnf13IC0cT3TD3kUwfBQjmd8x7i5hoxhLUsTgUVh3bussJIeGMyuYb8pCW2AK9zM",
+	"1CIOtpJxC/3BVvrxyRkACz80EVxLq7XcNNqd+Y7+Yzz4y8CGlKjUoQaFhzo2GfO9w4glONC1kFnbBrrf",
+	"Jr01ORr5b+6dT/dHXaJZja4tVTS/x/0L/OLPqCr5D4wm8mm8gYrS3kvj6Ekl6VpyuQIHdCtJtU24LT3G",
+	"UJFaF/Y7VZDK9dxj/SgIoVHVo3F5o9KOBnH+I7+Pva6ov4dnb7FeP8ZIAv1FWO4Dn/ZrRjwY0WvgPX4F",
+	"c4UzVOawqcJhE9TPc1V46p79xgjfGfkw+GFPuj/23x3lGqFUcnJI9zhXG2V43g7OEFLACQDL90LFFpT1",
+	"/vVpChvfH/8KdXVzxZYcXaBU8yksrCsFcMOXUOGKZpCKDDJm1RLcKzUsScdYziopGfJSIkci3GizMzTV",
+	"xkfy070w8Ovso7A2oSx9VWdcXcUfh+irOI1QTJr0+PyYyjJ+vNKWO79N1XfDwC2P1hn2U9PvGzJdoNyY",
+	"Gn3o/c+ksoR2QeSEzAN+0NGEY7WQ5el9REeova7lBR5Qd47X/BoM4n9iFElzaahd7zM3Bw3OLk5LeLfG",
+	"+aNilNr5wzb8NuJ2QHw5an2LnXADOGies5RrvaOR3MoTQorwI6EvwxTpijwTeE951GM3Abx8svDgpQw2",
+	"MXaQ9+AUSjJ/jTx3C0iVzMirQjHutSCQr4CkF4Z4YKoyIt/zW2V897yMhhEOGEiqwAiYHu5fl7Lcuarj",
+	"OEMojmXOZQpB/cz4rlbXjl80lqUrSK8D/B3HYYOymonUsqstKalUe8QtPvGc5HvovsNJSKG/AD0pROCS",
+	"PnsL4kyr3AtgP6Hw6EMWYuZKXkrfc9kHAEO99ppnEGqdw/UQwpH4m1EszYG7HZehxhqRjaP10GrhdA5z",
+	"VS+M9gQPNwOhmDxnT588cU9dyuoxPyeMVGLgNeXS/WEO/lZy6o6h28EQS8YuCfpS/Zo4hzISxv8WUjFQ",
+	"Fxn1++ZbIuzRWm9P/Br0gKC9//9zd/W8bfNA+K8YXt7FyLunU+cOBeIhQxMgjE0HhFWxoKgCQdH/XvDu",
+	"SJ1cU7KiE0B1CJAwEkXe13P8eiix8ogBKejrqA+VwUEitm2H66cOjvQPhT+ig4JTrtn85Qts/fiBjSBi",
+	"yuTQR4g7QKODZOtwbM+6c3IL7Yw97p5q9eY0XiSO/OssTsL13ZhNI/86O5H4XwNZsDr46zyWwIKjAMTn",
+	"bbb/e94HD/qxmEN94XOsCu5xSyRBHkNSDu9DFJk0tXp9BViNNutjU7/ezmscjvlDOyKfkrW5bx21V6bq",
+	"fS85xElVjU7fe7W20qq+aTvDxx07mENi79nNoQdHm9yl2wCs+05T9CcUzgu67sud+P4sJPMhr7Q1YgF3",
+	"pQo9paPgzASEkAkcW51nxMH/g8m1OCaOR3vrTevedH14/0R3GRpK1RTSDIUf8Kyn2tm2RrulV7o6EO29",
+	"jp7F71VoQ/hQpgnpwkBUoDZODgyfm6+n7aK2Ri1bsbmRfXTAdqlcVNMtpta0kPFlTe3Ruj6b4UYDCenJ",
+	"QGp8l9H+nqotT/vUshVrn1QGPNwtJMBtb5iV1XVIDLKKDt2BnUwQDEjlOfU+hprK021o1loV623kEd6F",
+	"X5RxQcGVteeN8iyH9Xbz6vok/FcU3mV3g3PMD/zBMo+/sCZKL0i6fu/LPQrJZLDcLDP/iNQUM6tz2vzy",
+	"tRdFJpddT5TXz4xxuxhdqrzUjYSIBJYsB/u5zlXLvqTLXbnsRSzJ1csFTCWtYN7kF7b1I0wsD/jI2q9y",
+	"gW6Iw02UTclbhaHnC4IMVC/mEKG2icDSe0UGUkhkuX2RqPdxIEmSnycGCfDI9WilwEHdKRgyMN6IgoWk",
+	"UXQwMWLruNg1jBF7embtIIH9kEaJJkmnZJjAvi+HE1S/lDNgddOQ4uIdma0tUWwj/jMKFkz+M2UhABf5",
+	"Xq0TL5JwywWMGHskEUPWMBJkjNu8GRtV7I0vlt0xtE0cA0z5A4XQ7wXjvxEcJoTKJsZ+Iz1IaMxw3mRu",
+	"GSIkmc+SgETEN//S+IDEWnC0N9KjA0mD6CJ9zsbD4/rQOuPfQbTennW9vf/2HITXaPczyrx11fZ++z8I",
+	"lar5FbcsUHUhnlNJPC/Gioj0hZXAFBb7GzcQs4JIEsCKIu0kK4rXZbKiuJ+HFfHr43ov05PPv/8EAAD/",
+	"/w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -100,6 +100,8 @@ const (
 	RecordSettlement   Operation = "recordSettlement"
 	RecordRetraction   Operation = "recordRetraction"
 	ImportList         Operation = "importList"
+	ListImports        Operation = "listImports"
+	GetImport          Operation = "getImport"
 	ExportAnchorList   Operation = "exportAnchorList"
 	UndoImport         Operation = "undoImport"
 	ListProposals      Operation = "listProposals"

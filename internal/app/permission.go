@@ -104,6 +104,8 @@ var leastRole = map[Operation]registry.Role{
 	ImportList:         registry.RoleSteward,
 	ListProposals:      registry.RoleSteward,
 	DecideProposals:    registry.RoleSteward,
+	ListImports:        registry.RoleSteward,
+	GetImport:          registry.RoleSteward,
 	ExportAnchorList:   registry.RoleReader,
 	UndoImport:         registry.RoleSteward,
 

@@ -20,6 +20,7 @@ type Store interface {
 	UndoStore
 	PictureStore
 	ProposalStore
+	JobStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)
@@ -67,11 +68,10 @@ type Store interface {
 	ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 		decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
 		judge func(registry.Facts, houserules.Rules) registry.Assessment) error
-	// Intake holds off other intakes of the group, loads what an import must
-	// know, lets decide say what to enter, and saves it as Change does. The
-	// anchors that need picks, those that are there, are locked, and what is
-	// known of them is added before decide is asked. need may be nil.
-	Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
+	// Intake holds off other intakes of the group, loads what is wanted, lets
+	// decide say what to enter, and saves it as Change does. The anchors wanted,
+	// those that are there, are locked before decide is asked.
+	Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 		decide func(registry.Known, houserules.Rules) (registry.Change, error)) error
 	// Stale lists up to limit anchors whose assessment is missing, queued,
 	// past its valid_until on asOf, or of another engine or house-rules version.

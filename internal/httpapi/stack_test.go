@@ -47,6 +47,8 @@ type stack struct {
 	echo   *echo.Echo
 	admin  *postgres.Admin
 	router routers.Router
+
+	service *app.Service
 }
 
 func newStack(t *testing.T) *stack {
@@ -71,6 +73,8 @@ func newStack(t *testing.T) *stack {
 		}),
 		admin:  postgres.NewAdmin(db.Owner()),
 		router: router,
+
+		service: service,
 	}
 }
 

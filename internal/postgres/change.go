@@ -64,18 +64,18 @@ func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors
 	})
 }
 
-// Intake holds off other intakes of the group, loads what an import must know,
-// lets decide say what to enter, and saves it as Change does. The anchors that
-// need picks, those that are there, are locked in id order, and what is known of
-// them is added before decide is asked. need may be nil.
-func (s *Store) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
+// Intake holds off other intakes of the group, loads what is wanted, lets
+// decide say what to enter, and saves it as Change does. The anchors wanted,
+// those that are there, are locked in id order before decide is asked.
+func (s *Store) Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
 	return s.write(ctx, who, "intake", func(w *writer) (registry.Change, error) {
-		known, rules, err := w.loadKnown(ctx)
-		if err == nil && need != nil {
-			err = w.loadNeeded(ctx, &known, need(known))
+		rules, err := w.holdIntake(ctx)
+		if err != nil {
+			return registry.Change{}, err
 		}
+		known, err := w.loadKnown(ctx, wanted)
 		if err != nil {
 			return registry.Change{}, err
 		}
@@ -173,8 +173,16 @@ func (w *writer) hold(anchorIDs []uuid.UUID) {
 	}
 }
 
-// save writes a change: first what others refer to.
+// save writes the last change of a transaction.
 func (w *writer) save(ctx context.Context, ch registry.Change) error {
+	return first(
+		func() error { return w.savePart(ctx, ch) },
+		func() error { return w.analyse(ctx) },
+	)
+}
+
+// savePart writes a change with its ledger entries: first what others refer to.
+func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	if empty(&ch) {
 		return nil
 	}
@@ -184,16 +192,20 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
 		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
-		w.saveProposals, w.saveUndo, w.judgeHeld, w.queueStale, w.saveAssessments,
+		w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err
 		}
 	}
-	return first(
-		func() error { return w.enter(ctx) },
-		func() error { return w.analyse(ctx) },
-	)
+	return w.enter(ctx)
+}
+
+// settle forgets what was written, so that more may follow in the same
+// transaction.
+func (w *writer) settle() {
+	w.entries, w.places, w.beside, w.queued = nil, nil, nil, nil
+	clear(w.held)
 }
 
 // judgeHeld adds to the change the assessments of the anchors that it holds, from
@@ -225,7 +237,7 @@ func empty(ch *registry.Change) bool {
 		len(ch.Cures) + len(ch.FirstUses) + len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) +
 		len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
 		len(ch.Proposals) + len(ch.Assessments)
-	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
+	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Job == nil && ch.Rules == nil
 }
 
 // first runs steps until one fails.

@@ -44,10 +44,11 @@ type importedTableRow struct {
 	Cells    []string          `json:"cells"`
 	Taken    *registry.ListRow `json:"taken"`
 	AnchorID uuid.UUID         `json:"anchor_id"`
+	Changed  bool              `json:"changed"`
 }
 
 func newImportedTableRow(r registry.ImportRow) importedTableRow {
-	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.Taken, r.AnchorID}
+	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.Taken, r.AnchorID, r.Changed}
 }
 
 var importRows = newTable[importedTableRow]("import_row")
@@ -63,22 +64,40 @@ type importEntry struct {
 	ReportHash string    `json:"report_hash"`
 }
 
-// saveImport writes the import and its rows under one ledger entry.
+// pieceEntry is what the ledger holds of a piece of a long list that is not its
+// first: Pieces counts those entered.
+type pieceEntry struct {
+	ID         uuid.UUID `json:"id"`
+	Pieces     int       `json:"pieces"`
+	Rows       int       `json:"rows,omitempty"` // of the piece
+	RowsHash   string    `json:"rows_hash,omitempty"`
+	ReportHash string    `json:"report_hash,omitempty"` // of the report so far
+}
+
+// saveImport writes the import, unless a piece before did, and its rows under
+// one ledger entry.
 func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
-	if ch.Import == nil {
+	if ch.Import != nil {
+		row, err := ledger.Canonical(newImportRow(ch.Import))
+		if err != nil {
+			return err
+		}
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{row})}
+		if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
+			return err
+		}
+	}
+	if ch.Import == nil && len(ch.ImportRows) == 0 {
 		return nil
-	}
-	row, err := ledger.Canonical(newImportRow(ch.Import))
-	if err != nil {
-		return err
-	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{row})}
-	if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
-		return err
 	}
 	rowsHash, err := w.saveImportRows(ctx, ch.ImportRows)
 	if err != nil {
 		return err
+	}
+	if ch.Import == nil {
+		id, taken := ch.ImportRows[0].ImportID, ch.Job.Taken
+		return w.note(imports.name, id, pieceEntry{ID: id, Pieces: taken - 1},
+			pieceEntry{id, taken, len(ch.ImportRows), rowsHash, hexHash(ch.Job.Report)})
 	}
 	return w.note(imports.name, ch.Import.ID, nil, importEntry{
 		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash(ch.Import.Report),

@@ -131,6 +131,7 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	}
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
+	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
 	return r, s, addGroup(t, r.admin)
 }
 

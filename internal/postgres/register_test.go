@@ -1,6 +1,7 @@
 package postgres_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -54,6 +55,20 @@ func (r *register) enter(t *testing.T, ch registry.Change, anchors ...uuid.UUID)
 	if err := r.try(t, ch, anchors...); err != nil {
 		t.Fatal(err)
 	}
+}
+
+// handIn keeps a long list of some pieces.
+func (r *register) handIn(t *testing.T, rest ...registry.Piece) registry.ImportJob {
+	t.Helper()
+	job := registry.ImportJob{
+		ID: sample.ID(), FileName: "long.csv", FileHash: "00000000000000000000000000000000000000000000000000000000000000fe",
+		Headings: []string{"crag", "bolt"}, Columns: map[string]string{"site": "crag", "position": "bolt"}, Encoding: "UTF-8", Delimiter: ",",
+		Who: r.who.Who, At: sample.At, State: registry.JobWaiting, Pieces: len(rest), Report: []byte(`{"rows":1}`),
+	}
+	if err := r.store.AddJob(t.Context(), r.who, job, slices.Values(rest)); err != nil {
+		t.Fatal(err)
+	}
+	return job
 }
 
 func (r *register) try(t *testing.T, ch registry.Change, anchors ...uuid.UUID) error {
@@ -163,7 +178,7 @@ func newScene() *scene {
 		ID: sample.ID(), FileName: "invented.csv", FileHash: "00000000000000000000000000000000000000000000000000000000000000ff",
 		Headings: []string{"crag", "bolt"}, Encoding: "UTF-8", Delimiter: ",", Report: []byte(`{"rows":1}`), At: sample.At,
 	}
-	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
+	s.row = registry.ImportRow{ImportID: s.intake.ID, Line: 2, Key: "example crag\x1f\x1f\x1fb1", Print: "p", Cells: []string{"Example Crag", "B1"}, AnchorID: s.anchor.ID}
 	s.proposal = registry.Proposal{
 		ID: sample.ID(), ImportID: s.intake.ID, Line: 2, SiteID: s.site.ID, PositionID: s.position.ID, AnchorID: s.anchor.ID,
 		Noted: registry.Noted{

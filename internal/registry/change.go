@@ -55,6 +55,9 @@ type Change struct {
 	ImportRows []ImportRow
 	ImportUndo *ImportUndo // a list taken back
 	Proposals  []Proposal
+	// Job is what a piece leaves of the job it belongs to. Nil: no piece. With
+	// one, Import is nil once the import is there.
+	Job *ImportJob
 
 	// Rules are new house rules as JSON with their version; nil: unchanged.
 	Rules        []byte
@@ -85,10 +88,13 @@ type ImportRow struct {
 	Cells    []string // as written, in the order of the headings
 	Taken    *ListRow // what was read from the cells. Nil: not kept
 	AnchorID uuid.UUID
+	Changed  bool // an anchor that an earlier list entered
 }
 
 // Known is what an import must know of the register before it decides: nouns
-// by their folded names, and rows of earlier imports by key.
+// by their folded names, and rows of earlier imports by key. Of places it holds
+// those at the sites that were asked for, and of positions there only those that
+// have not ended, by where they are and their labels.
 type Known struct {
 	Sites      []Site
 	Sectors    []Sector

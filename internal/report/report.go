@@ -86,6 +86,9 @@ type Import struct {
 	// something else by now than either list.
 	ChangedCells  []CellChange `json:"changed_cells"`
 	ClashingCells []CellClash  `json:"clashing_cells"`
+	// Totals are of a long list, which names no more than MostTold of each kind.
+	// Nil: the report names everything.
+	Totals *Totals `json:"totals,omitempty"`
 }
 
 // CellChange is one cell of a corrected list that was taken over.

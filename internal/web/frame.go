@@ -19,6 +19,7 @@ type frame struct {
 	Nav      []navItem
 	SignedIn bool
 	Caution  bool // the page states a standing or a date
+	Refresh  int  // after how many seconds the page is loaded again; 0: not by itself
 }
 
 // navItem is one link of the main navigation.

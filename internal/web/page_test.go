@@ -74,6 +74,7 @@ func pages() map[string]templ.Component {
 		"no report":  reportView(reportPage{Frame: frameOf("Overdue"), Path: "/x", None: wording.NoneOverdue, Heading: report.Heading{AsOf: theDay}}),
 		"import":     importView(importPage{Frame: frameOf("Import a list")}),
 		"imported":   importView(imported),
+		"importing":  importStateView(importingOf(imported)),
 		"error":      errorView(errorPage{Frame: frame{Title: "Not found"}, Text: "There is no such page.", Home: "/", HomeText: "To the first page", RequestID: "7"}),
 	}
 }

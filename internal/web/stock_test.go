@@ -93,7 +93,7 @@ func TestStockIsEntered(t *testing.T) {
 	}
 	form.Set("name", "Invented Resin")
 	form.Set("chemistry", "epoxy")
-	product := b.follow(t, b.post(at, form))
+	product := b.led(t, b.post(at, form))
 	if !strings.Contains(product.text(), wording.NoSheet) || !strings.Contains(product.text(), wording.RecordedProduct) {
 		t.Errorf("page of a product without a sheet: %s", product.text())
 	}
@@ -113,7 +113,7 @@ func TestStockIsEntered(t *testing.T) {
 	form.Set("cure_rows", "0..4: 45 min, 7 h\n5..9: 25 min, 2 h, wet 4 h")
 	form["moistures"] = []string{"dry", "damp"}
 	form.Set("cartridge_ml", "345")
-	sheet := b.follow(t, b.post(at, form))
+	sheet := b.led(t, b.post(at, form))
 	for _, want := range []string{"5 to 9 °C 25 min 2 h 4 h", "345 mL", "Damp"} {
 		if !strings.Contains(sheet.text(), want) {
 			t.Errorf("sheet lacks %q: %s", want, sheet.text())
@@ -137,7 +137,7 @@ func TestStockIsEntered(t *testing.T) {
 		t.Errorf("more on hand than received = %d, want 422", p.status)
 	}
 	form.Set("count_on_hand", "5")
-	if p := b.follow(t, b.post(href, form)); !strings.Contains(p.text(), "5 of 12 on hand") {
+	if p := b.led(t, b.post(href, form)); !strings.Contains(p.text(), "5 of 12 on hand") {
 		t.Errorf("counted: %s", p.text())
 	}
 	if p := b.post(href, form); p.status != http.StatusPreconditionFailed {
@@ -145,8 +145,8 @@ func TestStockIsEntered(t *testing.T) {
 	}
 }
 
-// follow goes where a form led on to.
-func (b *browser) follow(t *testing.T, p page) page {
+// led goes where a form led on to.
+func (b *browser) led(t *testing.T, p page) page {
 	t.Helper()
 	if p.status != http.StatusSeeOther {
 		t.Fatalf("form = %d, want 303: %s", p.status, p.text())

@@ -116,4 +116,5 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/import/enter", p.importEnter)
 	g.GET("/proposals", p.proposals)
 	g.POST("/proposals", p.decideProposals)
+	g.GET("/import/:id", p.importState)
 }

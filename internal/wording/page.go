@@ -186,6 +186,40 @@ func ImportOutcome(dryRun bool, n int) string {
 	return ImportDone
 }
 
+// ImportProgress says how far a long list is: rows decided on, of all, and
+// those entered.
+func ImportProgress(done, rows, entered int) string {
+	return fmt.Sprintf("%d of %d rows read into the register, %d entered so far", done, rows, entered)
+}
+
+// ImportStateWords says how a list stands on its way into the register.
+func ImportStateWords(state registry.JobState) string {
+	return importStates[state]
+}
+
+var importStates = map[registry.JobState]string{
+	registry.JobWaiting: "The list waits to be entered. That begins within a minute or so; this page shows how far it is.",
+	registry.JobRunning: "The list is being entered, a thousand rows at a time. What is entered already counts; the rest follows.",
+	registry.JobDone:    "The list has been entered. What is doubtful was left as not known; the list's own words are kept.",
+	registry.JobFailed:  "The list could not be entered to its end. What was entered stays. Hand in the same file again to go on where it stopped, or undo the import.",
+	registry.JobUndone:  "The import was undone: its anchors count as never entered.",
+}
+
+// ImportRefreshes says that the page follows the list by itself.
+func ImportRefreshes(seconds int) string {
+	return fmt.Sprintf("This page loads itself again every %d seconds until the list is done.", seconds)
+}
+
+// ImportBounded says that the report of a long list does not name everything.
+func ImportBounded(most, untold int) string {
+	return fmt.Sprintf("Of each kind only the first %d are listed; %d more are counted, but not listed.", most, untold)
+}
+
+// ImportCodeCount says how often a list gave rise to the same doubt.
+func ImportCodeCount(code string, n int) string {
+	return fmt.Sprintf("%d × %s", n, strings.ReplaceAll(code, "-", " "))
+}
+
 // importCounts are the counts of an import report, one of a thing and several.
 var importCounts = map[string][2]string{
 	"rows":         {"%d row in the list", "%d rows in the list"},
