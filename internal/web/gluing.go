@@ -7,7 +7,6 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -152,7 +151,11 @@ func (p *Pages) enterGluing(c echo.Context) error {
 		f.Values.Set("lines", strconv.Itoa(min(linesOf(f)+linesAtFirst, mostLines)))
 		return p.showGluing(c, who, f, at)
 	}
-	err = p.recordGluing(ctx, who, f)
+	persons, err := p.persons(c, who)
+	if err != nil {
+		return err
+	}
+	err = p.recordGluing(ctx, who, f, persons)
 	if fault.KindOf(err) == fault.Conflict {
 		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing-before")
 	}
@@ -166,10 +169,10 @@ func (p *Pages) enterGluing(c echo.Context) error {
 }
 
 // recordGluing checks the whole form before it adds anything, a person included.
-func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form) error {
+func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form, persons []registry.Person) error {
 	r := &gluingReader{form: f, zone: zoneOf(who)}
 	g := r.read(linesOf(f))
-	person := newSetter(f, &g.Session)
+	person := newSetter(f, &g.Session, persons)
 	asOf := p.service.AsOf(who)
 	f.checks.Nest("", r.inForm(g.Session.Validate(asOf)))
 	for k := range g.Installations {
@@ -196,16 +199,17 @@ func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form) e
 	return r.byLine(err)
 }
 
-// newSetter returns the person to add where a name is given that nobody was
-// chosen for. It stands as who set the anchors.
-func newSetter(f *form, s *registry.GluingSession) *registry.Person {
-	name := strings.Join(strings.Fields(f.text("person_name")), " ")
-	if name == "" {
+// newSetter returns the person to add where a name is given that is not on the
+// list, nil otherwise. Whoever is named stands as who set the anchors.
+func newSetter(f *form, s *registry.GluingSession, persons []registry.Person) *registry.Person {
+	if f.text("person_name") == "" {
 		return nil
 	}
-	person := registry.Person{ID: f.id("new_person_id"), Name: name}
-	f.checks.Nest("", personNamed(person.Validate()))
+	person, add := chosenPerson(f, persons)
 	s.SetByID = &person.ID
+	if !add {
+		return nil
+	}
 	return &person
 }
 

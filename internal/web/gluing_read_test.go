@@ -199,6 +199,40 @@ func TestViolationsStandBesideTheirFields(t *testing.T) {
 	}
 }
 
+// The big print of a cure card is the less favourable of all its anchors: one
+// without an instant before any other, otherwise the latest.
+func TestCureCardTakesTheLatest(t *testing.T) {
+	t.Parallel()
+	early := registry.CureTime{NotBefore: time.Date(2026, time.May, 2, 15, 0, 0, 0, time.UTC)}
+	late := registry.CureTime{NotBefore: time.Date(2026, time.May, 3, 15, 0, 0, 0, time.UTC)}
+	never := registry.CureTime{}
+	for _, c := range []struct {
+		name string
+		of   []registry.CureTime
+		want time.Time
+	}{
+		{"one", []registry.CureTime{early}, early.NotBefore},
+		{"the later second", []registry.CureTime{early, late}, late.NotBefore},
+		{"the later first", []registry.CureTime{late, early}, late.NotBefore},
+		{"none first", []registry.CureTime{never, late}, time.Time{}},
+		{"none last", []registry.CureTime{late, never}, time.Time{}},
+		{"none between", []registry.CureTime{late, never, early}, time.Time{}},
+	} {
+		var got registry.CureTime
+		for k, of := range c.of {
+			got = later(got, of, k > 0)
+		}
+		if !got.NotBefore.Equal(c.want) {
+			t.Errorf("%s: not before %v, want %v", c.name, got.NotBefore, c.want)
+		}
+	}
+	card := cureCardPage{Until: "late", Anchors: []cureLine{{"B1", "late", "x"}, {"B2", "early", "x"}, {"B3", "late", "x"}}}.alike()
+	want := []cureLine{{"B1; B3", "", "x"}, {"B2", "early", "x"}}
+	if diff := cmp.Diff(want, card.Anchors); diff != "" {
+		t.Errorf("lines of the card (-want +got):\n%s", diff)
+	}
+}
+
 func TestPositionIsTakenOnce(t *testing.T) {
 	t.Parallel()
 	f := typed("installations[0].set_at", "14:05", "installations[1].set_at", "14:10", "installations[1].position_id", id(50).String())

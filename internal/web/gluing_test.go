@@ -59,10 +59,18 @@ func TestGluingFormSentTwiceRecordsOnce(t *testing.T) {
 	if n := len(web.All(web.One(t, list.doc, "list", web.Class("places")), web.Tag("li"))); n != 1 {
 		t.Errorf("%d sessions on the list, want 1", n)
 	}
+	// the same name in another spelling is the same person
+	again := b.get(newGluing+"?route="+w.route.String()).form(t, newGluing)
+	again.Set("person_name", "b.  EXAMPLE")
+	again.Set("installations[0].set_at", "15:00")
+	b.post(newGluing, again)
+	if people, err := s.service.Persons(t.Context(), s.actor(registry.RoleReader), registry.Page{}); err != nil || len(people) != 2 {
+		t.Errorf("persons = %v, %v, want the two of before", people, err)
+	}
 	// the positions that were filled are not offered for new anchors
 	next := b.get(newGluing+"?route="+w.route.String()).form(t, newGluing)
-	if got := next.Get("installations[0].position_id"); got != w.positions[1].String() {
-		t.Errorf("the next form begins at %q, want the second position", got)
+	if got := next.Get("installations[0].position_id"); got != w.positions[2].String() {
+		t.Errorf("the next form begins at %q, want the third position", got)
 	}
 }
 
