@@ -168,21 +168,26 @@ func (p *Pages) enterGluing(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing")
 }
 
-// recordGluing checks the whole form before it adds anything, a person included.
+// recordGluing reads the whole form and records what it says.
 func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form, persons []registry.Person) error {
 	r := &gluingReader{form: f, zone: zoneOf(who)}
 	g := r.read(linesOf(f))
-	person := newSetter(f, &g.Session, persons)
+	return p.storeGluing(ctx, who, r, g, newSetter(f, &g.Session, persons))
+}
+
+// storeGluing checks everything before it adds anything, a person included; nil:
+// none is to be added.
+func (p *Pages) storeGluing(ctx context.Context, who registry.Actor, r *gluingReader, g registry.Gluing, person *registry.Person) error {
 	asOf := p.service.AsOf(who)
-	f.checks.Nest("", r.inForm(g.Session.Validate(asOf)))
+	r.checks.Nest("", r.inForm(g.Session.Validate(asOf)))
 	for k := range g.Installations {
 		if err := g.Installations[k].Validate(asOf); err != nil {
 			var at fault.Checks
 			at.Nest("installations["+strconv.Itoa(k)+"]", err)
-			f.checks.Nest("", r.byLine(at.Err()))
+			r.checks.Nest("", r.byLine(at.Err()))
 		}
 	}
-	if err := f.checks.Err(); err != nil {
+	if err := r.checks.Err(); err != nil {
 		return err
 	}
 	if person != nil {

@@ -91,6 +91,33 @@ func TestEveryFieldOfTheCardIsKept(t *testing.T) {
 	}
 }
 
+// What a session holds comes back from the form for correcting it as it was.
+func TestCorrectingNothingChangesNothing(t *testing.T) {
+	t.Parallel()
+	story := gluedStory()
+	f := newForm("id", story.Session.ID.String(), "site_id", story.Session.SiteID.String())
+	fillSession(f, &story, time.UTC)
+	r := &gluingReader{form: f, zone: time.UTC, day: f.date("done_on")}
+	got := r.session()
+	if err := f.checks.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if f.text("batch_id") != "L1709-A" {
+		t.Errorf("batch = %q, want its text", f.text("batch_id"))
+	}
+	got.BatchID, got.Origin = story.Session.BatchID, story.Session.Origin
+	if diff := cmp.Diff(story.Session, got); diff != "" {
+		t.Errorf("session (-stored +form):\n%s", diff)
+	}
+	empty := registry.GluingStory{Session: registry.GluingSession{ID: id(70)}}
+	f = newForm("id", id(70).String())
+	fillSession(f, &empty, time.UTC)
+	r = &gluingReader{form: f, zone: time.UTC}
+	if said, _ := wording.RecordedSession(new(r.session()), wording.Names{}, time.UTC); len(said) != 0 {
+		t.Errorf("a session that says nothing comes back saying %v", said)
+	}
+}
+
 // An empty form says nothing: no "no", no zero, no anchor.
 func TestNothingTypedIsNotRecorded(t *testing.T) {
 	t.Parallel()

@@ -13,6 +13,7 @@ var notices = map[string]string{
 	"inspection-before": wording.RecordedBefore,
 	"gluing":            wording.RecordedGluing,
 	"gluing-before":     wording.RecordedBefore,
+	"gluing-corrected":  wording.CorrectedGluing,
 	"first-use":         wording.RecordedFirstUse,
 	"cure":              wording.RecordedCure,
 	"settlement":        wording.RecordedSettlement,
