@@ -2,11 +2,13 @@ package httpapi
 
 import (
 	"context"
+	"errors"
 	"fmt"
 
 	"github.com/google/uuid"
 
 	"rockledger/api"
+	"rockledger/internal/app"
 	"rockledger/internal/fault"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
@@ -15,11 +17,15 @@ import (
 
 // RecordGluing answers POST /v1/gluing-sessions.
 func (a *API) RecordGluing(ctx context.Context, r api.RecordGluingRequestObject) (api.RecordGluingResponseObject, error) {
-	in, err := gluingIn(*r.Body)
+	var read readings
+	in, err := gluingIn(&read, *r.Body)
 	if err != nil {
 		return nil, err
 	}
-	x, created, err := add(ctx, a, in, a.service.RecordGluing, gluingReply)
+	x, created, err := add(read.objecting(ctx), a, in, a.service.RecordGluing, gluingReply)
+	if err := read.and(err); err != nil {
+		return nil, err
+	}
 	if created {
 		return api.RecordGluing201JSONResponse(x), err
 	}
@@ -42,12 +48,8 @@ func (a *API) GetGluingSession(ctx context.Context, r api.GetGluingSessionReques
 
 // gluingIn reads a session with what was set in it. What has no id gets a new
 // one, but for anchors, which the installations name.
-func gluingIn(b api.NewGluing) (registry.Gluing, error) {
-	var read readings
-	g := registry.Gluing{Session: sessionIn(&read, b), BatchText: b.BatchText, Anchors: each(b.Anchors, anchorIn)}
-	if err := read.Err(); err != nil {
-		return g, err
-	}
+func gluingIn(read *readings, b api.NewGluing) (registry.Gluing, error) {
+	g := registry.Gluing{Session: sessionIn(read, b), BatchText: b.BatchText, Anchors: each(b.Anchors, anchorIn)}
 	var err error
 	if g.Session.ID, err = idOr(b.Id); err != nil {
 		return g, err
@@ -126,7 +128,10 @@ func gluingStoryReply(s registry.GluingStory) api.GluingStoryReplyJSONResponse {
 
 // readings reads temperatures and gathers those of which only is said how they
 // are known.
-type readings struct{ fault.Checks }
+type readings struct {
+	fault.Checks
+	objection error // as it was handed in; nil: none
+}
 
 func (r *readings) in(field string, c *float64, how api.HowRead) *registry.Reading {
 	r.Require(c != nil || how == "", field, fault.Required)
@@ -134,6 +139,33 @@ func (r *readings) in(field string, c *float64, how api.HowRead) *registry.Readi
 		return nil
 	}
 	return &registry.Reading{C: quantity.Temperature(*c), How: registry.HowRead(how)}
+}
+
+// objecting returns a context in which nothing is written if a reading is wrong,
+// so that all else that is wrong is told with it.
+func (r *readings) objecting(ctx context.Context) context.Context {
+	if r.objection = r.Err(); r.objection != nil {
+		return app.Objecting(ctx, r.objection)
+	}
+	return ctx
+}
+
+// and returns what is wrong with the readings together with what a use case said
+// in their context.
+func (r *readings) and(err error) error {
+	own := r.objection
+	switch f, ok := fault.As(err); {
+	case own == nil:
+		return err
+	case err == nil || errors.Is(err, own):
+		return own
+	case !ok || f.Kind != fault.Invalid:
+		return err
+	}
+	var c fault.Checks
+	c.Nest("", err)
+	c.Nest("", own)
+	return c.Err()
 }
 
 func readingOut(r *registry.Reading) (*float64, api.HowRead) {

@@ -130,10 +130,15 @@ func TestRecordGluingRejects(t *testing.T) {
 	if g.get(t, "/v1/gluing-sessions", g.tokens[registry.RoleReader], &page); len(page.Items) != 0 {
 		t.Errorf("%d sessions stored, want none", len(page.Items))
 	}
-	how := object{"site_id": body["site_id"], "done_on": body["done_on"], "rock_how": "measured"}
+	how := object{"site_id": body["site_id"], "done_on": body["done_on"], "rock_how": "measured", "adhesive_id": newID(t).String()}
 	w = g.answer(t, call{method: http.MethodPost, target: "/v1/gluing-sessions", token: g.tokens[registry.RoleRecorder], body: how}, http.StatusUnprocessableEntity, nil)
-	if diff := cmp.Diff([]string{"rock_c required"}, fieldsOf(t, w.Body.Bytes())); diff != "" {
+	if diff := cmp.Diff([]string{"adhesive_id no-such-reference", "installations required", "rock_c required"}, fieldsOf(t, w.Body.Bytes()), sorted(func(a, b string) bool { return a < b })); diff != "" {
 		t.Errorf("how without a temperature (-want +got):\n%s", diff)
+	}
+	how = object{"done_on": object{"from": "2026-05-01"}, "lowest_how": "measured", "words": "read off the label"}
+	w = g.answer(t, call{method: http.MethodPost, target: "/v1/anchors/" + g.ids["anchors"] + "/cures", token: g.tokens[registry.RoleRecorder], body: how}, http.StatusUnprocessableEntity, nil)
+	if diff := cmp.Diff([]string{"lowest_c required"}, fieldsOf(t, w.Body.Bytes())); diff != "" {
+		t.Errorf("a cure's how without a temperature, and nothing else wrong (-want +got):\n%s", diff)
 	}
 	g.answer(t, call{method: http.MethodGet, target: "/v1/gluing-sessions/" + newID(t).String(), token: g.tokens[registry.RoleReader]}, http.StatusNotFound, nil)
 }

@@ -79,30 +79,29 @@ func installationOut(r registry.Installation) api.Installation {
 
 // RecordCure answers POST /v1/anchors/{id}/cures.
 func (a *API) RecordCure(ctx context.Context, r api.RecordCureRequestObject) (api.RecordCureResponseObject, error) {
-	in, err := cureIn(r)
+	var read readings
+	in, err := cureIn(&read, r)
 	if err != nil {
 		return nil, err
 	}
-	x, created, err := add(ctx, a, in, a.service.RecordCure, cureReply)
+	x, created, err := add(read.objecting(ctx), a, in, a.service.RecordCure, cureReply)
+	if err := read.and(err); err != nil {
+		return nil, err
+	}
 	if created {
 		return api.RecordCure201JSONResponse(x), err
 	}
 	return api.RecordCure200JSONResponse{CureReplyJSONResponse: x}, err
 }
 
-func cureIn(r api.RecordCureRequestObject) (registry.Cure, error) {
+func cureIn(read *readings, r api.RecordCureRequestObject) (registry.Cure, error) {
 	b := r.Body
 	rec, err := recordIn(r.Id, api.NewFirstUse{Id: b.Id, DoneOn: b.DoneOn, PersonId: b.PersonId, Words: b.Words, Replaces: b.Replaces})
-	if err != nil {
-		return registry.Cure{}, err
-	}
-	var read readings
-	in := registry.Cure{
+	return registry.Cure{
 		Record: rec, InstallationID: idIn(b.InstallationId), LowestC: read.in("lowest_c", b.LowestC, b.LowestHow),
 		LabelWorkingMinutes: b.LabelWorkingMinutes, LabelCureMinutes: b.LabelCureMinutes, LabelC: temperatureIn(b.LabelC),
 		LoadedAt: momentIn(b.LoadedAt),
-	}
-	return in, read.Err()
+	}, err
 }
 
 func cureReply(u registry.Cure) api.CureReplyJSONResponse {

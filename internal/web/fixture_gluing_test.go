@@ -46,7 +46,7 @@ func gluedStory() registry.GluingStory {
 	width, depth := quantity.Length(14), quantity.Length(90)
 	person, glue, batch, product := id(31), id(32), id(33), id(41)
 	on := calendar.Exactly(day(2026, time.May, 2))
-	at := calendar.Moment{From: on.From.Time().Add(13 * time.Hour), To: on.From.Time().Add(14 * time.Hour), Words: "about 14:30"}
+	at := calendar.Moment{From: on.From.Time().Add(14 * time.Hour), To: on.From.Time().Add(15 * time.Hour), Words: "about 14:30"}
 	return registry.GluingStory{
 		Session: registry.GluingSession{
 			ID: id(70), SiteID: id(2), DoneOn: on, AdhesiveID: &glue, BatchID: &batch, ExpiresOn: day(2027, time.March, 31), Cartridge: "3",

@@ -7,7 +7,6 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -152,7 +151,11 @@ func (p *Pages) enterGluing(c echo.Context) error {
 		f.Values.Set("lines", strconv.Itoa(min(linesOf(f)+linesAtFirst, mostLines)))
 		return p.showGluing(c, who, f, at)
 	}
-	err = p.recordGluing(ctx, who, f)
+	persons, err := p.persons(c, who)
+	if err != nil {
+		return err
+	}
+	err = p.recordGluing(ctx, who, f, persons)
 	if fault.KindOf(err) == fault.Conflict {
 		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing-before")
 	}
@@ -165,21 +168,26 @@ func (p *Pages) enterGluing(c echo.Context) error {
 	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing")
 }
 
-// recordGluing checks the whole form before it adds anything, a person included.
-func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form) error {
+// recordGluing reads the whole form and records what it says.
+func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form, persons []registry.Person) error {
 	r := &gluingReader{form: f, zone: zoneOf(who)}
 	g := r.read(linesOf(f))
-	person := newSetter(f, &g.Session)
+	return p.storeGluing(ctx, who, r, g, newSetter(f, &g.Session, persons))
+}
+
+// storeGluing checks everything before it adds anything, a person included; nil:
+// none is to be added.
+func (p *Pages) storeGluing(ctx context.Context, who registry.Actor, r *gluingReader, g registry.Gluing, person *registry.Person) error {
 	asOf := p.service.AsOf(who)
-	f.checks.Nest("", r.inForm(g.Session.Validate(asOf)))
+	r.checks.Nest("", r.inForm(g.Session.Validate(asOf)))
 	for k := range g.Installations {
 		if err := g.Installations[k].Validate(asOf); err != nil {
 			var at fault.Checks
 			at.Nest("installations["+strconv.Itoa(k)+"]", err)
-			f.checks.Nest("", r.byLine(at.Err()))
+			r.checks.Nest("", r.byLine(at.Err()))
 		}
 	}
-	if err := f.checks.Err(); err != nil {
+	if err := r.checks.Err(); err != nil {
 		return err
 	}
 	if person != nil {
@@ -196,16 +204,17 @@ func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form) e
 	return r.byLine(err)
 }
 
-// newSetter returns the person to add where a name is given that nobody was
-// chosen for. It stands as who set the anchors.
-func newSetter(f *form, s *registry.GluingSession) *registry.Person {
-	name := strings.Join(strings.Fields(f.text("person_name")), " ")
-	if name == "" {
+// newSetter returns the person to add where a name is given that is not on the
+// list, nil otherwise. Whoever is named stands as who set the anchors.
+func newSetter(f *form, s *registry.GluingSession, persons []registry.Person) *registry.Person {
+	if f.text("person_name") == "" {
 		return nil
 	}
-	person := registry.Person{ID: f.id("new_person_id"), Name: name}
-	f.checks.Nest("", personNamed(person.Validate()))
+	person, add := chosenPerson(f, persons)
 	s.SetByID = &person.ID
+	if !add {
+		return nil
+	}
 	return &person
 }
 

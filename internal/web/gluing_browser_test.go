@@ -122,6 +122,7 @@ func TestGluingPagesInABrowser(t *testing.T) {
 				{"gluing", at + "gluing"},
 				{"gluing place", at + "gluing/new"},
 				{"gluing session", at + "gluing/" + g.Session.ID.String()},
+				{"gluing correct", at + "gluing/" + g.Session.ID.String() + "/correct"},
 				{"gluing anchor", anchor},
 				{"first use", anchor + "/first-use"},
 				{"cure", anchor + "/cure"},

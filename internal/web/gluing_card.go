@@ -1,6 +1,7 @@
 package web
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/google/uuid"
@@ -95,7 +96,7 @@ type cureCardPage struct {
 	Anchors []cureLine
 }
 
-// cureLine is one anchor's cure.
+// cureLine is the cure of one anchor, or of several of which the same is said.
 type cureLine struct{ Spot, NotBefore, Rests string }
 
 // cureCard answers the card that says until when nobody must load the anchors
@@ -140,16 +141,22 @@ func later(a, b registry.CureTime, known bool) registry.CureTime {
 	return b
 }
 
-// alike leaves out of each line what all of them say in the same words.
+// alike puts the anchors of which the same is said into one line, and leaves out
+// of it what the big print says already.
 func (p cureCardPage) alike() cureCardPage {
-	for i := range p.Anchors {
-		if i > 0 && p.Anchors[i].Rests == p.Anchors[0].Rests {
-			p.Anchors[i].Rests = ""
+	var lines []cureLine
+	for _, l := range p.Anchors {
+		if l.NotBefore == p.Until {
+			l.NotBefore = ""
 		}
-		if p.Anchors[i].NotBefore == p.Until {
-			p.Anchors[i].NotBefore = ""
+		same := slices.IndexFunc(lines, func(o cureLine) bool { return o.NotBefore == l.NotBefore && o.Rests == l.Rests })
+		if same < 0 {
+			lines = append(lines, l)
+			continue
 		}
+		lines[same].Spot += "; " + l.Spot
 	}
+	p.Anchors = lines
 	return p
 }
 

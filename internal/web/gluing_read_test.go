@@ -91,6 +91,33 @@ func TestEveryFieldOfTheCardIsKept(t *testing.T) {
 	}
 }
 
+// What a session holds comes back from the form for correcting it as it was.
+func TestCorrectingNothingChangesNothing(t *testing.T) {
+	t.Parallel()
+	story := gluedStory()
+	f := newForm("id", story.Session.ID.String(), "site_id", story.Session.SiteID.String())
+	fillSession(f, &story, time.UTC)
+	r := &gluingReader{form: f, zone: time.UTC, day: f.date("done_on")}
+	got := r.session()
+	if err := f.checks.Err(); err != nil {
+		t.Fatal(err)
+	}
+	if f.text("batch_id") != "L1709-A" {
+		t.Errorf("batch = %q, want its text", f.text("batch_id"))
+	}
+	got.BatchID, got.Origin = story.Session.BatchID, story.Session.Origin
+	if diff := cmp.Diff(story.Session, got); diff != "" {
+		t.Errorf("session (-stored +form):\n%s", diff)
+	}
+	empty := registry.GluingStory{Session: registry.GluingSession{ID: id(70)}}
+	f = newForm("id", id(70).String())
+	fillSession(f, &empty, time.UTC)
+	r = &gluingReader{form: f, zone: time.UTC}
+	if said, _ := wording.RecordedSession(new(r.session()), wording.Names{}, time.UTC); len(said) != 0 {
+		t.Errorf("a session that says nothing comes back saying %v", said)
+	}
+}
+
 // An empty form says nothing: no "no", no zero, no anchor.
 func TestNothingTypedIsNotRecorded(t *testing.T) {
 	t.Parallel()
@@ -196,6 +223,40 @@ func TestViolationsStandBesideTheirFields(t *testing.T) {
 		if got := fieldLabel(name); got != want {
 			t.Errorf("fieldLabel(%q) = %q, want %q", name, got, want)
 		}
+	}
+}
+
+// The big print of a cure card is the less favourable of all its anchors: one
+// without an instant before any other, otherwise the latest.
+func TestCureCardTakesTheLatest(t *testing.T) {
+	t.Parallel()
+	early := registry.CureTime{NotBefore: time.Date(2026, time.May, 2, 15, 0, 0, 0, time.UTC)}
+	late := registry.CureTime{NotBefore: time.Date(2026, time.May, 3, 15, 0, 0, 0, time.UTC)}
+	never := registry.CureTime{}
+	for _, c := range []struct {
+		name string
+		of   []registry.CureTime
+		want time.Time
+	}{
+		{"one", []registry.CureTime{early}, early.NotBefore},
+		{"the later second", []registry.CureTime{early, late}, late.NotBefore},
+		{"the later first", []registry.CureTime{late, early}, late.NotBefore},
+		{"none first", []registry.CureTime{never, late}, time.Time{}},
+		{"none last", []registry.CureTime{late, never}, time.Time{}},
+		{"none between", []registry.CureTime{late, never, early}, time.Time{}},
+	} {
+		var got registry.CureTime
+		for k, of := range c.of {
+			got = later(got, of, k > 0)
+		}
+		if !got.NotBefore.Equal(c.want) {
+			t.Errorf("%s: not before %v, want %v", c.name, got.NotBefore, c.want)
+		}
+	}
+	card := cureCardPage{Until: "late", Anchors: []cureLine{{"B1", "late", "x"}, {"B2", "early", "x"}, {"B3", "late", "x"}}}.alike()
+	want := []cureLine{{"B1; B3", "", "x"}, {"B2", "early", "x"}}
+	if diff := cmp.Diff(want, card.Anchors); diff != "" {
+		t.Errorf("lines of the card (-want +got):\n%s", diff)
 	}
 }
 

@@ -36,6 +36,7 @@ type gluingPageOf struct {
 	ReplacedBy string // link to the session that corrects this one; empty: none
 	Said       []wording.Said
 	Open       string // the fields left open
+	Correct    string // link to the form; empty: whoever asks may not, or a later one counts
 	CureCard   string
 	Anchors    []setAnchor
 }
@@ -106,6 +107,9 @@ func (p *Pages) gluingSession(c echo.Context) error {
 	}
 	page := newGluingPageOf(p.framed(c, wording.Gluing(story.Session)), story, site, cures, zoneOf(who))
 	page.Notice = notice(c)
+	if allowed(c, app.RecordGluing) && story.ReplacedBy == nil {
+		page.Correct = gluingHref(page.Frame.Base, story.Session.ID) + "/correct"
+	}
 	if allowed(c, app.RecordFirstUse) {
 		for i := range page.Anchors {
 			page.Anchors[i].FirstUse = page.Anchors[i].Row.Href + "/first-use"

@@ -59,10 +59,18 @@ func TestGluingFormSentTwiceRecordsOnce(t *testing.T) {
 	if n := len(web.All(web.One(t, list.doc, "list", web.Class("places")), web.Tag("li"))); n != 1 {
 		t.Errorf("%d sessions on the list, want 1", n)
 	}
+	// the same name in another spelling is the same person
+	again := b.get(newGluing+"?route="+w.route.String()).form(t, newGluing)
+	again.Set("person_name", "b.  EXAMPLE")
+	again.Set("installations[0].set_at", "15:00")
+	b.post(newGluing, again)
+	if people, err := s.service.Persons(t.Context(), s.actor(registry.RoleReader), registry.Page{}); err != nil || len(people) != 2 {
+		t.Errorf("persons = %v, %v, want the two of before", people, err)
+	}
 	// the positions that were filled are not offered for new anchors
 	next := b.get(newGluing+"?route="+w.route.String()).form(t, newGluing)
-	if got := next.Get("installations[0].position_id"); got != w.positions[1].String() {
-		t.Errorf("the next form begins at %q, want the second position", got)
+	if got := next.Get("installations[0].position_id"); got != w.positions[2].String() {
+		t.Errorf("the next form begins at %q, want the third position", got)
 	}
 }
 
@@ -206,5 +214,37 @@ func TestCureAndFirstUseAreRecordedFromTheirForms(t *testing.T) {
 	}
 	if got := web.Text(web.One(t, page.doc, "standing", web.Class("verdict-standing"))); strings.Contains(got, wording.Standing(registry.NotInUseYet)) {
 		t.Errorf("standing reads %q after first use was allowed", got)
+	}
+}
+
+func TestSessionIsCorrectedByALaterOne(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	w := s.addTraverse(t, 3)
+	g := s.glue(t, w)
+	at := "/g/fell-end/gluing/" + g.Session.ID.String()
+	b := s.member(t, registry.RoleRecorder)
+	form := b.get(b.get(at).link(t, "Correct this session")).form(t, at+"/correct")
+	if form.Get("rock_c") != "11" || form.Get("rock_how") != "measured" || form.Get("batch_id") != "L1709-A" || form.Get("nozzle_new") != "yes" {
+		t.Errorf("the form stands at %v, want what was recorded", form)
+	}
+	form.Set("rock_c", "cold")
+	if p := b.post(at+"/correct", form); p.status != http.StatusUnprocessableEntity {
+		t.Errorf("a wrong correction = %d, want 422", p.status)
+	}
+	form.Set("rock_c", "1.5")
+	done := b.post(at+"/correct", form)
+	if done.status != http.StatusSeeOther {
+		t.Fatalf("correct = %d, want 303: %s", done.status, done.text())
+	}
+	later := b.get(done.header.Get("Location"))
+	for _, want := range []string{wording.CorrectedGluing, "1.5 °C, measured", "Low Traverse, T1"} {
+		if !strings.Contains(later.text(), want) {
+			t.Errorf("the later session lacks %q: %s", want, later.text())
+		}
+	}
+	earlier := b.get(at)
+	if !strings.Contains(earlier.text(), wording.GluingReplaced) || !strings.Contains(earlier.text(), "11 °C") || strings.Contains(earlier.body, "/correct\"") {
+		t.Errorf("the earlier session reads %s, want it kept, marked and left alone", earlier.text())
 	}
 }

@@ -17,6 +17,7 @@ var notices = map[string]string{
 	"picture-withdrawn": wording.PictureWithdrawn,
 	"gluing":            wording.RecordedGluing,
 	"gluing-before":     wording.RecordedBefore,
+	"gluing-corrected":  wording.CorrectedGluing,
 	"first-use":         wording.RecordedFirstUse,
 	"cure":              wording.RecordedCure,
 	"settlement":        wording.RecordedSettlement,

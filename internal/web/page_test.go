@@ -53,6 +53,7 @@ func pages() map[string]templ.Component {
 		"no land":    landView(landPage{form: wrongForm("from"), Frame: frameOf("Land"), Path: "/l"}),
 		"glue":       gluingView(gluingOf(wrongForm("done_on", "rock_c", "all.hole_depth_mm", "installations[1].set_at", "installations[2].edge_distance_mm", ""))),
 		"glue bare":  gluingView(gluingOf(newForm())),
+		"correct":    correctView(correctPage{form: wrongForm("done_on", "rock_c"), Frame: frameOf("Correct a gluing session"), Action: "/c", Choices: gluingOf(newForm()).Choices}),
 		"glue where": gluingPlacesView(gluingListPage{Frame: frameOf("Enter a gluing card"), Places: []siteLine{{"/x", "Marrow Scar", "Crag"}}}),
 		"glued":      gluingListView(gluingListPage{Frame: frameOf("Gluing"), May: true, Sessions: []siteLine{{"/x", "2 May 2026", "Marrow Scar"}}, Older: "/o"}),
 		"none glued": gluingListView(gluingListPage{Frame: frameOf("Gluing")}),

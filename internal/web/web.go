@@ -80,6 +80,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/gluing/new", p.enterGluing)
 	g.GET("/gluing/card", p.gluingCard)
 	g.GET("/gluing/:id", p.gluingSession)
+	g.GET("/gluing/:id/correct", p.correctForm)
+	g.POST("/gluing/:id/correct", p.correct)
 	g.GET("/gluing/:id/cure-card", p.cureCard)
 	g.GET("/places", p.places)
 	g.GET("/places/:id", p.site)
