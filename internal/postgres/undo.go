@@ -64,10 +64,14 @@ FROM (
   UNION
   SELECT p.at FROM import_piece AS p WHERE p.import_id = @id AND p.at IS NOT NULL) AS k
 CROSS JOIN LATERAL (
+  SELECT DISTINCT i.txid
+  FROM ledger AS i
+  WHERE i.at = k.at AND i.noun = 'import' AND i.row_id = @id
+  OFFSET 0) AS i
+CROSS JOIN LATERAL (
   SELECT l.noun, l.row_id, l.before IS NOT NULL AS altered
   FROM ledger AS l
-  WHERE l.at = k.at AND l.what = 'import' AND (l.before IS NULL OR l.noun = 'site')
-    AND EXISTS (SELECT FROM ledger AS i WHERE i.at = k.at AND i.txid = l.txid AND i.noun = 'import' AND i.row_id = @id OFFSET 0)
+  WHERE l.at = k.at AND l.txid = i.txid AND l.what = 'import' AND (l.before IS NULL OR l.noun = 'site')
   OFFSET 0) AS l
 ORDER BY l.noun, l.row_id`
 

@@ -281,7 +281,7 @@ func unknown(values map[string]string) string {
 // where another was to be set, how many parcels a landowner holds, and what keeps
 // an import from being undone.
 func inUse(values map[string]string) string {
-	if values["what"] != "" || values["in_the_way"] != "" || values["undone"] != "" {
+	if values["what"] != "" || values["in_the_way"] != "" || values["undone"] != "" || values["open"] != "" {
 		return undoInUse(values)
 	}
 	switch n := values["standing"]; {

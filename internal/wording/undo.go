@@ -28,6 +28,9 @@ func undoInUse(values map[string]string) string {
 	if n := values["in_the_way"]; n != "" {
 		return "The import cannot be undone, for it is in use (" + n + " in the way). See what is listed."
 	}
+	if _, open := values["open"]; open {
+		return "This list is still being entered. Wait until it is done, then undo it."
+	}
 	if _, undone := values["undone"]; undone {
 		return "This import is undone already. Nothing need be done; the list may be entered again."
 	}

@@ -22,7 +22,7 @@ func TestInTheWayNamesPlaceAndRemedy(t *testing.T) {
 			t.Errorf("%s: %q, place named: %v", what, got, named)
 		}
 	}
-	for name, want := range map[string]string{"in_the_way": "12 in the way", "undone": "undone already"} {
+	for name, want := range map[string]string{"in_the_way": "12 in the way", "undone": "undone already", "open": "still being entered"} {
 		if got := wording.Fault(fault.InUse, map[string]string{name: "12"}); !strings.Contains(got, want) {
 			t.Errorf("%s: %q, want %q in it", name, got, want)
 		}
