@@ -159,7 +159,7 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 		set := asInSession(i, &s.Session)
 		said, open := wording.RecordedInstallation(&set, names, zone)
 		a.Said, a.Open = said, wording.OpenFront(open)
-		if t, bonded := cures[i.AnchorID]; bonded {
+		if t, ok := cures[i.AnchorID]; ok && t.InstallationID == i.ID { // set anew since: not this one
 			a.NotBefore, a.Rests = wording.NotBefore(t, zone), wording.CureRests(t)
 		}
 		page.Anchors = append(page.Anchors, a)
