@@ -103,7 +103,7 @@ func (h *house) noted(t *testing.T, who registry.Actor) []string {
 	var out []string
 	for _, g := range groups {
 		for _, p := range g.Proposals {
-			out = append(out, fmt.Sprintf("%d %s", p.Line, p.Noted.Key()))
+			out = append(out, fmt.Sprintf("%d %s", p.Line, p.Key()))
 		}
 	}
 	slices.Sort(out)
