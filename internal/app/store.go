@@ -48,6 +48,9 @@ type Store interface {
 	SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error)
 	Counts(ctx context.Context, group uuid.UUID, asOf calendar.Date) (registry.Counts, error)
 
+	// Facts returns what is known of each of the anchors; one that is not there is
+	// left out.
+	Facts(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) (map[uuid.UUID]*registry.Facts, error)
 	// Rules returns the house rules in force.
 	Rules(ctx context.Context, group uuid.UUID) (houserules.Rules, error)
 	// EachFacts calls fn with every anchor of the group, removed ones too, in

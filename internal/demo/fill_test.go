@@ -73,7 +73,44 @@ func TestFill(t *testing.T) {
 				t.Errorf("tasks %v, want the quarry's environment and how far the sea is from the cave", tasks)
 			}
 			holds(t, service, who)
+			cures(t, service, who)
 		})
+	}
+}
+
+// cures looks at the six anchors of one cartridge: one is not in use yet, two
+// have something against how they were set, and all have a time by the sheet.
+func cures(t *testing.T, service *app.Service, who registry.Actor) {
+	t.Helper()
+	lines, err := service.Anchors(t.Context(), who, registry.AnchorFilter{Text: "Wet Paint"}, registry.Page{Limit: 50})
+	if err != nil || len(lines) != 6 {
+		t.Fatalf("%d anchors of the cartridge, %v; want 6", len(lines), err)
+	}
+	ids, waiting, found := make([]uuid.UUID, 0, len(lines)), 0, make(map[string]int)
+	for _, l := range lines {
+		ids = append(ids, l.Anchor.ID)
+		if l.Standing == registry.NotInUseYet {
+			waiting++
+		}
+		story, err := service.AnchorStory(t.Context(), who, l.Anchor.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range story.Assessment.Findings {
+			found[f.Rule]++
+		}
+	}
+	if waiting != 1 || found["hole-narrower-than-sheet"] != 1 || found["cleaning-short-of-sheet"] != 1 || found["loaded-before-cure"] != 0 {
+		t.Errorf("%d anchors wait, findings %v; want one, and one of each of two", waiting, found)
+	}
+	times, err := service.CureTimes(t.Context(), who, ids)
+	if err != nil || len(times) != len(ids) {
+		t.Fatalf("%d cure times, %v; want %d", len(times), err, len(ids))
+	}
+	for id, c := range times {
+		if c.Basis != registry.CureBySheet || c.NotBefore.IsZero() || c.LowestBy != registry.LowestNight {
+			t.Errorf("cure time of %v = %+v, want one by the sheet at the night's temperature", id, c)
+		}
 	}
 }
 

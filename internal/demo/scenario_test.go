@@ -244,13 +244,14 @@ func inside(ring [][2]float64, x, y float64) bool {
 	return in
 }
 
-// Two sessions: of last week's nothing may be used yet, of the one before all.
+// Three sessions: of last week's nothing may be used yet, of the one before all,
+// of the cartridge of two days ago all but the last.
 func TestScenarioGlues(t *testing.T) {
 	t.Parallel()
 	for _, asOf := range []calendar.Date{today, calendar.NewDate(2028, 2, 29), calendar.NewDate(2031, 7, 14)} {
 		c := demo.Scenario(asOf, noon)
-		if len(c.Sessions) != 2 {
-			t.Fatalf("as of %v: %d sessions, want 2", asOf, len(c.Sessions))
+		if len(c.Sessions) != 3 {
+			t.Fatalf("as of %v: %d sessions, want 3", asOf, len(c.Sessions))
 		}
 		for k, allowed := range []bool{false, true} {
 			set := 0

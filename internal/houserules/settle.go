@@ -75,8 +75,14 @@ func settlings() map[string]settling {
 	add(settling{must: []string{ByReplacement, ByExpert}},
 		"stress-corrosion-high", "stress-corrosion-medium", "stress-corrosion-expert", "stress-corrosion-expert-high")
 	add(settling{must: []string{ByRecord, ByReplacement, BySettlement}}, "form-doubted", "metal-not-recorded", "set-date-not-recorded",
-		"form-not-recorded", "hole-not-recorded", "batch-not-recorded", "new-size-not-recorded",
-		"hole-too-narrow", "hole-too-wide", "hole-not-nominal")
+		"form-not-recorded", "hole-not-recorded", "batch-not-recorded", "new-size-not-recorded")
+	// No inspection sees into the hole.
+	add(settling{must: []string{ByRecord, ByReplacement, BySettlement}}, "hole-too-narrow", "hole-too-wide", "hole-not-nominal",
+		"hole-narrower-than-sheet", "hole-wider-than-sheet", "hole-no-annulus", "embedded-too-short", "embedded-too-short-mechanical",
+		"embedded-short-of-sheet", "soft-rock", "cleaning-short-of-sheet", "cleaning-few", "hole-not-cleaned", "hole-flooded",
+		"moisture-against-sheet", "rock-colder-than-sheet", "rock-warmer-than-sheet", "cartridge-temperature", "adhesive-expired",
+		"adhesive-perhaps-expired", "edge-near", "neighbour-near", "rock-hollow-when-set", "cracks-when-set", "loaded-before-cure",
+		"setting-gaps")
 	add(settling{must: append(words(registry.FittingRenewed), person...)}, "worn", "worn-far", "worn-out")
 	add(seen(), "imported-spins", "imported-anchor-turns", "imported-cracked-glue", "imported-cracked-glue-not-bonded",
 		"imported-rust", "imported-called-unsafe", "imported-state-not-understood",

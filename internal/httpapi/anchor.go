@@ -55,8 +55,12 @@ func (a *API) GetAnchor(ctx context.Context, r api.GetAnchorRequestObject) (api.
 	if err != nil {
 		return nil, err
 	}
+	story := storyOut(s, due)
+	if story.CureTime, err = a.cureTimeOf(ctx, r.Id); err != nil {
+		return nil, err
+	}
 	return api.GetAnchor200JSONResponse{
-		Body:    storyOut(s, due),
+		Body:    story,
 		Headers: api.GetAnchor200ResponseHeaders{ETag: etag(s.Facts.Anchor.Version)},
 	}, nil
 }

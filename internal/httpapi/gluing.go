@@ -22,10 +22,12 @@ func (a *API) RecordGluing(ctx context.Context, r api.RecordGluingRequestObject)
 	if err != nil {
 		return nil, err
 	}
-	x, created, err := add(read.objecting(ctx), a, in, a.service.RecordGluing, gluingReply)
+	stored, created, err := record(read.objecting(ctx), a, in, a.service.RecordGluing)
 	if err := read.and(err); err != nil {
 		return nil, err
 	}
+	x := gluingReply(stored)
+	x.CureTimes, err = a.cureTimes(ctx, stored.Installations)
 	if created {
 		return api.RecordGluing201JSONResponse(x), err
 	}
@@ -42,7 +44,12 @@ func (a *API) ListGluingSessions(ctx context.Context, r api.ListGluingSessionsRe
 
 // GetGluingSession answers GET /v1/gluing-sessions/{id}.
 func (a *API) GetGluingSession(ctx context.Context, r api.GetGluingSessionRequestObject) (api.GetGluingSessionResponseObject, error) {
-	x, err := get(ctx, a, r.Id, a.service.GluingSession, gluingStoryReply)
+	s, err := one(ctx, a, r.Id, a.service.GluingSession)
+	if err != nil {
+		return nil, err
+	}
+	x := gluingStoryReply(s)
+	x.CureTimes, err = a.cureTimes(ctx, s.Installations)
 	return api.GetGluingSession200JSONResponse{GluingStoryReplyJSONResponse: x}, err
 }
 

@@ -91,7 +91,7 @@ func TestRecordGluing(t *testing.T) {
 
 	cure := call{method: http.MethodPost, target: "/v1/anchors/" + i.AnchorId.String() + "/cures", token: recorder, body: object{
 		"id": newID(t).String(), "done_on": object{"from": "2026-05-03"}, "installation_id": i.Id.String(), "lowest_c": -2, "lowest_how": "measured",
-		"label_working_minutes": 10, "label_cure_minutes": 180, "label_c": 0, "loaded_at": object{"words": "not yet"},
+		"label_working_minutes": 10, "label_cure_minutes": 180, "label_c": -5, "loaded_at": object{"words": "not yet"},
 	}}
 	var u api.CureAnswer
 	cautioned(t, g.answer(t, cure, http.StatusCreated, &u))
@@ -101,12 +101,19 @@ func TestRecordGluing(t *testing.T) {
 	if len(whole.Sessions) != 1 || len(whole.Cures) != 1 || cmp.Diff(u.Cure, whole.Cures[0]) != "" || cmp.Diff(s, whole.Sessions[0]) != "" {
 		t.Errorf("anchor's story: sessions %+v, cures %+v; want those recorded", whole.Sessions, whole.Cures)
 	}
+	other := g.add(t, "persons", object{"name": "Invented Releaser"})
 	use := call{method: http.MethodPost, target: "/v1/anchors/" + i.AnchorId.String() + "/first-uses", token: recorder, body: object{
-		"done_on": object{"from": "2026-05-03"}, "person_id": s.SetById.String(), "at": object{"from": "2026-05-03T08:00:00Z"}, "sample": "soft",
+		"done_on": object{"from": "2026-05-03"}, "person_id": other, "at": object{"from": "2026-05-03T08:00:00Z"}, "sample": "soft",
 	}}
 	w := g.answer(t, use, http.StatusUnprocessableEntity, nil)
 	if diff := cmp.Diff([]string{"sample not-allowed"}, fieldsOf(t, w.Body.Bytes())); diff != "" {
 		t.Errorf("first use beside a soft sample (-want +got):\n%s", diff)
+	}
+	use.body.(object)["sample"] = "hard"
+	g.answer(t, use, http.StatusCreated, nil)
+	var after api.Assessment
+	if g.get(t, "/v1/anchors/"+i.AnchorId.String()+"/assessment", recorder, &after); after.Standing == api.StandingNotInUseYet {
+		t.Errorf("standing after first use was allowed = %v", after.Standing)
 	}
 }
 

@@ -3,6 +3,7 @@ package httpapi_test
 import (
 	"net/http"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -148,6 +149,28 @@ func TestRecordInstallation(t *testing.T) {
 	var after api.Assessment
 	if s.get(t, anchor+"/assessment", recorder, &after); after.Standing != api.StandingNotInUseYet {
 		t.Errorf("standing after first use was refused = %v", after.Standing)
+	}
+
+	// The label is read, and somebody else allows it: three hours, twice that for a
+	// hole of which nobody said how wet it was (common practice, no source), after
+	// the end of its day.
+	label := call{method: http.MethodPost, target: anchor + "/cures", token: recorder, body: object{
+		"done_on": object{"from": "2026-04-01"}, "label_cure_minutes": 180,
+	}}
+	s.answer(t, label, http.StatusCreated, nil)
+	var told api.AnchorStory
+	s.get(t, anchor, recorder, &told)
+	cure := told.CureTime
+	if cure.Basis != api.CureBasisLabel || cure.CureMinutes == nil || *cure.CureMinutes != 360 || cure.NotBefore.Format(time.RFC3339) != "2026-04-02T18:00:00Z" ||
+		cure.InstallationId != set.Installation.Id || !cure.UsualDoubling || cure.Text == "" {
+		t.Errorf("cure time = %+v, want six hours by the label", cure)
+	}
+	var other api.Person
+	s.answer(t, call{method: http.MethodPost, target: "/v1/persons", token: tokens[registry.RoleOwner], body: object{"name": "Invented Releaser"}}, http.StatusCreated, &other)
+	post.body = object{"done_on": object{"from": "2026-04-03"}, "person_id": other.Id.String(), "sample": "hard"}
+	s.answer(t, post, http.StatusCreated, nil)
+	if s.get(t, anchor+"/assessment", recorder, &after); after.Standing == api.StandingNotInUseYet {
+		t.Errorf("standing after first use was allowed = %v", after.Standing)
 	}
 
 	// What expands asks for no cure.

@@ -1,6 +1,8 @@
 package postgres
 
 import (
+	"context"
+
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
@@ -63,6 +65,17 @@ FROM ` + theseIDs + ` AS k
 CROSS JOIN LATERAL (SELECT na.notice_id FROM notice_anchor AS na WHERE na.anchor_id = k.id OFFSET 0) AS na` +
 	notices.by("id", "na.notice_id") + `
 ORDER BY k.id, t.id`
+
+// Facts returns what is known of each of the anchors; one that is not there is
+// left out. See queue for what serves it.
+func (s *Store) Facts(ctx context.Context, group uuid.UUID, anchorIDs []uuid.UUID) (map[uuid.UUID]*registry.Facts, error) {
+	var rows factRows
+	err := s.read(ctx, group, "read facts of anchors", func(b *pgx.Batch) { rows.queue(b, distinct(anchorIDs)) })
+	if err != nil {
+		return nil, err
+	}
+	return rows.facts(), nil
+}
 
 // queue adds the queries for the facts of the given anchors, each named once;
 // served by the primary keys and the indexes called of_anchor, of_place,

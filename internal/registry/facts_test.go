@@ -96,3 +96,32 @@ func TestBonded(t *testing.T) {
 		}
 	}
 }
+
+// A person's word counts before a list's, then the later day; what is replaced
+// does not count. Terms of this project.
+func TestSetting(t *testing.T) {
+	t.Parallel()
+	set := func(on string, origin registry.Origin) registry.Installation {
+		return registry.Installation{Record: registry.Record{ID: uuid.Must(uuid.NewV7()), DoneOn: calendar.Exactly(dayOf(t, on)), Origin: origin}}
+	}
+	early, late, listed := set("2020-05-01", registry.Recorded), set("2021-05-01", registry.Recorded), set("2022-05-01", registry.Imported)
+	undated, corrected := set("2020-05-01", registry.Recorded), set("2019-05-01", registry.Recorded)
+	undated.DoneOn, corrected.Replaces = calendar.Span{}, &late.ID
+	for name, c := range map[string]struct {
+		list []registry.Installation
+		want *registry.Installation
+	}{
+		"none":                       {nil, nil},
+		"the later":                  {[]registry.Installation{early, late}, &late},
+		"a person before a list":     {[]registry.Installation{listed, early}, &early},
+		"a list alone":               {[]registry.Installation{listed}, &listed},
+		"an unknown day is earliest": {[]registry.Installation{undated, early}, &early},
+		"what is replaced is gone":   {[]registry.Installation{late, corrected, early}, &early},
+	} {
+		f := registry.Facts{Installations: c.list}
+		got := f.Setting()
+		if (got == nil) != (c.want == nil) || got != nil && got.ID != c.want.ID {
+			t.Errorf("%s: Setting = %+v, want %+v", name, got, c.want)
+		}
+	}
+}

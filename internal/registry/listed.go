@@ -86,13 +86,7 @@ func (f Facts) LastSeen() *Inspection {
 	})
 }
 
-// Setting returns the latest installation that is neither replaced nor
-// retracted, on the terms of LastSeen. Nil: there is none.
-func (f Facts) Setting() *Installation {
-	return latest(f.Current().Installations, func(i *Installation) *Record { return &i.Record })
-}
-
-// CameOut returns the latest removal, on the terms of Setting.
+// CameOut returns the latest removal, on the terms of LastSeen.
 func (f Facts) CameOut() *Removal {
 	return latest(f.Current().Removals, func(r *Removal) *Record { return &r.Record })
 }

@@ -165,7 +165,8 @@ func TestNoCureTime(t *testing.T) {
 			t.Errorf("%s: Cure = %+v, %v; want none, %q", test.name, got, ok, test.want)
 		}
 	}
-	undated := whole(set(func(i *registry.Installation) { i.DoneOn, i.SetAt = calendar.Span{}, calendar.Moment{} }), noSheet, label(90, nil))
+	undated := whole(set(func(i *registry.Installation) { i.DoneOn, i.SetAt = calendar.Span{}, calendar.Moment{} }),
+		session(func(s *registry.GluingSession) { s.DoneOn = calendar.Span{} }), noSheet, label(90, nil))
 	if got, _ := sheetcheck.Cure(&undated, &house); got.Missing != sheetcheck.SetNotKnown || got.CureMinutes == nil || !got.NotBefore.IsZero() {
 		t.Errorf("undated: Cure = %+v, want a time and no instant", got)
 	}

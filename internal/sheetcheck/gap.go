@@ -22,7 +22,7 @@ var asked = []gap{
 	{"rock_temperature", true, func(s *asSet) bool { return s.session.RockC == nil }},
 	{"cartridge_temperature", true, func(s *asSet) bool { return s.session.CartridgeC == nil }},
 	{"sample_kept", true, func(s *asSet) bool { return s.session.SampleKept == nil }},
-	{"set_by", true, func(s *asSet) bool { return s.PersonID == nil && s.session.SetByID == nil }},
+	{"set_by", true, func(s *asSet) bool { return s.PersonID == nil }},
 }
 
 // The gaps that rest on more than the setting itself.

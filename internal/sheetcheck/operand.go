@@ -46,12 +46,7 @@ func fillSizes(o *rule.Operands, s *asSet, f *registry.Facts) {
 // holeOf returns the diameter of the hole, of two installations the later
 // one's.
 func holeOf(f *registry.Facts) *quantity.Length {
-	var last *registry.Installation
-	for k := range f.Installations {
-		if i := &f.Installations[k]; i.HoleDiameter != nil && laterSet(i, last) {
-			last = i
-		}
-	}
+	last := f.LatestSet(func(i *registry.Installation) bool { return i.HoleDiameter != nil })
 	if last == nil {
 		return nil
 	}

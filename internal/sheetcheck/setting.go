@@ -2,6 +2,7 @@ package sheetcheck
 
 import (
 	"bytes"
+	"slices"
 
 	"github.com/google/uuid"
 
@@ -10,9 +11,10 @@ import (
 	"rockledger/internal/registry"
 )
 
-// asSet is how an anchor was set: one installation with what its session adds.
+// asSet is how an anchor was set: one installation with what its session adds,
+// as Facts.AsSet has it.
 type asSet struct {
-	*registry.Installation
+	registry.Installation
 	session registry.GluingSession // the zero session: none, or not on record
 
 	form     registry.Form
@@ -26,23 +28,20 @@ type asSet struct {
 }
 
 // settingOf returns how an anchor was set last, and false if no installation is
-// on record. Records that others replace must have been left out. Of what was
-// entered by a person and what a list says, the person's word counts.
+// on record. Records that others replace must have been left out.
 func settingOf(f *registry.Facts) (asSet, bool) {
-	var last *registry.Installation
-	for k := range f.Installations {
-		if i := &f.Installations[k]; laterSet(i, last) {
-			last = i
-		}
-	}
+	last := f.LatestSet(func(*registry.Installation) bool { return true })
 	if last == nil {
 		return asSet{}, false
 	}
-	s := asSet{Installation: last, form: last.Form, bonded: f.Bonded(), on: last.DoneOn}
+	s := asSet{Installation: f.AsSet(last), form: last.Form, bonded: f.Bonded()}
+	s.on = s.DoneOn
 	if s.form == "" {
 		s.form = f.Anchor.Form
 	}
-	s.takeSession(f)
+	if session := f.SessionOf(last); session != nil {
+		s.session = *session
+	}
 	s.takeProducts(f)
 	s.takeCures(f)
 	return s, true
@@ -58,7 +57,7 @@ func SetBy(f *registry.Facts) []uuid.UUID {
 	}
 	var out []uuid.UUID
 	for _, by := range []*uuid.UUID{s.PersonID, s.session.SetByID} {
-		if by != nil {
+		if by != nil && !slices.Contains(out, *by) {
 			out = append(out, *by)
 		}
 	}
@@ -68,75 +67,17 @@ func SetBy(f *registry.Facts) []uuid.UUID {
 // perhapsBonded is false where surely nothing was bonded.
 func (s *asSet) perhapsBonded() bool { return s.bonded == nil || *s.bonded }
 
-// laterSet orders installations: recorded here, then by the earliest day, by
-// when they were recorded, and by id.
-func laterSet(i, than *registry.Installation) bool {
-	switch {
-	case than == nil:
-		return true
-	case (i.Origin == registry.Recorded) != (than.Origin == registry.Recorded):
-		return i.Origin == registry.Recorded
-	case i.DoneOn.From != than.DoneOn.From:
-		return i.DoneOn.From > than.DoneOn.From
-	case !i.RecordedAt.Equal(than.RecordedAt):
-		return i.RecordedAt.After(than.RecordedAt)
-	}
-	return bytes.Compare(i.ID[:], than.ID[:]) > 0
-}
-
-// takeSession finds the session that stands in the end for the one that the
-// installation names.
-func (s *asSet) takeSession(f *registry.Facts) {
-	if s.SessionID == nil {
-		return
-	}
-	id := *s.SessionID
-	for range f.Sessions { // a chain is no longer than that
-		next := latestReplacing(f.Sessions, id)
-		if next == nil {
-			break
-		}
-		id = next.ID
-	}
-	for k := range f.Sessions {
-		if f.Sessions[k].ID == id {
-			s.session = f.Sessions[k]
-		}
-	}
-}
-
-// latestReplacing finds the latest session that replaces another, nil for none.
-func latestReplacing(list []registry.GluingSession, id uuid.UUID) *registry.GluingSession {
-	var last *registry.GluingSession
-	for k := range list {
-		x := &list[k]
-		if x.Replaces == nil || *x.Replaces != id {
-			continue
-		}
-		if last == nil || x.RecordedAt.After(last.RecordedAt) ||
-			x.RecordedAt.Equal(last.RecordedAt) && bytes.Compare(x.ID[:], last.ID[:]) > 0 {
-			last = x
-		}
-	}
-	return last
-}
-
-// takeProducts finds the adhesive, its batch and the sheets of the day. What the
-// installation leaves open is the session's, and then the batch's.
+// takeProducts finds the adhesive, its batch and the sheets of the day. An
+// adhesive that nobody recorded is the batch's.
 func (s *asSet) takeProducts(f *registry.Facts) {
-	batch := orElse(s.BatchID, s.session.BatchID)
 	for k := range f.Batches {
-		if batch != nil && f.Batches[k].ID == *batch {
+		if s.BatchID != nil && f.Batches[k].ID == *s.BatchID {
 			s.batch = &f.Batches[k]
 		}
 	}
-	s.adhesive = orElse(s.AdhesiveID, s.session.AdhesiveID)
+	s.adhesive = s.AdhesiveID
 	if s.adhesive == nil && s.batch != nil {
 		s.adhesive = s.batch.ProductID
-	}
-	if s.session.AdhesiveID != nil || s.session.BatchID != nil {
-		yes := true
-		s.bonded = &yes
 	}
 	s.hardware = sheetOf(f.Sheets, orElse(s.HardwareID, f.Anchor.ProductID), s.on.From)
 	s.sheet = sheetOf(f.Sheets, s.adhesive, s.on.From)

@@ -8,6 +8,7 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
+	"rockledger/internal/sheetcheck"
 	"rockledger/internal/suspicion"
 )
 
@@ -17,12 +18,17 @@ func did(on string, what ...registry.Upkeep) func(*registry.Facts) {
 	return func(f *registry.Facts) { f.Maintenance = append(f.Maintenance, m) }
 }
 
-// Every rule has a row of what settles it, and every row a rule.
+// Every rule, those of the sheet check too, has a row of what settles it, and
+// every row a rule.
 func TestEveryRuleHasARowOfWhatSettlesIt(t *testing.T) {
 	t.Parallel()
 	var rules []struct{ ID string }
-	if err := json.Unmarshal(suspicion.Source(), &rules); err != nil {
-		t.Fatal(err)
+	for _, source := range [][]byte{suspicion.Source(), sheetcheck.Source()} {
+		var some []struct{ ID string }
+		if err := json.Unmarshal(source, &some); err != nil {
+			t.Fatal(err)
+		}
+		rules = append(rules, some...)
 	}
 	table := houserules.Default().SettledBy
 	for _, r := range rules {

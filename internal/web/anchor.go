@@ -305,14 +305,6 @@ func holeDetails(s registry.AnchorStory) []detail {
 	return d
 }
 
-// lastInstallation is the one that happened last, of those that count.
-func lastInstallation(list []registry.Installation) (registry.Installation, bool) {
-	if len(list) == 0 {
-		return registry.Installation{}, false
-	}
-	return slices.MaxFunc(list, func(a, b registry.Installation) int { return byTime(a.Record, b.Record) }), true
-}
-
 func productName(p registry.Product) string { return joinNamed(", ", p.Name, p.Maker) }
 
 func fittingLines(fittings []registry.Fitting) []fittingLine {

@@ -33,6 +33,7 @@ type gluingPage struct {
 	Choices cardChoices
 	Holes   []option
 	Lines   int
+	Accept  string // media types of a line's picture; blank: whoever asks may add none
 }
 
 // gluingForm answers the form, or asks first where it was.
@@ -114,6 +115,7 @@ func (p *Pages) showGluing(c echo.Context, who registry.Actor, f *form, at *glui
 	}
 	page := gluingPage{
 		form: f, Frame: p.framed(c, "Enter a gluing card"), Where: at.name(), Choices: choices, Holes: at.options(), Lines: lines,
+		Accept: takesPictures(c),
 	}
 	page.Trail = append(at.trail(page.Frame.Base), detail{"Gluing", ""})
 	page.Card = page.Frame.Base + "/gluing/card?" + at.query()
@@ -135,12 +137,11 @@ func (p *Pages) enterGluing(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	f, err := postedForm(c)
+	f, err := postedGluing(c)
 	if err != nil {
 		return err
 	}
-	ctx := c.Request().Context()
-	at, err := p.ground(ctx, who, f)
+	at, err := p.ground(c.Request().Context(), who, f)
 	if err != nil {
 		return err
 	}
@@ -155,7 +156,7 @@ func (p *Pages) enterGluing(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	err = p.recordGluing(ctx, who, f, persons)
+	done, err := p.recordGluing(c, who, f, persons)
 	if fault.KindOf(err) == fault.Conflict {
 		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing-before")
 	}
@@ -165,14 +166,22 @@ func (p *Pages) enterGluing(c echo.Context) error {
 	case bad:
 		return p.showGluing(c, who, f, at)
 	}
-	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing")
+	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done="+done)
 }
 
-// recordGluing reads the whole form and records what it says.
-func (p *Pages) recordGluing(ctx context.Context, who registry.Actor, f *form, persons []registry.Person) error {
+// recordGluing reads the whole form and records what it says, then the pictures,
+// and names the notice of what was done.
+func (p *Pages) recordGluing(c echo.Context, who registry.Actor, f *form, persons []registry.Person) (string, error) {
 	r := &gluingReader{form: f, zone: zoneOf(who)}
 	g := r.read(linesOf(f))
-	return p.storeGluing(ctx, who, r, g, newSetter(f, &g.Session, persons))
+	if err := p.storeGluing(c.Request().Context(), who, r, g, newSetter(f, &g.Session, persons)); err != nil {
+		return "", err
+	}
+	refused, err := p.keepPictures(c, who, r, g)
+	if refused {
+		return "gluing-no-picture", err
+	}
+	return "gluing", err
 }
 
 // storeGluing checks everything before it adds anything, a person included; nil:

@@ -84,6 +84,7 @@ func signIn(t *testing.T, ctx context.Context, s *stack, width int64) {
 func (s *stack) glue(t *testing.T, w traverse) registry.Gluing {
 	t.Helper()
 	yes, on := true, calendar.Exactly(calendar.NewDate(2026, time.May, 2))
+	at := on.From.Time().Add(13 * time.Hour)
 	g := registry.Gluing{
 		BatchText: "L1709-A",
 		Session: registry.GluingSession{
@@ -91,11 +92,12 @@ func (s *stack) glue(t *testing.T, w traverse) registry.Gluing {
 			RockC: &registry.Reading{C: 11, How: registry.Measured},
 		},
 	}
-	for _, at := range w.positions[:len(w.positions)-1] {
-		a := registry.Anchor{ID: newID(t), SiteID: w.site, PositionID: at, Form: registry.TwistedLeg, ProductID: &w.hardware, SetOn: on}
+	for _, position := range w.positions[:len(w.positions)-1] {
+		a := registry.Anchor{ID: newID(t), SiteID: w.site, PositionID: position, Form: registry.TwistedLeg, ProductID: &w.hardware, SetOn: on}
 		g.Anchors = append(g.Anchors, a)
 		g.Installations = append(g.Installations, registry.Installation{
 			Record: registry.Record{ID: newID(t), AnchorID: a.ID, DoneOn: on}, SessionID: &g.Session.ID, Form: registry.TwistedLeg, Moisture: registry.HoleDry,
+			SetAt: calendar.Moment{From: at, To: at},
 		})
 	}
 	if _, _, err := s.service.RecordGluing(t.Context(), s.actor(registry.RoleRecorder), g); err != nil {

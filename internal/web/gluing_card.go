@@ -117,8 +117,8 @@ func (p *Pages) cureCard(c echo.Context) error {
 	at := linesByAnchor(story.Anchors)
 	latest, known := registry.CureTime{}, false
 	for _, i := range story.Installations {
-		t, bonded := cures[i.AnchorID]
-		if !bonded {
+		t, ok := cures[i.AnchorID]
+		if !ok || t.InstallationID != i.ID { // nothing bonds it, or it was set anew since
 			continue
 		}
 		latest, known = later(latest, t, known), true

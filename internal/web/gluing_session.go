@@ -48,6 +48,7 @@ type setAnchor struct {
 	Open            string
 	NotBefore       string // blank: nothing bonds it
 	Rests           string // what that rests on
+	Pictures        []pictureLine
 	FirstUse, Cured string // links to the forms; empty: whoever asks may not
 }
 
@@ -107,6 +108,9 @@ func (p *Pages) gluingSession(c echo.Context) error {
 	}
 	page := newGluingPageOf(p.framed(c, wording.Gluing(story.Session)), story, site, cures, zoneOf(who))
 	page.Notice = notice(c)
+	if err := p.addSetPictures(c, who, &page, story); err != nil {
+		return err
+	}
 	if allowed(c, app.RecordGluing) && story.ReplacedBy == nil {
 		page.Correct = gluingHref(page.Frame.Base, story.Session.ID) + "/correct"
 	}
@@ -159,7 +163,7 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 		set := asInSession(i, &s.Session)
 		said, open := wording.RecordedInstallation(&set, names, zone)
 		a.Said, a.Open = said, wording.OpenFront(open)
-		if t, bonded := cures[i.AnchorID]; bonded {
+		if t, ok := cures[i.AnchorID]; ok && t.InstallationID == i.ID { // set anew since: not this one
 			a.NotBefore, a.Rests = wording.NotBefore(t, zone), wording.CureRests(t)
 		}
 		page.Anchors = append(page.Anchors, a)

@@ -4,7 +4,9 @@ import (
 	"net/http"
 	"strings"
 	"testing"
+	"time"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 	"rockledger/internal/web"
 	"rockledger/internal/wording"
@@ -212,6 +214,50 @@ func TestCureAndFirstUseAreRecordedFromTheirForms(t *testing.T) {
 	if want := "First use allowed on 3 May 2026 (“11:30”) by C. Example. The kept sample: it is hard."; !strings.Contains(page.text(), want) {
 		t.Errorf("anchor's page lacks %q: %s", want, page.text())
 	}
+	if got := web.Text(web.One(t, page.doc, "standing", web.Class("verdict-standing"))); strings.Contains(got, wording.Standing(registry.NotInUseYet)) {
+		t.Errorf("standing reads %q after first use was allowed", got)
+	}
+}
+
+// With a sheet the session's page, its cure card and the anchor's page say until
+// when; first use waits for that, and the anchor then is in use. Its times are
+// invented: 100 minutes at 11 degC after 13:00 UTC.
+func TestSheetGivesTheCureTimeOnEveryPage(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	w := s.addTraverse(t, 2)
+	_, _, err := s.service.AddProductVersion(t.Context(), s.actor(registry.RoleSteward), registry.ProductVersion{
+		ID: newID(t), ProductID: w.adhesive, From: calendar.NewDate(2024, time.January, 1), Source: "invented sheet",
+		CureRows: []registry.CureRow{{FromC: 5, ToC: 19, WorkMinutes: 10, CureMinutes: 100}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	g := s.glue(t, w)
+	session, anchor := "/g/fell-end/gluing/"+g.Session.ID.String(), "/g/fell-end/anchors/"+g.Anchors[0].ID.String()
+	b := s.member(t, registry.RoleRecorder)
+	for _, path := range []string{session, session + "/cure-card", anchor, anchor + "/first-use", anchor + "/cure"} {
+		p := b.get(path)
+		for _, want := range []string{"Do not load before Saturday 2 May 2026, 15:40 (BST).", "Cure time 1 hour 40 minutes, by the product's sheet (invented sheet)", wording.Caution} {
+			if !strings.Contains(p.text(), want) {
+				t.Errorf("%s lacks %q: %s", path, want, p.text())
+			}
+		}
+	}
+	use := b.get(anchor+"/first-use").form(t, anchor+"/first-use")
+	use.Set("person_name", "C. Example")
+	use.Set("done_on", "2026-05-02")
+	use.Set("sample", "hard")
+	use.Set("at", "15:39")
+	if p := b.post(anchor+"/first-use", use); p.status != http.StatusUnprocessableEntity {
+		t.Errorf("first use before the cure is over = %d, want 422", p.status)
+	}
+	use.Set("at", "15:40")
+	done := b.post(anchor+"/first-use", use)
+	if done.status != http.StatusSeeOther {
+		t.Fatalf("first use = %d, want 303: %s", done.status, done.text())
+	}
+	page := b.get(done.header.Get("Location"))
 	if got := web.Text(web.One(t, page.doc, "standing", web.Class("verdict-standing"))); strings.Contains(got, wording.Standing(registry.NotInUseYet)) {
 		t.Errorf("standing reads %q after first use was allowed", got)
 	}

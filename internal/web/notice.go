@@ -16,6 +16,7 @@ var notices = map[string]string{
 	"picture-gone":      wording.PictureGone,
 	"picture-withdrawn": wording.PictureWithdrawn,
 	"gluing":            wording.RecordedGluing,
+	"gluing-no-picture": wording.GluingNoPicture,
 	"gluing-before":     wording.RecordedBefore,
 	"gluing-corrected":  wording.CorrectedGluing,
 	"first-use":         wording.RecordedFirstUse,

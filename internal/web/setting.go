@@ -25,11 +25,11 @@ type settingPart struct {
 // the installation leaves it open.
 func newSettingPart(base string, s registry.AnchorStory, zone *time.Location) settingPart {
 	facts := s.Facts.Current()
-	i, known := lastInstallation(facts.Installations)
-	if !known {
+	last := facts.Setting()
+	if last == nil {
 		return settingPart{}
 	}
-	i = facts.AsSet(&i)
+	i := facts.AsSet(last)
 	said, open := wording.RecordedInstallation(&i, namesOf(s), zone)
 	part := settingPart{Said: said}
 	if i.Origin == registry.Recorded {
@@ -45,9 +45,8 @@ func newSettingPart(base string, s registry.AnchorStory, zone *time.Location) se
 // here, and the ways on from there.
 func (p *Pages) offerRelease(c echo.Context, who registry.Actor, page *anchorPage, s registry.AnchorStory) error {
 	facts := s.Facts.Current()
-	i, known := lastInstallation(facts.Installations)
-	bonded := facts.Bonded()
-	if !known || i.Origin != registry.Recorded || bonded != nil && !*bonded || facts.Anchor.Removed {
+	i, bonded := facts.Setting(), facts.Bonded()
+	if i == nil || i.Origin != registry.Recorded || bonded != nil && !*bonded || facts.Anchor.Removed {
 		return nil
 	}
 	if allowed(c, app.RecordFirstUse) {

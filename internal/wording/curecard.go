@@ -15,7 +15,6 @@ const (
 	CureCardNoTime   = "Do not load. Read the label."
 	CureCardFirstUse = "First use allowed by"
 	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and the anchor, then signs here."
-	CureNoneHere     = "No cure time can be given for this anchor."
 )
 
 // NotBefore says until when a glued anchor must not be loaded, to the full
@@ -41,7 +40,7 @@ func Instant(at time.Time, zone *time.Location) string {
 // CureRests says what a cure time rests on, or why there is none.
 func CureRests(t registry.CureTime) string {
 	if t.Basis != registry.CureBySheet && t.Basis != registry.CureByLabel {
-		return noTime(t.Missing)
+		return CureMissing(t.Missing)
 	}
 	s := sentences{}
 	source := "what a person read off the label"
@@ -61,7 +60,7 @@ func CureRests(t registry.CureTime) string {
 		s.add("Lengthened for a damp or saturated hole.")
 	}
 	if t.NotBefore.IsZero() {
-		s.add(noTime(t.Missing))
+		s.add(CureMissing(t.Missing))
 	}
 	return strings.Join(s, " ")
 }
@@ -88,7 +87,7 @@ func lowest(t registry.CureTime) string {
 	return text + "; measured."
 }
 
-// Minutes says a stretch of time: "45 minutes", "6 hours", "1 hour 30 minutes".
+// Minutes says a stretch of time in a sentence (SheetMinutes in a table): "45 minutes", "6 hours", "1 hour 30 minutes".
 func Minutes(n int) string {
 	hours, rest := n/60, n%60
 	switch {
@@ -98,12 +97,4 @@ func Minutes(n int) string {
 		return count(hours, "hour", "hours")
 	}
 	return fmt.Sprintf("%s %s", count(hours, "hour", "hours"), count(rest, "minute", "minutes"))
-}
-
-// noTime says why no cure time can be given, by the word for what is missing.
-func noTime(missing string) string {
-	if missing == "no-sheet" {
-		return CureNoneHere + " The adhesive's own sheet is not in the register, or the adhesive is not recorded. Read the label and record what it says."
-	}
-	return CureNoneHere + " Read the label and record what it says."
 }

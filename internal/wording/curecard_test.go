@@ -54,14 +54,14 @@ func TestCureRests(t *testing.T) {
 	if got := wording.CureRests(bySheet); got != want {
 		t.Errorf("CureRests = %q, want %q", got, want)
 	}
-	for missing, why := range map[string]string{"no-sheet": "sheet is not in the register", "some-other": "Read the label"} {
+	for missing, why := range map[string]string{"no-sheet": "There is no sheet", "some-other": "No cure time"} {
 		got := wording.CureRests(registry.CureTime{Basis: registry.CureNone, Missing: missing})
-		if !strings.HasPrefix(got, wording.CureNoneHere) || !strings.Contains(got, why) {
+		if !strings.Contains(got, why) || !strings.Contains(got, "Read the label, and record what it says.") {
 			t.Errorf("CureRests without %s = %q, want that there is no time, and %q", missing, got, why)
 		}
 	}
-	unmeasured := registry.CureTime{Basis: registry.CureByLabel, CureMinutes: &minutes}
-	if got := wording.CureRests(unmeasured); !strings.Contains(got, "read off the label") || !strings.Contains(got, "coldest row") || !strings.Contains(got, wording.CureNoneHere) {
+	unmeasured := registry.CureTime{Basis: registry.CureByLabel, CureMinutes: &minutes, Missing: "set-time-not-known"}
+	if got := wording.CureRests(unmeasured); !strings.Contains(got, "read off the label") || !strings.Contains(got, "coldest row") || !strings.Contains(got, wording.CureMissing("set-time-not-known")) {
 		t.Errorf("CureRests without temperature or instant = %q", got)
 	}
 }

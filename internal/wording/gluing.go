@@ -19,6 +19,8 @@ const (
 	GluingNoPositions = "There is no position here yet. Positions are added through the API; add them, then come back."
 	GluingNothing     = "No line is filled in or ticked as set. Fill in at least one anchor."
 	RecordedGluing    = "The gluing session has been recorded. None of its anchors is in use yet: a named person allows first use, anchor by anchor."
+	GluingNoPicture   = "The gluing session has been recorded, but not every picture could be taken. Add what is missing on the anchor's page. None of its anchors is in use yet."
+	GluingPictureHelp = "Pictures are JPEG, PNG or WebP of at most 15 MiB, those of one card together less than 30 MiB. If this form comes back, choose them again."
 	GluingCorrectHelp = "What was recorded stays and is marked as corrected. What was set in the session then reads this one; a mistake about one anchor is put right at that anchor."
 	CorrectedGluing   = "The session has been corrected. Its anchors are assessed anew."
 	RecordedCure      = "What was found out about the cure has been recorded."
