@@ -1,6 +1,7 @@
 package postgres
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -54,13 +55,15 @@ var importRows = newTable[importedTableRow]("import_row")
 
 // importEntry is what the ledger holds of an import: hashes instead of the
 // cells and the report, which may name people. RowsHash is the SHA-256 over
-// the canonical texts of its rows, one a line, in the order of entry.
+// the canonical texts of its rows, one a line, in the order of lines; TextHash
+// that of its own. Entries of earlier versions have a hash of the report as it
+// was sent instead, which cannot be told from what is stored.
 type importEntry struct {
-	ID         uuid.UUID `json:"id"`
-	FileHash   string    `json:"file_hash"`
-	Rows       int       `json:"rows"`
-	RowsHash   string    `json:"rows_hash"`
-	ReportHash string    `json:"report_hash"`
+	ID       uuid.UUID `json:"id"`
+	FileHash string    `json:"file_hash"`
+	Rows     int       `json:"rows"`
+	RowsHash string    `json:"rows_hash"`
+	TextHash string    `json:"text_hash"`
 }
 
 // saveImport writes the import and its rows under one ledger entry.
@@ -81,12 +84,13 @@ func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
 		return err
 	}
 	return w.note(imports.name, ch.Import.ID, nil, importEntry{
-		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash(ch.Import.Report),
+		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash([]byte(row)),
 	})
 }
 
 func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) (string, error) {
 	sum := sha256.New()
+	rows = slices.SortedFunc(slices.Values(rows), func(a, b registry.ImportRow) int { return cmp.Compare(a.Line, b.Line) })
 	for part := range slices.Chunk(rows, chunk) {
 		written := make([]string, len(part))
 		for i, r := range part {

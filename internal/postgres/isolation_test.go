@@ -18,7 +18,7 @@ import (
 
 // notTenant are the tables that are read before a group is set (design: the
 // only ones outside row security).
-var notTenant = []string{"access_token", "account", "anchor_group", "membership", "schema_migrations", "web_session"}
+var notTenant = []string{"access_token", "account", "anchor_group", "ledger_era", "membership", "schema_migrations", "web_session"}
 
 const selectTables = `
 SELECT c.relname
@@ -131,6 +131,7 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	}
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
+	r.seal(t)
 	return r, s, addGroup(t, r.admin)
 }
 
@@ -208,7 +209,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {
@@ -230,7 +231,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 func TestAccessIsOnlyReadByTheApplication(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
-	for _, table := range []string{"access_token", "account", "anchor_group", "membership", "schema_migrations"} {
+	for _, table := range []string{"access_token", "account", "anchor_group", "ledger_era", "membership", "schema_migrations"} {
 		r.as(t, uuid.Nil, func(ctx context.Context, tx pgx.Tx) {
 			if _, err := tx.Exec(ctx, `DELETE FROM `+table); !refused(err) {
 				t.Errorf("DELETE FROM %s: error %v, want refused", table, err)

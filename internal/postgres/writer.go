@@ -84,7 +84,8 @@ func (w *writer) note(noun string, id uuid.UUID, before, after any) error {
 	return nil
 }
 
-// publicText is the canonical text of what the ledger may hold of a row.
+// publicText is the canonical text of what the ledger may hold of a row, absent
+// members left out.
 func publicText(r any) (string, error) {
 	if r == nil {
 		return "", nil
@@ -92,7 +93,7 @@ func publicText(r any) (string, error) {
 	if d, ok := r.(discreet); ok {
 		r = d.public()
 	}
-	return ledger.Canonical(r)
+	return ledger.Sparse(r)
 }
 
 // manyRows is how many rows entered in one change make a table worth analysing
@@ -119,8 +120,8 @@ func (w *writer) analyse(ctx context.Context) error {
 const selectAnalyse = `SELECT analyse_grown(@names::text[], @written::bigint[])`
 
 const insertLedger = `
-INSERT INTO ledger (group_id, at, who, what, noun, row_id, before, after, hash)
-SELECT @group_id, @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
+INSERT INTO ledger (group_id, era, at, who, what, noun, row_id, before, after, hash)
+SELECT @group_id, (SELECT max(x.era) FROM ledger_era AS x), @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
 FROM unnest(@nouns::text[], @row_ids::uuid[], @befores::text[], @afters::text[], @hashes::bytea[])
   WITH ORDINALITY AS e (noun, row_id, before, after, hash, n)
 ORDER BY e.n`
