@@ -460,6 +460,51 @@ func (e KitKind) Valid() bool {
 	}
 }
 
+// Defines values for LedgerTrouble.
+const (
+	LedgerTroubleEntriesExtra   LedgerTrouble = "entries-extra"
+	LedgerTroubleEntriesMissing LedgerTrouble = "entries-missing"
+	LedgerTroubleEntryChanged   LedgerTrouble = "entry-changed"
+	LedgerTroubleEntryMisplaced LedgerTrouble = "entry-misplaced"
+	LedgerTroubleNounUnknown    LedgerTrouble = "noun-unknown"
+	LedgerTroubleRowChanged     LedgerTrouble = "row-changed"
+	LedgerTroubleRowExtra       LedgerTrouble = "row-extra"
+	LedgerTroubleRowMissing     LedgerTrouble = "row-missing"
+	LedgerTroubleSealChanged    LedgerTrouble = "seal-changed"
+	LedgerTroubleSealMissing    LedgerTrouble = "seal-missing"
+	LedgerTroubleStretchChanged LedgerTrouble = "stretch-changed"
+)
+
+// Valid indicates whether the value is a known member of the LedgerTrouble enum.
+func (e LedgerTrouble) Valid() bool {
+	switch e {
+	case LedgerTroubleEntriesExtra:
+		return true
+	case LedgerTroubleEntriesMissing:
+		return true
+	case LedgerTroubleEntryChanged:
+		return true
+	case LedgerTroubleEntryMisplaced:
+		return true
+	case LedgerTroubleNounUnknown:
+		return true
+	case LedgerTroubleRowChanged:
+		return true
+	case LedgerTroubleRowExtra:
+		return true
+	case LedgerTroubleRowMissing:
+		return true
+	case LedgerTroubleSealChanged:
+		return true
+	case LedgerTroubleSealMissing:
+		return true
+	case LedgerTroubleStretchChanged:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Level.
 const (
 	LevelFull    Level = "full"
@@ -547,6 +592,27 @@ func (e Origin) Valid() bool {
 	case OriginImported:
 		return true
 	case OriginRecorded:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for PictureSize.
+const (
+	PictureSizeFull   PictureSize = "full"
+	PictureSizeMiddle PictureSize = "middle"
+	PictureSizeSmall  PictureSize = "small"
+)
+
+// Valid indicates whether the value is a known member of the PictureSize enum.
+func (e PictureSize) Valid() bool {
+	switch e {
+	case PictureSizeFull:
+		return true
+	case PictureSizeMiddle:
+		return true
+	case PictureSizeSmall:
 		return true
 	default:
 		return false
@@ -2099,6 +2165,7 @@ type LandReport struct {
 	From       openapi_types.Date `json:"from"`
 	Heading    ReportHeading      `json:"heading"`
 	Landowners []LandOwner        `json:"landowners"`
+	Seal       Seal               `json:"seal,omitempty,omitzero"`
 	To         openapi_types.Date `json:"to"`
 }
 
@@ -2143,6 +2210,47 @@ type LandownerPatch struct {
 	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
 	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
 }
+
+// LedgerCheck defines model for LedgerCheck.
+type LedgerCheck struct {
+	// Faults At most 1000.
+	Faults []LedgerFault `json:"faults"`
+
+	// LeftOut Faults beyond those listed; absent for none.
+	LeftOut int `json:"left_out,omitempty,omitzero"`
+
+	// Ok Nothing is wrong, and the seal asked for is in the chain.
+	Ok bool `json:"ok"`
+
+	// Rows Entries of the ledger.
+	Rows int  `json:"rows"`
+	Seal Seal `json:"seal,omitempty,omitzero"`
+
+	// SealMissing True when the seal asked for is not in the chain; otherwise absent.
+	SealMissing bool `json:"seal_missing,omitempty,omitzero"`
+	Seals       int  `json:"seals"`
+
+	// Unsealed Of these, those that wait for a seal.
+	Unsealed int `json:"unsealed"`
+}
+
+// LedgerFault One thing that does not fit. It holds no values.
+type LedgerFault struct {
+	// Entry Id of the ledger's entry.
+	Entry int64 `json:"entry,omitempty,omitzero"`
+	Era   int   `json:"era,omitempty,omitzero"`
+
+	// Fields By which a row differs from what the ledger says.
+	Fields  []string      `json:"fields,omitempty,omitzero"`
+	Number  int           `json:"number,omitempty,omitzero"`
+	RowId   Id            `json:"row_id,omitempty,omitzero"`
+	Table   string        `json:"table,omitempty,omitzero"`
+	Text    string        `json:"text"`
+	Trouble LedgerTrouble `json:"trouble"`
+}
+
+// LedgerTrouble defines model for LedgerTrouble.
+type LedgerTrouble string
 
 // Level defines model for Level.
 type Level string
@@ -2757,6 +2865,87 @@ type PersonPatch struct {
 	Name nullable.Nullable[string] `json:"name,omitempty,omitzero"`
 }
 
+// Picture defines model for Picture.
+type Picture struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution,omitempty,omitzero"`
+
+	// EndedOn The day it was withdrawn; absent while it stands.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// Hash SHA-256 of the file as it was sent, in hex; not of what is given out.
+	Hash string `json:"hash"`
+
+	// Height Of the full size, in pixels.
+	Height int `json:"height"`
+	Id     Id  `json:"id"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId   openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+	Version int                `json:"version"`
+
+	// Width Of the full size, in pixels.
+	Width int    `json:"width"`
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureForm defines model for PictureForm.
+type PictureForm struct {
+	// File The picture. Its media type, if it is given, must be what it is.
+	File openapi_types.File `json:"file"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+
+	// RecordId A record of the same anchor that it belongs to.
+	RecordId openapi_types.UUID `json:"record_id,omitempty,omitzero"`
+	TakenOn  openapi_types.Date `json:"taken_on,omitempty,omitzero"`
+
+	// Words What is to be seen; read out to those who cannot see it.
+	Words string `json:"words,omitempty,omitzero"`
+}
+
+// PictureList defines model for PictureList.
+type PictureList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution   `json:"caution"`
+	Items   []Picture `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// PicturePatch defines model for PicturePatch.
+type PicturePatch struct {
+	// EndedOn The day it is withdrawn; null shows it again.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// PersonId Who took or recorded it.
+	PersonId nullable.Nullable[openapi_types.UUID] `json:"person_id,omitempty,omitzero"`
+
+	// RecordId The record of the anchor that it belongs to.
+	RecordId nullable.Nullable[openapi_types.UUID] `json:"record_id,omitempty,omitzero"`
+
+	// TakenOn As a person says; never read from the file.
+	TakenOn nullable.Nullable[openapi_types.Date] `json:"taken_on,omitempty,omitzero"`
+	Words   nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// PictureSize defines model for PictureSize.
+type PictureSize string
+
 // Place defines model for Place.
 type Place struct {
 	// BackedUp Whether another anchor would hold if this one failed.
@@ -3191,6 +3380,38 @@ type RulesPreview struct {
 	Unchanged int `json:"unchanged"`
 }
 
+// Seal defines model for Seal.
+type Seal struct {
+	At time.Time `json:"at"`
+
+	// Era A restore raises it.
+	Era int `json:"era"`
+
+	// Hash SHA-256, 64 hex digits.
+	Hash string `json:"hash"`
+
+	// Number Within the era.
+	Number int `json:"number"`
+
+	// Previous Hash of the seal before; absent on the first.
+	Previous string `json:"previous,omitempty,omitzero"`
+
+	// Rows Entries of the ledger that it closes.
+	Rows int `json:"rows"`
+}
+
+// SealList defines model for SealList.
+type SealList struct {
+	Items []Seal `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+
+	// Unsealed Entries that wait for a seal.
+	Unsealed      int       `json:"unsealed"`
+	UnsealedSince time.Time `json:"unsealed_since,omitempty,omitzero"`
+}
+
 // Sector defines model for Sector.
 type Sector struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -3530,6 +3751,12 @@ type PersonPage = PersonList
 // PersonReply defines model for PersonReply.
 type PersonReply = Person
 
+// PicturePage defines model for PicturePage.
+type PicturePage = PictureList
+
+// PictureReply defines model for PictureReply.
+type PictureReply = Picture
+
 // PositionEnvironmentReply defines model for PositionEnvironmentReply.
 type PositionEnvironmentReply = PositionEnvironment
 
@@ -3657,6 +3884,15 @@ type ListFittingsParams struct {
 	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
 }
 
+// ListPicturesParams defines parameters for ListPictures.
+type ListPicturesParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ListAssembliesParams defines parameters for ListAssemblies.
 type ListAssembliesParams struct {
 	// SiteId Only what belongs to this site.
@@ -3770,6 +4006,21 @@ type ChangeLandownerParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListSealsParams defines parameters for ListSeals.
+type ListSealsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// VerifyLedgerParams defines parameters for VerifyLedger.
+type VerifyLedgerParams struct {
+	// Seal A seal's hash, or its first digits, 16 or more. Is it in the chain?
+	Seal string `form:"seal,omitempty" json:"seal,omitempty,omitzero"`
+}
+
 // ListNoticesParams defines parameters for ListNotices.
 type ListNoticesParams struct {
 	// Limit At most so many items.
@@ -3816,6 +4067,18 @@ type ListPersonsParams struct {
 type ChangePersonParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ChangePictureParams defines parameters for ChangePicture.
+type ChangePictureParams struct {
+	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
+	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// GetPictureFileParams defines parameters for GetPictureFile.
+type GetPictureFileParams struct {
+	// IfNoneMatch The ETag of what is there already; 304 if it is still the same.
+	IfNoneMatch string `json:"If-None-Match,omitempty,omitzero"`
 }
 
 // ListPositionsParams defines parameters for ListPositions.
@@ -3995,6 +4258,9 @@ type RecordInspectionJSONRequestBody = NewInspection
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
 
+// AddPictureMultipartRequestBody defines body for AddPicture for multipart/form-data ContentType.
+type AddPictureMultipartRequestBody = PictureForm
+
 // RecordRemovalJSONRequestBody defines body for RecordRemoval for application/json ContentType.
 type RecordRemovalJSONRequestBody = NewRemoval
 
@@ -4066,6 +4332,9 @@ type AddPersonJSONRequestBody = NewPerson
 
 // ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
 type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// ChangePictureApplicationMergePatchPlusJSONRequestBody defines body for ChangePicture for application/merge-patch+json ContentType.
+type ChangePictureApplicationMergePatchPlusJSONRequestBody = PicturePatch
 
 // AddPositionJSONRequestBody defines body for AddPosition for application/json ContentType.
 type AddPositionJSONRequestBody = NewPosition
@@ -4153,6 +4422,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx echo.Context, id Id) error
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx echo.Context, id Id) error
@@ -4249,6 +4524,12 @@ type ServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// ListSeals The seals over the ledger, and what waits to be sealed
+	// (GET /v1/ledger/seals)
+	ListSeals(ctx echo.Context, params ListSealsParams) error
+	// VerifyLedger Whether anything was changed behind the ledger's back
+	// (GET /v1/ledger/verify)
+	VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx echo.Context, params ListNoticesParams) error
@@ -4285,6 +4566,15 @@ type ServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx echo.Context, id Id) error
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx echo.Context, params ListPositionsParams) error
@@ -4759,6 +5049,54 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// ListPictures converts echo context to params.
+func (w *ServerInterfaceWrapper) ListPictures(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListPicturesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListPictures(ctx, id, params)
+	return err
+}
+
+// AddPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) AddPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddPicture(ctx, id)
 	return err
 }
 
@@ -5426,6 +5764,49 @@ func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
 	return err
 }
 
+// ListSeals converts echo context to params.
+func (w *ServerInterfaceWrapper) ListSeals(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSealsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListSeals(ctx, params)
+	return err
+}
+
+// VerifyLedger converts echo context to params.
+func (w *ServerInterfaceWrapper) VerifyLedger(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params VerifyLedgerParams
+	// ------------- Optional query parameter "seal" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "seal", ctx.QueryParams(), &params.Seal, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter seal: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.VerifyLedger(ctx, params)
+	return err
+}
+
 // ListNotices converts echo context to params.
 func (w *ServerInterfaceWrapper) ListNotices(ctx echo.Context) error {
 	var err error
@@ -5688,6 +6069,102 @@ func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangePerson(ctx, id, params)
+	return err
+}
+
+// GetPicture converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPicture(ctx, id)
+	return err
+}
+
+// ChangePicture converts echo context to params.
+func (w *ServerInterfaceWrapper) ChangePicture(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ChangePictureParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = IfMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ChangePicture(ctx, id, params)
+	return err
+}
+
+// GetPictureFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPictureFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// ------------- Path parameter "size" -------------
+	var size PictureSize
+
+	err = runtime.BindStyledParameterWithOptions("simple", "size", ctx.Param("size"), &size, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter size: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPictureFileParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch string
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = IfNoneMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPictureFile(ctx, id, size, params)
 	return err
 }
 
@@ -6512,6 +6989,11 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
 	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
 	router.PATCH(options.BaseURL+"/v1/fittings/:id", wrapper.ChangeFitting, options.OperationMiddlewares["changeFitting"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.ListPictures, options.OperationMiddlewares["listPictures"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/pictures", wrapper.AddPicture, options.OperationMiddlewares["addPicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id", wrapper.GetPicture, options.OperationMiddlewares["getPicture"]...)
+	router.PATCH(options.BaseURL+"/v1/pictures/:id", wrapper.ChangePicture, options.OperationMiddlewares["changePicture"]...)
+	router.GET(options.BaseURL+"/v1/pictures/:id/:size", wrapper.GetPictureFile, options.OperationMiddlewares["getPictureFile"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
@@ -6523,6 +7005,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
 	router.GET(options.BaseURL+"/v1/reports/suspect", wrapper.ReportSuspect, options.OperationMiddlewares["reportSuspect"]...)
+	router.GET(options.BaseURL+"/v1/ledger/seals", wrapper.ListSeals, options.OperationMiddlewares["listSeals"]...)
+	router.GET(options.BaseURL+"/v1/ledger/verify", wrapper.VerifyLedger, options.OperationMiddlewares["verifyLedger"]...)
 	router.GET(options.BaseURL+"/v1/house-rules", wrapper.GetHouseRules, options.OperationMiddlewares["getHouseRules"]...)
 	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
@@ -6660,6 +7144,17 @@ type PersonReplyJSONResponse struct {
 	Body Person
 
 	Headers PersonReplyResponseHeaders
+}
+
+type PicturePageJSONResponse PictureList
+
+type PictureReplyResponseHeaders struct {
+	ETag string
+}
+type PictureReplyJSONResponse struct {
+	Body Picture
+
+	Headers PictureReplyResponseHeaders
 }
 
 type PositionEnvironmentReplyJSONResponse PositionEnvironment
@@ -7447,6 +7942,109 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesRequestObject struct {
+	Id     Id `json:"id"`
+	Params ListPicturesParams
+}
+
+type ListPicturesResponseObject interface {
+	VisitListPicturesResponse(w http.ResponseWriter) error
+}
+
+type ListPictures200JSONResponse struct{ PicturePageJSONResponse }
+
+func (response ListPictures200JSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListPicturesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListPicturesdefaultApplicationProblemPlusJSONResponse) VisitListPicturesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPictureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *multipart.Reader
+}
+
+type AddPictureResponseObject interface {
+	VisitAddPictureResponse(w http.ResponseWriter) error
+}
+
+type AddPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response AddPicture200JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicture201ResponseHeaders struct {
+	ETag string
+}
+
+type AddPicture201JSONResponse struct {
+	Body    Picture
+	Headers AddPicture201ResponseHeaders
+}
+
+func (response AddPicture201JSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddPicturedefaultApplicationProblemPlusJSONResponse) VisitAddPictureResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -8912,6 +9510,84 @@ func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitCh
 	return err
 }
 
+type ListSealsRequestObject struct {
+	Params ListSealsParams
+}
+
+type ListSealsResponseObject interface {
+	VisitListSealsResponse(w http.ResponseWriter) error
+}
+
+type ListSeals200JSONResponse SealList
+
+func (response ListSeals200JSONResponse) VisitListSealsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListSealsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListSealsdefaultApplicationProblemPlusJSONResponse) VisitListSealsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type VerifyLedgerRequestObject struct {
+	Params VerifyLedgerParams
+}
+
+type VerifyLedgerResponseObject interface {
+	VisitVerifyLedgerResponse(w http.ResponseWriter) error
+}
+
+type VerifyLedger200JSONResponse LedgerCheck
+
+func (response VerifyLedger200JSONResponse) VisitVerifyLedgerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type VerifyLedgerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response VerifyLedgerdefaultApplicationProblemPlusJSONResponse) VisitVerifyLedgerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListNoticesRequestObject struct {
 	Params ListNoticesParams
 }
@@ -9450,6 +10126,149 @@ type ChangePersondefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChangePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPictureRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetPictureResponseObject interface {
+	VisitGetPictureResponse(w http.ResponseWriter) error
+}
+
+type GetPicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response GetPicture200JSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPicturedefaultApplicationProblemPlusJSONResponse) VisitGetPictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePictureRequestObject struct {
+	Id     Id `json:"id"`
+	Params ChangePictureParams
+	Body   *ChangePictureApplicationMergePatchPlusJSONRequestBody
+}
+
+type ChangePictureResponseObject interface {
+	VisitChangePictureResponse(w http.ResponseWriter) error
+}
+
+type ChangePicture200JSONResponse struct{ PictureReplyJSONResponse }
+
+func (response ChangePicture200JSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ChangePicturedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ChangePicturedefaultApplicationProblemPlusJSONResponse) VisitChangePictureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPictureFileRequestObject struct {
+	Id     Id          `json:"id"`
+	Size   PictureSize `json:"size"`
+	Params GetPictureFileParams
+}
+
+type GetPictureFileResponseObject interface {
+	VisitGetPictureFileResponse(w http.ResponseWriter) error
+}
+
+type GetPictureFile200ResponseHeaders struct {
+	ETag string
+}
+
+type GetPictureFile200ImagejpegResponse struct {
+	Body          io.Reader
+	Headers       GetPictureFile200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetPictureFile200ImagejpegResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/jpeg")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetPictureFile304Response struct {
+}
+
+func (response GetPictureFile304Response) VisitGetPictureFileResponse(w http.ResponseWriter) error {
+	w.WriteHeader(304)
+	return nil
+}
+
+type GetPictureFiledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPictureFiledefaultApplicationProblemPlusJSONResponse) VisitGetPictureFileResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10979,6 +11798,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// ListPictures The pictures of one anchor
+	// (GET /v1/anchors/{id}/pictures)
+	ListPictures(ctx context.Context, request ListPicturesRequestObject) (ListPicturesResponseObject, error)
+	// AddPicture Add a picture
+	// (POST /v1/anchors/{id}/pictures)
+	AddPicture(ctx context.Context, request AddPictureRequestObject) (AddPictureResponseObject, error)
 	// RecordRemoval Record that an anchor was taken out
 	// (POST /v1/anchors/{id}/removals)
 	RecordRemoval(ctx context.Context, request RecordRemovalRequestObject) (RecordRemovalResponseObject, error)
@@ -11075,6 +11900,12 @@ type StrictServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// ListSeals The seals over the ledger, and what waits to be sealed
+	// (GET /v1/ledger/seals)
+	ListSeals(ctx context.Context, request ListSealsRequestObject) (ListSealsResponseObject, error)
+	// VerifyLedger Whether anything was changed behind the ledger's back
+	// (GET /v1/ledger/verify)
+	VerifyLedger(ctx context.Context, request VerifyLedgerRequestObject) (VerifyLedgerResponseObject, error)
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
@@ -11111,6 +11942,15 @@ type StrictServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
+	// GetPicture What is known of one picture
+	// (GET /v1/pictures/{id})
+	GetPicture(ctx context.Context, request GetPictureRequestObject) (GetPictureResponseObject, error)
+	// ChangePicture Change what is said of a picture, or withdraw it
+	// (PATCH /v1/pictures/{id})
+	ChangePicture(ctx context.Context, request ChangePictureRequestObject) (ChangePictureResponseObject, error)
+	// GetPictureFile One picture, as JPEG
+	// (GET /v1/pictures/{id}/{size})
+	GetPictureFile(ctx context.Context, request GetPictureFileRequestObject) (GetPictureFileResponseObject, error)
 	// ListPositions List the positions
 	// (GET /v1/positions)
 	ListPositions(ctx context.Context, request ListPositionsRequestObject) (ListPositionsResponseObject, error)
@@ -11770,6 +12610,63 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListPictures operation middleware
+func (sh *strictHandler) ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error {
+	var request ListPicturesRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListPictures(ctx.Request().Context(), request.(ListPicturesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListPictures")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListPicturesResponseObject); ok {
+		return validResponse.VisitListPicturesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddPicture operation middleware
+func (sh *strictHandler) AddPicture(ctx echo.Context, id Id) error {
+	var request AddPictureRequestObject
+
+	request.Id = id
+
+	if reader, err := ctx.Request().MultipartReader(); err != nil {
+		return err
+	} else {
+		request.Body = reader
+	}
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddPicture(ctx.Request().Context(), request.(AddPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddPictureResponseObject); ok {
+		return validResponse.VisitAddPictureResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -12961,6 +13858,56 @@ func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeL
 	return nil
 }
 
+// ListSeals operation middleware
+func (sh *strictHandler) ListSeals(ctx echo.Context, params ListSealsParams) error {
+	var request ListSealsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListSeals(ctx.Request().Context(), request.(ListSealsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListSeals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListSealsResponseObject); ok {
+		return validResponse.VisitListSealsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// VerifyLedger operation middleware
+func (sh *strictHandler) VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error {
+	var request VerifyLedgerRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.VerifyLedger(ctx.Request().Context(), request.(VerifyLedgerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "VerifyLedger")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(VerifyLedgerResponseObject); ok {
+		return validResponse.VisitVerifyLedgerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListNotices operation middleware
 func (sh *strictHandler) ListNotices(ctx echo.Context, params ListNoticesParams) error {
 	var request ListNoticesRequestObject
@@ -13390,6 +14337,107 @@ func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePers
 		return err
 	} else if validResponse, ok := response.(ChangePersonResponseObject); ok {
 		return validResponse.VisitChangePersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPicture operation middleware
+func (sh *strictHandler) GetPicture(ctx echo.Context, id Id) error {
+	var request GetPictureRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPicture(ctx.Request().Context(), request.(GetPictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureResponseObject); ok {
+		return validResponse.VisitGetPictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ChangePicture operation middleware
+func (sh *strictHandler) ChangePicture(ctx echo.Context, id Id, params ChangePictureParams) error {
+	var request ChangePictureRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	var body ChangePictureApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ChangePicture(ctx.Request().Context(), request.(ChangePictureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ChangePicture")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ChangePictureResponseObject); ok {
+		return validResponse.VisitChangePictureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPictureFile operation middleware
+func (sh *strictHandler) GetPictureFile(ctx echo.Context, id Id, size PictureSize, params GetPictureFileParams) error {
+	var request GetPictureFileRequestObject
+
+	request.Id = id
+	request.Size = size
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPictureFile(ctx.Request().Context(), request.(GetPictureFileRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPictureFile")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPictureFileResponseObject); ok {
+		return validResponse.VisitGetPictureFileResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14470,311 +15518,344 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L3pkhs3sjD6KgjeG+FxuNharJljt+L+kGVrrM+2pE8tj8/EaUc3yEqSmC4CNIAixTOhd7+BBFCFIlEb",
-	"WWxRHv2w3CSxJhKJ3PPfo6lYrgQHrtXo8t+jBdAUJP75wzs6N/9PQU0lW2km+Ohy9G4BZA1SMcETMhOS",
-	"3L6cjX+herq4vRglIwl/5ExCOrrUModkpKYLWFIzjN6uYHQ5UloyPh99+PAhGa2opEvQbr5n6vUsPl9K",
-	"t0QvgEhYCakJU2bihEy2JIUZzTNNtDBtGMdmcyny1ReKaLYE8r+Cw8U1fyEkoVzoBUgcTsJUyFSRqci5",
-	"NiPpcp4tWdDVCjikhHLz33QhpCKT7TV3rZRttgEJRIHGZhKWYg3pU8L4GrgWcotfL0SugMg8A0WoBKLp",
-	"HfBrTt0QSptGuPyLaz5KRsxs+o8c5HaUjDhdGphRdSNmoxCYMyGXVI8uRynVMEr2gJuMnudSCRmH5y2H",
-	"9/pmii1uiZjh5ld0DmQCMyHhomYdtkdlIUv6/mfgc70YXT56+DAZLRkvPseW9TI1vXDwFdWLcmyWNmLP",
-	"/ythNroc/T8PSnR9YH9VD16mdugZomF8ywaZ/U4d+hK9oJpsqCISaJoQwYEoLQWfE03nF+QXphTjc/Lk",
-	"8TeJOacMyJNHjwvY2JtSbsBfgzrwPDbg2QfIz5SnYsNBWshUV/6aZ1uyMcucQCb4XBEtiF4wRTLfre6s",
-	"igY3CNlekPyZLZneX80zTZZCaaIEWVK+JUzDUtXOj2OEE7u76hGFvmfLfDm6/KtDG/upRBrGNcxB4oLe",
-	"SJHmU90PRCvbqW6B7ucDwPNW5Br6rUWaLnUrwR8PWMcV67sMxepXYX7rvYgP5s6qleAKLA2fS4AlcP2G",
-	"zsF8MRVcA0dkoqtVxqbULPLBv5RZ6b87TlWM+jNT2s66u2NHv8SMUN9YXYw+JOWK3sIq2w6/pNhyDMEp",
-	"lmHgHXlVY4O7Zg+wDY77DN+egZeOYz7jaoO3K756bHPc0pWC5STbDosJbtBOiGDbMnCI4LoODEw3ai0g",
-	"3e9HgfI7864MCkccsQsQJ6ahgyB2GhZ8OGQd7HDuowD3A18zKfjgBCkYtwsQoWxuIRn0HxaewcB1UA0W",
-	"cxxs14NDdd0VnusSkuvhYWiGbCaPuICjoPeCac34fFD4uTG7QHBmm1oYun7DQtENWgdBt4CjYPgjU0bM",
-	"GnbdbtC6dS/szwi3H41o99ZIdgMvoRi3dhWBUMm4kYancBQoCylkUIQsRu2CkoXAYpGy6DssbIth60Bb",
-	"EawOhucrodkUBgWmHbILJDm2tGC0vYaFoR2zmULaNRwFwzdUTiEbFIZ2yC4wXGFLC0Pba1gY2jHroGdn",
-	"Pw56IJXgw0IPh+wEPWzpoId/Dww9HLMWevjrcdATipkRT8aoRSaofyohS5XVVimxhIlIUW+oIbUAdkMN",
-	"e9Zu0E6n7dqqynJOA6/aM3e/H3fqUkwyWDYsemVbfNVz8W7cyNqfETck+cvbF8/Jt0/++l9fWjBa9dSw",
-	"h2rH7HSmtqkK1zLwidpBaw+01N4dc55mjH9Yfe8pQOmGroNosJEvFFELAK0Sb6YQMgXpdNJMkpRqqIDb",
-	"jX0SqLuxm99wXC+u6C0sxZoO/AS6QZvXYO00bhFKSzYdnNQF43a5GbJsrnbXNTSAioHrwVM0OeqmvAUt",
-	"6Um24Mftfswi18Nyzjhip6M1DVW5ioFhYYasBYA3EBx8hFcw1WJY+c0O2QVyClta0Nlew8LOjllLqPDX",
-	"I6GndXYCO0E5bucLcMUGxn8zYKdDZB77TY+B4cDqcd9bpQ48vA/eYlW1QOF60xS5Qpq9kWIFUjNQo8sZ",
-	"zRQko1Xw1b9HU5rbJTXv47lr9iExcLGjq4h7QzKaSbHsYKpPRiztYmpLRkypHCIW/d8WgszpGghDbmlv",
-	"/DvG087mrJ9M4w9J1Xwcm1JZVQlh6I9BJyLXTwkHSCFFtxBqxLAlU8o9TQUY8hyNjHvLzLlmWdx4n1Gl",
-	"SUq3TwmdKOD6kogVVEetA66z9QcnFNqVS3+D/7EOCL65g1oBdHecvxcziMm/wDCvgYHxJwfn6vrfFFBA",
-	"OJX6pS9UQqaCm/0QygnN9UJIprdfoEkdeL40qyqBOEKMM82DZZQbrdpIT437aPpHTw7/R0djabFyKiXd",
-	"ms+BL0qr4gnea+fXsnd6uI6k2ErjSb3xfiKNMFoyHn77aA9qlfsfeHo8efjwYTLieZbRSQbel6UzgWjt",
-	"2JEQ7PqetI7rCUXQ8W9d+p2cVrSuYBDa0TLLhxhGoZm8520DrkFCemMvXCsFMw1ajS2mjWt7o+G9jsPC",
-	"jE2oIhvJtLZAOPg1WoKmWVvTX7CRb92wMvy9bWlcaIi/tUKyOWulX69tK9N+DZJm2U2GaH6zXO6v6pXQ",
-	"KKXbJgSWE0hTSKuII3KDL8VSeb6c4GPxfjwXY/PlWN2x1VisLGqMV8K8PtIhxodk5NVWN13BHngtdWrv",
-	"vBIDqE2EyIDy4MebdtL/K5+C1JTx7w2WGo4L9EHdFpTf3aTMun06wA8IT+/E1Ak2B/MGpatUeH4lsAuE",
-	"TMLL/nstAXGiQT8yQgva0+7sg+xqz0d+BwRuupYXFhv9zDj03MyEtvOo31HLmqY5ONSr3tiXXK1g6px5",
-	"mQqJPhF8Ct5DtxPfaCZBHXvbqr7P4Uo77P5Mqv3S/L2IUuveRE+KDLoaCN6attgnt4cXM6hIpY3Ay7Tz",
-	"zFToTM7pEqK7sfqF6F4OpYPMLm5/vD4EDJ3HTcc24du3G4bo4eJ3aV9x4sGymkjE+QkpJe36uFIKrmMY",
-	"EcUTpL4cfUExOkEOScffJU0Rckv6/qXt9df6qQq49qU2T8mG6YXItf0lQR7NNmLWkZ8YuepQEahgMatx",
-	"DZ36RpnKfd6mZpwDeJ3+pMdiVXc+bKC11otOV+hrdVrGhyoFSnmVYJszr215lS+XVCKGOg/YzrfhOw/j",
-	"XVTvT8DwobrJVY/ZX5guv6ooDfNOfz0Gcz58+2M5P7iYuE+1C9aaM6VBErUQGxdKtVkATwiHDShtn2GM",
-	"RuiyFu/sJzax5TDL+3llTKcRXxZ9akbUNMto7zGLXrFRMQBN7UPtByozBhKBlFGNf9moMwfN0L+hx3MW",
-	"W4Nzzum8J+9sExkpo9N2xgwblaJrj4m9h8D+zNLajruP5YzN8bG8jbLPcL5PbERVGH26j1gaivZH3OEi",
-	"LNiTUiQrLvYu2lYvRoWgBDCsLrgKkBJdggMsiWKFupZUoUD0FlbHB0+cmhMEnhZqjnoVIRGcbBZsuiDM",
-	"xgUKDoUEuVmwDKwGs5MA2ZWH72SdcXDyxhkbsdUsWan4XgtfLbJBvWxBZiSQTNAUUqLFHMzpJURvhKE/",
-	"GdAehNpua+9K3LNiBkG0A5AmFPTGG293gT9ymjGFyhzGxwokA3ufUlgZdKozw4QBSmcm4BShSh9VvCnC",
-	"woYQcE5/sU9mNfGXuLeMcj6XvI+o96EGF0rOvLcI0Jme2Pj5LsaWPnpI07aQXPdGmlKeMvTpi3B7a5Bb",
-	"dPgjk63DTC2Ie6sTAsgNehbZfJ4uUO61Giugqgcj+NwvZBiZ5Hy1r8DnTvFcm7HCZwAwI+WaeoZ695Ex",
-	"jBJqsOrOTi8Yn5MFZCmhc2p4LhzWomVCNkL2lm9esEJFt3tIhozdiBXwdkJn8zfYZBY5WBRDx3EuOLjd",
-	"L8mEym5MjEW1mJBXnLIGdGjF5AnANfBpXIcauk3GNmHoFK50QmVl/Z0hWHGXjLD5eQbqJmAtWrEkiLKK",
-	"Y4kSgoPStcdS3GN71cuzsRpoKXKeEkkNm+EUVq0ncojK1/epJ1ZrmrH0poMVvXhJE0uPuDDSPJlRQ7a4",
-	"sPcCwccUmS4on4MKXlrg5qHlsAZJUgFdkDBqhrI8XpEWxe91d6sFAgcXukKZC6Kxix7tPExVT9Tz+foI",
-	"79H50u3P5G0I8vYnoUW7173zFY/d0+9ozCPvR7EhuZwbBC+4fi/2cbExO10wNVaedOCnLVA5SkaGhI1X",
-	"FBMDReW/7zqJNafVZ2AqLCvo5OY48xURBumk2HBCN8EFD2QfQ9kXlHe75/B+xSSori5Mp3Ju+SOnXDO9",
-	"jRI8CVNg6+5+VnEb1DNFVtI8+alPErakdzY4eDhfU5w6jsA+Tcd5qRJqbRz3p0dwOVFOr0QY/Da1CvjN",
-	"t6tdP1C5Rb19KcNL1Vs30XLpWvv3voQ9VxjTQpQCcr9LZpjeWIY9m2qQoAV0TbPEpuJa0hRxQ2NgnZAa",
-	"VNxdvyO5Mvxq3INE5HIa/6mJ/8+h9db/w7bava24Elx3MVCxigba9pxqmEdNiM/IVEgpFFszvSVT186w",
-	"dy+vXpNvHz/++vLxQ5uJz7/bzx+NktHzx+afr80/T8w/fzX//Hf0mX5eEsidGy/IBA9ow62EA6ir8UwH",
-	"GuiQg/JCDkXfvehJPocse44yUCtm7QEAsszyiymbzUAq69WADqlMac+/oU2VKptUkoi1XchRurKpyPJl",
-	"HR/OlP5CEQObBdDU5W/Z91hmkKWNMTF713t3Ywua1oWzZE7Jsy+OF+bI6vBXzDDx1ocrsf5eCLjQpLp/",
-	"VUQ7c5pZydFBzO872bHPWVkVd47DRu+CwZSMqsWpESWDmSY0ExwSMoEpzRXsGOvpVmGWASvKQ6ZQR8nF",
-	"5jNmDYNZHtSdXCfMaZTg7/hc4jhTg06gEud3YUYWJBX3jOzBdpueAkFVjf/X1Pzkkl/88Io8+vbbr8eP",
-	"xk+IhixThK6o1OE7MKGZZtOxkOM5yCXlYy6kXhhZztuk48+BSCG0/uHbzWmGBj9Ujo2SUc5prhfANTNP",
-	"Umo5uwlLUzDw4EKPZ0aItnFas4xNtZVW8XXMuc3YgWAR44zKObi/l5RvR8lokiv8X0b5XZgK1w5Ns0xs",
-	"ik8WwdbIUsGcuj9FrsdiNpb44rhu48JXy3zcLERW/uSZMjFW+XQxTqmZ33w5puYS4ofteCm4XoyXTM0w",
-	"nytmLcAN3XGx4eVfY+s0mIzocsLmucgVsmeZ4WTKfQuU4c2fyASZJkwtXd7cNLfhpeGqJMxAAkccm0qh",
-	"FKgx0wqy2ci63GV0pYL2TtFnWucSxmanfqHFF6abORu6hLF1b7BW3lyZWdhymWvkIeOogqyJ4M8ztuzC",
-	"NEbu5gZ1DxyzsgKBP3LrrvGUUIIMFBG5ViwFlxkCD9S6N+JtK7hg4KnXVds2mwUYYk82VHJDvh013yfd",
-	"00UmJEvhZjm/WYG8WT6+McffIRjjQzJa5EuWMr29WU11xy4qz1aLXN6kTLw/dFoNyxVIqnMJN9NOfXZI",
-	"WHWAnX20rTGpg1mcoDkk+UHpQ7DkV87M5kgmlCrShayAP3W6c6TnzD3nYobxo0XG1qPjmv0+zRMSUWa+",
-	"3uHDE3I9unp4PTIPzPXo6uvrkRGQr0d0ItZAzOfoo4Pkot166SH5i21eCDjdlRXFEFdWJokpT3eOvsfO",
-	"3xQ7f7Oz8zd1O88VpJ0X7cnMh2TkbvUBO//N9oxtfQtUqkGjsHZuXW6daOIg3sO2Ai+C7ZZH3qwSKrb7",
-	"s7Cn1+PGoaYHVnph7hxaQ4BhsQAsIgDvLWiTgsJaoJi7hwBE5pqqO2sn2YltetSRwE0eH0LVJkb0nTze",
-	"h0gPV/LqLesbu/UowrqFUAsk9yfu3iyB8i6hlAVU+g2fr1ZWFO4w/rRWDxG77s8f+ev+/L+r1918jl73",
-	"BZsvbsJZ4i3yJb4qaGiIssK4qfDNz71rv9523Kt5T27yZWe6gRcJ+22ad2AatG7AcLBHbkBSDc0TveSB",
-	"Vcs06TTyrkprd5oATfY3uwOfyHnuIkFSf2v3bqPqa1zO8iXjrMcpF6F/Uyongt8oDZAd0FsYBO3f738Z",
-	"n/bttXNelYW7EYsFJQFIGsH9f7EgQv93wxxxtkWa5pkxvRRqhU9FwL31YcOrs3wPXqWQkA1oMqU8zaDj",
-	"ndll16tDv4UM5ceEGOoydXmth2Dp67bQcfw9dn+POKPLFZMJSWEuARR5Dpliueo4QcH57OiMMmXlsoAd",
-	"oDPUxri6J9hx0EQAH19QuSqsBn3MjILPWIrC+R4YURdySRQAXgAJT8mKSp1tn5IlLIXcXlpNpf0QfTin",
-	"Rk5XNfota2ZDawounYhZXLfFdNRQsgtybFbMmYR7awScZ637Qi69TxMNThdYZ2o1cd+LfKKH2ssACt96",
-	"layEJaS18Wf1qs46A2NTNHs/2CcjI57Xoa0ihlhoKyj0U7k6hxd3mDhJAYfoYXonq0CzSTeUacbnY2SQ",
-	"xtJpLLnQ4zQH1MHBWAnUiJmrYL6MqcG+96q6t2LTE1/qz1TM6pCFo+1UwgqojjpjxkEnZlHAhEmXD2Su",
-	"Kuxws2LFtTvI2/r0DEIPKXHq1fTNnJppVLCDB8Gpc+q8Ztbmn1W+zFpWLLdDfM9+bE8PYHVOzsE4SJrd",
-	"KJrpGDdCXAOiVmbXiWEvYU1XQjIN1hPFXJC70C3Rp/jpk4goo1OI5u/yGRp3DV1CkihHV5ffz87QJdwN",
-	"I0Z9rNtKggLdHiqKrTDvB01v7iK2wO+Z0pRPwTwOlJhm1sCfwphNrbI8GxoJFNDWtSALA3Tomct4u/hx",
-	"2qhiA2mSMVCE6k6nWHqX7D5u4PxJ7WNJpmIJyOHFM6oYSe0g2nBSsaMPgHM5Mwi9pO9j4omtFTNfgNLE",
-	"NSUBW49yYmf1RI9ltUhNEZJ4qATVY1H3ntozGW2oWkAE/d9Sxgn+aIUHKaZ3x1HODWgOqpU7/M01cwqP",
-	"A3C/c06yktAGdL0hg2nADr3wDha98hkW3Tv7ghSOHLGML16z/kO1UtnhGXbDx62DF/JhDxXSvbgLCrzX",
-	"T53Ck1l7nbcfeBE2n83Ye38jETjt4oH3wLAT15/7zvl0Q4QzdDqulEr5mK7HlaqCQzggx6WKvgHFp5AV",
-	"mhMAhTJB79Xuiwd9hzg4ge7pxYZWuA3K9tfMFmb6PAFX3LrHo7nf9hkO4kb7p2reZ1f74urAbGs7ZE7K",
-	"nrZOf0o2tHXy+8gG3Z/DbL+kASfZF732WMp+A8TCIrAMal8WIBMKmoROpohtQ/CQnBbfJT6o6EQDuNTH",
-	"51wB6no1vbO3Heuykgm1EG9XH9HVCnj3ELHOlRrsfm4mseAGh3fOhW8nxrx1CV3YUjw5z5YOlXgnGW2E",
-	"TFW7JaVWLnGcaQj0xGPM73UIeFBq5AMCKtcd0gPaG7G7X9u1hWNcB/UhvCreEIYZzTJz7JkQqc3PBQgi",
-	"mY5nUigzLlCpF3/k9C6uiC+LJp8Zt77++Hz6erhaDwMQtvYHYChC184ANxO+9goUgxG4k6VXKqhVX24v",
-	"9ha+cOEf/uqqjE7QQxFvr1iDXFD0OZcCw9XNfY5HGvg0L/0uq60O1T1fdm1sIOb5S6PnZgtp+TyANuLC",
-	"BrcpwvRTQt2vKXEu9mQDbL5QPu1HN/UxDlFn09+IPEvdNHVBOgrWIF14anM+RdfuI4ZEFmvtFRhZpHA9",
-	"aU6sVHA4JHN51/H7luSwcRg96lqYGwHpDdV7FGys2bIm3weqxTpmN+vD74TRT0Xth3CNTQd9TzxOkfyz",
-	"ew7hPY2jH6H54fV5g0+KwCfMmuHCaWez/dB+Q+fvPwGoA6jn6T9G7R3Y3CibSDZaLufdgk3vjPTq5fkN",
-	"UIn6I9vJJn/isBm6gI4E5R3QWg3EfHpM7ZrDXIcOzQkSUhSv0/d7aLhzu0IGhp8biEoXFLegSJuWlGUZ",
-	"ToRe2WMxm40XQtzVMC049hlKGQ0Zyu9PznCLuOdkJIcQqZNx2/+5BSNOSxdbdZ0h/eutkz6igEQXYjhA",
-	"bpYXroCJJ2fzLIcx42PF+DyDMZaxMGR3w5SGdJyByxC2Qui51qNkNBHmWo2VzlEsWUiRzxfjici0EeMg",
-	"ncO4yKauMoB18Bneryg3VNm3nwo+laBhrKYSNsjnZ7NxKlmWjW3nUTJKJVu7yVdMVyhHeQI/llUUzoio",
-	"ulXFS+EcQB/D8XqyhFE3WptF0tBAz2ETYctM7Gvya2WBIxiAFk/yOrkuqGBxCBS6batM83iaZI2oyIlT",
-	"XvzJWg+p1xEkNofkTEhMYlxJdrgvi0fLKKR1sR8KLDF382KKRa+aoKEqw2oxIDWtec8l9E5xuJvAUFez",
-	"F1r4RdFD5AreevDG0cPSzX3Qz6XIV86d3r4NajdrtNU7PDUvIyWYB8JCb0NRT7clBkT4HgZ87H4k6ehy",
-	"9C8l+MVbuvkFlKJzxIqX0VRje9B9uVwJqZ8XYQF9km3FHYZ8KEjJEM2E3Es4a369g5Umk1wTLvTuNgPF",
-	"qI1FaL/lvmHsJO02/dPVK5LCQCbuDkBXK5db102tEvLPZ7/8HN1GKrc3Mnc85Izmma5LIIRXw1rh6RIS",
-	"fL4hVOnta6lnLIP6oI4KBZ4wTjHcsc2TKYMGSL4F82/fqGTMoxI1ZB3ihm/EqJixV2yQs7M53KeYlAYv",
-	"UjUjV2QNdsQb7NI9oL/MKBZL5m5T/rSt0qdpriYOOygfVGRfZg2Mzw/ZGCbAiu2rvBbdihOEZCYyXgoZ",
-	"WzKXgmn/7oh80qNuj42Yis1S3sH9O1RkurmRYtNjsjDqJjan/13FMR/4VNTQt6JUbbynuaI3tXVnumtt",
-	"Z7nqU7apFro4Ut1iPUyrt8Dtj3zlEpPjX/bKkK9ICTryFUHiQb4ibhbyFcm5pwHRRPD5dApKiWg8qSu+",
-	"4aefAKb2oUSKjbWy4B279trp9Hr0lExFjukuiwRX+3OWK2rXLXlcDM8xwIbwSpTXzcGxRIySDpa0prL3",
-	"CgKGqaxmLglICEV3zwKk2LsWu2Ryj7w0yx2WDvzKU8EPM6bEGF0kmN7wOsTb0nKzcA/9fJdVPFOd8hE8",
-	"yoXwqEqyOoOhacUFpxJtOfXWkN3wcawVVtevm8hUbrKKoP4UyvmLHZbRkE0IUFb4O0tbms0Xt59A1iyp",
-	"wrxmQtxBimKUOTLDwmLf4yIXDnNnapUrM1i3p4/4GRuhPo+q3D07HZWH2KHODVxMFMh1z7KNr8tO0TE/",
-	"eVumZtO7yktxALqsQaZs2uol9Q/X7AgLqsWgYtU9TKrljb8noyqrkJiu5UZ3AVD+1ErQyvKiPUlaugDF",
-	"1t19AXvSQKwIeXKKuRAZ3GBijtqaxQebEu3YbSWRTx4Q/OkTGymmdzfKv22NNU3E9O4KG96Hv0V4e+6P",
-	"PFQubPfawfskovyxmUj8xPZcTXcrxaJlyXBPniqMLPrb1KyZTcO3W8O/RIefmD5AmY8yTZ10WTiM9HCD",
-	"8NXtG7uYNh29LDzgQnvmriy39Xa8uaQpuMTEKneJ/fGWdK7oUzWDxg2dYgW8ydA5pdxwgxMghmdOw8I+",
-	"QdyfX7SN92aKYErcuHovWho+mlZbZCkWRipTag8ayNxFcnCeERa1GnzqfqY8PQBlfaqS5rpMRnjxxrKN",
-	"kHd13o1UEfPu+ZRgK5BMpIkBY/9y6GZDb5HetZroXC4UXFkdbF5veG9qSOcSeha5fua7xBC+VuZ2Kf3M",
-	"s0IEt1cuo7xG5Jxsb0KrTbfi267Dc8SjaAlGngoDo2hOhWeFuUH6+i/mUuIlc4YpM0CkyGydpcScWa0u",
-	"iUy2ZalJF+nm8KtIQdoZieJW3qYa01ROoYcKz0zyBvtES8hLMcncKPF0SQjFII19cY3oROQaXZMPqbeJ",
-	"y7KTx/WL1XpuQ5Ro600bem3mNzN6a+l4d3ihbiW8MMGBuPUm4T3fgUsdNXHH3ZOcSKA3y8cfieuuQfd9",
-	"3rN2zw6X+qWP/MmRCAiPnUxgTjkRstABWc1cUcf5//NFGclX13yaAbVqbe+f/xURub4Rs5tcAfmqDEIx",
-	"P6yAX1zzUYO+M2bTwRlqak3bfRMuSCb4HKStlVNTMbVYS20hSkixcJYaC4QABtXI3SfTEAMdTN40peeg",
-	"Ir8UUIpvzQLFU3ONlYFyVa8ixSNpHCowueUFU4bv2t69j0zQEtURMxtb4fALX6bIoYiqBleEhowDoiu6",
-	"cWr7IRFOgRsqeS0ES4wr91Y5rRCP3AHXXUvHI/UjRYdqJ7yQESuL1id+52SatnIdbrH1YDvA5H5AMXHQ",
-	"1IZqR9wMOieBK3022vn0H13jkKfrx8tYVjnyvNsqOv3KGfu1V2vmOLBUltgs8xcMwGAieS0uDy+YiQOE",
-	"jwN8OATXNJbvAw9U2apY1iEYeU10hKkJQmt20t4rlm0drLBcvDnRHYdt/NGmKx0sqKSWez84HgFHbDzB",
-	"MwwPKLHrowYIFMsYKBj5cEzun/rkvlC93dPeofQAXuU/ewtl6VZObYUpz3qaBeZZFtV+hgbI/sni9YJx",
-	"jmlXXACAN4AmNumKU4USFO5d5AKW6/N5UpBd+kIR2MJ+QnnXuzOnkcFMdzR1uGCHmD7wNxfDkBA2Q15Z",
-	"cOeafcos6X7tsRv3S1x/+65U3DJMfEUmUPUWLfQ2A2lxg18j2hwsaffw4Tff+HxwM4HyE+MZKEUw7RD5",
-	"y/Xo0cWTJw+fXI++TAhyetgOy9lZNbDaudt/exjB21ewKfVvvRO927bxiPrDM/PFtGm/0BR9DDcLgcWu",
-	"aJq6CHSXWQBL6S5AQidVGlMqj1dbFGRO11AT+XNQ5pUCvt6O0Kw3/G1HNWhVWk8JB0i9u4cR4ZZMqa5p",
-	"dk+RazPO2znANuQTNBhnLU89nb17GHZM24ZwMLOmndjW1pO+B6QcLl7u48bH7b/SwjmfBi0fPYxTCbEG",
-	"SbPsJsN20ZfllbCGNduEwHICqXNSGzKI2LnAdXezq5RYb29/YMRx1BR3quc0BELdZVYKlpOsb7zaPdyn",
-	"TsTZrd7T5jqGct/iUUKmJvSp9KG01h6vqKUSSCaoIeZazME82AnRG0GoJhnQHuYKlyy+8er3SPW1c/Zl",
-	"ki7neVnZcg02fNdJmNmJbn6/YhJUv4RrJ8Wcvlf5j5xy7TSkrZgjYQps3T3BXG1U7Uoy9Ad3SZWW9M4G",
-	"lrSsoGto4ivYfLSaGJ8rXHzSFS5OyyZ9Lo7xuTjGCYpjDJM2+HNVi89VLQavavHnL1zRuz6F4U7OJhnx",
-	"YTmDT6vh+lTTDdfn6GzmYxtzCtdg0IFZFU+dJrG39/5BGQxblTG78aJu1+H6auF6SK6/M1EJ1OXV+9Np",
-	"5T5n7zskYVUnNXhjVr5XsDk4CPU/Kqq0uta/C59JCJlx6+ekyIbq6QLXKmFFmez0hN1vOGozGRgiOLV5",
-	"hiPek0hGJ7ThWu9yvTDskpASplpdkNfceZ1PBU9hyVVgnMZsXMCReju3SXtekJJyENSJBqlFlixLQRLB",
-	"sy06uBOlYUNlmviUUjbAxW7QPBIef7kgaC1FXi7bdnocynjY2CWxN8LvxmbCJpM8uyPAtdwSLBINaUGj",
-	"J2A2YMc0a2daQTZ7SlSO6ErK+E6CorhqSLBzPwG5hzME9jrV07p7i0/9HHA6ECE+KQt6bCzooYhag6AH",
-	"uxsO6HL1MUTEjrauHWDW+vy9gs0rodn04Bz1qslNXoXeEAdbyKroUjyQ9y6Pt2sIlMp7mIiYzrqZLQ+V",
-	"ru0M4boqW0rCU6xBjoMCgO7hZHbdcbo70rZCW+S6S7Toa9dsz5ktXFnSePPeIL0+P+AOT2PeOCV339R/",
-	"1DBiN/kqquFHrznKhfu/jcvBwiMLkaWEzSyra+j5jLIMjhSHZrRdvMXyMsgQbG60uJntJ+H+eC9HRif2",
-	"JrfegCyWrfd7q4JPyG9/vyLfPHlKOC5qztZGDuWEkildD23GzWLuyh9lJX3coWxsZtTM+MrG9m8xNO6p",
-	"9fzcMJer0VGeQnfjYjyJolvrk93pnKXI2tUw7j6+NW1RFTPVPVLE9NINKy1WdWKpTV7GjOCVCT5XaLVE",
-	"J0rlUhwIbvMNk1dCl0ecMaVVZ4biSotVm8Bdq5i216aOrlmfk7486AKWTGnZzfWkjw/lmWhjHVgKbSy9",
-	"s3x6615Pp7ft/Px3v+hxLWLjM2jh8o8ydKePFlHSjdPP798kIRlwjeK61/IAcT0wobrqJsF4v8yqK+eA",
-	"dLS7v8x9yNQnvSlRr9gBtyCphvSGvmc0u7njJxlc0vQko5/WH7bJL4RNF0QtAHSC+j0jGREhicFCQgv3",
-	"vE62mEPFMhcg6tZYQyrewlKsafbZyHm8qihM5tFbWTRjclkTNufqVyiiNNW5spYYqlCTbruVlANZ1E5W",
-	"Dk8gd+ZyCurbLXrI3F4igcdEKdY9xZUHsN+ndGutijaSj2mUiPpUO/voLERwaIWPXD1b/Q4FPQyy8Ym7",
-	"OnrqnaEvYI07UhwFSgelPQywvjA7KECe9fZjAjZf6HbnImxl2i+68bV2G23jWo+wOmbLzFWssPb6Y2Lj",
-	"+zPbnoyYUqctamfjeqr2LYRU7WUIzYfMJz7Zq1lcdw0GdV6prraASt3Zm3v7aXq04NJ7R7icUpDXks5m",
-	"bNrW+J1r1hqaUpu35BVsrnAfn6xqdMAQnloA+apIn6lac+3sWMUpX15qh89/FJ22g3twmTXBP7QHOAz3",
-	"K1Q9PF21eZ2K+tbNlPWK6f5pY4VMGacaVI0D3TPU3H6hSNC04kvnPEkUOpd0EtJspWMpcp7eAK8N+8so",
-	"55AS4KlXvlreGjuar0rPD0XoTKPFgdhyB58SW22OrQxp76vmt3HsZ6HnP9lSTqAotM4TXdwmnmfUOuij",
-	"t0W9lylmmqNHuDy2P8FFnpx9nz6GuRaQATSLuLWpd27xTMzV4fBekxWdlxk5nEISeLxY25m6IOzqkOsz",
-	"6FxBWaOuzJ/YV+gevIDHgQ4JfXJN9cv2XmahOto3AVHmnpK/8wI/G3NL2VZ7V81+3ZxYyvY9w8RbflMf",
-	"M+uWXcMwKbc+guNSWyHswchKa+atZvLR3r2JnLT2rvV3au1Zr2g/IGVY6IRdz9NjagcJNlE1ejJTNDpj",
-	"ibenhIuJSLdOL4Ie0xhY6rOQqRXjZWrmsc4lfrQl/IuPmRAKxrZ8g8wV1pe1oZhj91EDHWMSKVfyX6I/",
-	"zHie5VAONwFMzLgQWSY2Y+uhWbZFzqP8aA2s5rplGaTjnCs6A1vPLQMqxxbUsWRpr4tqJn6XvkrHyBc3",
-	"gzTes3So6l4M9xn5O4j/c/X6FXkjsu3c5hD+Jc8085//8vbFc/Jf3z7525eeQzyg3q1bWwttiS5QEdc5",
-	"Ib7gX1CT9ykxuImqMiQmdENRYKnB2M7rXYNMc7inrK6B8BR/+w/O2Oqz4nfMxh4WZtgLxbAg6ZAIs8zR",
-	"6vtUt+jX1fwaHZsTvYpGz8VylWtwUWCBF1BC1B+5IUFL0BKGDnnujwt900e60CTBYSd15H7thGO54sOd",
-	"QY92/jwiD2tl1fWIdoY8YX0RiPvjCe0ahuEJT4/arSzOLgrvKntOlVS1L8ZbgEcZqyO8mYdJg7yfcK7w",
-	"F8TsI1pILPpUBITFMufH7mytHt5u+YAb2vO+Wcie+L7Vb3CYWzZg2l80l/+H+pLXk454kZ/A874pH17X",
-	"ILD+vsXWybc7s4cm2wiuq8IkGDW21f7QzxjaT4lea7rDFYVDFnCoQj04oN/rEN3XANx/mszI6C2O4kdC",
-	"OFAJSlsvao/GRTUlL7cVM7o1jQrYunXHhLg/QwTH6ZneEurWoR2wuo3c5RPMhlLRMXPLkLSiO0ftYkU+",
-	"x4b0iQ2piwSZbG8WlDfU9XEh8WXQR0KUsP42RVBIKggXOp7L6HPEyXlGnOy+YQcLi7vxKHuoFX09HMyP",
-	"yAiqbsSsk/HoEOUSZGl3viDYxAvTM1qDsB8/05A3OXFbL5bZIo26rucorPuH++OK624Vw4gSJ+AqaqSQ",
-	"gMZ+BF6gVXj3vMFOxYjWfm3xqR30FTXBpB16DsxA1MxYFjsZnFFonbHBNaQVPqdhGdrR+15ZiFYoeJai",
-	"L2JX2Ires55rqGqzBflDA7196+DoZb8lZXy8oGgEMVQ0X5k/IKNbNEhuQI7FbIbef/7bFNbMV6vXkhqe",
-	"xFyCLQ4zzmCO5kvOkWc2GOLKVFMWNwe+CVLFFSIpfqdHto6RW8LE9BhvRS7HYmNmx+opNZXs3xQJlKtn",
-	"Z90lfeonpalGp1nzl9QKrS6Jz6lpxGmDxobZqphzgY6nGcNFGapQs4BuZWN3fSJTaE9TbgNcyxqL8frK",
-	"Gyn4vCyvrIW5/762ctTvygYuxU179d5A9ot9uvTr21cWzoYy2TRiZnvRmddMZD2zp/3Dd2mtjYw/li5G",
-	"bpeJBXYBxyibclg8d/8ShmEE+KGV2pxee0o1zcQ8jxojLMvRTc/QO868XRI7Jli8Pji8NSa80WJQL60f",
-	"LJ21hX6HWwyo3oLKdEMlEkuXNK2OtJju5yhcuPvycWULu4iBSjI25WYYqsbicTe3XSpwN7kv81Sbp6G9",
-	"52B5G9qc5Q62cx7Ok3+ox7mumRz2WHjb/QtlY9Gt8wdKgihB7peDHCD5w396rocORmaPIrGkATM2zyXY",
-	"SlBGBNhYLuuHV+Tbv357+fjho28IVXelGGRPGK/6dgVEg9LKS5lU3UFaMUWbdgrkmtng5eIa1TBfVe+n",
-	"UyaZ6FtV6XNSipMmpaj3je3gfR+cZdIhC0WVxt2Tq71fY8CLdWBAPB3eU+nujNaJkXCDnS+7Vey2RQ7q",
-	"wjwdlmek8KI/bc7eruOLwje50YXJtjokRtU6Ot9Y1WXlORtrtoy+aQfmPulwjUvgFzuvrrHhnO/pFssS",
-	"q5ode22z3W367m2oG3oVn8qwNZfC2hki7HIKPVFi6rx9G/yAKYeNi240zKBlFWa+iHgRckB5WhanNFzH",
-	"NUfWL6XbhDC+Bo7ubqZZUCrGNMXS7UqbX7RI6fbimkdtytjhpta/7p3N529+9DzPTk2aFhnaArY0tHlw",
-	"7s5cgVs9HvzcGGIwBBWb0HZlxneUF22L+M09REhz6BqUZ5qi1rJt5u9zuNK+cISNbu/+sLywHWIMZrN7",
-	"mRFpb8QKeLvQO4GZcEXZ0hwsc2PVhUbwsSi0JBMqu7nFDOzYVqQhiNzaIhNR1DYglNvHhMrK7jor/cME",
-	"VZETkD6JSY2145QucUJwULr2cIHKjAEesIbwhMPoeUmZgtTpoFvPFSlTh5iSK98u6FN343YoT/iA7rns",
-	"1XjnBQvbna/AnuDixenUwXnI+iuY/2Mzlw2jlP6cfuxc0o81x54flpts2FxkcWNAa2qyXRSrtetNqJRW",
-	"+veGAyxeY7jjjC0nliSlkmWZ/ZMLpuKGhGDKM5RuW57B+zMoBAsZyKhwemrcbhS4X+rcup67fd+jTkaK",
-	"j0ue2mPVC4rUd2M1eRNb+/WhXQ3hWwenSfxP0wU1CAonVxPtZGo8nV4pmmSxl7rJY9O9aZxC9G1+ZoqW",
-	"+3qn4qeWF6LI1bRjzjcw0gu0Cygx0/FXuKiPtUfFfhSboiY0wVQOWNM4BStZLuhyacl/kYOB8bljAPIs",
-	"K9JA1MzbPxnmvcWJM05ydfpQ8YMzb551ps1BAgvaUoKVYAlwHjlQIycz87BUHATNSVbcrHYw8Rw50LrY",
-	"w3vkPc0SPmpYe7+beDI+72BHj+NcgIOr12/FUZ4qz0C9kbBmsOnpI4LCH03FSmNF0oVX4NtAhinm/kms",
-	"5t+q8Z/6UqRGZFRaOJExxqvVuDhnbM3QgdRbFRQoVTE7B5J3/6uY5nBj9YUyLsybBhnVdT+7nC03XGya",
-	"G+gF1KgLCr3dUqx7hCR7VeMvYh2lDjm355E2pxTboKq40H0rTbdd7CT+zPaWXwVpCL9wSVXA7UCpmRYd",
-	"lIT5z8Yx1DMAfV70od7n+mM6w+fU4c9HfU/tGv5MD+qAeTQOTiL+Wea/R5k/r4nDKDRhp8ss3ldrEE8h",
-	"3kNvUGLkPekNVOUKNFOzouVe3o/ypzZqtAbJ9DYUobjAQ9tQK0GpHHN0jjAz01jMxnmNMv+QDOwH2BGH",
-	"z9l+qNf8Ll3NhLiD1GZjP5gNOK/88MMoMD4nee+a5L1HcNA9pHAfLiCpTZdTYEioypEUfRuCYMc/ciqt",
-	"obEu6tEMdI6cJ/vYehyzgqGMh6cvmzFUYNMQJLrdkvlxSPbJNF3Dk+gTpEQ4esqPELhVEu2+R3J8+Y1D",
-	"pLHA861kDscrG1g+Fnxsuecos8iFHjNumMXxFna4R/trJqZUgzXnLcW6Jlm3X8RzkfeWCqe+T73mrbtX",
-	"3y6LXXrf2Wl+b4AgKuoGW7v3nOjqjajFwbt0QTlatGxTrHpuT1J+Vxc8mIIss0/PhNDE1XEBriXl1p9t",
-	"Sd+zpcFJvHoP8dmyXzyMqYfRY+2wNExF18SuOgoBi/f3lAb9LLKc5/pGzG7MdY5fMEcJemVBL8cMSUmX",
-	"JOjvSjNJmSUjSxF7LQ+CfONSKD3eANzhOx2jN1WdTz8byWsXMDsBvQHg5NZg8S3GPNxqcZuQidALwvg0",
-	"y1NIL4rfM8HBRlhTfc3XILdmmAtyi3qPW8ylsaCWg/EkHoMkqojUObzVEoT2QquRMhc1pZz2zqMCxm58",
-	"5145g8oYTUUNlr6oARea3HGx4bEUQ+cLrH8U6rA4gGIRG/uxLzaxzAQWjKeEEsPaAp9ao5xhHZ4iDc05",
-	"0xjpSywr5CL7icpnM/Ye2VCtMGPKfvUKs1SQKbPX2t+zO4BVwAJIWFFmhF9N72DcojMqc6icLk0NJsyL",
-	"vzVmm54ZX4IBR0JWVNqAW/PqGNpkJAVYrvS2qCeGuBcVkGsjbNb9j3gH9rsvM+6qyCGDE8cI42+F/1/E",
-	"notMTIAzQWhJ6NST0c0oGVHDjTudolkJqLg70W+gOSgVdybagC4dihANDQvvJC8/X4q0OpVstfLxDRLo",
-	"Mj6bkHcvde88R5jLqfNT+BOrfQfTVubKrNBrv2ax+nXvyvqfPjGUukNk2wh5l5h/lS7TJh8dQNUhu374",
-	"9u8V63RPshW7fF6sOPL5rVeq9CAZDymFE3xrz/fM2Sq//Cgf1E9PVGBz5NzuWN011oLgGSRE5cslpESs",
-	"nYMeTtoZaRrQ3J1VdIv+RPuweg1YkBT6LLPjZrbvn4WvcQ/W4nu6dfdsKpZgy0YCcl1boNJxaYZBDFi1",
-	"dwvYkiXdEplzBO8157DBDnWs2E1KvQO1FUy+fhRIKY+SGsnuZim4XlQ6Pnrc1lGLA2bT4oC5IgKiGyUp",
-	"dx2MXazt94baUm3q8dBZvDcbaTsfVRTr8+H2PdwP1vEtl0xvrwx5cUyOuAMeUxjjD4YhMKIQRmKbc0DC",
-	"hGHgQCVaVNwsC61Xow8fkPjORI1SDOZMIR9nR3XF7xwaYNJFnOjSClcMHSMsHTC4kfhKh9d8mStNJuAV",
-	"tAaF5pRxl9pwm5Q5Du0gqcgn+uKaX/PKOmi6ZgpsqLyRbNiMgfJechfkB5yaopnZkqc5W5vm19wrm4gL",
-	"w9dAplRK5rIaWtaV3DpKefsUkyyhzpvpha0GSJ5h5s9r7jsaMQDFA9SkZhny/fa9MCsfk2d+XO125tTl",
-	"TAVyFnmpnVp2CZQrcj3i4np0Yfo/Z2uW4WJtkqLbf/7zn/8c//LL+Pvvb58aWGrKtf3p13fPscu7fgKK",
-	"6fIzU24QVBzZvLAsTbze33a2SiUxQxXS9oJgyeDbwPpye81JfQHhGTqxmwOwVYQ3LriHWWYWCzEuqCJo",
-	"lcBl+Vg5mqaQ2mN48/rqnfnKOcLZLylZgpwDWRna5jzrb1/Oxr+Yz6g6MAvDcW2HW2/5uDXIcIs+F7cV",
-	"X8sUMtDmzXrm8sBuFiAN+puRXHYnpVmWefY/FRYNsRwyeesTOkhwJ+sWfEkoQXc+c5vMWN5txCzEx2cQ",
-	"yl0QNjZDWLygLCtSVTntsbdwvH3xnHz75K//ZTdnb1+RixMBiwBFlnMK3GqbrOp+9GxFpwsYP754OEpG",
-	"ucwcXVCXDx5sNpsLij9fCDl/4PqqBz+/fP7Dq6sfsE+ZUxQjIDJI50hiCiPn6OGFaydWwOmKjS5HX188",
-	"vPgas93rBVK0B+tHDwrJCL+Z27Sv5sXAXbxMR5cjs5NnZTOM3rViphpd/k+cLSubPPjZJz1Ao3t7c7Zk",
-	"uktDb1D8HdMKrIQBkln844cP65jFot2DYj9vXDHIFGY0z3R7T5+bFl+JfLmkcju6HJmrjPeJhoDSdK6s",
-	"EMrT0e82l0KNGUQZcf6WpbcF3bNfTQXXWPXbUW1DYVVRg8vwyxzIXx4/fPilS2piU7X7bk8efmseo+qB",
-	"0jR9ti8QfyfSrQuw1N6LbbXK2BQ7PviXc9uyDHe7xXdTTvGh+jgbvuTDUYf2FlYZsvaPHz46pNuRh/0s",
-	"TTHbXADDnZP+kOxcrgf/ZumH2hs2B109kOMhc+QWX3No2l9fGmCu/u9IeSwXvMtChQ+JrUX79bd/+5II",
-	"m9vTp8bBxzx4YTCXi3pKFIAj9M+KWnRVALtfgw31XP/sFxvt+XvX64I7GuOOvup3dQLSZANMT3V5jkSR",
-	"5wjTjhehjJWof2IK3/x+Z3PFNLinZdekkW3LGuTcVqqwES2oVjBt/sgBFXbuWS7jXZKOp2WNbq2LxFCk",
-	"9lVSXaSlMEtWLAVyuwGlEyVyvUiAKp1wIfXiNiGMX/O06meQEMMJlML/U6IxUMIzfRWnFsMkCW05FHi/",
-	"ylAv7STRGHAm4n0FLIVeZt+DoZTavgnNm2P8uOfOUGatfYKNyw97dev0Fpmemc2d3QhL4WqTpDlYSlF3",
-	"6GVaqK6HXuaH6rgGLwTV4l2QD6fTCkKrd+MKtKhKf4KHbG5Kt4aq2rvRBB+bjqiyvBazUtu6UIdFuVmd",
-	"h9Jc0rT2lHy19W7wCdMit6xEQSFrYoIQbctsRG+A+fEQ6tAwfTm1hveY49ZTgMRlriky1qD3zlMypQpK",
-	"wWdJtYZaguaSKpWr3TXxLRkvHIGiZ3hP7PogXKd9QtCHEp/NfRO3kYFtsmCE/sWgrL8dMyHOJ8iw5uYC",
-	"iuBZ9A9hvTDwTBNaoICTfzGrm5V4bdIN89llCJuKpRFjc2dlway39Jq7tI+o/T1YuLjm7dIFPh/78gXu",
-	"84TChR1/MOYIh+spVlT7DCRTeLjtI0yVlWoXKMoTOOltu9JCbmPX7VmWFeo3wV2yTVdDpbwuhnBZSzWu",
-	"74d3tNaI5Zo9wDZuwuOFHFzFF8oq1W1h67r7OqjI83+uXr+qkXsuEROsxtLpMTHAlVBlXX0T1P1f84jz",
-	"yL58tC9CbagiEmh66fnCa878maAGlyny5PE37sr76m+OT6goHp48ehwjAKEwdt6yFi5xYEFrULrgpCyv",
-	"ocdDrmS770orHtgYdB+dVUs2ylanJB3lLBHKgYHeRYswMN9X+0DjxxeKaLYE8r+CwxAPueep0chRhJZX",
-	"LDBJqOstIvIGIhaxQ8M3fZy7IziMAsXZDIUWgsBvPynzIe+qzy/I67C+QkHVpSFBW8PCTwSq+dGYRC1P",
-	"jZyLLb8iYZYrSF20gra/GPaVTHMJeIrX3PAte8U8zBK1Ilgikfzl1jQfc6HHeA9uv0xc6jGsAJPjqNcc",
-	"PQiCtubzrTu5Wy60E2ZMb7NeV7AszOxckEVKNubRcnqoO1hpwzitMvA9NwuBgDIbZpr85dbwVWMbE3v7",
-	"ZYw2WiC/MOf6q4LTcUjFDN3p2iBT+3ldzGnker/0L5ANX3WM7EXAeN3fQliwDi42Q5ARa4TyVfJsZUlX",
-	"ZpJmmdgoFztjXYU97XB3r4Z2z5jWPgl1rQLthW/U20JzLyYXt7yBDC5opDTUydqkFzmfm2takupBmbhz",
-	"Mds4GJ6SatgJhmKG3Hj9JKvdTkOIVmRWgK4bu7RgVhYob9xOIVfYQOjauH8ff2RemugPN9d3KBDgbZnA",
-	"1PkMhwwNFkuy7tbqtLxMwGsMzMw02v2nQko7LTo1EA4bL4zaLEK33hng9pqX5TYxrkEXjgIdFSn2ol/z",
-	"4Ka7uXprUWy/lwXQTnfpgznumVkoZ/7o7ELHpZyOYaA84MY7cwboi5QF9V8/moxQj8DFAk+KwuUs94/E",
-	"xdzngMbdFnM6RF6ITSAsOnGwM0I7xfVHlnfLXHMEY0dR9+b1+j7Ak7vykjG0f1uUXToRxpf1nobh1Nx4",
-	"/Ti13U5Dik4VDNIUfWzzPnjk8w8PjUovdYATzoGUpvDUOt97pFLa+mPHkSPIjXwy/AhSMw+FIn7Ivliy",
-	"1+9IRHlH7wBjvhBfJnR61xkvyvxSg5OYHWHfCX2GkXQhUk6B73xXudhconZL5k6hZD7YaDt0TpYgVsCV",
-	"debWZZykz1gqpPNEda60deh2FabUOhG6VTJ6DYNu5ZD90C3Sbyi6VFhItECR0jtt1KOeUrCcZC76ot73",
-	"qWx2hPvTeXjW2q1sB3esDUHk4e1y/52Xa60DwAmN336GwUxWbsCeBvDdXgOZwEv47R3z3q1qN4OHp3E0",
-	"XIYwODds7xN1qy13dMaW3oIsDWrrHRhBAp/a9luA3mgtD8t3rk3fo3HVkc/pYcGtDP2qTAr4eCgrLaZ3",
-	"5/WifFekpzjJc/LdoFcCR+v3kFS7DKLtnziQ7Z5q9eq0vh4l5I8DwwDvRt2OPs03wwP2fB8MR25OdzUG",
-	"eiraUH0qpBTmzB6A0mzpMkPV2FFsYABPyZRqmAsMtrUi5sur1+Tbx4+/vnz88NFj08QF3/pIVzHDhAIq",
-	"MWhyzVNY6QXJhNLV/k+w/yXJOZsJuTQtVILuayumVUKmEtZsCirBOGaVXPMpXdswzamk0zvMFGEWyIXB",
-	"OcYzUIooDZBdkFd7RTsiZhUPheceLicirMX4/xc9su9ZJ13M/oM/9Bo/Kw+Oi6GsjJRMMxzRuqhrQWYi",
-	"lwTd95X33xIrCE0crkeJtMDXTAreHpf6Q9jwUxedg80MzedAFU77gD8jdicAw+mYnnCSoeh7MGY/BijW",
-	"cRhhGiqw7HTfWpmi3fMZAkwDMEhtW/00GaUqsM+XXarQriGZphNgSylld70e6/aHaP3neILWp3h81jvP",
-	"DheanZ3eFrd+wgdnPehTs+7/yKxP8LysqzenPNjKzWl/UtYHPybroZ+R2i19og/I+uyfjvXwj8b6NM9F",
-	"K7q/XwmplbM4jzNXzSPqQOpzZqGPg0vkinEt+wGkCZI0KTYE6HSBIZ4YGnzNbcIClIgxTNh6rkxFli+5",
-	"pZ1YjD0IuPtCYYqpoqK74GacIv+W/cV98uKaL/awuSDfu5AyI+nZBALEZTp2qb5cH4YZQFOVkAzDi4tA",
-	"Z/NLzpnNMfYrJo2imCzpC0XEhhOXZ1EZQRKyzGfBwr/LHNKEzayiwWco+8JZzq3wz7KsTDstgTqfHaYT",
-	"+xhsmAK7Cez09JpbkLmdbaDwCMLOZqe2dINPs+VTWRNfL8SMUORWcFnVfAIztOs3TZCUM1xzLXZqjBhA",
-	"PeOV7GoTCfROETGbuTgaA8CotgMRMoiL3iMEVaS8FRvu6v2XB8Gt6VuB6aotttozK+MJnYPOGuTTa34r",
-	"cqlwGKHK8H5/VBfkuy1xd5LYpj46x1YMuWHprRlkw2/tnmKR7X55leh2n6jVDGpgseGRxKz7Afm/Yb61",
-	"CBLiVfNLNTDg1uvbNr0gTx4+MZjoKrSYy1DCoS4kv9hjPJuCK667u+b2sHkN7/WDqVpXCe/uOFElkNkO",
-	"eoL/+u7F+JshVEFhrVbMWVlii0v6UALKMnIBWbUQCsiqD39p5SPC+IhjQxUG4CWaYg4+TW6iBPD58hNF",
-	"oNGQHMXA2FFo7zuEpWBk4hgjE5tw/0fTDKtkHxZxUnQfzElvJ6qSYeWjaRj1Fvxsr0QelwW3Pg7DPSl+",
-	"qCAfbuIyUFoq/V57lDfPUfeQ+DKVKbJlrCzdfc0ph03sjVU7sD/1zeh3G4KlDXUXhkeVZ6lY6RBZanFk",
-	"/048WJVF4b0yoXpArsHOBTkTUA8yc6U4fuSR/1FsyJLyIOsQlr43UoZNMTOY+acSRh3U1287UP/m19om",
-	"n5EUMrZkGlKbKWnGzKWnmiyF0uQb8gv7DlnVvyYPHz40worh3jLK71CMuuZlQvQfC+4O+FSkaFP0g8uC",
-	"3S3y7pZpgGci5+k1F7l+Sm4dQ3+LPAzuJogRM4tzCirg5p6XuZKfmbVdc5sIZSeo3vFJ2KWIEcHEu2K5",
-	"ohIKoYJ6HvSaS7FJrHg02eL/XVLolM1mZmIWMueGSqLJVIfZnRXdqmuuxBKsARUyBWY0LqIEz56VEyfq",
-	"L9IyzzRbUakfGOZ2nFJNe8Sx4BwvMM/bPYfz4MyubkPkLiGaW9SeAGbhd8I7Ht1fUomJ9r9MXMYua5Hm",
-	"hYwAm+FjfrqsuIz+9Gu9GMoR3zLxBSZnFjFquXn3hXXHz7mtQjKgHz6mVwsKY6JcZgvHXxYnUonFEhxF",
-	"9CIjHONTSMyDn5oRXAApxklxlz3MqpQRiuSlVpVQIhd5AmliRjXD2GExaKSMGXGXHBsRl40aePq0VHQj",
-	"EVliij7g1xw7WKJyQV4XaownD7/1+bjL7NMzIVFXRAr8w+I/dBu7z+YMLA6NTn6vfuWp4FB/rwpVwoRO",
-	"7y6GCxWx6Z0s6u0GjOxhaOZTVjfbfH4um51nyoVigUNbdLJw5+eb5brY/+nMOuUUQ3HXxYj9zDv73QZx",
-	"pMwCEMZz+5a40KqeqZ7H8YAZQEXTsL9PU0MTwvh8dTQBZRpSSzM4ihR6mvZ74I1BTS/GK9fmPJ8Lu7qh",
-	"3wpe7Pmszf9286d7KNz4Q2G6Ha7fE7HTZ5D3gXuw1dpE3Retj0NwAEcCY4BnoWFbn+azUED3fN8ET36G",
-	"fBCGxYziNWjH+hWVU8iaX4M3rs2foqKO3czQj8eqANH5Shl256d7Odz4Q10JO1y/l2OnzyAvx8qDLc5O",
-	"uZNvfTYC6B8JiQGejbo9fZpvRgHa830zPNUZ8s0YFi2KN6MN3zFrSMuD4dqcp/hgVzf4C1DsuYiDBrHK",
-	"zixmxe79hG+AHX8wFMfher4B1T7DvAEebHtnW70V7a9ACf8jYTHEK1C7q0/0HfD7OeN3wNGeQd+BQRGj",
-	"fAdacd5XAGt+C4pWp4s5CauWnccT4zY9+CMTAPOccwv5/Z/wofEzDHaL3IA9H5vdXsM8NyX46pKqFJjQ",
-	"/uSEZ3E0VIZ4dhp294k+POWOzvjpKWjSoI/PwAhSPj9970AYHFwbzPLC+xvMGGSpc8KkEpQm3m+Tau99",
-	"icXduboMKt1h8EriqnPawncX5JkbjYuJSLe2d1pWc9/HmuBWNsbN7tPxlG4JVXfgClRV/f5bKs/E3fyp",
-	"uhGzXgUTj3oRTxAm+66aN8Anji8PzZ7OZGv/GC7o2qOhzUHVwgb5Ri2HjE5BfsQiJOWO8bTuAM1vnQs9",
-	"umX8ZPp8OB92ya5qcG6phPkZZ81ymz8hq+QmGIzk2/F6Mko7nYbhkwrQ1SQV8hjQziQFh3AsPIZgkWo3",
-	"9okySMV+zpg/8kRoUPZoWNwouaNemP/AnWOnJ+ofvu0R+3VjDETQn+2WW1MDXozoM3CFs6CXbIrMHKby",
-	"2k+9/3GeCgfdk78Yfp6BL4Mb9qD3Y7fvIM+IK+E363KvJFincDSK1EkZP2H1y5Wd0kWUF2HeKVY1wqgK",
-	"GyWPHs9C3nmf9xVIJtLkmtO5BJsB3gbOg2HBbakAzLtuEdIGzgeeX18oRCQ61fFyPRgUQZFpPM6ev886",
-	"2QB8I4ZU9xKKKRQT8BUxI1g10ZaminG3MymWx5Vzf+czCDQv6zDpSYvjFmefTayF7cJrhKitbw+asmpp",
-	"+QL9ZzRTUMw3ESIDyjuFYx9OKAw6FMEcyTFx3RYnkyKNg5BLJ+XOLHBun02nsNK3g4V/FSVqfSVQvJWC",
-	"W+VAeJUye1PKzPk7PvieIIg1yDSHWprw2v6OKOdrtroQLk5yOQc+3T51SSiZtuSCbqi5H+Y/vFnXXIqc",
-	"W7x1Xcox9MKN6m5WmBAjN+SDMgUpYQ1Uwa2xN2F4pl7PTlsx363sE0Y3hx8W4WKHa4+pC6qpHIsD1aLa",
-	"b0Kqosx+UAjY1YG4qDn9Kzfs+Z2+W9knfPruyIiQxDz8YrZXVrXmrA1jUHvQZjsYVYrEoLbIox3rNzPS",
-	"+Z2tWdanerBa+Hj/xPxBmTQHnAlxR6hOyquuBZnI3QosewdecneNYtrbsOF5etgESxxapyeruz9fb8sA",
-	"BqcsnlVOMlz1rGLMvuWz9jsOIp/JCijjbmkhXrRq+3bPZggQDaD1a9znp6n4q0L6fJV/FYo1pALwBKhS",
-	"KAE73QuR65Zgr7e2yaeeEha3Mfhz42Fzzt42uPMTPjI4/GAXwozW82GpdBnmSXEgq3MtsOfe/pAUkD8O",
-	"DEM8HnU7+kQfDredM34yLL0Z9LEYEinKZ6IF160zS/MbceXafOqPhN3H0K+EKqBzzs+E3fspS6vi+MOV",
-	"VTXD9S2pWukzjHXIg63l/rQ+FgH8j4TFAM9F/a4+zfeiAO75Phie9gz5YgyLGMWT0Y7zrE2quGL6bBNI",
-	"mLUN/gaw8xcUzL5PSP/ZgGKCGawn7WdDCwmKNfNNrIuIUMD8KAgMQfHZn0k+cGA9Y2rPhpYOhkSIktLX",
-	"4bhpDtNcMr1F0GpxB3x0+T+/G+ApkGsP81xmo8vRAwSqG+bf3mXBDWfoufvGu1wHX7m4suAbVGEFn60P",
-	"TvCFzz0dfOUzWwRf+Sr3wVc+hV7wVZjmtdLZtfz9w/8fAAD//w==",
+	"7L3/k9s2si/6r6D0blV2K9R47Dg5iV2vXjlOvPHZxPa1k83dOpM3A4ktCTsUoACgZO2W//db6Ab4RQJF",
+	"UkON5d38EGckgSDQaDS6G92f/tdoqpYrJUFaM3ryr9ECeAoa//z+Zz53/0/BTLVYWaHk6Mno5wWwNWgj",
+	"lEzYTGl283I2/onb6eLmYpSMNPyeCw3p6InVOSQjM13Akrtu7HYFoycjY7WQ89GHDx+S0YprvgTr3/fM",
+	"vJ7F35fyLbMLYBpWSlsmjHtxwiZblsKM55llVrk2QmKzuVb56jPDrFgC+6eScHElXyjNuFR2ARq70zBV",
+	"OjVsqnJpXU+2fM+WLfhqBRJSxqX7b7pQ2rDJ9kr6VoaabUADM2CxmYalWkP6lAm5BmmV3uLXC5UbYDrP",
+	"wDCugVl+C/JKct+Fsa4RDv/iSo6SkXCT/j0HvR0lI8mXjmbcXKvZqErMmdJLbkdPRim3MEr2iJuMnufa",
+	"KB2n542E9/Z6ii1umJrh5Fd8DmwCM6XhomEc9ERtIEv+/keQc7sYPXl4eZmMlkIWn2PDepm6p7DzFbeL",
+	"sm+RHuSe/6VhNnoy+n8elOz6gH41D16m1PUM2TA+ZcfMYaaefZldcMs23DANPE2YksCM1UrOmeXzC/aT",
+	"MEbIOXv86OvErVMG7PHDRwVtaKeUEwjboIk8jxx59gnyI5ep2kjQRJn6yF/LbMs2bpgTyJScG2YVswth",
+	"WBYea1qrosE1UrYXJX8US2H3R/PMsqUylhnFllxumbCwNI3vxz6qL/Z7NTAKfy+W+XL05EvPNvSpZBoh",
+	"LcxB44DeaJXmU9uPRCt6qGmA/ucjyPNW5Rb6jUW7R5pGgj8eMY53ou8wjGgehfut9yA+uD1rVkoaIBk+",
+	"1wBLkPYNn4P7YqqkBYnMxFerTEy5G+SDfxg30n91fFXR64/CWHrr7oy9/FIzxkNjczH6kJQjegurbDv8",
+	"kGLDcQKnGIajd+RUjXXumz3ANtjvMzx7Bh469vlMmg3urvjosc3dhm4MLCfZdlhO8J12YgRqK8Azgn90",
+	"YGL6XhsJ6X+/Eym/defKoHTEHrsQceIaegriQ8OSD7tsoh2++06E+16uhVZycIFU6bcLEaFsTpSsPD8s",
+	"PSsdN1G1Mpi70XY9OFXXXem5Lim5Hp6GrsvD4hEHcCfqvRDWCjkflH6+zy4UnFFToqF/blgq+k6bKOgH",
+	"cCca/iCMM7OGHbfvtGncC/oZ6faDM+3eOstu4CEU/TaOomJUCums4SnciZSFFTIoQxa9dmHJwmAhpiye",
+	"HZa2RbdNpK0ZVkfT85WyYgqDEpO67EJJiS2JjPTUsDSkPg9LSBrDnWj4huspZIPSkLrsQsMVtiQa0lPD",
+	"0pD6bKIevf1u1ANtlByWethlJ+phS089/Htg6mGfjdTDX+9GPTG1uR52A/s+O9GPmnoC0oeBKUidxgby",
+	"64Kjj/VWqo0svIPU/m5EVUa4d5xM+428oFn/gCw15AI0agkTlaIz1kJKRPddDcsBvtNOLODbmtpwTkOv",
+	"xo3kf7/bqms1yWB5YNAravF5z8H7fiNjf8Z8l+xPb188Z988/vK//kxkJJ/fsItKfXZaU2pqqmMZeEWp",
+	"08YFLV2id1lP18ffyIl+ClL6rpsoWpnIZ4aZBYA1Sbj7UToF7YWW0CzlFmrk9n2fhOq+78OKEY4XR/QW",
+	"lmrNB9YrfKeHx0CXX34QxmoxHVzUVfrtsjN02dzsjmtoAhUdN5OnaHKnnfIWrOYnmULot/syq9wOq81g",
+	"j52W1jU05SgGpoXrspEA4dbl6CV8B1OrhjWKqcsulDPYkkhHTw1LO+qzUVDhr3eknrXZCS5fyn47b4B3",
+	"YmD+dx12WkQRuN89MTAdRDPvh6u+IxfvQ7gGrF/r4XjTFLVCnr3RagXaCjCjJzOeGUhGq8pX/xpNeU5D",
+	"OjyP577Zh8TRhXo3kZiRZDTTatkh/iEZibTL/WUyEsbkEAmT+HWh2JyvgQnUlvb6vxUy7XxH+FfX+ENS",
+	"v5OPvdKQ/4kJNMD4ROX2KZMAKaQYa8OdbbsUxvijqSBDnuPN7d4wc2lFFo+IyLixLOXbp4xPDEj7hKkV",
+	"1HttIq4PoKisUPWyvgzi+B+K6gjNPdUKovvl/K14g5r8A5zyWrm1/aunc338bwoqIJ1Kp91nJmFTJd18",
+	"GJeM53ahtLDbzzBOAWS+dKMqiThCjnPNK8MoJ1q/eD4172M8BYbHhD863kAXI+da8637XAnwafXmwXvr",
+	"g4X2Vg/HkRRTObhSb0LwzUEaLYWsfvtwj2q1/V8Jn3l8eXmZjGSeZXySQQgQ6iwgWh/sKAh2A3pa+w2C",
+	"ovLgV12eO7msaB3BILKj5S0fYhyFsQc9dxtICxrSa9pwrRLMNWi9wXJtfNtrC+9tnBaub8YN22hhLRHh",
+	"6NNoCZZnbU1/wkah9YGR4e9tQ5PKQvysVVrMRav8ek2tXPs1aJ5l1xmy+fVyuT+qV8qilU5NGCwnkKaQ",
+	"1hlH5Y5fiqHKfDnBw+L9eK7G7suxuRWrsVoRa4xXyp0+2jPGh2QU3FbXXcleCQXr1N6HelaoNlEqAy4r",
+	"P163i/5f5BS05UJ+57jUaVxgj3psweXtdSooltYTfkB6hsiwTrQ5Wjco48+q61cSu2DIpLrZf2sUIN40",
+	"6CdGeCF72iOoUF3tecjvkMC/ruWExUY/Cgk9JzPh7Trqt5xU0zQHz3r1HftSmhVMfYS0MFWhz5ScQgh7",
+	"7qQ3upegj71tVN/l8M567v5DVIehhX0Rlda9hZ5WGXS9IHjr2uIzOS1e7EJFG+sMXmF9uKvBCH3JlxCd",
+	"DfkXonM5Vg4KGtx+f30EGEbkuwfbjO/Qbhihh4PflX3FileGdUhEnJ+RUsquj2ul4DiGMVGCQOqr0RcS",
+	"oxPlUHT8RfMUKbfk71/SU182v6qga19p85RthF2o3NIvCepo1EhQdgRzdtWxJlChYtaTRTo9G1Uq93Wb",
+	"hn6O0HX6ix7iqu562EBjbTad3mEA22kVH24MGBNcgm0R0tTyXb5cco0c6sOKO++GbwONd1m9vwDDg+o6",
+	"Nz3e/sI98ouJyrAQSdmjMx8Yud+XDy6Mmfvc+gy4uTAWNDMLtfH5aZsFyIRJ2ICxdAxjikeXsYQISrWJ",
+	"DUeQ7hecMZ16fFk809Cj5VnGe/dZPBXrFbP6zD7Vvuc6E6CRSBm3+Bel8nlqVuMbehxnsTH4iKfOcwoR",
+	"TJGeMj5tV8ywUWm69nhxiBDYf7Omu+PuffnL5nhf4Y6yT3fhmViPprj06d5jeVG03+OOFkFkT0qTrNjY",
+	"u2xb3xg1gVKhYX3AdYKU7FJZwFIo1qRrKRUKRm9RdUJGyqk1QZBp4eZodhEyJdlmIaYLJijZUkkoLMjN",
+	"QmRAHsxOBmRXHb7T7YynU7icoTS4w5aVic+1iNViG/TLFmJGA8sUTyFlVs3BrV7C7EY5+ZMB7yGoaVp7",
+	"W+KeHTNIoh2CHGLBcHkT7l3g95xnwqAzR8ixAS2A9lMKK8dOTdcw1ayvMzNwivyvj2reFLl2Qxg4p9/Y",
+	"J7s1CZu4t41yPpu8j6n3oYEXSs28twnQWZ4QKEGXy5Y+fkjXtrBc93qacpkKjOmLaHtr0FsM+GOTredM",
+	"q5g/qxMGqA0GFdl9ni7Q7iWPFXDTQxF8HgYyjE1yvt5XkHPveG6EAQkh4q6n3PKgUO8eMk5RQg9W09rZ",
+	"hZBztoAsZXzOnc6F3RJbJmyjdG/75oUoXHS7i+TE2LVagWwXdASKQQghORCLYeC4VBL87JdswnU3JYZY",
+	"LWbkFatsAQNaEZECpAU5jftQq2GTsUk4OYUjnXBdG39nCtbCJSNqfp6Bua6oFq1cUkldi3OJUUqCsY3L",
+	"Uuxj2url2pAHWqtcpkxzp2Z4h1Xrihzj8g3PNAurNc9Eet3hFr04SROSR1I5a57NuBNbUtG+QPIJw6YL",
+	"LudgKictSHfQSliDZqmCLkwYvYYiHa/Amglz3Z1qwcCVDV2TzIXQ2GWPdh2m7ifqeXx9hPPofOX2H+Jt",
+	"CPH2byKLdrd75y0e26ff8lhE3g9qw3I9dwxeaP3B7JNq42a6EGZsgujAT1vgepSMnAgbrziiLUXtv287",
+	"mTWn9WcgvhgZOrlbznzFlGM6rTaS8U1lg1dsHyfZF1x22+fwfiU0mK4hTKcKbvk959IKu40KPA1TEOvu",
+	"cVbxO6hnhq20O/LTgLy25LeUcT1crCm+Os7AAfvkvFwJjXcc9+dH8EAzp3ciDL6bWg38w7ur3T9Q20W9",
+	"Yymrm6q3b6Jl07U+33sT9hxhzAtRGsj9NplTemOwhYTfyPAGdM2zhPDNljxF3rCYWKe0BRMP1+8orpy+",
+	"Go8gUbmexn86pP/n0Lrr/0atdncrjgTHXXRUjOKAbHvOLcyjV4jP2FRprYxYC7tlU9/OqXcv371m3zx6",
+	"9MWTR5cEbxjO7ecPR8no+SP3zxfun8funy/dP/8nekw/LwXkzo5XbIILtJFk4QD6aoLSgRd0qEEFI4dj",
+	"7F50JZ9Dlj1HG6iVs/YIAFlG+mIqZjPQhqIaMCBVGBv0N7xT5YaQOpla00Du5CubqixfNunhwtjPDHO0",
+	"WQBPPSjOfsSygCw9mBOzt713J7bgaVM6S+adPPvmeHEdWe/+nXBKPMVwJRTvhYSrXqnubxXVrpxmZDl6",
+	"ioV5Jzv3c2Sr4syx2+hecJyScbM4NaNkMLOMZ0pCwiYw5bmBnct6vjWIMkCmPGQGfZRSbf7grGE4K5C6",
+	"U+iEW42S/B2PS+xn6tgJTOLjLlzPiqXqnpm9Mt1DR4HipiH+a+p+8uAX379iD7/55ovxw/FjZiHLDOMr",
+	"rm31HJjwzIrpWOnxHPSSy7FU2i6cLRfupOPHgUqhevuHZ7fkGV74oXNslIxyyXO7AGmFO5JS0uwmIk3B",
+	"0UMqO545I5rytGaZmFqyVvF0zCUhdiBZ1Djjeg7+7yWX21EymuQG/5dxeVvFF6aueZapTfGJGGyNKhXM",
+	"uf9T5XasZmONJ45/bFzEarmPm4XKyp+CUqbGJp8uxil373dfjrnbhPhhO14qaRfjpTAzBMlF1AKcEIKu",
+	"lH+NKWgwGfHlRMxzlRtUzzKnyZTzVmjDuz9RCXJNhFl6MOI0p/TS6qg0zECDRB6bamUMmLGwBrLZiELu",
+	"Mr4ylfbe0eda5xrGbqZhoMUX7jG3NnwJYwpvoFve3Li3iOUyt6hDxlkFVRMln2di2UVpjOzNDfoeJELd",
+	"AoPfcwrXeMo4QwWKqdwakYJHhsAFpfBG3G2FFgwyDb5qarNZgBP2bMO1dOLbS/N90T1dZEqLFK6X8+sV",
+	"6Ovlo2u3/B2SMT4ko0W+FKmw2+vV1HZ8xOTZapHr61So98e+1sJyBZrbXMP1tNMzOyKs3sHOPNrGmDTR",
+	"LC7QPJN8b+wxXPKLFG5yLFPGFHAhK5BPve9843GP8DhXM8wfLWBw75zXHObpjpCIM/P1jh6esKvRu8ur",
+	"kTtgrkbvvrgaOQP5asQnag3MfY4eOigu2m8vAyV/ouaFgdPdWVF08Y5skpjzdGfpe8z8TTHzNzszf9M0",
+	"89xA2nnQQcx8SEZ+Vx8x81/pydjUt8C1GTQLa2fX5RREEyfxHrcVfFGZbrnkh11CxXR/VLR6PXYcenpg",
+	"ZRduz+FtCAiswICVGeA9kTYpJCwRxe09JCAq19zc0j3JTm7Tw44CbvLoGKk2cabv5NE+RXqEktd3Wd/c",
+	"rYcR1a1KtYrl/tjvmyVw2SWVsqBKv+7z1YpM4Q79Txv9ELHt/vxh2O7P/099u7vP0e2+EPPFdfUt8Rb5",
+	"Ek8VvGiIqsI4qeqZn4fQfrvtOFd3nlzny85yAzcSPrc5PAPXoHUCToO94wQ0t3D4RS9l5VbLNenU865L",
+	"a/c1FTbZn+wOfSLrucsESfOu3duNpu/lcpYvhRQ9VrlI/ZtyPVHy2liA7IinlWPQ/s/9U8hp36d21qs2",
+	"cN9jMaCkQpKD5P7fWGWi/7nhljjbokwLyphdKrPCo6KivfVRw+tv+Q6CSyFhG7BsymWaQcc9s6uu17t+",
+	"Cxnajwlz0mXqwcKHUOmbptCx/z11f084Y8iV0AlLYa4BDHsOmRG56fiCQvPZ8RllhuyyijrAZ+iN8cVk",
+	"8MFBgQA+vqHyrrg16HPNqORMpGic75ERfSFPmAHADaDhKVtxbbPtU7aEpdLbJ+SppA/Rg3Pq7HTT4N+i",
+	"aza8TcGhMzWL+7aEjV6U7JIcmxXvTKpzO0i4oFr3pVx6n1c0+LrK7UyjJ+47lU/sUHMZwOHb7JLVsIS0",
+	"Mf+s2dXZdMF4KJu9H+2TkTPPm9jWMCcsLBkK/VyuPuDFLya+pKBDdDFDkFXFs8k3XFgh52NUkMbaeyyl",
+	"suM0B/TBwdgo9Ii5reC+jLnBvguuurdq05NfmtdUzZqYReLdqYYVcBsNxoyTTs2ihKmCLh+pXNXU4cOO",
+	"Fd/uqGjr0ysIPazEaXDTH9bUXKNCHTyKTp2h8w6rNn+v62V0s0LaDgtP9lN7ehCrMziHkKB5dm14ZmPa",
+	"CPMNmFm5WSdOvYQ1XyktLFAkitsgt9WwxADx0weIKONTiOJ3BYTG3YsupVlUo2vC96M3dEl3w4zRkOu2",
+	"0mDAtqeKYivE/eDp9W3kLvA7YSyXU3CHA2euGV3wpzAWU3KWZ0MzgQHeOhZUYYAP/eYy3y6+nJRV7CjN",
+	"MgGGcdtpFcvokt3DDXw8KR2WbKqWgBpeHFHFWWpHyYaTmh19CJzrmWPoJX8fM0+oAM98AcYy35RV1Hq0",
+	"Ezu7J3oMq8VqiojEYy2oHoO6d2jPZLThZgER9n/LhWT4IxkPWk1v7yY5N2AlmFbt8FffzDs8juD9zphk",
+	"paCtyPUDCKYVdehFCLDohWdYPN45FqQI5IghvgTP+vf18m/HI+xWD7cOUcjHHVQo9+IhKPDePvUOT0H3",
+	"deH+IJiw+Wwm3ocdicRpNw9CBAa9uHndd9anGyOcYdBxrVTKxww9rpVqHCIAOW5V9E0oPoWtcBgAqGoT",
+	"9B7tvnnQt4ujAXRPbza00m1Qtb/hbVWkzxNoxa1zvLP22/6Go7TR/lDN++pqX14dWG1tp8xJ1dPW159S",
+	"DW19+X2gQffXMNs3aUWT7Mteeyplvw5iaRFYW7avCpApA4eMTmEYtWG4SN6L74EPaj7RCl2a83PeAfp6",
+	"Lb+l3Y7FbtmEE8Xb3Ud8tQLZPUWsc6UGms/1JJbc4PnOh/Dt5Ji3DqGLWoorF9TSoYB3ktFG6dS036Q0",
+	"2iVeM60SPQkc81sTAx4FjXxEQuW6Azwg7Yjd+dKjLRrjulIfIrjinWCY8Sxzy54plRI+FyCJdDqeaWVc",
+	"v8C1Xfye89u4I76sRH1m2vr64+vp6+FqPQwg2NoPgKEEXbsCfFjwtVegGEzAnQxeqZBWfbW92Fn4wqd/",
+	"hK1rMj7BCEXcvWoNesEx5lwrTFd3+zmeaRBgXvptVqoO1R0vuzE3EHH+0ui6USGtgANIGReU3GaYsE8Z",
+	"97+mzIfYsw2I+cIE2I9u7mPsoulOf6PyLPWvaUrSMbAG7dNTD+Mp+nYfMSWyGGuvxMgCwvWkmFipknAM",
+	"cnnX/vuW5KA8jB51LdyOgPSa2z0JNrZi2YD3gW6xjuhmffSdavZTUfuhOsZDC31POk4B/tkdQ3jP4xh6",
+	"OHzwBtzgkzLwCVEzfDrtbLaf2u/k/P0DgHqCBp3+Y9Tegc21ISDZaLmcnxdieuus12DPb4Br9B/RQwT+",
+	"JGEzdAEdDSYEoLVeEMvpXWrXHBc6dCwmSFWiBJ9+mMOBPbdrZGD6uaOo9klxC46yaclFluGLMCp7rGaz",
+	"8UKp2walBfs+QyvjAEL5/dkZfhD3DEZyjJA6mbb9n1sw4rRysdXXWZV/vX3Sdygg0UUYDoDN8sIXMAni",
+	"bJ7lMBZybIScZzDGMhZO7G6EsZCOM/AIYSuknm89SkYT5bbV2NgczZKFVvl8MZ6ozDozDtI5jAs0dZMB",
+	"rCuf4f2KSyeVQ/upklMNFsZmqmGDen42G6daZNmYHh4lo1SLtX/5Stia5ChX4IeyisIZCVU/qngpnCPk",
+	"Y7W/niphNIyWUCSdDAwaNlNUZmLfk99oC9xBAWiJJG+y6yoVLI6hQrdplTCPpwFrREdOXPLiT3R7yIOP",
+	"ICEMyZnSCGJcAzvct8WjZRTSptwPAyTM/XsRYjG4JnjVlUFeDEhda9lzCL0hDncBDG0dvZDoF2UPlRt4",
+	"G8gbZw+Sm/ukn2uVr3w4PZ0NZhc1mvwOT93JyBniQBD1Nhz9dFvmSITnYUWP3c8kHT0Z/cMoefGWb34C",
+	"Y/gcueJlFGpsj7ovlyul7fMiLaAP2FY8YCikgpQK0UzpPcBZ9+strCyb5JZJZXenWXGMUi5C+y4PDWMr",
+	"SdMMR1evTApHmXg4AF+tPLauf7VJ2N+f/fRjdBqp3l7r3OuQM55ntglACLcG3cLzJSR4fEPVpbfvpZ6J",
+	"DJqTOmoSeCIkx3THtkimDA5Q8i24f/tmJSOOSvQi65gwfGdGxS571QY1O8JwnyIoDW6kOiJXZAzU4zU+",
+	"0j2hv0QUi4G5E+RP2ygDTHMdOOwoPKjIvNwYhJwfMzEEwIrNq9wW3YoTVMVMpL8UMrEUHoJpf++ofNKj",
+	"bg9lTMXeUu7B/T1UIN1ca7Xp8bJq1k3sneF3E+d8kFPVIN+KUrXxJ90WvW6sO9PdazvLTZ+yTY3UxZ6a",
+	"BhtoWt8Ffn7scw9Mjn/RlmGfs5J07HOGwoN9zvxb2Ocsl0EGRIHg8+kUjFHRfFJffCO8fgII7cOZVhu6",
+	"ZcE9dhW80+nV6CmbqhzhLguAq/13liNq9y0FXqyuY4Ubqlui3G6ejiVjlHKwlDW1udcYsAplNfMgIFUq",
+	"+n1WYYq9bbErJvfEy2G7g+TALzJV8rjLlJiiiwIzXLwOcba07CycQ7/YZRNHqjMhg8f4FB5TA6tzHJrW",
+	"QnBq2ZbTcBuymz6OtcKanutmMpWTrDNoWIXy/cUMy2zIQwxQVvg7y7s0wovbB5B1Q6opr5lSt5CiGeWW",
+	"zKmw+OzdMheOC2dqtSszWLfDR/yIjdCfx03uj52OzkN8oCkMXE0M6HXPso2vy4eifX7yd5lWTG9rJ8UR",
+	"7LIGnYppa5TU33yzO9ygEgcVo+5xpVru+Hu6VBU1EdO13OguAcqfWgVaWV60p0hLF2DEunssYE8ZiBUh",
+	"Ty4xFyqDawTmaKxZfPRVIvXdVhL55AnBn76w0Wp6e23C2Xawpoma3r7DhvcRb1HdPfcnHmobtnvt4H0R",
+	"Uf54WEj8VeyFmu5WisWbJac9BakwIvYnaNaMYPh2a/iX7PBXYY9w5qNN02RdFgEjPcIgQnX7g4+4Nh2j",
+	"LALhqveZu7bcNtzjzTVPwQMTm9wD++Mu6VzRp34NGr/oVCuQhy46p1w6bXACzOnMabWwTyXvLwya8r2F",
+	"YQiJG3fvRUvDR2G1VZZiYaQSUnvQROYuloOPjCDWOhBT9yOX6REsG6BKDtdlcsZLuCzbKH3bFN3IDXPn",
+	"XoAEW4EWKk0cGfuXQ3cTeovyrvWKzmOh4MiaaPN6I3tLQz7X0LPI9bPwSIzhG21uD+nnjhWmJG25jMsG",
+	"k3Oyva7e2nQrvu0feI58FC3BKFPlaBTFVHhWXDfoUP/FbUrcZP5iynUQKTLbdFPi1qzRl8Qm27LUpM90",
+	"8/xVQJB2ZqL4Le+hGtNcT6GHC8+95A0+Ey0hr9Uk873E4ZKQihUY+2Ib8YnKLYYmH1NvE4dFL4/7F+v1",
+	"3IYo0dZbNvSazK+u99bS8X7xqr6V6oapLIgfb1Ld5zt0aZImfrl7ihMN/Hr56CNp3Q3svq97Ns7Z81I/",
+	"+Mi/ehEB1WVnE5hzyZQufEDkmSvqOP+/oSgj+/xKTjPg5NYO8fmfM5XbazW7zg2wz8skFPfDCuTFlRwd",
+	"8HfG7nTwDQ21pmneTCqWKTkHTbVyGiqmFmNpLEQJKRbOMmOFFMCkGr17ZDphYCsvP/TKoEFFfimoFJ8a",
+	"ESVIc4uVgXLT7CLFJTnYVeXKLS+UMjzX9vZ95AUtWR2xa2MyDj8LZYo8i5h6ckX1IuOI7Ipumtp+SoR3",
+	"4FadvETBkuPKudVWq8pHfoGbtqXXkfqJomO9E8HIiJVF65O/czJPWzkOP9hmsh1x5X5EMXGwnFK1I2EG",
+	"nUHgypiNdj39B9+4qtP102VIVY6GK7UH5b8Dismnijv9Sh+Hedbr63gS1qZz2D9QKAuDme+NfD+8EaeO",
+	"MFSOiPdQ0vIYNgguvqEKWhQ8jHopBs00JKwdDujeK6xNwVhYWt6t6E5wN/5I0KaDJaA0avpH5y5gjwdX",
+	"8AxTCUru+qjJBMUwBkpcPp6T+8Ok3Bert0fle5YeIAL9R0jnoJ8vYHrbuz5oHsf2sWypjGUPLy8vu1t4",
+	"OIwXGMoX80/AzF6r3MYuk90o2AS2CpVmdEZgtHxB75nSWEC9QX+O2KyvfAiZMGyjFcETpQHLJyMvBHYr",
+	"ivJFmHgU9zjGw3W+l1YLKPImMiRAk9ba/eR1ba+Xgip47/OpzqE0x/Yn4wyB6oSeMiwqtxEGPDUbnKrg",
+	"o55icTzux7Yw56J+/IYLWjGOw+uAhaxuR2EARUhP8dIksOlvjbxPTNfPrn0t3XAdi1BtSgVEu5mwF+yl",
+	"ZQuVpe4bj8+0XxkBpI2VZHmZ1vnhM4yr0vXyIULarx5HGQU0b7qAgCwW3vLt1osqCteq1djchHKNNBQM",
+	"4+oXXe7dGU0xbJ3tBapW1yu93WpyrXQSOz/7xnupDrrwzzTqbLUOqhAKwLNxGQ2GH8O2TNxAwU4XlQZA",
+	"4qDSJnwD763m/vN254mta09hdYhynstxWbhQq02luftUdu4+UcexC7AfQ4hLmZfEqURh8F04fsyzLPp0",
+	"NYKlf7URt60k4nb5DLIQQZMQape/S2PoHfapb1jvNQBtob3tNs4W9vedf7oz6+HB0+2u3GfLxS6UfvVJ",
+	"cAkTM5QTSvrcnlOW2Qhjj/HtT/ELwJ/Lmz+ByIlsAvV0g8LxP9A1YOXXyHUA1kS9vPz66wAo6k4GY7mQ",
+	"GRjDELeO/elq9PDi8ePLx1ejPycMXQXYDo8uukc0OwrfV5cRvn0Fm/ICp3elEGobh2Q5Hto1dh3zE08x",
+	"SH2zUFgtkaephzDx0DRYi30BGjrdxQhj8ni5XsXmfA0NqaNHQXcV9A0X0Ycvnn7duVuiO5GnTAKkIV6Q",
+	"rUCjXOuI034KsOa4we8JewCQ1nEchS70VL17RAa4tgfyid2YdsARWlf6HphyuITrj5tgvW+6KZ+9UGnp",
+	"LKVYW7UGzbPsOsN20ZPllQo6mmvCYDmB1Ec5D4lC4WOou8dpa5Xm0+5x3UdCVkRjOU51nFaJ0LSZjYHl",
+	"JOub8HwP+6mTcPajD7K5ycuwf2VeUqYhd7YMwqdwgXDTxzWwTHEnzK2agzuwE2Y3inHLMuA97rt9tZGD",
+	"W78HVuTO2pcojz50vzblBm74tpOHa8cufL8SGkw/xM6Tck7frfx7zqX1V2ytnKNhCmLdHaG0EZZhpQUm",
+	"FHlUviW/JWdKywi65ra/gs1HK6r0R4mkT7pE0mnVpD+qK/1RXekE1ZWGwZ3/oyzSH2WRBi+L9O9f+ah3",
+	"gSOnnZwNmv1xoPOn9XB9qnj1zSDPh/XYg6D0DRx0JCzvqXF2e6d/HQWB2+qM2QUc8LOujq+RrseAxZ6J",
+	"S6AJmPXfziv3B/zrMYiHndzgB2FdX8HmaBSD/yhYgvpY/6ICFB0q4xQoa9iG2+kCx6phxYXudITdL57B",
+	"YTEwBLrB4Tfc4TyJQALiHS7FgNiFU5eU1jC15oJRhAi3bKpkCktpKpfTCOcIEqW3j7un9YKUlZ2gT7SC",
+	"TbUUWQqaKZltMUOKGQsbrtMkYBJShiRN0B0SgX+lYnhbirpctu10OJSACrFNQjsizIZKKbBJnt1StAqb",
+	"qjViAQUZPQEMlcE+3diFNZDNnjKTI7uyEiCAoSluDiC03Q+iw/EKAW2nZll3bwAHfyAWDCSIT6qC3hVM",
+	"4FhGbWDQo2PQB4zD/RgmYse7rh1iNgaCv4LNK2XF9OgiJ+ZQnpWpRkMcfUNWZ5figLx3e7zdQ2BM3uOK",
+	"SNis27XlsdY1vaE6rtqUkuoqNjDHURmk97Ayu+E43bMrWqmtctsFbuC1b7YXzFYdWXJw571BeX1+xB1e",
+	"xrzxTu6+2LHcKWLX+Srq4ceoOS6V/z8ldmLlqoXKUiZmpOo6eT7jIoM7mkMz3m7eYn0yVAg211Zdz/ar",
+	"OHy8kyPjE9rJrTsgi8G9f0cu+IT9+pd37OvHT5nEQc3F2tmhknE25euhr3GzWA7LRxlJn3AoSu6PXjO+",
+	"InCYLeZWV5MWEMeFRErhu/EgAcxwH/3eaZ21ag8nD/vxrWuLrpip7YEx1ss3bKxaNZmlhH4pnOGVKTk3",
+	"eGuJQZTGY+QoSYD17JWy5RJnwljTWaF4Z9WqzeBudEzTtmmSaxRz0lcHXcBSGKu7hZ70iaE8E2+sJ0vh",
+	"jeW3pKe3zvV0ftvOx3/3jR73Ih48BokufyvzOft4ETXfxHOlnOjQAqRFcz14eYD5J7Aih+lmwYS4zHoo",
+	"54BytHu8zH3Y1CfdKdGo2AGnoLmF9Jq/Fzy7vpUn6Vzz9CS9nzYe9lBciJgumFkA2AT9e84yYkozx4WM",
+	"F+F5ne5ijjXLPGqAH2ODqHgLS7Xm2R+XnHd3FVXRoHo7i2ZCLxtyqX0BJMOM5TY3dBPDDXrS6bFScqCK",
+	"2umWIwjInXd5B/XNFiNkbp6ggEekLQpP8fVl6PuUb0NqpON34fM8e6AVfHQVorJoRYxcs1r9Mxp6mGQT",
+	"kB87RuqdYSxgQzhSnAXKAKU9DqBYmB0WYM96xzGBmC9se3ARtnLtF930WppGW78UEdakbLl3FSNs3P6I",
+	"jH9/17YnE6bce4va1biern2ikGncDNXrQxGQs/aK3jdtg0GDV+qjLajStPZu336aES049N4ZLqc05K3m",
+	"s5mYtjX+2TdrTU1pBL56BZt3OI9P1jU6YApPI4FCWb0/pFpDz3msPBpheYT6hDt6/sPoazuEB5dQOuGg",
+	"PSJgmELVW4MAqNUJ5CoBA/pRtEnWd8L2xx1XOhWSWzANAXTP0HP7mWGVprVYOh9JYjC4pJORRqXytcpl",
+	"eg2yMe0v41JCykAWuCakW+OD7qsy8sMwPrN448CoXs6npFa7ZStT2vu6+SmP/Sz8/CcbygkchRQ80SVs",
+	"4nnGKUAfoy2ao0wRqpTfIeSx/QguwNP2Y/oEYi2gAugGcUN4bDe4Jm7rSHhv2YrPS0QO75AEGa/2eaYh",
+	"CLs+5GZYtXdQFjktAXj7Gt2DV4A6MiChDwBhv3IhJTThnWMTkGXuqXqILPjzIOAgtdrbavT1YbRBevYM",
+	"0RjDpD4mFCONYRgcxo8QuNQAdji8WGmFYzwsPtofPyROWp9ujHdqfbLZ0X4EjmQ1CLtZp0doBw2ELYeR",
+	"zBwvnRFc7imTaqLSrfeLYMQ0JpYWmGorIUts/7HNNX5EiLPyY6aUgTHV/9G5wQLllIo59h8t8DGCSBEW",
+	"2lRjPMx4nuVQdjcBROtdqCxTmzFFaJZtUfMoP9IFq9tuWQbpOJeGz4AKgmbA9ZhIHQNLe12UwwqzDGWe",
+	"RqE6JqTxJ8uAqu7V1J+xv4D673evX7E3KtvOCYT+pzyzInz+09sXz9l/ffP4qz8HDfGIgul+bC2yJTpA",
+	"w/zDCQsVYytF3Z8yx5voKkNhwjccDZYGju083jXoNId7ggWvGE/xs/9oyO9QVqVjOY9qZZ+9VAwiSQd0",
+	"5BK4OzxTn2IY1+HT6K5FNeps9FwtV7kFnwVWiQJKmPk9dyJoCVbD0CnP/XmhL6awT01SEnbwhPeL79xV",
+	"Kz4+GPTOwZ93AOeujbqZ0c5QJ2yuInR/OiGNYRid8PSs3ari7LLwrrPnVEjbfTmeCB5VrO4QzTwMNv4+",
+	"4FwRL4joI1ZprBpYJIR1wGw+7IenKR+xQ3vuN6Lsifdb8wSH2WUDYsG/EVObazhtMfGhj0gnQrzk2Ai7",
+	"SDXfyH35UVZQao+Q42YRsRl/eDZ+9OVXpRs7w8Am/2b3ssTtiAW8f0oIvzMycoTx28VbvJHyLiEOIH6j",
+	"4tRdI/4J2P1KvIesqfbUMTdJ+5CvVqlbZxQEM2S39GVjfHS1BlDjXXcNpNnffFfDlHu8qmeNX7xdj3LR",
+	"M0MoskbJYIeiR7xEEQgr3u2+6aBXT6R2McBiH+cdrJYVRjYPAyrYsL3KsBcSL3z4dB/UWpE1VCJbUZ8X",
+	"7KU1bAmp4IhLi3DZotxDCVvmBovBbjzj7KgFEyG53n4soMR731fPdnaV4cu7bq3qLmkPYQpMGK9sSZnt",
+	"BkA+pb2kckuYZQqBFlSo7mugay7obsin46gDTHqOSr4/Yz+ulk+DuA813x/PonY6ow8Hw+fRhzP3pVN6",
+	"q/fDbLnW15zuaGv37p7o1Lpf57Dnt3fin7UaGVhBwjFYmlLxxCVvKCmBgZz/oVmOzUZtvH5xJSf0EFJz",
+	"V3iC/llvlH7W3Q2JwYTRgoMhWC0aBtb4Q78wvX7hHY1BZTiiapcFHepUryxQVDIXEctRUeN6xjxGdIwn",
+	"TALXYCzl9wU2LgpFh31WvNGPaVTQ1o87uuX+DXKLT++OLalOgh6wTJje9WC5CaWqI6bgkLKiu6/XZzH/",
+	"kbXcJ2u5KUd5sr1ecHmgZLEHayrTkRNmFCkNRbpyqphUDQXX/siFPs9c6N0z7OhrjN1M6T3Wip4enuZ3",
+	"wKo312rWyfg75tozFKHrRNLKJF64J2Pk7anPHKjokfipF8NssaD8o+doYYaD++OamH4Uw9iYJ9AqGsyY",
+	"ioz9CLpAq1kWdIOdWmatz7Uhp3S4SWuAOenw5MAKRMMbyzJ8gysKrW88ELTc7sQ4icrQzt73qkK0+1hU",
+	"dhRj19SK3m89VxCVw7GNHw7I27eqXod0yYUcLziG5zgpmq/cH5DxLYbKbUCP1WyGfv/wbQprwb29aDV3",
+	"OonbBFvsZpwB1g/NpUSd2XEIXnQnIy7igWpvKiDGhUmK39kRVdj0Q5i4J8ZblesxVTAN9Uobe41IFkrk",
+	"CaCkxnKL6VzuL22ptG0S0N6dOe3Y2ClbtUBD4ONpJnBQTio0DEBNMlj2ztZJob2ADkGvpGB5NGXZO9ix",
+	"NjXhKSI2iXL7H2Nrm4r1U0p9/GqqOU6dvtiXS7+8fUV0dpKJAG7d9KJvXguV9cT1/Vt4ZF+T2UXkcz+W",
+	"we9+lgkRu6BjVE05DmmotwpXwyY6trB8qMzNLc/UPI+GyZDK0c3P0BsBqd0SuwuMUTNsUSta0cFYlmZr",
+	"/WjrrA2UqDrFitRbcJ1uuEZh6eF8m0SLe/wcjQu/Xz6ubUGDGMa0OIga1qpA3MvObbcK/E7uqzw1Ioi1",
+	"PzkYolhbGsfREXjH6+QfmnmuK8bYngpPj39mCCWJLujQEkQLcr9Q+QCwZP/pKGQdwh8Di8TgrGZinmug",
+	"GqXOBNiQlvX9K/bNl988eXT58GvGzW1pBtEK41bfroBZMLa4lOXmFtJakKRrZ0CvBcHqFNuoQfmqx+Wf",
+	"Ev6sb73PP+DSTgqX1nwx3yHyq7KWSQd8tLqMu6ck0DDGii7WQQEJcnjPpbvTWydFwnd2vupWMdsWO6iL",
+	"8nQcAl7PIN9To6GoImvuYHA9tToGPeWIANMjUfk6bONq2KafeXucpl/ne9rFuuSqwyln1Gx3muHxNtat",
+	"5rud6mJrrhXdM0TU5RR6ssTU56EdyFDjEjYed8Mpg6QqzJT2dX1CMiyXaVk23WkdVxJVv5RvEybkGiQm",
+	"YrhmlSKGrqldwJYC4JlVKd9eXMnonTI+cN2Y+fEzVZpyPwadZ6daYosNTYQtL9oCOXffXKNbMx/8eDD5",
+	"dQgpNuHtzoxvuSzaFsgie4yQ5tA1qNY1Ra9l25u/y+GdDSXNCHep+8Hygh6IKZiHw8ucSXutVg1BiTWj",
+	"dwIz5csFpzmQckPuQmf4EAst2YTrbmExAwe2FQBZkV1bYGRG7waU8fOYcF2bXWenfxU6NbICOsDrNdx2",
+	"nDIkTikJxjYuLnCdCcAFtlBd4Squk+bC7EfbNq0rSqYO2c7vQrvKM007bkfyVA/QvZC9hui8ysB231dw",
+	"T2XjxeXU0Qi5/R3M/7GYusM4pf8Axj0XYNzD+VPHoeYOi5IbvwxoBc3dZbHGe70J15qs/3BxgGUVnXac",
+	"ieWERFKqRZbRn1IJE79IqLzyDK3blmPw/i4UKgMZ6FLh9NK4/VLgfqVz63hu92OPOl1SfFzx1J4oU0ik",
+	"vhNrQPRufa6P7DoALHA0gPd/mi/ogKFwcjfRDob46fxKUfjvXu6mwE335nGqsu/hY6Zoue93Kn5qOSEK",
+	"FNGd63xHI7vAewGjZjZ+CheVW/ek2A9qgwIKkUcRZAxS5v4ly3LBl0sS/wU6mJBzrwBQ9hwBlDW8tz9M",
+	"+70hGAnJcnN6EKOjMeHPGgN+kMSCNrDakiwVnkcN1NnJwh0stQBBt5Iia+bEc9RAm3IP71H3dEP4qIBL",
+	"/XbiyfS8owM97hYCXNl6/UYc1anyDMwbDWsBm54xImj88VStLNbKXwQHPiUyTBGVMiHPP7nxn4Yi+c5k",
+	"NFZ5kzGmqzWEOGdiLTCANNwqGDCmdu1csbz7b8U0h2vyF+q4Me8aZNw2/ezRBK+l2hxuYBfQ4C4o/HZL",
+	"te6RkhxcjT+pdVQ65JLWIz0MdrtBV3Hh+zaWb7vck4Q12xt+naRV+lWHVCfcDpUOy6J30P9iuIfqC5rH",
+	"QUyQe8ltbAISiJBi6Y6chzFmPIjRlLCvHrMFvGepmAsbD4XywRxRq9IH64Hm7QNZub2u8sgG+4GbRQHM",
+	"AjzzzvJCzCpZWt4X8STLTaTb76XVoky+yCCdQ4k2Mc2U6XQX55YiKUNa6BbOvdDTtok7Tg7Khiw43IHs",
+	"NoajfmyrBlIi8TZcWH8L69rHZWDo69oIn8/QhfEblIJiYHFaH1Go599Nd29Wxfvo1kNpys3LdIaKreef",
+	"j6rZ0hj+nVTbAbEWjy409Yf37R69b3lDRlThkz5d9am+/rt4makeHrySI+/Jg2dqW+CwNCta7iHwlD+1",
+	"SaM1aGG3VWeGVLhoG06+DJNjHYcRoveO1WycN1yrHVOl64gb/eHreh2bv7IrVzOlbiGlil1HqwHnVUNs",
+	"GFfiH4XAuhYC65Gmdw9lvoZLDWzzqhYcUnWqao5RRpW0499zrunKvyn/2HV0jpqn+NgeVTeCoa7xT19a",
+	"cagUwyFEdHtMwccR2SfzOQ8vok8ATnLnV36EFMpSaPddkruXaDzGGqvEoJbK4XhFEA9jJcekPUeVRans",
+	"WEinLI63sKM90q+ZmnILdLG+VOuGgk5hEM9V3tsqnIZnmn3g3eNrd1XsMg6WXvPbAQqiy3ywsYcYpq5x",
+	"wVYdPUufHmdVyzTVquf0NJe3TWm8KegKVq9SlvlanyCt5pIiS5f8vfdAX9LeK1zSlzEnJcaOHgeIVjya",
+	"0KijFCC+v6dSWWdRCSu312p27bZzfIN5SdCrUlbZZ1WUdCmU9XN5YVni1WQpci/pIKg3LpWx4w3ALZ7T",
+	"MXlT9/n0u6187VPXJ2A3AJLdOC6+weyjG6tuEjZRdsGEnGZ5CulF8XumJBDWAbdXcg1667q5YDfo97hB",
+	"VBtyx5ciHtOVdkoJdE00J4HQHcm+vdzv3nrUyNhN79xD8q71cajw3TIUvpPKslupNjIG9nW+xPpb4Q6L",
+	"EyiWO7WfhUYQTxNYCJnihY20IKd0Pe5Uh6coQ3MpsA4LZ6QKeYwNZvLZTLxHNdQaxC7ar3Dohgo6FbSt",
+	"wz67BVhVVAANKy6c8Wv5LYxbfEYlmtHpAKMQujJ+1rhpBmV8CY4cCVtxTanv7tRxsslZCrBc2W1Rcxp5",
+	"L2ogN+a6rfsv8Q7t96o8uFkVaE744phg/LWhkg5GVlABoJJnKkle1fC6jG9GyYg7bdz7FN1IwMQD+34F",
+	"K8GYeFjfBmwZ2ods6FR4b3mF96Uoq1MtVquQaaSBL+NvU/r2pe2NOIaoap2Pwr+KxnMwbVWu3AiD92sW",
+	"q3H+M5qClDLlIdrMLTLbRunbxP1rbHknfudUxg4V2Kpn/w7jpcofyWR2BYS6OPOFqdcquaIYr0oKb/g2",
+	"ru+Zq1Vh+FE9qJ+fqODmyLrdiqZtbBXDNUiYyZdLSJla+1BZfGlnpjnA5n6tolMMK9pH1TvABUnhz3Iz",
+	"Pqz2/b2I+u+hWnzHt36fTdUS2IRPbxmg1rUFrr2W5hTEiqr28wK2bMm3TOcSyXslJWzwgSZV7DrlIZWB",
+	"DJMvHrYFzuBjSyWpGlZp4jxqe9CqI95m1RHvihiIvpeknHWl72Jsvx2oP9zmHq+mbfRWI+nhOxVO/mNx",
+	"+y7uBwpBzbWw23dOvHglR91CrGwPwx+cQuBMIcREcOuAggkBGYBrvFHxb1lYuxp9+IDCd6aaKhDNhUE9",
+	"jnr1BdI9GyD8Kb7oSVGTUEgvBxxvJKEa/pUMBda8hHIsNOdCepDRbVKijVInqcon9uJKXsnaOHi6xlg+",
+	"19pZNmImwIR41Qv2Pb6a4zUziae5WLvmVzI4m5gHxLDAplz7OK2gurIbLylvniLcGfq8hV1QxXj2DDF4",
+	"r2R40JkBaB6gJzXLUO+n88KNfMyehX6tn5l3lwtTsbPYS+vdskvg0rCrkVRXowv3/HOxFhkOluDCbv7+",
+	"97//ffzTT+Pvvrt56mhpubT00y8/P8dHfu5noLhHfhTGd4KOI0JoFmkS/P70MDmV1AxdSNsL9hexBnZT",
+	"uX25uZKMTgJu2I3/rlD4Z5hO4hZgxedAaXQEKEvxhsJYtuCG4a0EDitkrfI0hZSW4c3rdz+7r3xIKn3J",
+	"2RL0HNjKyTaf43Lzcjb+yX1G14EbGPZLD9yEm48bxww3GHNxU4t6TiED686sZx6RebMA7djf9eRx1owV",
+	"WRbU/1QRG7rXXLC3AVpFg19ZP+AnjDMMrHW7yfUVwkaomhhlSjEuPRwCNkNavOAiK0DjvPc43HC8ffGc",
+	"ffP4y/+iydHuK1BxkbBIUFQ5pyDJ20Su+9GzFZ8uYPzo4nKUjHKdeblgnjx4sNlsLjj+fKH0/IF/1jz4",
+	"8eXz71+9+x6fKdF9MReJgkYrt5ZPRpcXvp1ageQrMXoy+uLi8uILrDthFyjRHqwfPigsI/xmTgDM7sTA",
+	"WbxMR09GbibPymaYR09mphk9+Z+4WlY2efBjgB/BS/f25mIpbJeG4ULxNwT4WClHJDf4R5eXTcpi0e5B",
+	"MZ83fO6hmWc8z2z7kwElGk+JfLnkejt6MnJbmarFVQll+dyQESrT0W+EatJwDYKlHm9EelPIPfpqqqR1",
+	"kitIbSdhTVGn2enLEtifHl1e/tnDC1HRhPDY48tv3GFUX1Ceps/2DeJvVbr1qc42RLGtVpmY4oMP/uHD",
+	"tkjhbr/x3ZSv+FA/nJ1e8uFOi/YWVhmq9o8uHx7z2B0X+1maIu5jhYY7K/0h2dlcD/4l0g+NO2wOtr4g",
+	"d6fMHaf4WsKh+fWVAW7r/4aSZ7qIqVDVg+RPTq7+1xfffPXnEFIfQKrwMK+cMIiqZJ5iuVES9M+KeuV1",
+	"AvtfKxPqOf7ZT5R3/VvX7YIzGuOMPu+3dSqiiVK9T7V57sgiz5GmHTdCmbXUfMQUWTL91uadsOCPlt0r",
+	"jWxbpO5gDogwHpAF3Qquze85oMPOH8tl5lnScbXo0q11kJgU2D5KbguAGDdkI1JgNxswNjEqt4sEuLGJ",
+	"VNoubhIm5JVM63EGCXOaQGn8Pw21eb3SVwtqcUqSsqShwPtVhn5pb4nGiDNR72tkKfwy+xEMpdX2dfV6",
+	"c4wf98IZSvzox9i4/LBXQdJuUemZEYr9QVoqXyUozYEkRdOilwBtXRe9RGrrOIZgBDXyXQWZqtMIqrfe",
+	"B0dANZtL60/Jqpqb8q2TqrQ3DtGHcp1qw2u5VmobF/qwuHSjC1Saa542rhIBlHelTxWgvGUkBgpbE6F6",
+	"LBW8ie4A9+Mx0uHA68tXW3iPaNNBAiQeQ6rAjsLonadsyg2Uhs+SWwuNAs3Dm5Wj3b3iWwpZBAJF1/Ce",
+	"1PVBtE46QjCGEo/N/StuZwMTbDdS/2JQ1Z/6TJiPCXKquduAqnIshoOw2Rh4ZhkvWMDbv4ivSBYvwd+4",
+	"zx6rb6qWzozN/S0L4k/zK+kBWNH7e7RxcSXbrQs8PvbtC5znCY0L6n8w5Qi762lW1J8ZyKYIdNtnmLoq",
+	"1W5QlCtw0t32ziq9jW23Z1lWuN+UDEXVqZpRuV2c4KKbahzf9z/zxkss3+wBtvEvvLuRg6P4zJBTHfl+",
+	"27RfBzV5/vvd61cNds8T5ATyWHo/JqaaM24o1DdB3/+VjASP7NtH+ybUhhusKv8k6IVXUoQ1QQ+uMOzx",
+	"o6/9lg91GL2eUHM8PH74KCYAqsbYedtaOMSBDa1B5YK3soKHHhe5Vneiq6x4QGgQITurUWyUrU4pOsq3",
+	"RCQHQi4ULaoQGaHuDl5+fGaYFUtg/1QShjjIg06NlxwFyEPtBiap+nqLjLyBhEVs0fBMH+d+CY6TQHE1",
+	"w+ANQSVuPymRyXfd5xfsdbXSSSHVtRNBW6fCTxS6+fEyiZNOjZoLFULSMMsNpD5bwdIvTn1l01wDruKV",
+	"dHrLXlkdN0RrGBYrZX+6cc3HUtkx7oObPyceBBBrMeXY65XECIJKW/f5xq/cjVTWGzPuaTdeXzqwirFe",
+	"iEXONu7Q8n6oW1hZpzitMghPbhYKCeUmLCz7043Tq8aUE3vz55hsJCK/cOv6i4HTaUjFG7rLtUFeHd7r",
+	"c04j2/tlOIEofdUrshcVxev+BiIq45BqM4QYoUuoUK+Sarz6gq88y9TG+NwZChUOssPvvQbZPRPWBjj4",
+	"Rgfai9Co9w3NvVy5+OENdOGCl5ROOtGd9CKXc7dNS1E9qBJ3Ltc2noanlBr0gqGUId9fP8tq96EhTCs2",
+	"K0jXTV1aCLIFyh23U1IZNlANbdzfjz+IYE30p5t/digS4G6ZwNTHDFcVGixbRuHW5rS6TEXXGFiZOXjv",
+	"P1Va02sxqIFJ2ARjlPC8bkIwwM2VLAvfYl6DLQIFOjpSaKNfycpO9+/q7UWh514WRDvdpq+8456VhfLN",
+	"H11d6DiU0ykMXFa08c6aAcYiZZVKzB/NRmhm4GKAJ2Xh8i33z8TFu8+BjbsN5nSMvFCbirHozcHODL0S",
+	"U5trMI0H78/FjWaq+UYyq9RTXy99AQZ8/CBal5mS8yLrWuUN5/Sb8Mbz1Jv98AbSmzGd30+4rgqcXmF+",
+	"xv77zfd/SdibV39xhv2vMHmDrizLlspY9vBL9pP4NmFfXrKlyDJ3YK/Ee8hIw3/4KLm8vLyS4StmRApP",
+	"2eOHX/h8er/YM5FBwh4//JK+9s7LWyHThD1+9Ai/xSDA4MWQynr3mmXTjItluDRVmk25dD9PAP2lpAPM",
+	"EHHBB5LCyl5JcssSo0tfoMDTGIM4cy0hZflKi/nCJgzkVKWhThw3SBS8zLcLDcCM+CcYck2g6pEwjJ6j",
+	"enFZxiAL5apsGI3hIkWJnMHMXknH6aW6gi3IDgkxofi9358R28SP/UqizvKU1JWNMFA+jDqQMAdugDzb",
+	"HhT5yzyzYsW1fTBTejlOueXdJZ1/ARW0H8hc8X32M1d2HxrEXFkV5Otmrvj7vo/sJizBchmm3OOVRbgO",
+	"DXnx0tfHjmkLb4u6kSdSFMqClcNwjO+vH8fsPjSkx6l28Fp+Sydf5+O3LKAwNCu9tBWe8HH33IlwzFkK",
+	"TGUspbHEmaNS3OFk/FGpLTEUi4Qu+3LJ3nN3Pfz5LWCqLPLLhE9vO/NFCcs3uIjZ8ZH688gpJj6z1N97",
+	"+pB/qTZP8FJA594P7z5QkjLmdGhQK5CGcmBsmV4eINfdoYcB/D4DoYnd3lWRCE/EbjUgxGHYreyyH7tF",
+	"nhtKLhUXy1ahJy7EujWznjGwnGQCWkJGy2Z3iBo9j4QEmsp28HyEKokCvT1k6nllJHgCnDBmKLxhsJt+",
+	"32HPuKHdpwaKHCrpt7fMe7uqPXqouhp3pssQcToHpveJZiOUMzrjAJlCLA0aIjMwg1RSEdp3AQbxthws",
+	"3/o2fZfmDYUvnNPBglMZ+lSZFPQJVDZWTW/P60T5tkD1Oclx8u2gWwJ763eQ1B8ZxOsw8STbXdX61mk9",
+	"PUrK340MA5wbTTP6NM+MQNjzPTC8uDnd1hjoqGhj9anSWrk1ewDGiqUH1Gu4fqZ8KpmyKbcwV4hRQCbm",
+	"y3ev2TePHn3x5NHlw0euiccsCAABaoY4LCZxbHIlU1jZBcuUsfXnH+PzT1guxUzppWthEvRAr4Q1CZtq",
+	"WIspmAThH0xyJad8TdntU82ntwiw4wYoleM5ITMwhhkLkF2wV3tVxyIe3UCF54EuJxKsRf//GxNZ7vkq",
+	"r3j792HRG8JTAzkuhgrO4GyaYY+U2WMVm6lcM8x6MiHsVa2gejPsnyiZFuRaaCXb0/m/rzb81E3nymSG",
+	"1nOgTqd9wp+RulMhw+mUnupLhpLvlT77KUCxB4cxpqFGy077rVUp2l2fIcg0gILUNtVPU1GqE/t81aWa",
+	"7BpSaToBt5RWdtftsW4/iNb/HkfQ+hSHz3rn2JHKirPz2+LUT3jgrAc9atb9D5n1CY6XdX3nlAtb2znt",
+	"R8r66MNkPfQx0jilT/QAWZ/90bEe/tBYn+a4aGX39yulrfE3zuPMF0GKhv8FqEGMcfD415gOuJ93n6BI",
+	"02rDgE8XmBmPiApXknBe0CJGdAWKXJmqLF9Kkp0LlaWmkqf8mUFkPhsq9Cjp+ilgC+kX/ymYa6FGzuaC",
+	"feczcZ2lR7grzAPEe4RE/4xA4OTUJCxDVIYCH8L9kktB0Iy/INYeR4y5zwxTG8k8PK1xhiRkWQAPxL9L",
+	"6H0mZuRoCMCOn/mbczL+RZaVaP0auI/ZETapxYBxSw89vZJEslByF4qIIHzYzZRiLwM6YagAwEKZJddD",
+	"AUnjwSgD7iPe6x96QVK+4UpatVOayRHqmayBUk408FvD1GwWAkSFsVFvBzJkBU5iTxDUmfJGbeQNBf6V",
+	"CyFTXyvaPWqJW2nNyjRsH6CzBv30St6oXBvsRpkSFSUs1QX7dsv8nmTUNCQ1UqGla5HeuE428obmFAME",
+	"CcOrgYIEfGvXqaPFRkbwrPdxTH5FmMoIE+JWC0N1NJCULENNL9jjy8eOE33QpNsMJR2akEyKOcZBaPIc",
+	"f9kdczvaiIX39sHUrOuCd7efqBPITQcTaH75+cX464uBonPL6v01bvFYOSWhSJGriFWiUEWshqzBVj2i",
+	"mlZ21wyvAXSJQ6lan6Y2URL4fPWJIj9zSI1iYO4ovPcdsvkwoXuMCd2HeP8H1+wttjoqUa94fLAgvZ1k",
+	"dIrbnlZDgSs/05bI47bgNqSv+SMldFWBEU88cC9J6fc2sLw7jrojiZQI0KiWCePxGyC9klzCJnbGmh3a",
+	"n3pn9NsNlaENtReGZ5VnqVrZKrM08sj+nniw0rAWsKlea9UXyDfY2SBnQupB3owvfePpEDnkf1AbtuSy",
+	"Atam8ixlzsogZK7Brn9q6BP4Ejo42hY0nPmNd5PPWAqZWAoLKQHMUX5MyLn5mv0kvkVV9cvk8vLSGStO",
+	"e8u4vEUz6kqWdSR+KLQ7zGDBO8XQuS7U3QKuvERPn6lcppiW8pTdeIX+BnUYnE08VwWk2+clxPwzN7Yr",
+	"SfhRO1gkXk/CR4rUOsQrV8sV11AYFTzooFdSq01C5tFki//3WPqpmM3ci0VVOXdSEq9MbRUU3/CtuZJG",
+	"LYEuUDEzZ7LFdLqIwKO18ubEiZJiXuI7eubEDJN4iG/25W4iewnZnFh7Ali8xBvvuHR/SjXWJ/lz4oEO",
+	"6UZaFjYCbIZPlewy4jJpPoz1YqhAfFLiC07OiDEatXn/BYXj55KKNw0Yh4+olJV6wmiXCclyA0+KFaml",
+	"sCqJJnoBpCnkFBJ34KeYS0d595heKj3oIrmUkYrspTW1VCKfeQJp4np13VC3mDRS5oz4TY6NmAfxB5k+",
+	"LR3dKESWiGwK8kriAyRULtjrwo3x+PKbUMagBO2fKY2+IlbwH9ZM49vYfnZrQDw0Ovm++kWmSkLzvipc",
+	"CRM+vb0YLlWEUPGI9XYTRvY4NAtI/4fvfH4sm51nxm0xwKFvdLLqzM+3OEAx/9Nd65SvGEq7Lnrsd72z",
+	"/9gggZRZhYRxSPSSF1rdM/X1uDthBnDRHJjfp+mhqdL4fH00Fck0pJdmcBYp/DQd9gHWrnlgwCcvt4Mt",
+	"sWfMtSY0nwU3C69JsWmmDKTMWA2OWYLOhi+gckRFcUHsINgJ9kmB40fXPqivSLbiK0AMALbga6h0diVX",
+	"Gm+aUPAagv5bgxaz7Y/YIIr8586+dzjNj3XsDSK93RS6QGzjig7lFMfOytqQtAyV4mUb7tRBwm1wbbE2",
+	"f8FwVB5pl+VowRp57i8KKm/EASQe+RMrcdHb6QvLJ1kFlMGznFkBvzVXUs0SD2KKoFJUPczH4yLeVHHn",
+	"5hPpE8fbS2GMr5smzJWE91ZzzG+lkn8e7gJfV/mT3izMBdtRDNXMX/35GaSJJ2ow8BO8NsPqyzwr2d8s",
+	"1MY8Kcq6iuh9WZX32+7KaPd+ZnDrJgHhk+5KUzHHeOaHX7nvl0rDBXtJoMck7qcLLuT/11i9Y6dCwAqx",
+	"8V3L//9/Lsff8PHs2fjFb/96+FXy1eMP/+uo66Lj9w1R5/kCprcH9fg5Sp+1d6mg72QYNxOg8sfltjTl",
+	"Qj03X0W55KDPzK62v7uJwiX+IU3/lW9znmo+jW5oHV8Wcz7rsC2a/OkUfN//UBoKdddPtd95ZhC9Xgay",
+	"Ncay+C9alfrKAtyRGAOo8wem9Wmq8wV1z1eXD+JnSEV+WM4otPh2rl9xPYXs8Gnwxrf5tyggSZMZ+vBY",
+	"FSQ6X+8Qzfx0J4fvfzBIL+yuJ6JX/ZlhAL0C2eJmsF/51mOjQv07UmKAY6NpTp/mmVGQ9nzPjCB1hjwz",
+	"hmWL4sxo43dEe2o5MHybM8XlxNENfgIUcy7wK0CtsjPLNaS5n/AMoP4HY3HsrucZUH9mmDMgkG1vbeu7",
+	"ov0UKOl/R1oMcQo0zuoTPQfCfM74HPCyZ9BzYFDGKM+BVp73aMTtTF9BlL0rsOsQMVvVclxOjB6CbD3z",
+	"ncB+xTwCkCmk10reFBEgwbdsFmojGzdMMfEz3jEBRXvQLTMsV+3UekNUZ8wZ8ZyFzvIAfM6EPRT9XNtV",
+	"D/5lxD/hQ+NVx+PLxwEXuyjuVQCs7696uRdfiAza/P1OPfn+Zz53UwlToxJgPNPA0+1T9kWRD1KkIQUN",
+	"pkgHoeqPpbP/5Wz8Skkg1m4qcfvw8vLyGC+/WPI5PPjHCuZ1DivSTSZCcioU2SVRxC9GQ63LyD2AhSwz",
+	"Hs9+srVgKBGLZxkpaFiruc7AyaHslQ/J6IvLx1FM3gjFB1ILAtN6iPPB5GIS4zCUU8YiKjzeDPsA10df",
+	"fnWZsIePvr50m+eLR5ceU77gqxW3i8oVkvgnHCRtBxnzzvXxoaiBUxR0P2zrFK1OlwtfLUJ/HiaUn/Tg",
+	"RlSFmOeMeRrmf0JDKrxhsCPPd9jTmNp9ahhzqiRfE9hjwQnt2mV1Le5MlSHk54HZfaKGVTmjM1YUC5k0",
+	"qKY4MIOU5lXfPVAFLWpUCF+EOOiZgCz1yWFcuwM25JNxG7LChGUbIc2TYiwJJdUnjNLsE8y6v2DPfG9S",
+	"TVS6padTPKux1HVcz/RdHsTz2ZfjKd8ybm7B1xuv5yO3FBKOx5Zwc61m8dTjlFvoHkvSjU9OAN/zcx3P",
+	"rLBai0Wj1Zls6Y/hwKACGxI2bosaFBq1LDImK4Qei1T5WyHTpgV0v406a3LU81/dMx/OR12iUQ2uLZU0",
+	"P2M0Xz/5E6pK/gWDiXzqr6eitPPQMHpSQboGsNPAAe1KUmUR7kqPIVSkxol9ogpSMZ8z1o+CEBpUPRqW",
+	"N0rtqBfnP/Dr2OmI+ltoe4f5+j4GEujPdqvnmwE3RvQYeIdvwey9FJU5DGneLwn2cY4KT92TnxjhPQNv",
+	"Bt/tUefH7rODHCPIU94h3bavNFCyKl76N1kZf8XbkxW90iNdFaHwKVamxGxvQu/CTEylb0Nexwq0UGly",
+	"JflcA1WmIkAvcCo4lTDDeHlZyeyoZKR8ZpCR+NTGqy9jsjZHpfFu8Wr7qpMPdufbnblUzRSOwOBljopB",
+	"3LEm7Xam1bKXdRJ3ovLWYR1nPVl1t8HRsenGEdL+lWp6VwqWi3oeQMH+M54ZKN43USoDLk8d989lWiSZ",
+	"J3fBmyKeTAp4OaWX3sqdEXFunk2nsLI3F4NfcWKiTdiVSpJzoLqVMtopZUWvndzgIBDUGnSaQ6NMeE2/",
+	"I8vldKwEaAnJcj0HOd0+9eD4whdu5ZT9U6SRXEmtckl86x8p+7AL36vfWVWgvtyJDy4MpA15LjQLP8be",
+	"guGZeT07bW6WH9knzG6eP8rMrt3FpWXqwmomx6Kljaz2q9Ihp9CrF5TM5evTXTSs/jvf7fmtvh/ZJ7z6",
+	"fsmY0swd/GrGcgNd1topBgcqhgNdBqIwCGmkDcv7q+vp/NbWDetTXVirAg5Z4v7gQrsFzpS6ZdxWkjit",
+	"YhO9Wxlyb8FL7e6gmfa22vA8I0grQxzap6frsz/fbIIKDU5Z1Ld8yXBVfYs++5b13X9wEPtM10gZD7uu",
+	"8kWrt293bYYg0QBev4Pz/DQdf3VKn6/zryaxhnQAnoBVCidgp32hctuSzPyWmnzqpSpwGoMfN4E25xxt",
+	"gzM/4SGD3Q+2IVxvPQ+W2iPDHCmeZE2hBbTu7QdJQfm7kWGIw6NpRp/oweGnc8ZHBsmbQQ+LIZmiPCZa",
+	"eJ2CWQ6fEe98m0/9kKB5DH1KmII653xM0NxPd074/ofaDNRdv5Ni55lhbocC2Vr2T+thUaH/HWkxwHHR",
+	"PKtP87woiHu+B0aQPUOeGMMyRnFktPO8aLMq3gl7tgBJbmyDnwHi/A0FN+8Tyn8xoJngOusp+8XQRoIR",
+	"h/Um0cVEKGh+JwoMIfHFv5N94Ml6xtJeDG0dDMkQpaRv4nHXHKa5FnaLpLXqFuToyf/85ohnQK8DzXOd",
+	"jZ6MHiBRfTf/CiELvjsnz/03IeS68pXPm658gy6symeKwal8EfLsKl8F5KbKVx6EvfpVgPauvozw/yrf",
+	"VAtS1Lrzz/724f8GAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

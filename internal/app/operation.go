@@ -109,6 +109,12 @@ const (
 	ViewToday              Operation = "viewToday"
 )
 
+// The ledger.
+const (
+	ListSeals    Operation = "listSeals"
+	VerifyLedger Operation = "verifyLedger"
+)
+
 // House rules.
 const (
 	GetHouseRules     Operation = "getHouseRules"

@@ -107,6 +107,9 @@ var leastRole = map[Operation]registry.Role{
 	ReportLand:             registry.RoleReader,
 	ViewToday:              registry.RoleReader,
 
+	ListSeals:    registry.RoleSteward,
+	VerifyLedger: registry.RoleSteward,
+
 	GetHouseRules:     registry.RoleReader,
 	SetHouseRules:     registry.RoleSteward,
 	PreviewHouseRules: registry.RoleSteward,

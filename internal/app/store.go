@@ -18,6 +18,7 @@ type Store interface {
 	ListStore
 	UndoStore
 	PictureStore
+	SealStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)

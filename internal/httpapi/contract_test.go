@@ -82,6 +82,7 @@ func TestClosedLists(t *testing.T) {
 		"Preset":          {registry.PresetSeaCliff, registry.PresetCave},
 		"WorkKind":        words(registry.WorkKinds()),
 		"KitKind":         words(registry.KitKinds()),
+		"LedgerTrouble":   words(registry.LedgerTroubles()),
 	}
 	for name, schema := range spec(t).Components.Schemas {
 		if len(schema.Value.Enum) == 0 {

@@ -44,9 +44,10 @@ Gutter Edge,Right Wall,Wet Corner,2,through bolt,BZP,10 mm,2001,,,,2012,REMOVED,
 
 // stack is the whole service on a database of the test's own.
 type stack struct {
-	echo   *echo.Echo
-	admin  *postgres.Admin
-	router routers.Router
+	echo    *echo.Echo
+	service *app.Service
+	admin   *postgres.Admin
+	router  routers.Router
 }
 
 func newStack(t *testing.T) *stack {
@@ -69,8 +70,9 @@ func newStack(t *testing.T) *stack {
 			}),
 			Ready: db.App.Ping,
 		}),
-		admin:  postgres.NewAdmin(db.Owner()),
-		router: router,
+		service: service,
+		admin:   postgres.NewAdmin(db.Owner()),
+		router:  router,
 	}
 }
 

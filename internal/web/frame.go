@@ -53,6 +53,7 @@ func navigation(c echo.Context, base string) []navItem {
 		{"/reports/work", "Work", app.ReportWork},
 		{"/reports/land", "Land", app.ReportLand},
 		{"/house-rules", "House rules", app.GetHouseRules},
+		{"/ledger", "Ledger", app.ListSeals},
 		{"/import", "Import", app.ImportList},
 	}
 	var nav []navItem

@@ -87,6 +87,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/reports/land", p.land)
 	g.GET("/reports/land.csv", p.landCSV)
 	g.GET("/house-rules", p.houseRules)
+	g.GET("/ledger", p.ledger)
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
