@@ -322,6 +322,27 @@ func (e EventKind) Valid() bool {
 	}
 }
 
+// Defines values for Expiry.
+const (
+	ExpiryExpired     Expiry = "expired"
+	ExpiryExpiresSoon Expiry = "expires-soon"
+	ExpiryInDate      Expiry = "in-date"
+)
+
+// Valid indicates whether the value is a known member of the Expiry enum.
+func (e Expiry) Valid() bool {
+	switch e {
+	case ExpiryExpired:
+		return true
+	case ExpiryExpiresSoon:
+		return true
+	case ExpiryInDate:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Face.
 const (
 	FaceFloor    Face = "floor"
@@ -427,12 +448,79 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for HoleState.
+const (
+	HoleStateEnlarged HoleState = "enlarged"
+	HoleStateNew      HoleState = "new"
+	HoleStateReused   HoleState = "reused"
+)
+
+// Valid indicates whether the value is a known member of the HoleState enum.
+func (e HoleState) Valid() bool {
+	switch e {
+	case HoleStateEnlarged:
+		return true
+	case HoleStateNew:
+		return true
+	case HoleStateReused:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for HowRead.
+const (
+	HowReadAssumed  HowRead = "assumed"
+	HowReadMeasured HowRead = "measured"
+)
+
+// Valid indicates whether the value is a known member of the HowRead enum.
+func (e HowRead) Valid() bool {
+	switch e {
+	case HowReadAssumed:
+		return true
+	case HowReadMeasured:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ImportStateState.
+const (
+	ImportStateStateDone    ImportStateState = "done"
+	ImportStateStateFailed  ImportStateState = "failed"
+	ImportStateStateRunning ImportStateState = "running"
+	ImportStateStateUndone  ImportStateState = "undone"
+	ImportStateStateWaiting ImportStateState = "waiting"
+)
+
+// Valid indicates whether the value is a known member of the ImportStateState enum.
+func (e ImportStateState) Valid() bool {
+	switch e {
+	case ImportStateStateDone:
+		return true
+	case ImportStateStateFailed:
+		return true
+	case ImportStateStateRunning:
+		return true
+	case ImportStateStateUndone:
+		return true
+	case ImportStateStateWaiting:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for KitKind.
 const (
 	KitKindAdhesive KitKind = "adhesive"
 	KitKindAnchor   KitKind = "anchor"
 	KitKindFitting  KitKind = "fitting"
 	KitKindHole     KitKind = "hole"
+	KitKindMarking  KitKind = "marking"
 	KitKindMending  KitKind = "mending"
 	KitKindNut      KitKind = "nut"
 	KitKindTools    KitKind = "tools"
@@ -448,6 +536,8 @@ func (e KitKind) Valid() bool {
 	case KitKindFitting:
 		return true
 	case KitKindHole:
+		return true
+	case KitKindMarking:
 		return true
 	case KitKindMending:
 		return true
@@ -526,6 +616,114 @@ func (e Level) Valid() bool {
 	}
 }
 
+// Defines values for MadeOfNotesWhat.
+const (
+	MadeOfNotesWhatAgreement   MadeOfNotesWhat = "agreement"
+	MadeOfNotesWhatEnvironment MadeOfNotesWhat = "environment"
+	MadeOfNotesWhatInspection  MadeOfNotesWhat = "inspection"
+	MadeOfNotesWhatPosition    MadeOfNotesWhat = "position"
+	MadeOfNotesWhatRestriction MadeOfNotesWhat = "restriction"
+)
+
+// Valid indicates whether the value is a known member of the MadeOfNotesWhat enum.
+func (e MadeOfNotesWhat) Valid() bool {
+	switch e {
+	case MadeOfNotesWhatAgreement:
+		return true
+	case MadeOfNotesWhatEnvironment:
+		return true
+	case MadeOfNotesWhatInspection:
+		return true
+	case MadeOfNotesWhatPosition:
+		return true
+	case MadeOfNotesWhatRestriction:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for MarkingHow.
+const (
+	MarkingHowEyeBlocked  MarkingHow = "eye-blocked"
+	MarkingHowHangerTaken MarkingHow = "hanger-taken"
+	MarkingHowSign        MarkingHow = "sign"
+	MarkingHowTag         MarkingHow = "tag"
+	MarkingHowTape        MarkingHow = "tape"
+)
+
+// Valid indicates whether the value is a known member of the MarkingHow enum.
+func (e MarkingHow) Valid() bool {
+	switch e {
+	case MarkingHowEyeBlocked:
+		return true
+	case MarkingHowHangerTaken:
+		return true
+	case MarkingHowSign:
+		return true
+	case MarkingHowTag:
+		return true
+	case MarkingHowTape:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Moisture.
+const (
+	MoistureDamp        Moisture = "damp"
+	MoistureDry         Moisture = "dry"
+	MoistureRunningIn   Moisture = "running-in"
+	MoistureSaturated   Moisture = "saturated"
+	MoistureWaterFilled Moisture = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the Moisture enum.
+func (e Moisture) Valid() bool {
+	switch e {
+	case MoistureDamp:
+		return true
+	case MoistureDry:
+		return true
+	case MoistureRunningIn:
+		return true
+	case MoistureSaturated:
+		return true
+	case MoistureWaterFilled:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NewProductVersionMoistures.
+const (
+	NewProductVersionMoisturesDamp        NewProductVersionMoistures = "damp"
+	NewProductVersionMoisturesDry         NewProductVersionMoistures = "dry"
+	NewProductVersionMoisturesRunningIn   NewProductVersionMoistures = "running-in"
+	NewProductVersionMoisturesSaturated   NewProductVersionMoistures = "saturated"
+	NewProductVersionMoisturesWaterFilled NewProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the NewProductVersionMoistures enum.
+func (e NewProductVersionMoistures) Valid() bool {
+	switch e {
+	case NewProductVersionMoisturesDamp:
+		return true
+	case NewProductVersionMoisturesDry:
+		return true
+	case NewProductVersionMoisturesRunningIn:
+		return true
+	case NewProductVersionMoisturesSaturated:
+		return true
+	case NewProductVersionMoisturesWaterFilled:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
@@ -574,6 +772,30 @@ func (e Observation) Valid() bool {
 	case ObservationTeaStaining:
 		return true
 	case ObservationUnclearWords:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for OldHole.
+const (
+	OldHoleFilled    OldHole = "filled"
+	OldHoleLeftOpen  OldHole = "left-open"
+	OldHoleStubLeft  OldHole = "stub-left"
+	OldHoleUsedAgain OldHole = "used-again"
+)
+
+// Valid indicates whether the value is a known member of the OldHole enum.
+func (e OldHole) Valid() bool {
+	switch e {
+	case OldHoleFilled:
+		return true
+	case OldHoleLeftOpen:
+		return true
+	case OldHoleStubLeft:
+		return true
+	case OldHoleUsedAgain:
 		return true
 	default:
 		return false
@@ -748,6 +970,156 @@ func (e ProductKind) Valid() bool {
 	}
 }
 
+// Defines values for ProductVersionMoistures.
+const (
+	ProductVersionMoisturesDamp        ProductVersionMoistures = "damp"
+	ProductVersionMoisturesDry         ProductVersionMoistures = "dry"
+	ProductVersionMoisturesRunningIn   ProductVersionMoistures = "running-in"
+	ProductVersionMoisturesSaturated   ProductVersionMoistures = "saturated"
+	ProductVersionMoisturesWaterFilled ProductVersionMoistures = "water-filled"
+)
+
+// Valid indicates whether the value is a known member of the ProductVersionMoistures enum.
+func (e ProductVersionMoistures) Valid() bool {
+	switch e {
+	case ProductVersionMoisturesDamp:
+		return true
+	case ProductVersionMoisturesDry:
+		return true
+	case ProductVersionMoisturesRunningIn:
+		return true
+	case ProductVersionMoisturesSaturated:
+		return true
+	case ProductVersionMoisturesWaterFilled:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalCountedFrom.
+const (
+	ProposalCountedFromCheckedOn ProposalCountedFrom = "checked-on"
+	ProposalCountedFromReadOn    ProposalCountedFrom = "read-on"
+	ProposalCountedFromStated    ProposalCountedFrom = "stated"
+)
+
+// Valid indicates whether the value is a known member of the ProposalCountedFrom enum.
+func (e ProposalCountedFrom) Valid() bool {
+	switch e {
+	case ProposalCountedFromCheckedOn:
+		return true
+	case ProposalCountedFromReadOn:
+		return true
+	case ProposalCountedFromStated:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalDecisionDecision.
+const (
+	ProposalDecisionDecisionAccept  ProposalDecisionDecision = "accept"
+	ProposalDecisionDecisionDecline ProposalDecisionDecision = "decline"
+)
+
+// Valid indicates whether the value is a known member of the ProposalDecisionDecision enum.
+func (e ProposalDecisionDecision) Valid() bool {
+	switch e {
+	case ProposalDecisionDecisionAccept:
+		return true
+	case ProposalDecisionDecisionDecline:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalKind.
+const (
+	ProposalKindAgreement   ProposalKind = "agreement"
+	ProposalKindDate        ProposalKind = "date"
+	ProposalKindEnvironment ProposalKind = "environment"
+	ProposalKindObservation ProposalKind = "observation"
+	ProposalKindRestriction ProposalKind = "restriction"
+	ProposalKindRole        ProposalKind = "role"
+)
+
+// Valid indicates whether the value is a known member of the ProposalKind enum.
+func (e ProposalKind) Valid() bool {
+	switch e {
+	case ProposalKindAgreement:
+		return true
+	case ProposalKindDate:
+		return true
+	case ProposalKindEnvironment:
+		return true
+	case ProposalKindObservation:
+		return true
+	case ProposalKindRestriction:
+		return true
+	case ProposalKindRole:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ProposalState.
+const (
+	ProposalStateAccepted ProposalState = "accepted"
+	ProposalStateDeclined ProposalState = "declined"
+	ProposalStateEnded    ProposalState = "ended"
+	ProposalStateOpen     ProposalState = "open"
+)
+
+// Valid indicates whether the value is a known member of the ProposalState enum.
+func (e ProposalState) Valid() bool {
+	switch e {
+	case ProposalStateAccepted:
+		return true
+	case ProposalStateDeclined:
+		return true
+	case ProposalStateEnded:
+		return true
+	case ProposalStateOpen:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for RemovalHow.
+const (
+	RemovalHowBrokeOff  RemovalHow = "broke-off"
+	RemovalHowCoredOut  RemovalHow = "cored-out"
+	RemovalHowCutOff    RemovalHow = "cut-off"
+	RemovalHowFellOut   RemovalHow = "fell-out"
+	RemovalHowPulled    RemovalHow = "pulled"
+	RemovalHowUnscrewed RemovalHow = "unscrewed"
+)
+
+// Valid indicates whether the value is a known member of the RemovalHow enum.
+func (e RemovalHow) Valid() bool {
+	switch e {
+	case RemovalHowBrokeOff:
+		return true
+	case RemovalHowCoredOut:
+		return true
+	case RemovalHowCutOff:
+		return true
+	case RemovalHowFellOut:
+		return true
+	case RemovalHowPulled:
+		return true
+	case RemovalHowUnscrewed:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RestrictionKind.
 const (
 	RestrictionKindClimbing RestrictionKind = "climbing"
@@ -832,6 +1204,27 @@ func (e RouteKind) Valid() bool {
 	case RouteKindPitch:
 		return true
 	case RouteKindTraverse:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SampleState.
+const (
+	SampleStateHard     SampleState = "hard"
+	SampleStateNoneKept SampleState = "none-kept"
+	SampleStateSoft     SampleState = "soft"
+)
+
+// Valid indicates whether the value is a known member of the SampleState enum.
+func (e SampleState) Valid() bool {
+	switch e {
+	case SampleStateHard:
+		return true
+	case SampleStateNoneKept:
+		return true
+	case SampleStateSoft:
 		return true
 	default:
 		return false
@@ -934,6 +1327,36 @@ func (e Traffic) Valid() bool {
 	case TrafficOrdinary:
 		return true
 	case TrafficSeldom:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Upkeep.
+const (
+	UpkeepCleaned        Upkeep = "cleaned"
+	UpkeepFittingAdded   Upkeep = "fitting-added"
+	UpkeepFittingRenewed Upkeep = "fitting-renewed"
+	UpkeepFittingTaken   Upkeep = "fitting-taken"
+	UpkeepRockCleared    Upkeep = "rock-cleared"
+	UpkeepTightened      Upkeep = "tightened"
+)
+
+// Valid indicates whether the value is a known member of the Upkeep enum.
+func (e Upkeep) Valid() bool {
+	switch e {
+	case UpkeepCleaned:
+		return true
+	case UpkeepFittingAdded:
+		return true
+	case UpkeepFittingRenewed:
+		return true
+	case UpkeepFittingTaken:
+		return true
+	case UpkeepRockCleared:
+		return true
+	case UpkeepTightened:
 		return true
 	default:
 		return false
@@ -1208,6 +1631,7 @@ type AnchorStory struct {
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution   Caution    `json:"caution"`
+	Cures     []Cure     `json:"cures"`
 	FirstUses []FirstUse `json:"first_uses"`
 	Fittings  []Fitting  `json:"fittings"`
 
@@ -1215,6 +1639,11 @@ type AnchorStory struct {
 	History       []HistoryRow   `json:"history"`
 	Inspections   []Inspection   `json:"inspections"`
 	Installations []Installation `json:"installations"`
+	Maintenance   []Maintenance  `json:"maintenance"`
+
+	// Marked Whether a marking stands at the rock.
+	Marked   bool      `json:"marked"`
+	Markings []Marking `json:"markings"`
 
 	// Others Earlier and later anchors at the position.
 	Others      []Anchor     `json:"others"`
@@ -1223,7 +1652,10 @@ type AnchorStory struct {
 	Products    []Product    `json:"products"`
 	Removals    []Removal    `json:"removals"`
 	Retractions []Retraction `json:"retractions"`
-	Settlements []Settlement `json:"settlements"`
+
+	// Sessions Those that the installations name, and those that replace them.
+	Sessions    []GluingSession `json:"sessions"`
+	Settlements []Settlement    `json:"settlements"`
 }
 
 // Assembly defines model for Assembly.
@@ -1348,17 +1780,29 @@ type Batch struct {
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
 
+	// CountOnHand Of those, what is left; absent: not known.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware; absent: not known.
+	CountReceived *int `json:"count_received,omitempty"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
-	EndedOn    openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	ExpiresOn  openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry     Expiry             `json:"expiry,omitempty,omitzero"`
 	Id         Id                 `json:"id"`
 	ProductId  Id                 `json:"product_id,omitempty,omitzero"`
 	Quantity   string             `json:"quantity,omitempty,omitzero"`
 	ReceivedOn openapi_types.Date `json:"received_on,omitempty,omitzero"`
 
 	// Text As printed by the maker.
-	Text    string `json:"text"`
-	Version int    `json:"version"`
+	Text string `json:"text"`
+
+	// UsedByCount How many anchors were set with it, where one batch is asked for; `GET /v1/anchors?batch_id=` lists them.
+	UsedByCount *int `json:"used_by_count,omitempty"`
+	Version     int  `json:"version"`
 }
 
 // BatchList defines model for BatchList.
@@ -1373,6 +1817,9 @@ type BatchList struct {
 
 // BatchPatch defines model for BatchPatch.
 type BatchPatch struct {
+	CountOnHand   nullable.Nullable[int] `json:"count_on_hand,omitempty,omitzero"`
+	CountReceived nullable.Nullable[int] `json:"count_received,omitempty,omitzero"`
+
 	// EndedOn The day it was used up or thrown away; absent while it is on hand.
 	EndedOn    nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
 	ExpiresOn  nullable.Nullable[openapi_types.Date] `json:"expires_on,omitempty,omitzero"`
@@ -1551,6 +1998,61 @@ type CorrosionWarning struct {
 
 	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 	Values Values `json:"values"`
+}
+
+// Cure defines model for Cure.
+type Cure struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow  HowRead   `json:"lowest_how,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Words      string    `json:"words,omitempty,omitzero"`
+}
+
+// CureAnswer defines model for CureAnswer.
+type CureAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Cure    Cure    `json:"cure"`
+}
+
+// CureRow One row of a sheet's table, between two rock temperatures, both included as printed.
+type CureRow struct {
+	CureMinutes int `json:"cure_minutes"`
+
+	// CureWetMinutes In a damp or saturated hole; absent: the sheet gives none for the row.
+	CureWetMinutes *int    `json:"cure_wet_minutes,omitempty"`
+	FromC          float64 `json:"from_c"`
+	ToC            float64 `json:"to_c"`
+	WorkMinutes    int     `json:"work_minutes"`
 }
 
 // Doubt defines model for Doubt.
@@ -1780,6 +2282,9 @@ type EventPatch struct {
 	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
 }
 
+// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+type Expiry string
+
 // Face defines model for Face.
 type Face string
 
@@ -1805,6 +2310,10 @@ type Finding struct {
 type FirstUse struct {
 	AnchorId Id `json:"anchor_id"`
 
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
@@ -1813,7 +2322,10 @@ type FirstUse struct {
 	PersonId   Id            `json:"person_id,omitempty,omitzero"`
 	RecordedAt time.Time     `json:"recorded_at"`
 	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // FirstUseAnswer defines model for FirstUseAnswer.
@@ -1826,6 +2338,7 @@ type FirstUseAnswer struct {
 // Fitting defines model for Fitting.
 type Fitting struct {
 	AnchorId Id `json:"anchor_id"`
+	BatchId  Id `json:"batch_id,omitempty,omitzero"`
 
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution,omitempty,omitzero"`
@@ -1844,6 +2357,7 @@ type Fitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -1891,6 +2405,171 @@ type FittingPatch struct {
 // Form defines model for Form.
 type Form string
 
+// GluedInstallation defines model for GluedInstallation.
+type GluedInstallation struct {
+	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
+
+	// AnchorId An anchor that stands or one of the new ones.
+	AnchorId openapi_types.UUID `json:"anchor_id"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
+
+	// RockSound How the rock sounded under the hammer.
+	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
+}
+
+// GluingAnswer defines model for GluingAnswer.
+type GluingAnswer struct {
+	Anchors []Anchor `json:"anchors"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Session       GluingSession  `json:"session"`
+}
+
+// GluingSession defines model for GluingSession.
+type GluingSession struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow  HowRead `json:"air_how,omitempty,omitzero"`
+	BatchId Id      `json:"batch_id,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool `json:"first_mix_discarded,omitempty"`
+	Id                Id    `json:"id"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt   Moment    `json:"opened_at,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
+}
+
+// GluingSessionList defines model for GluingSessionList.
+type GluingSessionList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Items   []GluingSession `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// GluingStory defines model for GluingStory.
+type GluingStory struct {
+	Anchors []AnchorLine `json:"anchors"`
+	Batches []Batch      `json:"batches"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution       Caution        `json:"caution"`
+	Installations []Installation `json:"installations"`
+	Persons       []Person       `json:"persons"`
+	Products      []Product      `json:"products"`
+
+	// ReplacedBy The session that corrects this one.
+	ReplacedBy openapi_types.UUID `json:"replaced_by,omitempty,omitzero"`
+	Session    GluingSession      `json:"session"`
+}
+
 // History defines model for History.
 type History struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -1923,8 +2602,14 @@ type HistoryRow struct {
 	Standing Standing `json:"standing"`
 }
 
+// HoleState Where a hole came from.
+type HoleState string
+
 // HouseRules The group's own numbers, each with its source; as a whole, the way they were read.
 type HouseRules = json.RawMessage
+
+// HowRead Whether a figure was measured or assumed; not said counts as assumed.
+type HowRead string
 
 // Id defines model for Id.
 type Id = openapi_types.UUID
@@ -1946,6 +2631,13 @@ type ImportForm struct {
 
 	// File The list.
 	File openapi_types.File `json:"file"`
+}
+
+// ImportList defines model for ImportList.
+type ImportList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []ImportState `json:"items"`
 }
 
 // ImportReport defines model for ImportReport.
@@ -1972,15 +2664,74 @@ type ImportReport struct {
 	Entered       int            `json:"entered"`
 	FileName      string         `json:"file_name"`
 	Id            Id             `json:"id,omitempty,omitzero"`
-	Refusals      []Doubt        `json:"refusals"`
-	Refused       int            `json:"refused"`
+
+	// Proposals Made of notes, for a steward to accept or decline; see listProposals.
+	Proposals int     `json:"proposals"`
+	Refusals  []Doubt `json:"refusals"`
+	Refused   int     `json:"refused"`
 
 	// Rows entered + changed + clashes + duplicates + blank + refused + unchanged
 	Rows int `json:"rows"`
 
 	// Successors Anchors entered beside a row that says "replaced"; counted apart.
 	Successors int `json:"successors"`
-	Unchanged  int `json:"unchanged"`
+
+	// Totals Of a long list, how many of each kind there are; absent where the report names everything.
+	Totals    ImportTotals `json:"totals,omitempty,omitzero"`
+	Unchanged int          `json:"unchanged"`
+}
+
+// ImportState defines model for ImportState.
+type ImportState struct {
+	// At When it was handed in.
+	At time.Time `json:"at"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Changed Rows so far of which cells were taken over.
+	Changed int `json:"changed"`
+
+	// Code Why it failed.
+	Code string `json:"code,omitempty,omitzero"`
+
+	// Entered Rows entered so far.
+	Entered  int    `json:"entered"`
+	FileName string `json:"file_name"`
+	Id       Id     `json:"id"`
+
+	// Refused Rows refused so far.
+	Refused int          `json:"refused"`
+	Report  ImportReport `json:"report,omitempty,omitzero"`
+	Rows    int          `json:"rows"`
+
+	// RowsDone Rows decided on so far.
+	RowsDone int              `json:"rows_done"`
+	State    ImportStateState `json:"state"`
+
+	// Text The state in words.
+	Text string `json:"text"`
+
+	// Unchanged Rows so far that say what the register has.
+	Unchanged int `json:"unchanged"`
+}
+
+// ImportStateState defines model for ImportState.State.
+type ImportStateState string
+
+// ImportTotals Of a long list, how many of each kind there are; absent where the report names everything.
+type ImportTotals struct {
+	ChangedCells  int `json:"changed_cells"`
+	ClashingCells int `json:"clashing_cells"`
+
+	// DoubtCodes How many doubts of each code.
+	DoubtCodes    map[string]int `json:"doubt_codes"`
+	Doubts        int            `json:"doubts"`
+	DuplicateRows int            `json:"duplicate_rows"`
+
+	// RefusalCodes How many refusals of each code.
+	RefusalCodes map[string]int `json:"refusal_codes"`
+	Refusals     int            `json:"refusals"`
 }
 
 // ImportUndone defines model for ImportUndone.
@@ -2036,22 +2787,69 @@ type InspectionAnswer struct {
 type Installation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
 	AnchorId   Id `json:"anchor_id"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on,omitempty,omitzero"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id"`
-	Origin         Origin        `json:"origin"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt     time.Time     `json:"recorded_at"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on,omitempty,omitzero"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	Origin              Origin   `json:"origin"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut  *bool     `json:"recess_cut,omitempty"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+	Rock       RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // InstallationAnswer defines model for InstallationAnswer.
@@ -2255,6 +3053,85 @@ type LedgerTrouble string
 // Level defines model for Level.
 type Level string
 
+// MadeOfNotes What accepted proposals made, changed, or found on record.
+type MadeOfNotes struct {
+	Id Id `json:"id"`
+
+	// OnRecord It was there already.
+	OnRecord bool `json:"on_record"`
+
+	// PlaceKind The kinds of place, nearest to an anchor first.
+	PlaceKind   PlaceKind       `json:"place_kind,omitempty,omitzero"`
+	ProposalIds []Id            `json:"proposal_ids"`
+	Text        string          `json:"text"`
+	What        MadeOfNotesWhat `json:"what"`
+}
+
+// MadeOfNotesWhat defines model for MadeOfNotes.What.
+type MadeOfNotesWhat string
+
+// Maintenance defines model for Maintenance.
+type Maintenance struct {
+	AnchorId Id       `json:"anchor_id"`
+	Done     []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+
+	// NewFittingId The fitting that came with it.
+	NewFittingId openapi_types.UUID `json:"new_fitting_id,omitempty,omitzero"`
+	Origin       Origin             `json:"origin"`
+	PersonId     Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt   time.Time          `json:"recorded_at"`
+	Replaces     Id                 `json:"replaces,omitempty,omitzero"`
+	TorqueNm     *float64           `json:"torque_nm,omitempty"`
+	TorqueTool   string             `json:"torque_tool,omitempty,omitzero"`
+	Words        string             `json:"words,omitempty,omitzero"`
+}
+
+// MaintenanceAnswer defines model for MaintenanceAnswer.
+type MaintenanceAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution     Caution     `json:"caution"`
+	Maintenance Maintenance `json:"maintenance"`
+}
+
+// Marking defines model for Marking.
+type Marking struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+
+	// How Empty where a marking is lifted.
+	How []MarkingHow `json:"how"`
+	Id  Id           `json:"id"`
+
+	// Lifts The marking that was taken away.
+	Lifts      openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	Origin     Origin             `json:"origin"`
+	PersonId   Id                 `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time          `json:"recorded_at"`
+	Replaces   Id                 `json:"replaces,omitempty,omitzero"`
+	Words      string             `json:"words,omitempty,omitzero"`
+}
+
+// MarkingAnswer defines model for MarkingAnswer.
+type MarkingAnswer struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+	Marking Marking `json:"marking"`
+}
+
+// MarkingHow defines model for MarkingHow.
+type MarkingHow string
+
 // Measurement The thinnest section measured, of a fitting or, without one, of the anchor's eye.
 type Measurement struct {
 	FittingId Id      `json:"fitting_id,omitempty,omitzero"`
@@ -2269,6 +3146,118 @@ type Metal = []MetalGrade
 
 // MetalGrade An EN 10088 number for stainless steel ("1.4404"), words for other metals.
 type MetalGrade = string
+
+// Moisture How wet a hole was.
+type Moisture string
+
+// Moment An instant between `from` and `to`, both included. `from` alone is that
+// very instant. `words` is what was written.
+type Moment struct {
+	From  time.Time `json:"from,omitempty,omitzero"`
+	To    time.Time `json:"to,omitempty,omitzero"`
+	Words string    `json:"words,omitempty,omitzero"`
+}
+
+// MortarBatch defines model for MortarBatch.
+type MortarBatch struct {
+	BatchId     Id                 `json:"batch_id"`
+	CountOnHand *int               `json:"count_on_hand,omitempty"`
+	ExpiresOn   openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
+	Expiry Expiry `json:"expiry,omitempty,omitzero"`
+
+	// Take Cartridges; 0 where it is not known how many there are.
+	Take int    `json:"take"`
+	Text string `json:"text"`
+}
+
+// MortarEstimate defines model for MortarEstimate.
+type MortarEstimate struct {
+	// Batches Of the product named, in the order of their use.
+	Batches     []MortarBatch `json:"batches,omitempty,omitzero"`
+	CartridgeMl float64       `json:"cartridge_ml"`
+
+	// Cartridges Whole cartridges that suffice; a hole is never split over two.
+	Cartridges int `json:"cartridges"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Expired Of the product named; never to be used.
+	Expired []MortarBatch `json:"expired,omitempty,omitzero"`
+
+	// Holes In the order asked.
+	Holes               []MortarLine `json:"holes"`
+	Notes               []MortarNote `json:"notes"`
+	NozzlesPerCartridge int          `json:"nozzles_per_cartridge"`
+	PurgeMl             float64      `json:"purge_ml"`
+
+	// Short Cartridges wanted beyond those known to be on hand, where a product is named.
+	Short *int `json:"short,omitempty"`
+
+	// VolumeMl To inject into all holes, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+	Waste    float64 `json:"waste"`
+}
+
+// MortarHole Holes that are alike.
+type MortarHole struct {
+	// Count Of anchors; absent: 1.
+	Count *int `json:"count,omitempty"`
+
+	// EmbeddedMm Length of the steel in the hole.
+	EmbeddedMm     float64 `json:"embedded_mm"`
+	HoleDepthMm    float64 `json:"hole_depth_mm"`
+	HoleDiameterMm float64 `json:"hole_diameter_mm"`
+
+	// HolesEach Of one anchor, 2 for a staple; absent: 1.
+	HolesEach *int `json:"holes_each,omitempty"`
+
+	// ShankDiameterMm Of a smooth round shank; needed unless the section of the steel is given.
+	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel, for threads, notches and twisted legs.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+}
+
+// MortarLine defines model for MortarLine.
+type MortarLine struct {
+	Holes             int `json:"holes"`
+	HolesPerCartridge int `json:"holes_per_cartridge"`
+
+	// NetMl What one hole keeps.
+	NetMl float64 `json:"net_ml"`
+
+	// VolumeMl What is injected into one hole, waste included.
+	VolumeMl float64 `json:"volume_ml"`
+}
+
+// MortarNote defines model for MortarNote.
+type MortarNote struct {
+	Code string `json:"code"`
+	Text string `json:"text"`
+
+	// Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
+	Values Values `json:"values"`
+}
+
+// MortarQuery defines model for MortarQuery.
+type MortarQuery struct {
+	// CartridgeMl Absent: by the sheet of the product, or else 300.
+	CartridgeMl *float64     `json:"cartridge_ml,omitempty"`
+	Holes       []MortarHole `json:"holes"`
+
+	// NozzlesPerCartridge Absent: 1. One more for each pause that is longer than the working time.
+	NozzlesPerCartridge *int `json:"nozzles_per_cartridge,omitempty"`
+	ProductId           Id   `json:"product_id,omitempty,omitzero"`
+
+	// PurgeMl Thrown away with each nozzle; absent: 10.
+	PurgeMl *float64 `json:"purge_ml,omitempty"`
+
+	// Waste By how much more is injected than the hole keeps, 1 to 10; absent: 1.3, a default of this project.
+	Waste *float64 `json:"waste,omitempty"`
+}
 
 // NewAgreement defines model for NewAgreement.
 type NewAgreement struct {
@@ -2331,7 +3320,12 @@ type NewAssembly struct {
 
 // NewBatch defines model for NewBatch.
 type NewBatch struct {
-	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+	// CountOnHand Of those, what is left; absent: all that was received.
+	CountOnHand *int `json:"count_on_hand,omitempty"`
+
+	// CountReceived Cartridges, or pieces of hardware.
+	CountReceived *int               `json:"count_received,omitempty"`
+	ExpiresOn     openapi_types.Date `json:"expires_on,omitempty,omitzero"`
 
 	// Id Made by whoever adds it; absent: made here.
 	Id         openapi_types.UUID `json:"id,omitempty,omitzero"`
@@ -2341,6 +3335,39 @@ type NewBatch struct {
 
 	// Text As printed by the maker.
 	Text string `json:"text"`
+}
+
+// NewCure defines model for NewCure.
+type NewCure struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// InstallationId Which setting; absent: that of the anchor.
+	InstallationId openapi_types.UUID `json:"installation_id,omitempty,omitzero"`
+
+	// LabelC The row of the label that was read.
+	LabelC *float64 `json:"label_c,omitempty"`
+
+	// LabelCureMinutes As read off the label.
+	LabelCureMinutes *int `json:"label_cure_minutes,omitempty"`
+
+	// LabelWorkingMinutes As read off the label.
+	LabelWorkingMinutes *int `json:"label_working_minutes,omitempty"`
+
+	// LoadedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	LoadedAt Moment `json:"loaded_at,omitempty,omitzero"`
+
+	// LowestC The coldest the rock was until release, degrees Celsius.
+	LowestC *float64 `json:"lowest_c,omitempty"`
+
+	// LowestHow Whether a figure was measured or assumed; not said counts as assumed.
+	LowestHow HowRead `json:"lowest_how,omitempty,omitzero"`
+	PersonId  Id      `json:"person_id,omitempty,omitzero"`
+	Replaces  Id      `json:"replaces,omitempty,omitzero"`
+	Words     string  `json:"words,omitempty,omitzero"`
 }
 
 // NewEnvironment defines model for NewEnvironment.
@@ -2428,17 +3455,26 @@ type NewEvent struct {
 
 // NewFirstUse defines model for NewFirstUse.
 type NewFirstUse struct {
+	// At An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	At Moment `json:"at,omitempty,omitzero"`
+
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
 	DoneOn   UncertainDate `json:"done_on"`
 	Id       Id            `json:"id,omitempty,omitzero"`
 	PersonId Id            `json:"person_id"`
 	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+
+	// Sample What became of the sample of mixed adhesive that was kept.
+	Sample SampleState `json:"sample,omitempty,omitzero"`
+	Words  string      `json:"words,omitempty,omitzero"`
 }
 
 // NewFitting defines model for NewFitting.
 type NewFitting struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
 	// Id Made by whoever adds it; absent: made here.
 	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Kind  FittingKind        `json:"kind"`
@@ -2450,6 +3486,7 @@ type NewFitting struct {
 	// NewSectionMm Thickness of the wearing section when new.
 	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
 	Presence     Presence `json:"presence"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
 
 	// SetOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
@@ -2457,6 +3494,94 @@ type NewFitting struct {
 
 	// Text As written.
 	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewFittingHung What newly hangs on the anchor from the day of the maintenance on.
+type NewFittingHung struct {
+	BatchId Id `json:"batch_id,omitempty,omitzero"`
+
+	// Id Made by whoever adds it; absent: made here.
+	Id    openapi_types.UUID `json:"id,omitempty,omitzero"`
+	Kind  FittingKind        `json:"kind"`
+	Metal []MetalGrade       `json:"metal,omitempty,omitzero"`
+
+	// MetalText The metal as written; without metal, the metal is read from it.
+	MetalText string `json:"metal_text,omitempty,omitzero"`
+
+	// NewSectionMm Thickness of the wearing section when new.
+	NewSectionMm *float64 `json:"new_section_mm,omitempty"`
+	ProductId    Id       `json:"product_id,omitempty,omitzero"`
+
+	// Text As written.
+	Text string `json:"text,omitempty,omitzero"`
+}
+
+// NewGluing defines model for NewGluing.
+type NewGluing struct {
+	AdhesiveId Id       `json:"adhesive_id,omitempty,omitzero"`
+	AirC       *float64 `json:"air_c,omitempty"`
+
+	// AirHow Whether a figure was measured or assumed; not said counts as assumed.
+	AirHow HowRead `json:"air_how,omitempty,omitzero"`
+
+	// Anchors Those that are new, each at a free position, with ids of their own. What they leave open of form, product and day is their installation's.
+	Anchors []NewAnchor `json:"anchors,omitempty,omitzero"`
+	BatchId Id          `json:"batch_id,omitempty,omitzero"`
+
+	// BatchText The batch as printed, without batch_id: it is found under the adhesive, or made.
+	BatchText string `json:"batch_text,omitempty,omitzero"`
+
+	// Cartridge Its mark or number in the group's own words.
+	Cartridge  string   `json:"cartridge,omitempty,omitzero"`
+	CartridgeC *float64 `json:"cartridge_c,omitempty"`
+
+	// CartridgeHow Whether a figure was measured or assumed; not said counts as assumed.
+	CartridgeHow HowRead `json:"cartridge_how,omitempty,omitzero"`
+	CheckedById  Id      `json:"checked_by_id,omitempty,omitzero"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// ExpiresOn As read off the cartridge.
+	ExpiresOn openapi_types.Date `json:"expires_on,omitempty,omitzero"`
+
+	// FirstMixDiscarded Thrown away until its colour was uniform.
+	FirstMixDiscarded *bool               `json:"first_mix_discarded,omitempty"`
+	Id                Id                  `json:"id,omitempty,omitzero"`
+	Installations     []GluedInstallation `json:"installations,omitempty,omitzero"`
+
+	// MethodStatement Version of the group's method statement.
+	MethodStatement string `json:"method_statement,omitempty,omitzero"`
+
+	// NightC The lowest of the rock to come until release.
+	NightC *float64 `json:"night_c,omitempty"`
+
+	// NightHow Whether a figure was measured or assumed; not said counts as assumed.
+	NightHow  HowRead `json:"night_how,omitempty,omitzero"`
+	NozzleNew *bool   `json:"nozzle_new,omitempty"`
+
+	// OpenedAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	OpenedAt Moment `json:"opened_at,omitempty,omitzero"`
+
+	// Replaces The session that this corrects; what was set in that one then reads this one.
+	Replaces openapi_types.UUID `json:"replaces,omitempty,omitzero"`
+
+	// RockC Of the rock at the setting, degrees Celsius.
+	RockC *float64 `json:"rock_c,omitempty"`
+
+	// RockHow Whether a figure was measured or assumed; not said counts as assumed.
+	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
+
+	// SampleAtRock It lies at rock temperature.
+	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
+	SampleKept     *bool  `json:"sample_kept,omitempty"`
+	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
+	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id     `json:"site_id"`
+	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string `json:"words,omitempty,omitzero"`
 }
 
 // NewInspection defines model for NewInspection.
@@ -2488,20 +3613,67 @@ type NewInspection struct {
 // NewInstallation defines model for NewInstallation.
 type NewInstallation struct {
 	AdhesiveId Id `json:"adhesive_id,omitempty,omitzero"`
-	BatchId    Id `json:"batch_id,omitempty,omitzero"`
+
+	// AngleDeg Off square to the face.
+	AngleDeg *float64 `json:"angle_deg,omitempty"`
+
+	// AsDrawn Set as the product's drawing shows.
+	AsDrawn *bool `json:"as_drawn,omitempty"`
+	BatchId Id    `json:"batch_id,omitempty,omitzero"`
+
+	// CleaningCycles Rounds of blowing and brushing; 0: not cleaned.
+	CleaningCycles *int  `json:"cleaning_cycles,omitempty"`
+	CracksSeen     *bool `json:"cracks_seen,omitempty"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn         UncertainDate `json:"done_on"`
-	HoleDepthMm    *float64      `json:"hole_depth_mm,omitempty"`
-	HoleDiameterMm *float64      `json:"hole_diameter_mm,omitempty"`
-	Id             Id            `json:"id,omitempty,omitzero"`
-	PersonId       Id            `json:"person_id,omitempty,omitzero"`
-	Replaces       Id            `json:"replaces,omitempty,omitzero"`
+	DoneOn           UncertainDate `json:"done_on"`
+	DryFit           *bool         `json:"dry_fit,omitempty"`
+	EdgeDistanceMm   *float64      `json:"edge_distance_mm,omitempty"`
+	EmbeddedLengthMm *float64      `json:"embedded_length_mm,omitempty"`
+	FillPct          *float64      `json:"fill_pct,omitempty"`
+	Form             Form          `json:"form,omitempty,omitzero"`
+
+	// FromBottom Injected from the bottom of the hole out.
+	FromBottom *bool `json:"from_bottom,omitempty"`
+	HardwareId Id    `json:"hardware_id,omitempty,omitzero"`
+
+	// Hole Where a hole came from.
+	Hole           HoleState `json:"hole,omitempty,omitzero"`
+	HoleDepthMm    *float64  `json:"hole_depth_mm,omitempty"`
+	HoleDiameterMm *float64  `json:"hole_diameter_mm,omitempty"`
+	Id             Id        `json:"id,omitempty,omitzero"`
+
+	// Moisture How wet a hole was.
+	Moisture            Moisture `json:"moisture,omitempty,omitzero"`
+	NeighbourDistanceMm *float64 `json:"neighbour_distance_mm,omitempty"`
+	OldHoleDistanceMm   *float64 `json:"old_hole_distance_mm,omitempty"`
+	PersonId            Id       `json:"person_id,omitempty,omitzero"`
+
+	// RecessCut In the direction of pull.
+	RecessCut *bool     `json:"recess_cut,omitempty"`
+	Replaces  Id        `json:"replaces,omitempty,omitzero"`
+	Rock      RockClass `json:"rock,omitempty,omitzero"`
 
 	// RockSound How the rock sounded under the hammer.
 	RockSound RockSound `json:"rock_sound,omitempty,omitzero"`
-	Words     string    `json:"words,omitempty,omitzero"`
+	RockWords string    `json:"rock_words,omitempty,omitzero"`
+	SessionId Id        `json:"session_id,omitempty,omitzero"`
+
+	// SetAt An instant between `from` and `to`, both included. `from` alone is that
+	// very instant. `words` is what was written.
+	SetAt Moment `json:"set_at,omitempty,omitzero"`
+
+	// SurplusWiped Surplus wiped and gaps filled.
+	SurplusWiped *bool `json:"surplus_wiped,omitempty"`
+
+	// TorqueNm Of an expansion anchor.
+	TorqueNm   *float64 `json:"torque_nm,omitempty"`
+	TorqueTool string   `json:"torque_tool,omitempty,omitzero"`
+
+	// Turned Turned while setting; not of a staple.
+	Turned *bool  `json:"turned,omitempty"`
+	Words  string `json:"words,omitempty,omitzero"`
 }
 
 // NewLandowner defines model for NewLandowner.
@@ -2512,6 +3684,44 @@ type NewLandowner struct {
 	// Id Made by whoever adds it; absent: made here.
 	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Name string             `json:"name"`
+}
+
+// NewMaintenance defines model for NewMaintenance.
+type NewMaintenance struct {
+	Done []Upkeep `json:"done"`
+
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// FittingId The fitting worked on; where it was renewed or taken off, the old one, which ends.
+	FittingId openapi_types.UUID `json:"fitting_id,omitempty,omitzero"`
+	Id        Id                 `json:"id,omitempty,omitzero"`
+
+	// NewFitting What newly hangs on the anchor from the day of the maintenance on.
+	NewFitting *NewFittingHung `json:"new_fitting,omitempty"`
+	PersonId   Id              `json:"person_id,omitempty,omitzero"`
+	Replaces   Id              `json:"replaces,omitempty,omitzero"`
+	TorqueNm   *float64        `json:"torque_nm,omitempty"`
+	TorqueTool string          `json:"torque_tool,omitempty,omitzero"`
+	Words      string          `json:"words,omitempty,omitzero"`
+}
+
+// NewMarking defines model for NewMarking.
+type NewMarking struct {
+	// DoneOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	DoneOn UncertainDate `json:"done_on"`
+
+	// How What was put up; absent where a marking is lifted.
+	How []MarkingHow `json:"how,omitempty,omitzero"`
+	Id  Id           `json:"id,omitempty,omitzero"`
+
+	// Lifts The marking that was taken away; absent: this one is put up.
+	Lifts    openapi_types.UUID `json:"lifts,omitempty,omitzero"`
+	PersonId Id                 `json:"person_id,omitempty,omitzero"`
+	Replaces Id                 `json:"replaces,omitempty,omitzero"`
+	Words    string             `json:"words,omitempty,omitzero"`
 }
 
 // NewNotice defines model for NewNotice.
@@ -2589,33 +3799,83 @@ type NewProduct struct {
 
 // NewProductVersion defines model for NewProductVersion.
 type NewProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 
 	// Id Made by whoever adds it; absent: made here.
-	Id              openapi_types.UUID `json:"id,omitempty,omitzero"`
-	OverallLengthMm *float64           `json:"overall_length_mm,omitempty"`
-	RatedAxialKn    *float64           `json:"rated_axial_kn,omitempty"`
-	RatedRadialKn   *float64           `json:"rated_radial_kn,omitempty"`
-	ShankDiameterMm *float64           `json:"shank_diameter_mm,omitempty"`
+	Id openapi_types.UUID `json:"id,omitempty,omitzero"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures       []NewProductVersionMoistures `json:"moistures,omitempty,omitzero"`
+	OverallLengthMm *float64                     `json:"overall_length_mm,omitempty"`
+	RatedAxialKn    *float64                     `json:"rated_axial_kn,omitempty"`
+	RatedRadialKn   *float64                     `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64                     `json:"rock_high_c,omitempty"`
+	RockLowC        *float64                     `json:"rock_low_c,omitempty"`
+	ShankDiameterMm *float64                     `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int                         `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// NewProductVersionMoistures defines model for NewProductVersion.Moistures.
+type NewProductVersionMoistures string
 
 // NewRemoval defines model for NewRemoval.
 type NewRemoval struct {
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn   UncertainDate `json:"done_on"`
-	Id       Id            `json:"id,omitempty,omitzero"`
-	PersonId Id            `json:"person_id,omitempty,omitzero"`
-	Replaces Id            `json:"replaces,omitempty,omitzero"`
-	Words    string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id,omitempty,omitzero"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole  OldHole `json:"old_hole,omitempty,omitzero"`
+	PersonId Id      `json:"person_id,omitempty,omitzero"`
+	Replaces Id      `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // NewRestriction defines model for NewRestriction.
@@ -2783,6 +4043,9 @@ type NoticePatch struct {
 
 // Observation The last two are what only a list says; nobody records them.
 type Observation string
+
+// OldHole What became of the hole that an anchor left.
+type OldHole string
 
 // Origin defines model for Origin.
 type Origin string
@@ -3089,10 +4352,16 @@ type Product struct {
 	Maker   string             `json:"maker,omitempty,omitzero"`
 
 	// Metal The grades it can be; absent when not known.
-	Metal   Metal  `json:"metal,omitempty,omitzero"`
-	Name    string `json:"name"`
-	Notes   string `json:"notes,omitempty,omitzero"`
-	Version int    `json:"version"`
+	Metal Metal  `json:"metal,omitempty,omitzero"`
+	Name  string `json:"name"`
+	Notes string `json:"notes,omitempty,omitzero"`
+
+	// Shipped A generic entry that came with the register, not a maker's product: no sheet, no cure time.
+	Shipped bool `json:"shipped,omitempty,omitzero"`
+
+	// ShippedWords What that means, as pages say it; absent for a maker's product.
+	ShippedWords string `json:"shipped_words,omitempty,omitzero"`
+	Version      int    `json:"version"`
 }
 
 // ProductKind defines model for ProductKind.
@@ -3123,12 +4392,28 @@ type ProductPatch struct {
 
 // ProductVersion A product's sheet from one day on.
 type ProductVersion struct {
+	CartridgeHighC *float64 `json:"cartridge_high_c,omitempty"`
+	CartridgeLowC  *float64 `json:"cartridge_low_c,omitempty"`
+	CartridgeMl    *float64 `json:"cartridge_ml,omitempty"`
+
+	// CleaningCycles Rounds of blowing and brushing that the sheet asks for.
+	CleaningCycles *int `json:"cleaning_cycles,omitempty"`
+
+	// CureRows Of an adhesive, from cold to warm.
+	CureRows []CureRow `json:"cure_rows,omitempty,omitzero"`
+
 	// Drawing The orientation that the drawing shows.
-	Drawing          string             `json:"drawing,omitempty,omitzero"`
+	Drawing string `json:"drawing,omitempty,omitzero"`
+
+	// EdgeLeastMm Least distance from an edge.
+	EdgeLeastMm      *float64           `json:"edge_least_mm,omitempty"`
 	EmbeddedLengthMm *float64           `json:"embedded_length_mm,omitempty"`
 	From             openapi_types.Date `json:"from"`
 	HoleDiameterMm   *float64           `json:"hole_diameter_mm,omitempty"`
 	Id               Id                 `json:"id"`
+
+	// Moistures Of the hole, those that the sheet names as allowed.
+	Moistures []ProductVersionMoistures `json:"moistures,omitempty,omitzero"`
 
 	// Notes Which figures are below what EN 959:2018 asks of the product in type tests; never asked of an anchor in service.
 	Notes           []string `json:"notes,omitempty,omitzero"`
@@ -3136,12 +4421,30 @@ type ProductVersion struct {
 	ProductId       Id       `json:"product_id"`
 	RatedAxialKn    *float64 `json:"rated_axial_kn,omitempty"`
 	RatedRadialKn   *float64 `json:"rated_radial_kn,omitempty"`
+	RockHighC       *float64 `json:"rock_high_c,omitempty"`
+	RockLowC        *float64 `json:"rock_low_c,omitempty"`
 	ShankDiameterMm *float64 `json:"shank_diameter_mm,omitempty"`
+	ShelfMonths     *int     `json:"shelf_months,omitempty"`
 
 	// Source Which sheet, by issue or date as printed.
 	Source string `json:"source"`
-	Words  string `json:"words,omitempty,omitzero"`
+
+	// SpacingLeastMm Least distance from the next anchor.
+	SpacingLeastMm *float64 `json:"spacing_least_mm,omitempty"`
+
+	// SteelAreaMm2 Real section of the steel in the hole.
+	SteelAreaMm2 *float64 `json:"steel_area_mm2,omitempty"`
+
+	// TorqueNm To tighten with.
+	TorqueNm *float64 `json:"torque_nm,omitempty"`
+
+	// WetFactor Times the cure time in a damp or saturated hole.
+	WetFactor *float64 `json:"wet_factor,omitempty"`
+	Words     string   `json:"words,omitempty,omitzero"`
 }
+
+// ProductVersionMoistures defines model for ProductVersion.Moistures.
+type ProductVersionMoistures string
 
 // ProductVersionAnswer defines model for ProductVersionAnswer.
 type ProductVersionAnswer struct {
@@ -3159,19 +4462,163 @@ type ProductVersionList struct {
 	Items   []ProductVersion `json:"items"`
 }
 
+// Proposal A part of a note of an imported list, and what it would become. Of the
+// values only those of its kind are there.
+type Proposal struct {
+	AnchorId Id `json:"anchor_id"`
+
+	// Bars What is barred.
+	Bars RestrictionKind `json:"bars,omitempty,omitzero"`
+
+	// CountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+	CountedFrom ProposalCountedFrom `json:"counted_from,omitempty,omitzero"`
+
+	// DecidedAt Absent: not decided.
+	DecidedAt time.Time `json:"decided_at,omitempty,omitzero"`
+
+	// DecidedBy A reference to an account, a token or the command line.
+	DecidedBy string             `json:"decided_by,omitempty,omitzero"`
+	Id        Id                 `json:"id"`
+	ImportId  Id                 `json:"import_id"`
+	InspectBy openapi_types.Date `json:"inspect_by,omitempty,omitzero"`
+
+	// Kind What the words of a note would become.
+	Kind ProposalKind `json:"kind"`
+
+	// Line In the list.
+	Line int `json:"line"`
+
+	// MadeId The restriction, agreement, inspection, environment or position that accepting it made or changed.
+	MadeId openapi_types.UUID `json:"made_id,omitempty,omitzero"`
+
+	// Observation The last two are what only a list says; nobody records them.
+	Observation Observation `json:"observation,omitempty,omitzero"`
+
+	// PersonId Who decided; absent: not said.
+	PersonId   openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+	PositionId Id                 `json:"position_id"`
+	Role       PositionRole       `json:"role,omitempty,omitzero"`
+
+	// SeenOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	SeenOn UncertainDate `json:"seen_on,omitempty,omitzero"`
+	SiteId Id            `json:"site_id"`
+
+	// State Ended: nobody decides it any more, since the import was undone or a
+	// corrected list no longer has the note.
+	State ProposalState `json:"state"`
+
+	// Text What it would become.
+	Text    string `json:"text"`
+	Version int    `json:"version"`
+
+	// Washed Rain washes the rock.
+	Washed *bool `json:"washed,omitempty"`
+
+	// Weight What stands behind a restriction.
+	Weight Weight `json:"weight,omitempty,omitzero"`
+
+	// Wetness How wet the rock of a cave is.
+	Wetness Wetness `json:"wetness,omitempty,omitzero"`
+
+	// Words The part of the note that it rests on, as written.
+	Words string `json:"words"`
+
+	// Yearly Days that come back every year, both ends included. They may run over
+	// new year.
+	Yearly *Yearly `json:"yearly,omitempty"`
+}
+
+// ProposalCountedFrom What the date was counted from: the row's last check, the day on which the list was read, or the note itself.
+type ProposalCountedFrom string
+
+// ProposalDecision defines model for ProposalDecision.
+type ProposalDecision struct {
+	Decision ProposalDecisionDecision `json:"decision"`
+	Ids      []Id                     `json:"ids"`
+
+	// PersonId Who decides; absent: not said.
+	PersonId openapi_types.UUID `json:"person_id,omitempty,omitzero"`
+}
+
+// ProposalDecisionDecision defines model for ProposalDecision.Decision.
+type ProposalDecisionDecision string
+
+// ProposalGroup Proposals of one site with the same words for the same thing, to be decided together.
+type ProposalGroup struct {
+	// Accepting What accepting them makes.
+	Accepting string `json:"accepting"`
+	Anchors   int    `json:"anchors"`
+	Ids       []Id   `json:"ids"`
+
+	// Kind What the words of a note would become.
+	Kind   ProposalKind `json:"kind"`
+	Site   string       `json:"site"`
+	SiteId Id           `json:"site_id"`
+
+	// Text What they would become.
+	Text  string `json:"text"`
+	Words string `json:"words"`
+}
+
+// ProposalKind What the words of a note would become.
+type ProposalKind string
+
+// ProposalList defines model for ProposalList.
+type ProposalList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution         `json:"caution"`
+	Groups  []ProposalGroup `json:"groups"`
+	Items   []Proposal      `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
+// ProposalState Ended: nobody decides it any more, since the import was undone or a
+// corrected list no longer has the note.
+type ProposalState string
+
+// ProposalsDecided defines model for ProposalsDecided.
+type ProposalsDecided struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Items   []Proposal    `json:"items"`
+	Made    []MadeOfNotes `json:"made"`
+
+	// Text What was done.
+	Text string `json:"text"`
+}
+
 // Removal defines model for Removal.
 type Removal struct {
 	AnchorId Id `json:"anchor_id"`
 
 	// DoneOn One day between `from` and `to`, both included. `from` alone is that
 	// very day. `words` is what was written.
-	DoneOn     UncertainDate `json:"done_on,omitempty,omitzero"`
-	Id         Id            `json:"id"`
-	Origin     Origin        `json:"origin"`
-	PersonId   Id            `json:"person_id,omitempty,omitzero"`
-	RecordedAt time.Time     `json:"recorded_at"`
-	Replaces   Id            `json:"replaces,omitempty,omitzero"`
-	Words      string        `json:"words,omitempty,omitzero"`
+	DoneOn UncertainDate `json:"done_on,omitempty,omitzero"`
+	How    RemovalHow    `json:"how,omitempty,omitzero"`
+	Id     Id            `json:"id"`
+
+	// MetalKept Absent: not recorded, which is not no.
+	MetalKept *bool `json:"metal_kept,omitempty"`
+
+	// MetalWhere Where the kept metal lies.
+	MetalWhere string `json:"metal_where,omitempty,omitzero"`
+
+	// Observations What was seen once it was out.
+	Observations []Observation `json:"observations,omitempty,omitzero"`
+
+	// OldHole What became of the hole that an anchor left.
+	OldHole    OldHole   `json:"old_hole,omitempty,omitzero"`
+	Origin     Origin    `json:"origin"`
+	PersonId   Id        `json:"person_id,omitempty,omitzero"`
+	RecordedAt time.Time `json:"recorded_at"`
+	Replaces   Id        `json:"replaces,omitempty,omitzero"`
+
+	// StubMm How far what is left stands out of the rock.
+	StubMm *float64 `json:"stub_mm,omitempty"`
+	Words  string   `json:"words,omitempty,omitzero"`
 }
 
 // RemovalAnswer defines model for RemovalAnswer.
@@ -3180,6 +4627,9 @@ type RemovalAnswer struct {
 	Caution Caution `json:"caution"`
 	Removal Removal `json:"removal"`
 }
+
+// RemovalHow defines model for RemovalHow.
+type RemovalHow string
 
 // ReportHeading defines model for ReportHeading.
 type ReportHeading struct {
@@ -3379,6 +4829,9 @@ type RulesPreview struct {
 	// Unchanged The anchors whose due date stays.
 	Unchanged int `json:"unchanged"`
 }
+
+// SampleState What became of the sample of mixed adhesive that was kept.
+type SampleState string
 
 // Seal defines model for Seal.
 type Seal struct {
@@ -3592,6 +5045,9 @@ type UncertainDatePatch struct {
 	Words string             `json:"words,omitempty,omitzero"`
 }
 
+// Upkeep defines model for Upkeep.
+type Upkeep string
+
 // Values The values behind a sentence, as text; the unit of a number is the suffix of its name.
 type Values map[string]string
 
@@ -3703,6 +5159,9 @@ type BatchPage = BatchList
 // BatchReply defines model for BatchReply.
 type BatchReply = Batch
 
+// CureReply defines model for CureReply.
+type CureReply = CureAnswer
+
 // EnvironmentPage defines model for EnvironmentPage.
 type EnvironmentPage = EnvironmentList
 
@@ -3721,6 +5180,15 @@ type FittingPage = FittingList
 // FittingReply defines model for FittingReply.
 type FittingReply = Fitting
 
+// GluingReply defines model for GluingReply.
+type GluingReply = GluingAnswer
+
+// GluingSessionPage defines model for GluingSessionPage.
+type GluingSessionPage = GluingSessionList
+
+// GluingStoryReply defines model for GluingStoryReply.
+type GluingStoryReply = GluingStory
+
 // HistoryReply defines model for HistoryReply.
 type HistoryReply = History
 
@@ -3732,6 +5200,12 @@ type LandownerPage = LandownerList
 
 // LandownerReply defines model for LandownerReply.
 type LandownerReply = Landowner
+
+// MaintenanceReply defines model for MaintenanceReply.
+type MaintenanceReply = MaintenanceAnswer
+
+// MarkingReply defines model for MarkingReply.
+type MarkingReply = MarkingAnswer
 
 // NoticePage defines model for NoticePage.
 type NoticePage = NoticeList
@@ -3777,6 +5251,9 @@ type ProductVersionPage = ProductVersionList
 
 // ProductVersionReply defines model for ProductVersionReply.
 type ProductVersionReply = ProductVersionAnswer
+
+// ProposalPage defines model for ProposalPage.
+type ProposalPage = ProposalList
 
 // RemovalReply defines model for RemovalReply.
 type RemovalReply = RemovalAnswer
@@ -3985,6 +5462,18 @@ type ChangeFittingParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListGluingSessionsParams defines parameters for ListGluingSessions.
+type ListGluingSessionsParams struct {
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // SetHouseRulesParams defines parameters for SetHouseRules.
 type SetHouseRulesParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
@@ -4126,6 +5615,27 @@ type ChangeProductParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// ListProposalsParams defines parameters for ListProposals.
+type ListProposalsParams struct {
+	// State Only those of this state.
+	State ProposalState `form:"state,omitempty" json:"state,omitempty,omitzero"`
+
+	// Kind Only those of this kind.
+	Kind ProposalKind `form:"kind,omitempty" json:"kind,omitempty,omitzero"`
+
+	// ImportId Only those of this import.
+	ImportId Id `form:"import_id,omitempty" json:"import_id,omitempty,omitzero"`
+
+	// SiteId Only what belongs to this site.
+	SiteId SiteId `form:"site_id,omitempty" json:"site_id,omitempty,omitzero"`
+
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ReportLandParams defines parameters for ReportLand.
 type ReportLandParams struct {
 	// LandownerId Only what belongs to this landowner.
@@ -4246,6 +5756,9 @@ type AddAnchorJSONRequestBody = NewAnchor
 // ChangeAnchorApplicationMergePatchPlusJSONRequestBody defines body for ChangeAnchor for application/merge-patch+json ContentType.
 type ChangeAnchorApplicationMergePatchPlusJSONRequestBody = AnchorPatch
 
+// RecordCureJSONRequestBody defines body for RecordCure for application/json ContentType.
+type RecordCureJSONRequestBody = NewCure
+
 // RecordFirstUseJSONRequestBody defines body for RecordFirstUse for application/json ContentType.
 type RecordFirstUseJSONRequestBody = NewFirstUse
 
@@ -4257,6 +5770,12 @@ type RecordInspectionJSONRequestBody = NewInspection
 
 // RecordInstallationJSONRequestBody defines body for RecordInstallation for application/json ContentType.
 type RecordInstallationJSONRequestBody = NewInstallation
+
+// RecordMaintenanceJSONRequestBody defines body for RecordMaintenance for application/json ContentType.
+type RecordMaintenanceJSONRequestBody = NewMaintenance
+
+// RecordMarkingJSONRequestBody defines body for RecordMarking for application/json ContentType.
+type RecordMarkingJSONRequestBody = NewMarking
 
 // AddPictureMultipartRequestBody defines body for AddPicture for multipart/form-data ContentType.
 type AddPictureMultipartRequestBody = PictureForm
@@ -4300,6 +5819,9 @@ type ChangeEventApplicationMergePatchPlusJSONRequestBody = EventPatch
 // ChangeFittingApplicationMergePatchPlusJSONRequestBody defines body for ChangeFitting for application/merge-patch+json ContentType.
 type ChangeFittingApplicationMergePatchPlusJSONRequestBody = FittingPatch
 
+// RecordGluingJSONRequestBody defines body for RecordGluing for application/json ContentType.
+type RecordGluingJSONRequestBody = NewGluing
+
 // SetHouseRulesJSONRequestBody defines body for SetHouseRules for application/json ContentType.
 type SetHouseRulesJSONRequestBody = HouseRules
 
@@ -4314,6 +5836,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
+
+// EstimateMortarJSONRequestBody defines body for EstimateMortar for application/json ContentType.
+type EstimateMortarJSONRequestBody = MortarQuery
 
 // AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
 type AddNoticeJSONRequestBody = NewNotice
@@ -4350,6 +5875,9 @@ type ChangeProductApplicationMergePatchPlusJSONRequestBody = ProductPatch
 
 // AddProductVersionJSONRequestBody defines body for AddProductVersion for application/json ContentType.
 type AddProductVersionJSONRequestBody = NewProductVersion
+
+// DecideProposalsJSONRequestBody defines body for DecideProposals for application/json ContentType.
+type DecideProposalsJSONRequestBody = ProposalDecision
 
 // AddRestrictionJSONRequestBody defines body for AddRestriction for application/json ContentType.
 type AddRestrictionJSONRequestBody = NewRestriction
@@ -4404,6 +5932,9 @@ type ServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx echo.Context, id Id) error
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx echo.Context, id Id) error
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
@@ -4422,6 +5953,12 @@ type ServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx echo.Context, id Id) error
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx echo.Context, id Id) error
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx echo.Context, id Id) error
 	// ListPictures The pictures of one anchor
 	// (GET /v1/anchors/{id}/pictures)
 	ListPictures(ctx echo.Context, id Id, params ListPicturesParams) error
@@ -4497,6 +6034,15 @@ type ServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx echo.Context, id Id, params ChangeFittingParams) error
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx echo.Context) error
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx echo.Context, id Id) error
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx echo.Context) error
@@ -4506,9 +6052,15 @@ type ServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx echo.Context) error
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx echo.Context) error
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx echo.Context) error
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx echo.Context, id Id) error
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx echo.Context, id Id) error
@@ -4530,6 +6082,9 @@ type ServerInterface interface {
 	// VerifyLedger Whether anything was changed behind the ledger's back
 	// (GET /v1/ledger/verify)
 	VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx echo.Context) error
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx echo.Context, params ListNoticesParams) error
@@ -4608,6 +6163,12 @@ type ServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx echo.Context, id Id) error
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx echo.Context, params ListProposalsParams) error
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx echo.Context) error
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx echo.Context, params ReportLandParams) error
@@ -4940,6 +6501,22 @@ func (w *ServerInterfaceWrapper) GetAssessment(ctx echo.Context) error {
 	return err
 }
 
+// RecordCure converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordCure(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordCure(ctx, id)
+	return err
+}
+
 // RecordFirstUse converts echo context to params.
 func (w *ServerInterfaceWrapper) RecordFirstUse(ctx echo.Context) error {
 	var err error
@@ -5049,6 +6626,38 @@ func (w *ServerInterfaceWrapper) RecordInstallation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordInstallation(ctx, id)
+	return err
+}
+
+// RecordMaintenance converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMaintenance(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMaintenance(ctx, id)
+	return err
+}
+
+// RecordMarking converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordMarking(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordMarking(ctx, id)
 	return err
 }
 
@@ -5606,6 +7215,63 @@ func (w *ServerInterfaceWrapper) ChangeFitting(ctx echo.Context) error {
 	return err
 }
 
+// ListGluingSessions converts echo context to params.
+func (w *ServerInterfaceWrapper) ListGluingSessions(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListGluingSessionsParams
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListGluingSessions(ctx, params)
+	return err
+}
+
+// RecordGluing converts echo context to params.
+func (w *ServerInterfaceWrapper) RecordGluing(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RecordGluing(ctx)
+	return err
+}
+
+// GetGluingSession converts echo context to params.
+func (w *ServerInterfaceWrapper) GetGluingSession(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetGluingSession(ctx, id)
+	return err
+}
+
 // GetHouseRules converts echo context to params.
 func (w *ServerInterfaceWrapper) GetHouseRules(ctx echo.Context) error {
 	var err error
@@ -5653,12 +7319,37 @@ func (w *ServerInterfaceWrapper) PreviewHouseRules(ctx echo.Context) error {
 	return err
 }
 
+// ListImports converts echo context to params.
+func (w *ServerInterfaceWrapper) ListImports(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListImports(ctx)
+	return err
+}
+
 // ImportList converts echo context to params.
 func (w *ServerInterfaceWrapper) ImportList(ctx echo.Context) error {
 	var err error
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ImportList(ctx)
+	return err
+}
+
+// GetImport converts echo context to params.
+func (w *ServerInterfaceWrapper) GetImport(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetImport(ctx, id)
 	return err
 }
 
@@ -5804,6 +7495,15 @@ func (w *ServerInterfaceWrapper) VerifyLedger(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.VerifyLedger(ctx, params)
+	return err
+}
+
+// EstimateMortar converts echo context to params.
+func (w *ServerInterfaceWrapper) EstimateMortar(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EstimateMortar(ctx)
 	return err
 }
 
@@ -6418,6 +8118,68 @@ func (w *ServerInterfaceWrapper) AddProductVersion(ctx echo.Context) error {
 	return err
 }
 
+// ListProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) ListProposals(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListProposalsParams
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
+	// ------------- Optional query parameter "kind" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kind", ctx.QueryParams(), &params.Kind, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kind: %s", err))
+	}
+
+	// ------------- Optional query parameter "import_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "import_id", ctx.QueryParams(), &params.ImportId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter import_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "site_id" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "site_id", ctx.QueryParams(), &params.SiteId, runtime.BindQueryParameterOptions{Type: "string", Format: "uuid"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter site_id: %s", err))
+	}
+
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListProposals(ctx, params)
+	return err
+}
+
+// DecideProposals converts echo context to params.
+func (w *ServerInterfaceWrapper) DecideProposals(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.DecideProposals(ctx)
+	return err
+}
+
 // ReportLand converts echo context to params.
 func (w *ServerInterfaceWrapper) ReportLand(ctx echo.Context) error {
 	var err error
@@ -6996,11 +8758,21 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/pictures/:id/:size", wrapper.GetPictureFile, options.OperationMiddlewares["getPictureFile"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/inspections", wrapper.RecordInspection, options.OperationMiddlewares["recordInspection"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/installations", wrapper.RecordInstallation, options.OperationMiddlewares["recordInstallation"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/cures", wrapper.RecordCure, options.OperationMiddlewares["recordCure"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions", wrapper.ListGluingSessions, options.OperationMiddlewares["listGluingSessions"]...)
+	router.POST(options.BaseURL+"/v1/gluing-sessions", wrapper.RecordGluing, options.OperationMiddlewares["recordGluing"]...)
+	router.GET(options.BaseURL+"/v1/gluing-sessions/:id", wrapper.GetGluingSession, options.OperationMiddlewares["getGluingSession"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/first-uses", wrapper.RecordFirstUse, options.OperationMiddlewares["recordFirstUse"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/maintenance", wrapper.RecordMaintenance, options.OperationMiddlewares["recordMaintenance"]...)
+	router.POST(options.BaseURL+"/v1/anchors/:id/markings", wrapper.RecordMarking, options.OperationMiddlewares["recordMarking"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/removals", wrapper.RecordRemoval, options.OperationMiddlewares["recordRemoval"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/settlements", wrapper.RecordSettlement, options.OperationMiddlewares["recordSettlement"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/retractions", wrapper.RecordRetraction, options.OperationMiddlewares["recordRetraction"]...)
+	router.GET(options.BaseURL+"/v1/imports", wrapper.ListImports, options.OperationMiddlewares["listImports"]...)
 	router.POST(options.BaseURL+"/v1/imports", wrapper.ImportList, options.OperationMiddlewares["importList"]...)
+	router.GET(options.BaseURL+"/v1/imports/:id", wrapper.GetImport, options.OperationMiddlewares["getImport"]...)
+	router.GET(options.BaseURL+"/v1/proposals", wrapper.ListProposals, options.OperationMiddlewares["listProposals"]...)
+	router.POST(options.BaseURL+"/v1/proposals/decide", wrapper.DecideProposals, options.OperationMiddlewares["decideProposals"]...)
 	router.GET(options.BaseURL+"/v1/exports/anchor-list", wrapper.ExportAnchorList, options.OperationMiddlewares["exportAnchorList"]...)
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
@@ -7011,6 +8783,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/corrosion/estimate", wrapper.EstimateCorrosion, options.OperationMiddlewares["estimateCorrosion"]...)
+	router.POST(options.BaseURL+"/v1/mortar/estimate", wrapper.EstimateMortar, options.OperationMiddlewares["estimateMortar"]...)
 	router.GET(options.BaseURL+"/v1/reports/work", wrapper.ReportWork, options.OperationMiddlewares["reportWork"]...)
 	router.GET(options.BaseURL+"/v1/reports/land", wrapper.ReportLand, options.OperationMiddlewares["reportLand"]...)
 
@@ -7058,6 +8831,8 @@ type BatchReplyJSONResponse struct {
 	Headers BatchReplyResponseHeaders
 }
 
+type CureReplyJSONResponse CureAnswer
+
 type EnvironmentPageJSONResponse EnvironmentList
 
 type EnvironmentReplyResponseHeaders struct {
@@ -7091,6 +8866,12 @@ type FittingReplyJSONResponse struct {
 	Headers FittingReplyResponseHeaders
 }
 
+type GluingReplyJSONResponse GluingAnswer
+
+type GluingSessionPageJSONResponse GluingSessionList
+
+type GluingStoryReplyJSONResponse GluingStory
+
 type HistoryReplyJSONResponse History
 
 type HouseRulesReplyResponseHeaders struct {
@@ -7112,6 +8893,10 @@ type LandownerReplyJSONResponse struct {
 
 	Headers LandownerReplyResponseHeaders
 }
+
+type MaintenanceReplyJSONResponse MaintenanceAnswer
+
+type MarkingReplyJSONResponse MarkingAnswer
 
 type NoticePageJSONResponse NoticeList
 
@@ -7186,6 +8971,8 @@ type ProductReplyJSONResponse struct {
 type ProductVersionPageJSONResponse ProductVersionList
 
 type ProductVersionReplyJSONResponse ProductVersionAnswer
+
+type ProposalPageJSONResponse ProposalList
 
 type RemovalReplyJSONResponse RemovalAnswer
 
@@ -7649,6 +9436,60 @@ func (response GetAssessmentdefaultApplicationProblemPlusJSONResponse) VisitGetA
 	return err
 }
 
+type RecordCureRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordCureJSONRequestBody
+}
+
+type RecordCureResponseObject interface {
+	VisitRecordCureResponse(w http.ResponseWriter) error
+}
+
+type RecordCure200JSONResponse struct{ CureReplyJSONResponse }
+
+func (response RecordCure200JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCure201JSONResponse CureAnswer
+
+func (response RecordCure201JSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordCuredefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordCuredefaultApplicationProblemPlusJSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type RecordFirstUseRequestObject struct {
 	Id   Id `json:"id"`
 	Body *RecordFirstUseJSONRequestBody
@@ -7942,6 +9783,114 @@ type RecordInstallationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordInstallationdefaultApplicationProblemPlusJSONResponse) VisitRecordInstallationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenanceRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMaintenanceJSONRequestBody
+}
+
+type RecordMaintenanceResponseObject interface {
+	VisitRecordMaintenanceResponse(w http.ResponseWriter) error
+}
+
+type RecordMaintenance200JSONResponse struct{ MaintenanceReplyJSONResponse }
+
+func (response RecordMaintenance200JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenance201JSONResponse MaintenanceAnswer
+
+func (response RecordMaintenance201JSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMaintenancedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMaintenancedefaultApplicationProblemPlusJSONResponse) VisitRecordMaintenanceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingRequestObject struct {
+	Id   Id `json:"id"`
+	Body *RecordMarkingJSONRequestBody
+}
+
+type RecordMarkingResponseObject interface {
+	VisitRecordMarkingResponse(w http.ResponseWriter) error
+}
+
+type RecordMarking200JSONResponse struct{ MarkingReplyJSONResponse }
+
+func (response RecordMarking200JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarking201JSONResponse MarkingAnswer
+
+func (response RecordMarking201JSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordMarkingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordMarkingdefaultApplicationProblemPlusJSONResponse) VisitRecordMarkingResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -9116,6 +11065,137 @@ func (response ChangeFittingdefaultApplicationProblemPlusJSONResponse) VisitChan
 	return err
 }
 
+type ListGluingSessionsRequestObject struct {
+	Params ListGluingSessionsParams
+}
+
+type ListGluingSessionsResponseObject interface {
+	VisitListGluingSessionsResponse(w http.ResponseWriter) error
+}
+
+type ListGluingSessions200JSONResponse struct{ GluingSessionPageJSONResponse }
+
+func (response ListGluingSessions200JSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListGluingSessionsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListGluingSessionsdefaultApplicationProblemPlusJSONResponse) VisitListGluingSessionsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingRequestObject struct {
+	Body *RecordGluingJSONRequestBody
+}
+
+type RecordGluingResponseObject interface {
+	VisitRecordGluingResponse(w http.ResponseWriter) error
+}
+
+type RecordGluing200JSONResponse struct{ GluingReplyJSONResponse }
+
+func (response RecordGluing200JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluing201JSONResponse GluingAnswer
+
+func (response RecordGluing201JSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RecordGluingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RecordGluingdefaultApplicationProblemPlusJSONResponse) VisitRecordGluingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessionRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetGluingSessionResponseObject interface {
+	VisitGetGluingSessionResponse(w http.ResponseWriter) error
+}
+
+type GetGluingSession200JSONResponse struct{ GluingStoryReplyJSONResponse }
+
+func (response GetGluingSession200JSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetGluingSessiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetGluingSessiondefaultApplicationProblemPlusJSONResponse) VisitGetGluingSessionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetHouseRulesRequestObject struct {
 }
 
@@ -9235,6 +11315,44 @@ func (response PreviewHouseRulesdefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListImportsRequestObject struct {
+}
+
+type ListImportsResponseObject interface {
+	VisitListImportsResponse(w http.ResponseWriter) error
+}
+
+type ListImports200JSONResponse ImportList
+
+func (response ListImports200JSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListImportsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListImportsdefaultApplicationProblemPlusJSONResponse) VisitListImportsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListRequestObject struct {
 	Body *multipart.Reader
 }
@@ -9271,12 +11389,73 @@ func (response ImportList201JSONResponse) VisitImportListResponse(w http.Respons
 	return err
 }
 
+type ImportList202ResponseHeaders struct {
+	Location string
+}
+
+type ImportList202JSONResponse struct {
+	Body    ImportState
+	Headers ImportList202ResponseHeaders
+}
+
+func (response ImportList202JSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(202)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ImportListdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
 }
 
 func (response ImportListdefaultApplicationProblemPlusJSONResponse) VisitImportListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type GetImportResponseObject interface {
+	VisitGetImportResponse(w http.ResponseWriter) error
+}
+
+type GetImport200JSONResponse ImportState
+
+func (response GetImport200JSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetImportdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetImportdefaultApplicationProblemPlusJSONResponse) VisitGetImportResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -9577,6 +11756,45 @@ type VerifyLedgerdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response VerifyLedgerdefaultApplicationProblemPlusJSONResponse) VisitVerifyLedgerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateMortarRequestObject struct {
+	Body *EstimateMortarJSONRequestBody
+}
+
+type EstimateMortarResponseObject interface {
+	VisitEstimateMortarResponse(w http.ResponseWriter) error
+}
+
+type EstimateMortar200JSONResponse MortarEstimate
+
+func (response EstimateMortar200JSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EstimateMortardefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response EstimateMortardefaultApplicationProblemPlusJSONResponse) VisitEstimateMortarResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -10783,6 +13001,84 @@ func (response AddProductVersiondefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListProposalsRequestObject struct {
+	Params ListProposalsParams
+}
+
+type ListProposalsResponseObject interface {
+	VisitListProposalsResponse(w http.ResponseWriter) error
+}
+
+type ListProposals200JSONResponse struct{ ProposalPageJSONResponse }
+
+func (response ListProposals200JSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListProposalsdefaultApplicationProblemPlusJSONResponse) VisitListProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsRequestObject struct {
+	Body *DecideProposalsJSONRequestBody
+}
+
+type DecideProposalsResponseObject interface {
+	VisitDecideProposalsResponse(w http.ResponseWriter) error
+}
+
+type DecideProposals200JSONResponse ProposalsDecided
+
+func (response DecideProposals200JSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type DecideProposalsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response DecideProposalsdefaultApplicationProblemPlusJSONResponse) VisitDecideProposalsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ReportLandRequestObject struct {
 	Params ReportLandParams
 }
@@ -11780,6 +14076,9 @@ type StrictServerInterface interface {
 	// GetAssessment Standing and due date of one anchor, with every reason
 	// (GET /v1/anchors/{id}/assessment)
 	GetAssessment(ctx context.Context, request GetAssessmentRequestObject) (GetAssessmentResponseObject, error)
+	// RecordCure Record what was found out about a cure
+	// (POST /v1/anchors/{id}/cures)
+	RecordCure(ctx context.Context, request RecordCureRequestObject) (RecordCureResponseObject, error)
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
@@ -11798,6 +14097,12 @@ type StrictServerInterface interface {
 	// RecordInstallation Record how an anchor was set
 	// (POST /v1/anchors/{id}/installations)
 	RecordInstallation(ctx context.Context, request RecordInstallationRequestObject) (RecordInstallationResponseObject, error)
+	// RecordMaintenance Record what was done to an anchor that stays
+	// (POST /v1/anchors/{id}/maintenance)
+	RecordMaintenance(ctx context.Context, request RecordMaintenanceRequestObject) (RecordMaintenanceResponseObject, error)
+	// RecordMarking Record a marking at the rock, or that it was taken away
+	// (POST /v1/anchors/{id}/markings)
+	RecordMarking(ctx context.Context, request RecordMarkingRequestObject) (RecordMarkingResponseObject, error)
 	// ListPictures The pictures of one anchor
 	// (GET /v1/anchors/{id}/pictures)
 	ListPictures(ctx context.Context, request ListPicturesRequestObject) (ListPicturesResponseObject, error)
@@ -11873,6 +14178,15 @@ type StrictServerInterface interface {
 	// ChangeFitting Change a fitting
 	// (PATCH /v1/fittings/{id})
 	ChangeFitting(ctx context.Context, request ChangeFittingRequestObject) (ChangeFittingResponseObject, error)
+	// ListGluingSessions List the gluing sessions
+	// (GET /v1/gluing-sessions)
+	ListGluingSessions(ctx context.Context, request ListGluingSessionsRequestObject) (ListGluingSessionsResponseObject, error)
+	// RecordGluing Record a gluing session with all that was set in it
+	// (POST /v1/gluing-sessions)
+	RecordGluing(ctx context.Context, request RecordGluingRequestObject) (RecordGluingResponseObject, error)
+	// GetGluingSession One gluing session with all that was set in it
+	// (GET /v1/gluing-sessions/{id})
+	GetGluingSession(ctx context.Context, request GetGluingSessionRequestObject) (GetGluingSessionResponseObject, error)
 	// GetHouseRules The house rules in force
 	// (GET /v1/house-rules)
 	GetHouseRules(ctx context.Context, request GetHouseRulesRequestObject) (GetHouseRulesResponseObject, error)
@@ -11882,9 +14196,15 @@ type StrictServerInterface interface {
 	// PreviewHouseRules What house rules would change
 	// (POST /v1/house-rules/preview)
 	PreviewHouseRules(ctx context.Context, request PreviewHouseRulesRequestObject) (PreviewHouseRulesResponseObject, error)
+	// ListImports The newest lists that were handed in
+	// (GET /v1/imports)
+	ListImports(ctx context.Context, request ListImportsRequestObject) (ListImportsResponseObject, error)
 	// ImportList Take over an anchor list
 	// (POST /v1/imports)
 	ImportList(ctx context.Context, request ImportListRequestObject) (ImportListResponseObject, error)
+	// GetImport How far a list is, and what became of it
+	// (GET /v1/imports/{id})
+	GetImport(ctx context.Context, request GetImportRequestObject) (GetImportResponseObject, error)
 	// UndoImport Take a whole import back
 	// (POST /v1/imports/{id}/undo)
 	UndoImport(ctx context.Context, request UndoImportRequestObject) (UndoImportResponseObject, error)
@@ -11906,6 +14226,9 @@ type StrictServerInterface interface {
 	// VerifyLedger Whether anything was changed behind the ledger's back
 	// (GET /v1/ledger/verify)
 	VerifyLedger(ctx context.Context, request VerifyLedgerRequestObject) (VerifyLedgerResponseObject, error)
+	// EstimateMortar How much mortar holes take, and from which batches
+	// (POST /v1/mortar/estimate)
+	EstimateMortar(ctx context.Context, request EstimateMortarRequestObject) (EstimateMortarResponseObject, error)
 	// ListNotices List the notices
 	// (GET /v1/notices)
 	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
@@ -11984,6 +14307,12 @@ type StrictServerInterface interface {
 	// AddProductVersion Add a sheet of a product
 	// (POST /v1/products/{id}/versions)
 	AddProductVersion(ctx context.Context, request AddProductVersionRequestObject) (AddProductVersionResponseObject, error)
+	// ListProposals List what the notes of imported lists propose
+	// (GET /v1/proposals)
+	ListProposals(ctx context.Context, request ListProposalsRequestObject) (ListProposalsResponseObject, error)
+	// DecideProposals Accept or decline proposals, all or none
+	// (POST /v1/proposals/decide)
+	DecideProposals(ctx context.Context, request DecideProposalsRequestObject) (DecideProposalsResponseObject, error)
 	// ReportLand What is known and was done on each landowner's land
 	// (GET /v1/reports/land)
 	ReportLand(ctx context.Context, request ReportLandRequestObject) (ReportLandResponseObject, error)
@@ -12373,6 +14702,54 @@ func (sh *strictHandler) GetAssessment(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// RecordCure operation middleware
+func (sh *strictHandler) RecordCure(ctx echo.Context, id Id) error {
+	var request RecordCureRequestObject
+
+	request.Id = id
+
+	var body RecordCureJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordCure(ctx.Request().Context(), request.(RecordCureRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordCure")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordCureResponseObject); ok {
+		return validResponse.VisitRecordCureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // RecordFirstUse operation middleware
 func (sh *strictHandler) RecordFirstUse(ctx echo.Context, id Id) error {
 	var request RecordFirstUseRequestObject
@@ -12610,6 +14987,102 @@ func (sh *strictHandler) RecordInstallation(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordInstallationResponseObject); ok {
 		return validResponse.VisitRecordInstallationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMaintenance operation middleware
+func (sh *strictHandler) RecordMaintenance(ctx echo.Context, id Id) error {
+	var request RecordMaintenanceRequestObject
+
+	request.Id = id
+
+	var body RecordMaintenanceJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMaintenance(ctx.Request().Context(), request.(RecordMaintenanceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMaintenance")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMaintenanceResponseObject); ok {
+		return validResponse.VisitRecordMaintenanceResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordMarking operation middleware
+func (sh *strictHandler) RecordMarking(ctx echo.Context, id Id) error {
+	var request RecordMarkingRequestObject
+
+	request.Id = id
+
+	var body RecordMarkingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordMarking(ctx.Request().Context(), request.(RecordMarkingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordMarking")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordMarkingResponseObject); ok {
+		return validResponse.VisitRecordMarkingResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -13542,6 +16015,102 @@ func (sh *strictHandler) ChangeFitting(ctx echo.Context, id Id, params ChangeFit
 	return nil
 }
 
+// ListGluingSessions operation middleware
+func (sh *strictHandler) ListGluingSessions(ctx echo.Context, params ListGluingSessionsParams) error {
+	var request ListGluingSessionsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListGluingSessions(ctx.Request().Context(), request.(ListGluingSessionsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListGluingSessions")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListGluingSessionsResponseObject); ok {
+		return validResponse.VisitListGluingSessionsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RecordGluing operation middleware
+func (sh *strictHandler) RecordGluing(ctx echo.Context) error {
+	var request RecordGluingRequestObject
+
+	var body RecordGluingJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RecordGluing(ctx.Request().Context(), request.(RecordGluingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RecordGluing")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RecordGluingResponseObject); ok {
+		return validResponse.VisitRecordGluingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetGluingSession operation middleware
+func (sh *strictHandler) GetGluingSession(ctx echo.Context, id Id) error {
+	var request GetGluingSessionRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetGluingSession(ctx.Request().Context(), request.(GetGluingSessionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetGluingSession")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetGluingSessionResponseObject); ok {
+		return validResponse.VisitGetGluingSessionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetHouseRules operation middleware
 func (sh *strictHandler) GetHouseRules(ctx echo.Context) error {
 	var request GetHouseRulesRequestObject
@@ -13659,6 +16228,29 @@ func (sh *strictHandler) PreviewHouseRules(ctx echo.Context) error {
 	return nil
 }
 
+// ListImports operation middleware
+func (sh *strictHandler) ListImports(ctx echo.Context) error {
+	var request ListImportsRequestObject
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListImports(ctx.Request().Context(), request.(ListImportsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListImports")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListImportsResponseObject); ok {
+		return validResponse.VisitListImportsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ImportList operation middleware
 func (sh *strictHandler) ImportList(ctx echo.Context) error {
 	var request ImportListRequestObject
@@ -13682,6 +16274,31 @@ func (sh *strictHandler) ImportList(ctx echo.Context) error {
 		return err
 	} else if validResponse, ok := response.(ImportListResponseObject); ok {
 		return validResponse.VisitImportListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetImport operation middleware
+func (sh *strictHandler) GetImport(ctx echo.Context, id Id) error {
+	var request GetImportRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetImport(ctx.Request().Context(), request.(GetImportRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetImport")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetImportResponseObject); ok {
+		return validResponse.VisitGetImportResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -13902,6 +16519,52 @@ func (sh *strictHandler) VerifyLedger(ctx echo.Context, params VerifyLedgerParam
 		return err
 	} else if validResponse, ok := response.(VerifyLedgerResponseObject); ok {
 		return validResponse.VisitVerifyLedgerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// EstimateMortar operation middleware
+func (sh *strictHandler) EstimateMortar(ctx echo.Context) error {
+	var request EstimateMortarRequestObject
+
+	var body EstimateMortarJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.EstimateMortar(ctx.Request().Context(), request.(EstimateMortarRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "EstimateMortar")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(EstimateMortarResponseObject); ok {
+		return validResponse.VisitEstimateMortarResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -14833,6 +17496,77 @@ func (sh *strictHandler) AddProductVersion(ctx echo.Context, id Id) error {
 	return nil
 }
 
+// ListProposals operation middleware
+func (sh *strictHandler) ListProposals(ctx echo.Context, params ListProposalsParams) error {
+	var request ListProposalsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListProposals(ctx.Request().Context(), request.(ListProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListProposalsResponseObject); ok {
+		return validResponse.VisitListProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// DecideProposals operation middleware
+func (sh *strictHandler) DecideProposals(ctx echo.Context) error {
+	var request DecideProposalsRequestObject
+
+	var body DecideProposalsJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.DecideProposals(ctx.Request().Context(), request.(DecideProposalsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "DecideProposals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(DecideProposalsResponseObject); ok {
+		return validResponse.VisitDecideProposalsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ReportLand operation middleware
 func (sh *strictHandler) ReportLand(ctx echo.Context, params ReportLandParams) error {
 	var request ReportLandRequestObject
@@ -15518,344 +18252,473 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L3/k9s2si/6r6D0blV2K9R47Dg5iV2vXjlOvPHZxPa1k83dOpM3A4ktCTsUoACgZO2W//db6Ab4RQJF",
-	"UkON5d38EGckgSDQaDS6G92f/tdoqpYrJUFaM3ryr9ECeAoa//z+Zz53/0/BTLVYWaHk6Mno5wWwNWgj",
-	"lEzYTGl283I2/onb6eLmYpSMNPyeCw3p6InVOSQjM13Akrtu7HYFoycjY7WQ89GHDx+S0YprvgTr3/fM",
-	"vJ7F35fyLbMLYBpWSlsmjHtxwiZblsKM55llVrk2QmKzuVb56jPDrFgC+6eScHElXyjNuFR2ARq70zBV",
-	"OjVsqnJpXU+2fM+WLfhqBRJSxqX7b7pQ2rDJ9kr6VoaabUADM2CxmYalWkP6lAm5BmmV3uLXC5UbYDrP",
-	"wDCugVl+C/JKct+Fsa4RDv/iSo6SkXCT/j0HvR0lI8mXjmbcXKvZqErMmdJLbkdPRim3MEr2iJuMnufa",
-	"KB2n542E9/Z6ii1umJrh5Fd8DmwCM6XhomEc9ERtIEv+/keQc7sYPXl4eZmMlkIWn2PDepm6p7DzFbeL",
-	"sm+RHuSe/6VhNnoy+n8elOz6gH41D16m1PUM2TA+ZcfMYaaefZldcMs23DANPE2YksCM1UrOmeXzC/aT",
-	"MEbIOXv86OvErVMG7PHDRwVtaKeUEwjboIk8jxx59gnyI5ep2kjQRJn6yF/LbMs2bpgTyJScG2YVswth",
-	"WBYea1qrosE1UrYXJX8US2H3R/PMsqUylhnFllxumbCwNI3vxz6qL/Z7NTAKfy+W+XL05EvPNvSpZBoh",
-	"LcxB44DeaJXmU9uPRCt6qGmA/ucjyPNW5Rb6jUW7R5pGgj8eMY53ou8wjGgehfut9yA+uD1rVkoaIBk+",
-	"1wBLkPYNn4P7YqqkBYnMxFerTEy5G+SDfxg30n91fFXR64/CWHrr7oy9/FIzxkNjczH6kJQjegurbDv8",
-	"kGLDcQKnGIajd+RUjXXumz3ANtjvMzx7Bh469vlMmg3urvjosc3dhm4MLCfZdlhO8J12YgRqK8Azgn90",
-	"YGL6XhsJ6X+/Eym/defKoHTEHrsQceIaegriQ8OSD7tsoh2++06E+16uhVZycIFU6bcLEaFsTpSsPD8s",
-	"PSsdN1G1Mpi70XY9OFXXXem5Lim5Hp6GrsvD4hEHcCfqvRDWCjkflH6+zy4UnFFToqF/blgq+k6bKOgH",
-	"cCca/iCMM7OGHbfvtGncC/oZ6faDM+3eOstu4CEU/TaOomJUCums4SnciZSFFTIoQxa9dmHJwmAhpiye",
-	"HZa2RbdNpK0ZVkfT85WyYgqDEpO67EJJiS2JjPTUsDSkPg9LSBrDnWj4huspZIPSkLrsQsMVtiQa0lPD",
-	"0pD6bKIevf1u1ANtlByWethlJ+phS089/Htg6mGfjdTDX+9GPTG1uR52A/s+O9GPmnoC0oeBKUidxgby",
-	"64Kjj/VWqo0svIPU/m5EVUa4d5xM+428oFn/gCw15AI0agkTlaIz1kJKRPddDcsBvtNOLODbmtpwTkOv",
-	"xo3kf7/bqms1yWB5YNAravF5z8H7fiNjf8Z8l+xPb188Z988/vK//kxkJJ/fsItKfXZaU2pqqmMZeEWp",
-	"08YFLV2id1lP18ffyIl+ClL6rpsoWpnIZ4aZBYA1Sbj7UToF7YWW0CzlFmrk9n2fhOq+78OKEY4XR/QW",
-	"lmrNB9YrfKeHx0CXX34QxmoxHVzUVfrtsjN02dzsjmtoAhUdN5OnaHKnnfIWrOYnmULot/syq9wOq81g",
-	"j52W1jU05SgGpoXrspEA4dbl6CV8B1OrhjWKqcsulDPYkkhHTw1LO+qzUVDhr3eknrXZCS5fyn47b4B3",
-	"YmD+dx12WkQRuN89MTAdRDPvh6u+IxfvQ7gGrF/r4XjTFLVCnr3RagXaCjCjJzOeGUhGq8pX/xpNeU5D",
-	"OjyP577Zh8TRhXo3kZiRZDTTatkh/iEZibTL/WUyEsbkEAmT+HWh2JyvgQnUlvb6vxUy7XxH+FfX+ENS",
-	"v5OPvdKQ/4kJNMD4ROX2KZMAKaQYa8OdbbsUxvijqSBDnuPN7d4wc2lFFo+IyLixLOXbp4xPDEj7hKkV",
-	"1HttIq4PoKisUPWyvgzi+B+K6gjNPdUKovvl/K14g5r8A5zyWrm1/aunc338bwoqIJ1Kp91nJmFTJd18",
-	"GJeM53ahtLDbzzBOAWS+dKMqiThCjnPNK8MoJ1q/eD4172M8BYbHhD863kAXI+da8637XAnwafXmwXvr",
-	"g4X2Vg/HkRRTObhSb0LwzUEaLYWsfvtwj2q1/V8Jn3l8eXmZjGSeZXySQQgQ6iwgWh/sKAh2A3pa+w2C",
-	"ovLgV12eO7msaB3BILKj5S0fYhyFsQc9dxtICxrSa9pwrRLMNWi9wXJtfNtrC+9tnBaub8YN22hhLRHh",
-	"6NNoCZZnbU1/wkah9YGR4e9tQ5PKQvysVVrMRav8ek2tXPs1aJ5l1xmy+fVyuT+qV8qilU5NGCwnkKaQ",
-	"1hlH5Y5fiqHKfDnBw+L9eK7G7suxuRWrsVoRa4xXyp0+2jPGh2QU3FbXXcleCQXr1N6HelaoNlEqAy4r",
-	"P163i/5f5BS05UJ+57jUaVxgj3psweXtdSooltYTfkB6hsiwTrQ5Wjco48+q61cSu2DIpLrZf2sUIN40",
-	"6CdGeCF72iOoUF3tecjvkMC/ruWExUY/Cgk9JzPh7Trqt5xU0zQHz3r1HftSmhVMfYS0MFWhz5ScQgh7",
-	"7qQ3upegj71tVN/l8M567v5DVIehhX0Rlda9hZ5WGXS9IHjr2uIzOS1e7EJFG+sMXmF9uKvBCH3JlxCd",
-	"DfkXonM5Vg4KGtx+f30EGEbkuwfbjO/Qbhihh4PflX3FileGdUhEnJ+RUsquj2ul4DiGMVGCQOqr0RcS",
-	"oxPlUHT8RfMUKbfk71/SU182v6qga19p85RthF2o3NIvCepo1EhQdgRzdtWxJlChYtaTRTo9G1Uq93Wb",
-	"hn6O0HX6ix7iqu562EBjbTad3mEA22kVH24MGBNcgm0R0tTyXb5cco0c6sOKO++GbwONd1m9vwDDg+o6",
-	"Nz3e/sI98ouJyrAQSdmjMx8Yud+XDy6Mmfvc+gy4uTAWNDMLtfH5aZsFyIRJ2ICxdAxjikeXsYQISrWJ",
-	"DUeQ7hecMZ16fFk809Cj5VnGe/dZPBXrFbP6zD7Vvuc6E6CRSBm3+Bel8nlqVuMbehxnsTH4iKfOcwoR",
-	"TJGeMj5tV8ywUWm69nhxiBDYf7Omu+PuffnL5nhf4Y6yT3fhmViPprj06d5jeVG03+OOFkFkT0qTrNjY",
-	"u2xb3xg1gVKhYX3AdYKU7FJZwFIo1qRrKRUKRm9RdUJGyqk1QZBp4eZodhEyJdlmIaYLJijZUkkoLMjN",
-	"QmRAHsxOBmRXHb7T7YynU7icoTS4w5aVic+1iNViG/TLFmJGA8sUTyFlVs3BrV7C7EY5+ZMB7yGoaVp7",
-	"W+KeHTNIoh2CHGLBcHkT7l3g95xnwqAzR8ixAS2A9lMKK8dOTdcw1ayvMzNwivyvj2reFLl2Qxg4p9/Y",
-	"J7s1CZu4t41yPpu8j6n3oYEXSs28twnQWZ4QKEGXy5Y+fkjXtrBc93qacpkKjOmLaHtr0FsM+GOTredM",
-	"q5g/qxMGqA0GFdl9ni7Q7iWPFXDTQxF8HgYyjE1yvt5XkHPveG6EAQkh4q6n3PKgUO8eMk5RQg9W09rZ",
-	"hZBztoAsZXzOnc6F3RJbJmyjdG/75oUoXHS7i+TE2LVagWwXdASKQQghORCLYeC4VBL87JdswnU3JYZY",
-	"LWbkFatsAQNaEZECpAU5jftQq2GTsUk4OYUjnXBdG39nCtbCJSNqfp6Bua6oFq1cUkldi3OJUUqCsY3L",
-	"Uuxj2url2pAHWqtcpkxzp2Z4h1Xrihzj8g3PNAurNc9Eet3hFr04SROSR1I5a57NuBNbUtG+QPIJw6YL",
-	"LudgKictSHfQSliDZqmCLkwYvYYiHa/Amglz3Z1qwcCVDV2TzIXQ2GWPdh2m7ifqeXx9hPPofOX2H+Jt",
-	"CPH2byKLdrd75y0e26ff8lhE3g9qw3I9dwxeaP3B7JNq42a6EGZsgujAT1vgepSMnAgbrziiLUXtv287",
-	"mTWn9WcgvhgZOrlbznzFlGM6rTaS8U1lg1dsHyfZF1x22+fwfiU0mK4hTKcKbvk959IKu40KPA1TEOvu",
-	"cVbxO6hnhq20O/LTgLy25LeUcT1crCm+Os7AAfvkvFwJjXcc9+dH8EAzp3ciDL6bWg38w7ur3T9Q20W9",
-	"Yymrm6q3b6Jl07U+33sT9hxhzAtRGsj9NplTemOwhYTfyPAGdM2zhPDNljxF3rCYWKe0BRMP1+8orpy+",
-	"Go8gUbmexn86pP/n0Lrr/0atdncrjgTHXXRUjOKAbHvOLcyjV4jP2FRprYxYC7tlU9/OqXcv371m3zx6",
-	"9MWTR5cEbxjO7ecPR8no+SP3zxfun8funy/dP/8nekw/LwXkzo5XbIILtJFk4QD6aoLSgRd0qEEFI4dj",
-	"7F50JZ9Dlj1HG6iVs/YIAFlG+mIqZjPQhqIaMCBVGBv0N7xT5YaQOpla00Du5CubqixfNunhwtjPDHO0",
-	"WQBPPSjOfsSygCw9mBOzt713J7bgaVM6S+adPPvmeHEdWe/+nXBKPMVwJRTvhYSrXqnubxXVrpxmZDl6",
-	"ioV5Jzv3c2Sr4syx2+hecJyScbM4NaNkMLOMZ0pCwiYw5bmBnct6vjWIMkCmPGQGfZRSbf7grGE4K5C6",
-	"U+iEW42S/B2PS+xn6tgJTOLjLlzPiqXqnpm9Mt1DR4HipiH+a+p+8uAX379iD7/55ovxw/FjZiHLDOMr",
-	"rm31HJjwzIrpWOnxHPSSy7FU2i6cLRfupOPHgUqhevuHZ7fkGV74oXNslIxyyXO7AGmFO5JS0uwmIk3B",
-	"0UMqO545I5rytGaZmFqyVvF0zCUhdiBZ1Djjeg7+7yWX21EymuQG/5dxeVvFF6aueZapTfGJGGyNKhXM",
-	"uf9T5XasZmONJ45/bFzEarmPm4XKyp+CUqbGJp8uxil373dfjrnbhPhhO14qaRfjpTAzBMlF1AKcEIKu",
-	"lH+NKWgwGfHlRMxzlRtUzzKnyZTzVmjDuz9RCXJNhFl6MOI0p/TS6qg0zECDRB6bamUMmLGwBrLZiELu",
-	"Mr4ylfbe0eda5xrGbqZhoMUX7jG3NnwJYwpvoFve3Li3iOUyt6hDxlkFVRMln2di2UVpjOzNDfoeJELd",
-	"AoPfcwrXeMo4QwWKqdwakYJHhsAFpfBG3G2FFgwyDb5qarNZgBP2bMO1dOLbS/N90T1dZEqLFK6X8+sV",
-	"6Ovlo2u3/B2SMT4ko0W+FKmw2+vV1HZ8xOTZapHr61So98e+1sJyBZrbXMP1tNMzOyKs3sHOPNrGmDTR",
-	"LC7QPJN8b+wxXPKLFG5yLFPGFHAhK5BPve9843GP8DhXM8wfLWBw75zXHObpjpCIM/P1jh6esKvRu8ur",
-	"kTtgrkbvvrgaOQP5asQnag3MfY4eOigu2m8vAyV/ouaFgdPdWVF08Y5skpjzdGfpe8z8TTHzNzszf9M0",
-	"89xA2nnQQcx8SEZ+Vx8x81/pydjUt8C1GTQLa2fX5RREEyfxHrcVfFGZbrnkh11CxXR/VLR6PXYcenpg",
-	"ZRduz+FtCAiswICVGeA9kTYpJCwRxe09JCAq19zc0j3JTm7Tw44CbvLoGKk2cabv5NE+RXqEktd3Wd/c",
-	"rYcR1a1KtYrl/tjvmyVw2SWVsqBKv+7z1YpM4Q79Txv9ELHt/vxh2O7P/099u7vP0e2+EPPFdfUt8Rb5",
-	"Ek8VvGiIqsI4qeqZn4fQfrvtOFd3nlzny85yAzcSPrc5PAPXoHUCToO94wQ0t3D4RS9l5VbLNenU865L",
-	"a/c1FTbZn+wOfSLrucsESfOu3duNpu/lcpYvhRQ9VrlI/ZtyPVHy2liA7IinlWPQ/s/9U8hp36d21qs2",
-	"cN9jMaCkQpKD5P7fWGWi/7nhljjbokwLyphdKrPCo6KivfVRw+tv+Q6CSyFhG7BsymWaQcc9s6uu17t+",
-	"Cxnajwlz0mXqwcKHUOmbptCx/z11f084Y8iV0AlLYa4BDHsOmRG56fiCQvPZ8RllhuyyijrAZ+iN8cVk",
-	"8MFBgQA+vqHyrrg16HPNqORMpGic75ERfSFPmAHADaDhKVtxbbPtU7aEpdLbJ+SppA/Rg3Pq7HTT4N+i",
-	"aza8TcGhMzWL+7aEjV6U7JIcmxXvTKpzO0i4oFr3pVx6n1c0+LrK7UyjJ+47lU/sUHMZwOHb7JLVsIS0",
-	"Mf+s2dXZdMF4KJu9H+2TkTPPm9jWMCcsLBkK/VyuPuDFLya+pKBDdDFDkFXFs8k3XFgh52NUkMbaeyyl",
-	"suM0B/TBwdgo9Ii5reC+jLnBvguuurdq05NfmtdUzZqYReLdqYYVcBsNxoyTTs2ihKmCLh+pXNXU4cOO",
-	"Fd/uqGjr0ysIPazEaXDTH9bUXKNCHTyKTp2h8w6rNn+v62V0s0LaDgtP9lN7ehCrMziHkKB5dm14ZmPa",
-	"CPMNmFm5WSdOvYQ1XyktLFAkitsgt9WwxADx0weIKONTiOJ3BYTG3YsupVlUo2vC96M3dEl3w4zRkOu2",
-	"0mDAtqeKYivE/eDp9W3kLvA7YSyXU3CHA2euGV3wpzAWU3KWZ0MzgQHeOhZUYYAP/eYy3y6+nJRV7CjN",
-	"MgGGcdtpFcvokt3DDXw8KR2WbKqWgBpeHFHFWWpHyYaTmh19CJzrmWPoJX8fM0+oAM98AcYy35RV1Hq0",
-	"Ezu7J3oMq8VqiojEYy2oHoO6d2jPZLThZgER9n/LhWT4IxkPWk1v7yY5N2AlmFbt8FffzDs8juD9zphk",
-	"paCtyPUDCKYVdehFCLDohWdYPN45FqQI5IghvgTP+vf18m/HI+xWD7cOUcjHHVQo9+IhKPDePvUOT0H3",
-	"deH+IJiw+Wwm3ocdicRpNw9CBAa9uHndd9anGyOcYdBxrVTKxww9rpVqHCIAOW5V9E0oPoWtcBgAqGoT",
-	"9B7tvnnQt4ujAXRPbza00m1Qtb/hbVWkzxNoxa1zvLP22/6Go7TR/lDN++pqX14dWG1tp8xJ1dPW159S",
-	"DW19+X2gQffXMNs3aUWT7Mteeyplvw5iaRFYW7avCpApA4eMTmEYtWG4SN6L74EPaj7RCl2a83PeAfp6",
-	"Lb+l3Y7FbtmEE8Xb3Ud8tQLZPUWsc6UGms/1JJbc4PnOh/Dt5Ji3DqGLWoorF9TSoYB3ktFG6dS036Q0",
-	"2iVeM60SPQkc81sTAx4FjXxEQuW6Azwg7Yjd+dKjLRrjulIfIrjinWCY8Sxzy54plRI+FyCJdDqeaWVc",
-	"v8C1Xfye89u4I76sRH1m2vr64+vp6+FqPQwg2NoPgKEEXbsCfFjwtVegGEzAnQxeqZBWfbW92Fn4wqd/",
-	"hK1rMj7BCEXcvWoNesEx5lwrTFd3+zmeaRBgXvptVqoO1R0vuzE3EHH+0ui6USGtgANIGReU3GaYsE8Z",
-	"97+mzIfYsw2I+cIE2I9u7mPsoulOf6PyLPWvaUrSMbAG7dNTD+Mp+nYfMSWyGGuvxMgCwvWkmFipknAM",
-	"cnnX/vuW5KA8jB51LdyOgPSa2z0JNrZi2YD3gW6xjuhmffSdavZTUfuhOsZDC31POk4B/tkdQ3jP4xh6",
-	"OHzwBtzgkzLwCVEzfDrtbLaf2u/k/P0DgHqCBp3+Y9Tegc21ISDZaLmcnxdieuus12DPb4Br9B/RQwT+",
-	"JGEzdAEdDSYEoLVeEMvpXWrXHBc6dCwmSFWiBJ9+mMOBPbdrZGD6uaOo9klxC46yaclFluGLMCp7rGaz",
-	"8UKp2walBfs+QyvjAEL5/dkZfhD3DEZyjJA6mbb9n1sw4rRysdXXWZV/vX3Sdygg0UUYDoDN8sIXMAni",
-	"bJ7lMBZybIScZzDGMhZO7G6EsZCOM/AIYSuknm89SkYT5bbV2NgczZKFVvl8MZ6ozDozDtI5jAs0dZMB",
-	"rCuf4f2KSyeVQ/upklMNFsZmqmGDen42G6daZNmYHh4lo1SLtX/5Stia5ChX4IeyisIZCVU/qngpnCPk",
-	"Y7W/niphNIyWUCSdDAwaNlNUZmLfk99oC9xBAWiJJG+y6yoVLI6hQrdplTCPpwFrREdOXPLiT3R7yIOP",
-	"ICEMyZnSCGJcAzvct8WjZRTSptwPAyTM/XsRYjG4JnjVlUFeDEhda9lzCL0hDncBDG0dvZDoF2UPlRt4",
-	"G8gbZw+Sm/ukn2uVr3w4PZ0NZhc1mvwOT93JyBniQBD1Nhz9dFvmSITnYUWP3c8kHT0Z/cMoefGWb34C",
-	"Y/gcueJlFGpsj7ovlyul7fMiLaAP2FY8YCikgpQK0UzpPcBZ9+strCyb5JZJZXenWXGMUi5C+y4PDWMr",
-	"SdMMR1evTApHmXg4AF+tPLauf7VJ2N+f/fRjdBqp3l7r3OuQM55ntglACLcG3cLzJSR4fEPVpbfvpZ6J",
-	"DJqTOmoSeCIkx3THtkimDA5Q8i24f/tmJSOOSvQi65gwfGdGxS571QY1O8JwnyIoDW6kOiJXZAzU4zU+",
-	"0j2hv0QUi4G5E+RP2ygDTHMdOOwoPKjIvNwYhJwfMzEEwIrNq9wW3YoTVMVMpL8UMrEUHoJpf++ofNKj",
-	"bg9lTMXeUu7B/T1UIN1ca7Xp8bJq1k3sneF3E+d8kFPVIN+KUrXxJ90WvW6sO9PdazvLTZ+yTY3UxZ6a",
-	"BhtoWt8Ffn7scw9Mjn/RlmGfs5J07HOGwoN9zvxb2Ocsl0EGRIHg8+kUjFHRfFJffCO8fgII7cOZVhu6",
-	"ZcE9dhW80+nV6CmbqhzhLguAq/13liNq9y0FXqyuY4Ubqlui3G6ejiVjlHKwlDW1udcYsAplNfMgIFUq",
-	"+n1WYYq9bbErJvfEy2G7g+TALzJV8rjLlJiiiwIzXLwOcba07CycQ7/YZRNHqjMhg8f4FB5TA6tzHJrW",
-	"QnBq2ZbTcBuymz6OtcKanutmMpWTrDNoWIXy/cUMy2zIQwxQVvg7y7s0wovbB5B1Q6opr5lSt5CiGeWW",
-	"zKmw+OzdMheOC2dqtSszWLfDR/yIjdCfx03uj52OzkN8oCkMXE0M6HXPso2vy4eifX7yd5lWTG9rJ8UR",
-	"7LIGnYppa5TU33yzO9ygEgcVo+5xpVru+Hu6VBU1EdO13OguAcqfWgVaWV60p0hLF2DEunssYE8ZiBUh",
-	"Ty4xFyqDawTmaKxZfPRVIvXdVhL55AnBn76w0Wp6e23C2Xawpoma3r7DhvcRb1HdPfcnHmobtnvt4H0R",
-	"Uf54WEj8VeyFmu5WisWbJac9BakwIvYnaNaMYPh2a/iX7PBXYY9w5qNN02RdFgEjPcIgQnX7g4+4Nh2j",
-	"LALhqveZu7bcNtzjzTVPwQMTm9wD++Mu6VzRp34NGr/oVCuQhy46p1w6bXACzOnMabWwTyXvLwya8r2F",
-	"YQiJG3fvRUvDR2G1VZZiYaQSUnvQROYuloOPjCDWOhBT9yOX6REsG6BKDtdlcsZLuCzbKH3bFN3IDXPn",
-	"XoAEW4EWKk0cGfuXQ3cTeovyrvWKzmOh4MiaaPN6I3tLQz7X0LPI9bPwSIzhG21uD+nnjhWmJG25jMsG",
-	"k3Oyva7e2nQrvu0feI58FC3BKFPlaBTFVHhWXDfoUP/FbUrcZP5iynUQKTLbdFPi1qzRl8Qm27LUpM90",
-	"8/xVQJB2ZqL4Le+hGtNcT6GHC8+95A0+Ey0hr9Uk873E4ZKQihUY+2Ib8YnKLYYmH1NvE4dFL4/7F+v1",
-	"3IYo0dZbNvSazK+u99bS8X7xqr6V6oapLIgfb1Ld5zt0aZImfrl7ihMN/Hr56CNp3Q3svq97Ns7Z81I/",
-	"+Mi/ehEB1WVnE5hzyZQufEDkmSvqOP+/oSgj+/xKTjPg5NYO8fmfM5XbazW7zg2wz8skFPfDCuTFlRwd",
-	"8HfG7nTwDQ21pmneTCqWKTkHTbVyGiqmFmNpLEQJKRbOMmOFFMCkGr17ZDphYCsvP/TKoEFFfimoFJ8a",
-	"ESVIc4uVgXLT7CLFJTnYVeXKLS+UMjzX9vZ95AUtWR2xa2MyDj8LZYo8i5h6ckX1IuOI7Ipumtp+SoR3",
-	"4FadvETBkuPKudVWq8pHfoGbtqXXkfqJomO9E8HIiJVF65O/czJPWzkOP9hmsh1x5X5EMXGwnFK1I2EG",
-	"nUHgypiNdj39B9+4qtP102VIVY6GK7UH5b8Dismnijv9Sh+Hedbr63gS1qZz2D9QKAuDme+NfD+8EaeO",
-	"MFSOiPdQ0vIYNgguvqEKWhQ8jHopBs00JKwdDujeK6xNwVhYWt6t6E5wN/5I0KaDJaA0avpH5y5gjwdX",
-	"8AxTCUru+qjJBMUwBkpcPp6T+8Ok3Bert0fle5YeIAL9R0jnoJ8vYHrbuz5oHsf2sWypjGUPLy8vu1t4",
-	"OIwXGMoX80/AzF6r3MYuk90o2AS2CpVmdEZgtHxB75nSWEC9QX+O2KyvfAiZMGyjFcETpQHLJyMvBHYr",
-	"ivJFmHgU9zjGw3W+l1YLKPImMiRAk9ba/eR1ba+Xgip47/OpzqE0x/Yn4wyB6oSeMiwqtxEGPDUbnKrg",
-	"o55icTzux7Yw56J+/IYLWjGOw+uAhaxuR2EARUhP8dIksOlvjbxPTNfPrn0t3XAdi1BtSgVEu5mwF+yl",
-	"ZQuVpe4bj8+0XxkBpI2VZHmZ1vnhM4yr0vXyIULarx5HGQU0b7qAgCwW3vLt1osqCteq1djchHKNNBQM",
-	"4+oXXe7dGU0xbJ3tBapW1yu93WpyrXQSOz/7xnupDrrwzzTqbLUOqhAKwLNxGQ2GH8O2TNxAwU4XlQZA",
-	"4qDSJnwD763m/vN254mta09hdYhynstxWbhQq02luftUdu4+UcexC7AfQ4hLmZfEqURh8F04fsyzLPp0",
-	"NYKlf7URt60k4nb5DLIQQZMQape/S2PoHfapb1jvNQBtob3tNs4W9vedf7oz6+HB0+2u3GfLxS6UfvVJ",
-	"cAkTM5QTSvrcnlOW2Qhjj/HtT/ELwJ/Lmz+ByIlsAvV0g8LxP9A1YOXXyHUA1kS9vPz66wAo6k4GY7mQ",
-	"GRjDELeO/elq9PDi8ePLx1ejPycMXQXYDo8uukc0OwrfV5cRvn0Fm/ICp3elEGobh2Q5Hto1dh3zE08x",
-	"SH2zUFgtkaephzDx0DRYi30BGjrdxQhj8ni5XsXmfA0NqaNHQXcV9A0X0Ycvnn7duVuiO5GnTAKkIV6Q",
-	"rUCjXOuI034KsOa4we8JewCQ1nEchS70VL17RAa4tgfyid2YdsARWlf6HphyuITrj5tgvW+6KZ+9UGnp",
-	"LKVYW7UGzbPsOsN20ZPllQo6mmvCYDmB1Ec5D4lC4WOou8dpa5Xm0+5x3UdCVkRjOU51nFaJ0LSZjYHl",
-	"JOub8HwP+6mTcPajD7K5ycuwf2VeUqYhd7YMwqdwgXDTxzWwTHEnzK2agzuwE2Y3inHLMuA97rt9tZGD",
-	"W78HVuTO2pcojz50vzblBm74tpOHa8cufL8SGkw/xM6Tck7frfx7zqX1V2ytnKNhCmLdHaG0EZZhpQUm",
-	"FHlUviW/JWdKywi65ra/gs1HK6r0R4mkT7pE0mnVpD+qK/1RXekE1ZWGwZ3/oyzSH2WRBi+L9O9f+ah3",
-	"gSOnnZwNmv1xoPOn9XB9qnj1zSDPh/XYg6D0DRx0JCzvqXF2e6d/HQWB2+qM2QUc8LOujq+RrseAxZ6J",
-	"S6AJmPXfziv3B/zrMYiHndzgB2FdX8HmaBSD/yhYgvpY/6ICFB0q4xQoa9iG2+kCx6phxYXudITdL57B",
-	"YTEwBLrB4Tfc4TyJQALiHS7FgNiFU5eU1jC15oJRhAi3bKpkCktpKpfTCOcIEqW3j7un9YKUlZ2gT7SC",
-	"TbUUWQqaKZltMUOKGQsbrtMkYBJShiRN0B0SgX+lYnhbirpctu10OJSACrFNQjsizIZKKbBJnt1StAqb",
-	"qjViAQUZPQEMlcE+3diFNZDNnjKTI7uyEiCAoSluDiC03Q+iw/EKAW2nZll3bwAHfyAWDCSIT6qC3hVM",
-	"4FhGbWDQo2PQB4zD/RgmYse7rh1iNgaCv4LNK2XF9OgiJ+ZQnpWpRkMcfUNWZ5figLx3e7zdQ2BM3uOK",
-	"SNis27XlsdY1vaE6rtqUkuoqNjDHURmk97Ayu+E43bMrWqmtctsFbuC1b7YXzFYdWXJw571BeX1+xB1e",
-	"xrzxTu6+2LHcKWLX+Srq4ceoOS6V/z8ldmLlqoXKUiZmpOo6eT7jIoM7mkMz3m7eYn0yVAg211Zdz/ar",
-	"OHy8kyPjE9rJrTsgi8G9f0cu+IT9+pd37OvHT5nEQc3F2tmhknE25euhr3GzWA7LRxlJn3AoSu6PXjO+",
-	"InCYLeZWV5MWEMeFRErhu/EgAcxwH/3eaZ21ag8nD/vxrWuLrpip7YEx1ss3bKxaNZmlhH4pnOGVKTk3",
-	"eGuJQZTGY+QoSYD17JWy5RJnwljTWaF4Z9WqzeBudEzTtmmSaxRz0lcHXcBSGKu7hZ70iaE8E2+sJ0vh",
-	"jeW3pKe3zvV0ftvOx3/3jR73Ih48BokufyvzOft4ETXfxHOlnOjQAqRFcz14eYD5J7Aih+lmwYS4zHoo",
-	"54BytHu8zH3Y1CfdKdGo2AGnoLmF9Jq/Fzy7vpUn6Vzz9CS9nzYe9lBciJgumFkA2AT9e84yYkozx4WM",
-	"F+F5ne5ijjXLPGqAH2ODqHgLS7Xm2R+XnHd3FVXRoHo7i2ZCLxtyqX0BJMOM5TY3dBPDDXrS6bFScqCK",
-	"2umWIwjInXd5B/XNFiNkbp6ggEekLQpP8fVl6PuUb0NqpON34fM8e6AVfHQVorJoRYxcs1r9Mxp6mGQT",
-	"kB87RuqdYSxgQzhSnAXKAKU9DqBYmB0WYM96xzGBmC9se3ARtnLtF930WppGW78UEdakbLl3FSNs3P6I",
-	"jH9/17YnE6bce4va1biern2ikGncDNXrQxGQs/aK3jdtg0GDV+qjLajStPZu336aES049N4ZLqc05K3m",
-	"s5mYtjX+2TdrTU1pBL56BZt3OI9P1jU6YApPI4FCWb0/pFpDz3msPBpheYT6hDt6/sPoazuEB5dQOuGg",
-	"PSJgmELVW4MAqNUJ5CoBA/pRtEnWd8L2xx1XOhWSWzANAXTP0HP7mWGVprVYOh9JYjC4pJORRqXytcpl",
-	"eg2yMe0v41JCykAWuCakW+OD7qsy8sMwPrN448CoXs6npFa7ZStT2vu6+SmP/Sz8/CcbygkchRQ80SVs",
-	"4nnGKUAfoy2ao0wRqpTfIeSx/QguwNP2Y/oEYi2gAugGcUN4bDe4Jm7rSHhv2YrPS0QO75AEGa/2eaYh",
-	"CLs+5GZYtXdQFjktAXj7Gt2DV4A6MiChDwBhv3IhJTThnWMTkGXuqXqILPjzIOAgtdrbavT1YbRBevYM",
-	"0RjDpD4mFCONYRgcxo8QuNQAdji8WGmFYzwsPtofPyROWp9ujHdqfbLZ0X4EjmQ1CLtZp0doBw2ELYeR",
-	"zBwvnRFc7imTaqLSrfeLYMQ0JpYWmGorIUts/7HNNX5EiLPyY6aUgTHV/9G5wQLllIo59h8t8DGCSBEW",
-	"2lRjPMx4nuVQdjcBROtdqCxTmzFFaJZtUfMoP9IFq9tuWQbpOJeGz4AKgmbA9ZhIHQNLe12UwwqzDGWe",
-	"RqE6JqTxJ8uAqu7V1J+xv4D673evX7E3KtvOCYT+pzyzInz+09sXz9l/ffP4qz8HDfGIgul+bC2yJTpA",
-	"w/zDCQsVYytF3Z8yx5voKkNhwjccDZYGju083jXoNId7ggWvGE/xs/9oyO9QVqVjOY9qZZ+9VAwiSQd0",
-	"5BK4OzxTn2IY1+HT6K5FNeps9FwtV7kFnwVWiQJKmPk9dyJoCVbD0CnP/XmhL6awT01SEnbwhPeL79xV",
-	"Kz4+GPTOwZ93AOeujbqZ0c5QJ2yuInR/OiGNYRid8PSs3ari7LLwrrPnVEjbfTmeCB5VrO4QzTwMNv4+",
-	"4FwRL4joI1ZprBpYJIR1wGw+7IenKR+xQ3vuN6Lsifdb8wSH2WUDYsG/EVObazhtMfGhj0gnQrzk2Ai7",
-	"SDXfyH35UVZQao+Q42YRsRl/eDZ+9OVXpRs7w8Am/2b3ssTtiAW8f0oIvzMycoTx28VbvJHyLiEOIH6j",
-	"4tRdI/4J2P1KvIesqfbUMTdJ+5CvVqlbZxQEM2S39GVjfHS1BlDjXXcNpNnffFfDlHu8qmeNX7xdj3LR",
-	"M0MoskbJYIeiR7xEEQgr3u2+6aBXT6R2McBiH+cdrJYVRjYPAyrYsL3KsBcSL3z4dB/UWpE1VCJbUZ8X",
-	"7KU1bAmp4IhLi3DZotxDCVvmBovBbjzj7KgFEyG53n4soMR731fPdnaV4cu7bq3qLmkPYQpMGK9sSZnt",
-	"BkA+pb2kckuYZQqBFlSo7mugay7obsin46gDTHqOSr4/Yz+ulk+DuA813x/PonY6ow8Hw+fRhzP3pVN6",
-	"q/fDbLnW15zuaGv37p7o1Lpf57Dnt3fin7UaGVhBwjFYmlLxxCVvKCmBgZz/oVmOzUZtvH5xJSf0EFJz",
-	"V3iC/llvlH7W3Q2JwYTRgoMhWC0aBtb4Q78wvX7hHY1BZTiiapcFHepUryxQVDIXEctRUeN6xjxGdIwn",
-	"TALXYCzl9wU2LgpFh31WvNGPaVTQ1o87uuX+DXKLT++OLalOgh6wTJje9WC5CaWqI6bgkLKiu6/XZzH/",
-	"kbXcJ2u5KUd5sr1ecHmgZLEHayrTkRNmFCkNRbpyqphUDQXX/siFPs9c6N0z7OhrjN1M6T3Wip4enuZ3",
-	"wKo312rWyfg75tozFKHrRNLKJF64J2Pk7anPHKjokfipF8NssaD8o+doYYaD++OamH4Uw9iYJ9AqGsyY",
-	"ioz9CLpAq1kWdIOdWmatz7Uhp3S4SWuAOenw5MAKRMMbyzJ8gysKrW88ELTc7sQ4icrQzt73qkK0+1hU",
-	"dhRj19SK3m89VxCVw7GNHw7I27eqXod0yYUcLziG5zgpmq/cH5DxLYbKbUCP1WyGfv/wbQprwb29aDV3",
-	"OonbBFvsZpwB1g/NpUSd2XEIXnQnIy7igWpvKiDGhUmK39kRVdj0Q5i4J8ZblesxVTAN9Uobe41IFkrk",
-	"CaCkxnKL6VzuL22ptG0S0N6dOe3Y2ClbtUBD4ONpJnBQTio0DEBNMlj2ztZJob2ADkGvpGB5NGXZO9ix",
-	"NjXhKSI2iXL7H2Nrm4r1U0p9/GqqOU6dvtiXS7+8fUV0dpKJAG7d9KJvXguV9cT1/Vt4ZF+T2UXkcz+W",
-	"we9+lgkRu6BjVE05DmmotwpXwyY6trB8qMzNLc/UPI+GyZDK0c3P0BsBqd0SuwuMUTNsUSta0cFYlmZr",
-	"/WjrrA2UqDrFitRbcJ1uuEZh6eF8m0SLe/wcjQu/Xz6ubUGDGMa0OIga1qpA3MvObbcK/E7uqzw1Ioi1",
-	"PzkYolhbGsfREXjH6+QfmnmuK8bYngpPj39mCCWJLujQEkQLcr9Q+QCwZP/pKGQdwh8Di8TgrGZinmug",
-	"GqXOBNiQlvX9K/bNl988eXT58GvGzW1pBtEK41bfroBZMLa4lOXmFtJakKRrZ0CvBcHqFNuoQfmqx+Wf",
-	"Ev6sb73PP+DSTgqX1nwx3yHyq7KWSQd8tLqMu6ck0DDGii7WQQEJcnjPpbvTWydFwnd2vupWMdsWO6iL",
-	"8nQcAl7PIN9To6GoImvuYHA9tToGPeWIANMjUfk6bONq2KafeXucpl/ne9rFuuSqwyln1Gx3muHxNtat",
-	"5rud6mJrrhXdM0TU5RR6ssTU56EdyFDjEjYed8Mpg6QqzJT2dX1CMiyXaVk23WkdVxJVv5RvEybkGiQm",
-	"YrhmlSKGrqldwJYC4JlVKd9eXMnonTI+cN2Y+fEzVZpyPwadZ6daYosNTYQtL9oCOXffXKNbMx/8eDD5",
-	"dQgpNuHtzoxvuSzaFsgie4yQ5tA1qNY1Ra9l25u/y+GdDSXNCHep+8Hygh6IKZiHw8ucSXutVg1BiTWj",
-	"dwIz5csFpzmQckPuQmf4EAst2YTrbmExAwe2FQBZkV1bYGRG7waU8fOYcF2bXWenfxU6NbICOsDrNdx2",
-	"nDIkTikJxjYuLnCdCcAFtlBd4Squk+bC7EfbNq0rSqYO2c7vQrvKM007bkfyVA/QvZC9hui8ysB231dw",
-	"T2XjxeXU0Qi5/R3M/7GYusM4pf8Axj0XYNzD+VPHoeYOi5IbvwxoBc3dZbHGe70J15qs/3BxgGUVnXac",
-	"ieWERFKqRZbRn1IJE79IqLzyDK3blmPw/i4UKgMZ6FLh9NK4/VLgfqVz63hu92OPOl1SfFzx1J4oU0ik",
-	"vhNrQPRufa6P7DoALHA0gPd/mi/ogKFwcjfRDob46fxKUfjvXu6mwE335nGqsu/hY6Zoue93Kn5qOSEK",
-	"FNGd63xHI7vAewGjZjZ+CheVW/ek2A9qgwIKkUcRZAxS5v4ly3LBl0sS/wU6mJBzrwBQ9hwBlDW8tz9M",
-	"+70hGAnJcnN6EKOjMeHPGgN+kMSCNrDakiwVnkcN1NnJwh0stQBBt5Iia+bEc9RAm3IP71H3dEP4qIBL",
-	"/XbiyfS8owM97hYCXNl6/UYc1anyDMwbDWsBm54xImj88VStLNbKXwQHPiUyTBGVMiHPP7nxn4Yi+c5k",
-	"NFZ5kzGmqzWEOGdiLTCANNwqGDCmdu1csbz7b8U0h2vyF+q4Me8aZNw2/ezRBK+l2hxuYBfQ4C4o/HZL",
-	"te6RkhxcjT+pdVQ65JLWIz0MdrtBV3Hh+zaWb7vck4Q12xt+naRV+lWHVCfcDpUOy6J30P9iuIfqC5rH",
-	"QUyQe8ltbAISiJBi6Y6chzFmPIjRlLCvHrMFvGepmAsbD4XywRxRq9IH64Hm7QNZub2u8sgG+4GbRQHM",
-	"AjzzzvJCzCpZWt4X8STLTaTb76XVoky+yCCdQ4k2Mc2U6XQX55YiKUNa6BbOvdDTtok7Tg7Khiw43IHs",
-	"NoajfmyrBlIi8TZcWH8L69rHZWDo69oIn8/QhfEblIJiYHFaH1Go599Nd29Wxfvo1kNpys3LdIaKreef",
-	"j6rZ0hj+nVTbAbEWjy409Yf37R69b3lDRlThkz5d9am+/rt4makeHrySI+/Jg2dqW+CwNCta7iHwlD+1",
-	"SaM1aGG3VWeGVLhoG06+DJNjHYcRoveO1WycN1yrHVOl64gb/eHreh2bv7IrVzOlbiGlil1HqwHnVUNs",
-	"GFfiH4XAuhYC65Gmdw9lvoZLDWzzqhYcUnWqao5RRpW0499zrunKvyn/2HV0jpqn+NgeVTeCoa7xT19a",
-	"cagUwyFEdHtMwccR2SfzOQ8vok8ATnLnV36EFMpSaPddkruXaDzGGqvEoJbK4XhFEA9jJcekPUeVRans",
-	"WEinLI63sKM90q+ZmnILdLG+VOuGgk5hEM9V3tsqnIZnmn3g3eNrd1XsMg6WXvPbAQqiy3ywsYcYpq5x",
-	"wVYdPUufHmdVyzTVquf0NJe3TWm8KegKVq9SlvlanyCt5pIiS5f8vfdAX9LeK1zSlzEnJcaOHgeIVjya",
-	"0KijFCC+v6dSWWdRCSu312p27bZzfIN5SdCrUlbZZ1WUdCmU9XN5YVni1WQpci/pIKg3LpWx4w3ALZ7T",
-	"MXlT9/n0u6187VPXJ2A3AJLdOC6+weyjG6tuEjZRdsGEnGZ5CulF8XumJBDWAbdXcg1667q5YDfo97hB",
-	"VBtyx5ciHtOVdkoJdE00J4HQHcm+vdzv3nrUyNhN79xD8q71cajw3TIUvpPKslupNjIG9nW+xPpb4Q6L",
-	"EyiWO7WfhUYQTxNYCJnihY20IKd0Pe5Uh6coQ3MpsA4LZ6QKeYwNZvLZTLxHNdQaxC7ar3Dohgo6FbSt",
-	"wz67BVhVVAANKy6c8Wv5LYxbfEYlmtHpAKMQujJ+1rhpBmV8CY4cCVtxTanv7tRxsslZCrBc2W1Rcxp5",
-	"L2ogN+a6rfsv8Q7t96o8uFkVaE744phg/LWhkg5GVlABoJJnKkle1fC6jG9GyYg7bdz7FN1IwMQD+34F",
-	"K8GYeFjfBmwZ2ods6FR4b3mF96Uoq1MtVquQaaSBL+NvU/r2pe2NOIaoap2Pwr+KxnMwbVWu3AiD92sW",
-	"q3H+M5qClDLlIdrMLTLbRunbxP1rbHknfudUxg4V2Kpn/w7jpcofyWR2BYS6OPOFqdcquaIYr0oKb/g2",
-	"ru+Zq1Vh+FE9qJ+fqODmyLrdiqZtbBXDNUiYyZdLSJla+1BZfGlnpjnA5n6tolMMK9pH1TvABUnhz3Iz",
-	"Pqz2/b2I+u+hWnzHt36fTdUS2IRPbxmg1rUFrr2W5hTEiqr28wK2bMm3TOcSyXslJWzwgSZV7DrlIZWB",
-	"DJMvHrYFzuBjSyWpGlZp4jxqe9CqI95m1RHvihiIvpeknHWl72Jsvx2oP9zmHq+mbfRWI+nhOxVO/mNx",
-	"+y7uBwpBzbWw23dOvHglR91CrGwPwx+cQuBMIcREcOuAggkBGYBrvFHxb1lYuxp9+IDCd6aaKhDNhUE9",
-	"jnr1BdI9GyD8Kb7oSVGTUEgvBxxvJKEa/pUMBda8hHIsNOdCepDRbVKijVInqcon9uJKXsnaOHi6xlg+",
-	"19pZNmImwIR41Qv2Pb6a4zUziae5WLvmVzI4m5gHxLDAplz7OK2gurIbLylvniLcGfq8hV1QxXj2DDF4",
-	"r2R40JkBaB6gJzXLUO+n88KNfMyehX6tn5l3lwtTsbPYS+vdskvg0rCrkVRXowv3/HOxFhkOluDCbv7+",
-	"97//ffzTT+Pvvrt56mhpubT00y8/P8dHfu5noLhHfhTGd4KOI0JoFmkS/P70MDmV1AxdSNsL9hexBnZT",
-	"uX25uZKMTgJu2I3/rlD4Z5hO4hZgxedAaXQEKEvxhsJYtuCG4a0EDitkrfI0hZSW4c3rdz+7r3xIKn3J",
-	"2RL0HNjKyTaf43Lzcjb+yX1G14EbGPZLD9yEm48bxww3GHNxU4t6TiED686sZx6RebMA7djf9eRx1owV",
-	"WRbU/1QRG7rXXLC3AVpFg19ZP+AnjDMMrHW7yfUVwkaomhhlSjEuPRwCNkNavOAiK0DjvPc43HC8ffGc",
-	"ffP4y/+iydHuK1BxkbBIUFQ5pyDJ20Su+9GzFZ8uYPzo4nKUjHKdeblgnjx4sNlsLjj+fKH0/IF/1jz4",
-	"8eXz71+9+x6fKdF9MReJgkYrt5ZPRpcXvp1ageQrMXoy+uLi8uILrDthFyjRHqwfPigsI/xmTgDM7sTA",
-	"WbxMR09GbibPymaYR09mphk9+Z+4WlY2efBjgB/BS/f25mIpbJeG4ULxNwT4WClHJDf4R5eXTcpi0e5B",
-	"MZ83fO6hmWc8z2z7kwElGk+JfLnkejt6MnJbmarFVQll+dyQESrT0W+EatJwDYKlHm9EelPIPfpqqqR1",
-	"kitIbSdhTVGn2enLEtifHl1e/tnDC1HRhPDY48tv3GFUX1Ceps/2DeJvVbr1qc42RLGtVpmY4oMP/uHD",
-	"tkjhbr/x3ZSv+FA/nJ1e8uFOi/YWVhmq9o8uHx7z2B0X+1maIu5jhYY7K/0h2dlcD/4l0g+NO2wOtr4g",
-	"d6fMHaf4WsKh+fWVAW7r/4aSZ7qIqVDVg+RPTq7+1xfffPXnEFIfQKrwMK+cMIiqZJ5iuVES9M+KeuV1",
-	"AvtfKxPqOf7ZT5R3/VvX7YIzGuOMPu+3dSqiiVK9T7V57sgiz5GmHTdCmbXUfMQUWTL91uadsOCPlt0r",
-	"jWxbpO5gDogwHpAF3Qquze85oMPOH8tl5lnScbXo0q11kJgU2D5KbguAGDdkI1JgNxswNjEqt4sEuLGJ",
-	"VNoubhIm5JVM63EGCXOaQGn8Pw21eb3SVwtqcUqSsqShwPtVhn5pb4nGiDNR72tkKfwy+xEMpdX2dfV6",
-	"c4wf98IZSvzox9i4/LBXQdJuUemZEYr9QVoqXyUozYEkRdOilwBtXRe9RGrrOIZgBDXyXQWZqtMIqrfe",
-	"B0dANZtL60/Jqpqb8q2TqrQ3DtGHcp1qw2u5VmobF/qwuHSjC1Saa542rhIBlHelTxWgvGUkBgpbE6F6",
-	"LBW8ie4A9+Mx0uHA68tXW3iPaNNBAiQeQ6rAjsLonadsyg2Uhs+SWwuNAs3Dm5Wj3b3iWwpZBAJF1/Ce",
-	"1PVBtE46QjCGEo/N/StuZwMTbDdS/2JQ1Z/6TJiPCXKquduAqnIshoOw2Rh4ZhkvWMDbv4ivSBYvwd+4",
-	"zx6rb6qWzozN/S0L4k/zK+kBWNH7e7RxcSXbrQs8PvbtC5znCY0L6n8w5Qi762lW1J8ZyKYIdNtnmLoq",
-	"1W5QlCtw0t32ziq9jW23Z1lWuN+UDEXVqZpRuV2c4KKbahzf9z/zxkss3+wBtvEvvLuRg6P4zJBTHfl+",
-	"27RfBzV5/vvd61cNds8T5ATyWHo/JqaaM24o1DdB3/+VjASP7NtH+ybUhhusKv8k6IVXUoQ1QQ+uMOzx",
-	"o6/9lg91GL2eUHM8PH74KCYAqsbYedtaOMSBDa1B5YK3soKHHhe5Vneiq6x4QGgQITurUWyUrU4pOsq3",
-	"RCQHQi4ULaoQGaHuDl5+fGaYFUtg/1QShjjIg06NlxwFyEPtBiap+nqLjLyBhEVs0fBMH+d+CY6TQHE1",
-	"w+ANQSVuPymRyXfd5xfsdbXSSSHVtRNBW6fCTxS6+fEyiZNOjZoLFULSMMsNpD5bwdIvTn1l01wDruKV",
-	"dHrLXlkdN0RrGBYrZX+6cc3HUtkx7oObPyceBBBrMeXY65XECIJKW/f5xq/cjVTWGzPuaTdeXzqwirFe",
-	"iEXONu7Q8n6oW1hZpzitMghPbhYKCeUmLCz7043Tq8aUE3vz55hsJCK/cOv6i4HTaUjFG7rLtUFeHd7r",
-	"c04j2/tlOIEofdUrshcVxev+BiIq45BqM4QYoUuoUK+Sarz6gq88y9TG+NwZChUOssPvvQbZPRPWBjj4",
-	"Rgfai9Co9w3NvVy5+OENdOGCl5ROOtGd9CKXc7dNS1E9qBJ3Ltc2noanlBr0gqGUId9fP8tq96EhTCs2",
-	"K0jXTV1aCLIFyh23U1IZNlANbdzfjz+IYE30p5t/digS4G6ZwNTHDFcVGixbRuHW5rS6TEXXGFiZOXjv",
-	"P1Va02sxqIFJ2ARjlPC8bkIwwM2VLAvfYl6DLQIFOjpSaKNfycpO9+/q7UWh514WRDvdpq+8456VhfLN",
-	"H11d6DiU0ykMXFa08c6aAcYiZZVKzB/NRmhm4GKAJ2Xh8i33z8TFu8+BjbsN5nSMvFCbirHozcHODL0S",
-	"U5trMI0H78/FjWaq+UYyq9RTXy99AQZ8/CBal5mS8yLrWuUN5/Sb8Mbz1Jv98AbSmzGd30+4rgqcXmF+",
-	"xv77zfd/SdibV39xhv2vMHmDrizLlspY9vBL9pP4NmFfXrKlyDJ3YK/Ee8hIw3/4KLm8vLyS4StmRApP",
-	"2eOHX/h8er/YM5FBwh4//JK+9s7LWyHThD1+9Ai/xSDA4MWQynr3mmXTjItluDRVmk25dD9PAP2lpAPM",
-	"EHHBB5LCyl5JcssSo0tfoMDTGIM4cy0hZflKi/nCJgzkVKWhThw3SBS8zLcLDcCM+CcYck2g6pEwjJ6j",
-	"enFZxiAL5apsGI3hIkWJnMHMXknH6aW6gi3IDgkxofi9358R28SP/UqizvKU1JWNMFA+jDqQMAdugDzb",
-	"HhT5yzyzYsW1fTBTejlOueXdJZ1/ARW0H8hc8X32M1d2HxrEXFkV5Otmrvj7vo/sJizBchmm3OOVRbgO",
-	"DXnx0tfHjmkLb4u6kSdSFMqClcNwjO+vH8fsPjSkx6l28Fp+Sydf5+O3LKAwNCu9tBWe8HH33IlwzFkK",
-	"TGUspbHEmaNS3OFk/FGpLTEUi4Qu+3LJ3nN3Pfz5LWCqLPLLhE9vO/NFCcs3uIjZ8ZH688gpJj6z1N97",
-	"+pB/qTZP8FJA594P7z5QkjLmdGhQK5CGcmBsmV4eINfdoYcB/D4DoYnd3lWRCE/EbjUgxGHYreyyH7tF",
-	"nhtKLhUXy1ahJy7EujWznjGwnGQCWkJGy2Z3iBo9j4QEmsp28HyEKokCvT1k6nllJHgCnDBmKLxhsJt+",
-	"32HPuKHdpwaKHCrpt7fMe7uqPXqouhp3pssQcToHpveJZiOUMzrjAJlCLA0aIjMwg1RSEdp3AQbxthws",
-	"3/o2fZfmDYUvnNPBglMZ+lSZFPQJVDZWTW/P60T5tkD1Oclx8u2gWwJ763eQ1B8ZxOsw8STbXdX61mk9",
-	"PUrK340MA5wbTTP6NM+MQNjzPTC8uDnd1hjoqGhj9anSWrk1ewDGiqUH1Gu4fqZ8KpmyKbcwV4hRQCbm",
-	"y3ev2TePHn3x5NHlw0euiccsCAABaoY4LCZxbHIlU1jZBcuUsfXnH+PzT1guxUzppWthEvRAr4Q1CZtq",
-	"WIspmAThH0xyJad8TdntU82ntwiw4wYoleM5ITMwhhkLkF2wV3tVxyIe3UCF54EuJxKsRf//GxNZ7vkq",
-	"r3j792HRG8JTAzkuhgrO4GyaYY+U2WMVm6lcM8x6MiHsVa2gejPsnyiZFuRaaCXb0/m/rzb81E3nymSG",
-	"1nOgTqd9wp+RulMhw+mUnupLhpLvlT77KUCxB4cxpqFGy077rVUp2l2fIcg0gILUNtVPU1GqE/t81aWa",
-	"7BpSaToBt5RWdtftsW4/iNb/HkfQ+hSHz3rn2JHKirPz2+LUT3jgrAc9atb9D5n1CY6XdX3nlAtb2znt",
-	"R8r66MNkPfQx0jilT/QAWZ/90bEe/tBYn+a4aGX39yulrfE3zuPMF0GKhv8FqEGMcfD415gOuJ93n6BI",
-	"02rDgE8XmBmPiApXknBe0CJGdAWKXJmqLF9Kkp0LlaWmkqf8mUFkPhsq9Cjp+ilgC+kX/ymYa6FGzuaC",
-	"feczcZ2lR7grzAPEe4RE/4xA4OTUJCxDVIYCH8L9kktB0Iy/INYeR4y5zwxTG8k8PK1xhiRkWQAPxL9L",
-	"6H0mZuRoCMCOn/mbczL+RZaVaP0auI/ZETapxYBxSw89vZJEslByF4qIIHzYzZRiLwM6YagAwEKZJddD",
-	"AUnjwSgD7iPe6x96QVK+4UpatVOayRHqmayBUk408FvD1GwWAkSFsVFvBzJkBU5iTxDUmfJGbeQNBf6V",
-	"CyFTXyvaPWqJW2nNyjRsH6CzBv30St6oXBvsRpkSFSUs1QX7dsv8nmTUNCQ1UqGla5HeuE428obmFAME",
-	"CcOrgYIEfGvXqaPFRkbwrPdxTH5FmMoIE+JWC0N1NJCULENNL9jjy8eOE33QpNsMJR2akEyKOcZBaPIc",
-	"f9kdczvaiIX39sHUrOuCd7efqBPITQcTaH75+cX464uBonPL6v01bvFYOSWhSJGriFWiUEWshqzBVj2i",
-	"mlZ21wyvAXSJQ6lan6Y2URL4fPWJIj9zSI1iYO4ovPcdsvkwoXuMCd2HeP8H1+wttjoqUa94fLAgvZ1k",
-	"dIrbnlZDgSs/05bI47bgNqSv+SMldFWBEU88cC9J6fc2sLw7jrojiZQI0KiWCePxGyC9klzCJnbGmh3a",
-	"n3pn9NsNlaENtReGZ5VnqVrZKrM08sj+nniw0rAWsKlea9UXyDfY2SBnQupB3owvfePpEDnkf1AbtuSy",
-	"Atam8ixlzsogZK7Brn9q6BP4Ejo42hY0nPmNd5PPWAqZWAoLKQHMUX5MyLn5mv0kvkVV9cvk8vLSGStO",
-	"e8u4vEUz6kqWdSR+KLQ7zGDBO8XQuS7U3QKuvERPn6lcppiW8pTdeIX+BnUYnE08VwWk2+clxPwzN7Yr",
-	"SfhRO1gkXk/CR4rUOsQrV8sV11AYFTzooFdSq01C5tFki//3WPqpmM3ci0VVOXdSEq9MbRUU3/CtuZJG",
-	"LYEuUDEzZ7LFdLqIwKO18ubEiZJiXuI7eubEDJN4iG/25W4iewnZnFh7Ali8xBvvuHR/SjXWJ/lz4oEO",
-	"6UZaFjYCbIZPlewy4jJpPoz1YqhAfFLiC07OiDEatXn/BYXj55KKNw0Yh4+olJV6wmiXCclyA0+KFaml",
-	"sCqJJnoBpCnkFBJ34KeYS0d595heKj3oIrmUkYrspTW1VCKfeQJp4np13VC3mDRS5oz4TY6NmAfxB5k+",
-	"LR3dKESWiGwK8kriAyRULtjrwo3x+PKbUMagBO2fKY2+IlbwH9ZM49vYfnZrQDw0Ovm++kWmSkLzvipc",
-	"CRM+vb0YLlWEUPGI9XYTRvY4NAtI/4fvfH4sm51nxm0xwKFvdLLqzM+3OEAx/9Nd65SvGEq7Lnrsd72z",
-	"/9gggZRZhYRxSPSSF1rdM/X1uDthBnDRHJjfp+mhqdL4fH00Fck0pJdmcBYp/DQd9gHWrnlgwCcvt4Mt",
-	"sWfMtSY0nwU3C69JsWmmDKTMWA2OWYLOhi+gckRFcUHsINgJ9kmB40fXPqivSLbiK0AMALbga6h0diVX",
-	"Gm+aUPAagv5bgxaz7Y/YIIr8586+dzjNj3XsDSK93RS6QGzjig7lFMfOytqQtAyV4mUb7tRBwm1wbbE2",
-	"f8FwVB5pl+VowRp57i8KKm/EASQe+RMrcdHb6QvLJ1kFlMGznFkBvzVXUs0SD2KKoFJUPczH4yLeVHHn",
-	"5hPpE8fbS2GMr5smzJWE91ZzzG+lkn8e7gJfV/mT3izMBdtRDNXMX/35GaSJJ2ow8BO8NsPqyzwr2d8s",
-	"1MY8Kcq6iuh9WZX32+7KaPd+ZnDrJgHhk+5KUzHHeOaHX7nvl0rDBXtJoMck7qcLLuT/11i9Y6dCwAqx",
-	"8V3L//9/Lsff8PHs2fjFb/96+FXy1eMP/+uo66Lj9w1R5/kCprcH9fg5Sp+1d6mg72QYNxOg8sfltjTl",
-	"Qj03X0W55KDPzK62v7uJwiX+IU3/lW9znmo+jW5oHV8Wcz7rsC2a/OkUfN//UBoKdddPtd95ZhC9Xgay",
-	"Ncay+C9alfrKAtyRGAOo8wem9Wmq8wV1z1eXD+JnSEV+WM4otPh2rl9xPYXs8Gnwxrf5tyggSZMZ+vBY",
-	"FSQ6X+8Qzfx0J4fvfzBIL+yuJ6JX/ZlhAL0C2eJmsF/51mOjQv07UmKAY6NpTp/mmVGQ9nzPjCB1hjwz",
-	"hmWL4sxo43dEe2o5MHybM8XlxNENfgIUcy7wK0CtsjPLNaS5n/AMoP4HY3HsrucZUH9mmDMgkG1vbeu7",
-	"ov0UKOl/R1oMcQo0zuoTPQfCfM74HPCyZ9BzYFDGKM+BVp73aMTtTF9BlL0rsOsQMVvVclxOjB6CbD3z",
-	"ncB+xTwCkCmk10reFBEgwbdsFmojGzdMMfEz3jEBRXvQLTMsV+3UekNUZ8wZ8ZyFzvIAfM6EPRT9XNtV",
-	"D/5lxD/hQ+NVx+PLxwEXuyjuVQCs7696uRdfiAza/P1OPfn+Zz53UwlToxJgPNPA0+1T9kWRD1KkIQUN",
-	"pkgHoeqPpbP/5Wz8Skkg1m4qcfvw8vLyGC+/WPI5PPjHCuZ1DivSTSZCcioU2SVRxC9GQ63LyD2AhSwz",
-	"Hs9+srVgKBGLZxkpaFiruc7AyaHslQ/J6IvLx1FM3gjFB1ILAtN6iPPB5GIS4zCUU8YiKjzeDPsA10df",
-	"fnWZsIePvr50m+eLR5ceU77gqxW3i8oVkvgnHCRtBxnzzvXxoaiBUxR0P2zrFK1OlwtfLUJ/HiaUn/Tg",
-	"RlSFmOeMeRrmf0JDKrxhsCPPd9jTmNp9ahhzqiRfE9hjwQnt2mV1Le5MlSHk54HZfaKGVTmjM1YUC5k0",
-	"qKY4MIOU5lXfPVAFLWpUCF+EOOiZgCz1yWFcuwM25JNxG7LChGUbIc2TYiwJJdUnjNLsE8y6v2DPfG9S",
-	"TVS6padTPKux1HVcz/RdHsTz2ZfjKd8ybm7B1xuv5yO3FBKOx5Zwc61m8dTjlFvoHkvSjU9OAN/zcx3P",
-	"rLBai0Wj1Zls6Y/hwKACGxI2bosaFBq1LDImK4Qei1T5WyHTpgV0v406a3LU81/dMx/OR12iUQ2uLZU0",
-	"P2M0Xz/5E6pK/gWDiXzqr6eitPPQMHpSQboGsNPAAe1KUmUR7kqPIVSkxol9ogpSMZ8z1o+CEBpUPRqW",
-	"N0rtqBfnP/Dr2OmI+ltoe4f5+j4GEujPdqvnmwE3RvQYeIdvwey9FJU5DGneLwn2cY4KT92TnxjhPQNv",
-	"Bt/tUefH7rODHCPIU94h3bavNFCyKl76N1kZf8XbkxW90iNdFaHwKVamxGxvQu/CTEylb0Nexwq0UGly",
-	"JflcA1WmIkAvcCo4lTDDeHlZyeyoZKR8ZpCR+NTGqy9jsjZHpfFu8Wr7qpMPdufbnblUzRSOwOBljopB",
-	"3LEm7Xam1bKXdRJ3ovLWYR1nPVl1t8HRsenGEdL+lWp6VwqWi3oeQMH+M54ZKN43USoDLk8d989lWiSZ",
-	"J3fBmyKeTAp4OaWX3sqdEXFunk2nsLI3F4NfcWKiTdiVSpJzoLqVMtopZUWvndzgIBDUGnSaQ6NMeE2/",
-	"I8vldKwEaAnJcj0HOd0+9eD4whdu5ZT9U6SRXEmtckl86x8p+7AL36vfWVWgvtyJDy4MpA15LjQLP8be",
-	"guGZeT07bW6WH9knzG6eP8rMrt3FpWXqwmomx6Kljaz2q9Ihp9CrF5TM5evTXTSs/jvf7fmtvh/ZJ7z6",
-	"fsmY0swd/GrGcgNd1topBgcqhgNdBqIwCGmkDcv7q+vp/NbWDetTXVirAg5Z4v7gQrsFzpS6ZdxWkjit",
-	"YhO9Wxlyb8FL7e6gmfa22vA8I0grQxzap6frsz/fbIIKDU5Z1Ld8yXBVfYs++5b13X9wEPtM10gZD7uu",
-	"8kWrt293bYYg0QBev4Pz/DQdf3VKn6/zryaxhnQAnoBVCidgp32hctuSzPyWmnzqpSpwGoMfN4E25xxt",
-	"gzM/4SGD3Q+2IVxvPQ+W2iPDHCmeZE2hBbTu7QdJQfm7kWGIw6NpRp/oweGnc8ZHBsmbQQ+LIZmiPCZa",
-	"eJ2CWQ6fEe98m0/9kKB5DH1KmII653xM0NxPd074/ofaDNRdv5Ni55lhbocC2Vr2T+thUaH/HWkxwHHR",
-	"PKtP87woiHu+B0aQPUOeGMMyRnFktPO8aLMq3gl7tgBJbmyDnwHi/A0FN+8Tyn8xoJngOusp+8XQRoIR",
-	"h/Um0cVEKGh+JwoMIfHFv5N94Ml6xtJeDG0dDMkQpaRv4nHXHKa5FnaLpLXqFuToyf/85ohnQK8DzXOd",
-	"jZ6MHiBRfTf/CiELvjsnz/03IeS68pXPm658gy6symeKwal8EfLsKl8F5KbKVx6EvfpVgPauvozw/yrf",
-	"VAtS1Lrzz/724f8GAAD//w==",
+	"7P19k9s2si+OvxWUfrcqu7XUeOw4ORu7bt1yHCfxPbHjazubu3UnPw0ktiTsUIAWACUrW37v30I3wAcJ",
+	"FEkNNZ7s+o+zJx6RINBoNPrx0/8azdRqrSRIa0ZP/jVaAk9B43++eM8X7v+nYGZarK1QcvRk9H4JbAPa",
+	"CCUTNleaXb+cj19xO1teX4ySkYZ/5kJDOnpidQ7JyMyWsOJuGLtbw+jJyFgt5GL08ePHZLTmmq/A+u89",
+	"Mz/P499L+Y7ZJTANa6UtE8Z9OGHTHUthzvPMMqvcM0LiYwut8vUXhlmxAva7knBxJb9XmnGp7BI0Dqdh",
+	"pnRq2Ezl0rqRbPmdHVvy9RokpIxL93+zpdKGTXdX0j9l6LEtaGAGLD6mYaU2kD5lQm5AWqV3+Oelyg0w",
+	"nWdgGNfALL8BeSW5H8JY9xBO/+JKjpKRcIv+Zw56N0pGkq8czbiZqPmoSsy50ituR09GKbcwSg6Im4ye",
+	"59ooHafntYQPdjLDJ66ZmuPi13wBbApzpeGiYR70Rm0iK/7hJ5ALuxw9eXh5mYxWQhb/jk3rZerewsHX",
+	"3C7LsUV6lHv+h4b56Mno//egZNcH9Kt58DKloefIhvElO2YOK/Xsy+ySW7blhmngacKUBGasVnLBLF9c",
+	"sFfCGCEX7PGjvyZunzJgjx8+KmhDJ6VcQDgGTeR55MhzSJCfuEzVVoImytRn/rPMdmzrpjmFTMmFYVYx",
+	"uxSGZeG1pr0qHpggZXtR8iexEvZwNs8sWyljmVFsxeWOCQsr0/h9HKP6YX9WA6PwD2KVr0ZPvvJsQ/8q",
+	"mUZICwvQOKE3WqX5zPYj0Zpeapqg//kE8rxVuYV+c9HulaaZ4I8nzOOd6DsNI5pn4X7rPYmP7syatZIG",
+	"SIYvNMAKpH3DF+D+MFPSgkRm4ut1JmbcTfLBP4yb6b86fqoY9SdhLH11f8Vefqk54+FhczH6mJQzegvr",
+	"bDf8lGLTcQKnmIajd+RWjQ3uH3uAz+C4z/DuGXjqOOYzabZ4uuKzx2duN3VjYDXNdsNygh+0EyPQswI8",
+	"I/hXByamH7WRkP73W5HyW3evDEpHHLELEafuQU9BfGlY8uGQTbTDb9+KcM9zDcNO2I14/OiQZokEeyE3",
+	"Qis5uDysjNtlD6F83OzPa1jqVAZuIk9lMrfa2hebwam66UrPTUnJzfA0dEMeZzGcwK2o972wVsjFoPTz",
+	"Y3ah4JweJRr694aloh+0iYJ+Arei4Q9ZPvi0aczju2/AoPmyFXZJap6zYZwZKiQTFmlK47yjJwfd5drI",
+	"XfZ6gS+EWZvq9JyRfA764cCdyMezrDQD6yT8UZjh5+cHbZrbkn6m76vcwNs8AzPwFIpxG2dRcVkIyeZK",
+	"z+BWJ6WwcQflxGLULlxYmMPEgMW7w9K2GLaJtDWz/WR6vuLOOJZczgbWbioDd1ZyXnF9M7gc9IN2nsRr",
+	"ZcUMBmUvGrILb0l80lQmMiwxaMzjtKA53Iqr3nA9g2xQGtKQXWi4xieJhvTWsDSkMZuoR1+/HfVAm4Gv",
+	"WhqyE/XwSU89/O+BqYdjNlIPf70d9cTM5nrYA+zH7EQ/etQTkP4xMAVp0NhEfnX6hzDsRqqtLLzx9Pzt",
+	"iKqMcN84m7kX+UCzwg1ZakjXMmoFU5Vi8MMCCfAw1LAc4AftxAL+WVObznno1XiQ/O+323Wtphmsjkx6",
+	"TU/8pefk/biRuT9jfkj2p7ffP2ffPP7qv/5MZCQf+7CbSmN22lN61FTnMvCO0qCNG1qGIG6zn26Mv1HQ",
+	"6hyk9EM3UbSykC8MM0sAa5IQa1U6Be2FltAs5RZq5PZjn4XqfuwWa9nNN8xorQzPhiYhDtqRHfFZItBb",
+	"WKkNH1jN8YN21pvfgrFazAaXvJVxu1BGl4+b/XkNTaBi4GbyFI/c6uC+Bav5WZYQxu2+zSq3wypXOGKn",
+	"rXUPmnIWA9PCDdlIgBB0PXkL38HMqmG9FjRkF8oZfJJIR28NSzsas9lN5n69JfWszc4Qey3H7XwA3omB",
+	"+d8N2GkTReB+98bAdBDNvB8i/Sdu3seQBVCP6uN80xSVVJ65uw+0FWBGT+Y8M5CM1pU//Ws04zlNqSWm",
+	"5h/7mDi60OgmkjKWjOZarTqkPyUjkXZJX0hGwpgcIllSvy4VW/ANoDM4Mv6NkGnnFIH/dg9/TOopObFP",
+	"GnIQMoH2IJ+q3D5lEiCFFFPtuDO1VwL9125aBRnyHBM3DqaZSyuyeEJUxo1lKd89ZXxqQNonTK2hPmoT",
+	"cX3+VGWHqrk6ZQ7X/6OkrvC4p1pBdL+dvxVfUNN/gNOlK0kb/+3pXJ//m4IKSKfSq/qFSdhMSbcexiXj",
+	"uV0qLezuC0xTApmv3KxKIo6Q49zjlWmUC63nnZyb9zGdCrPjwn90TEApZs615jv370p+X6tzET5Ynyt4",
+	"sHs4j6RYytGdehNy747SaCVk9a8PD6hWO/+V7LnHl5eXyUjmWcanGYT8wM4CovXFjoJgP5+vddwgKCov",
+	"ft3lvbPLitYZDCI7Wr7yMcZRmHrU87SBtKAhndCBa5Vg7oHWCLJ7xj87sfDBxmnhxmbcsK0W1hIRTr6N",
+	"VmB51hoawYfC00dmhr+3TU0qC/G7VmmxEK3y62d6yj2/Ac2zbJIhm09Wq8NZvVYWnQb0CIPVFNIU0jrj",
+	"qNzxSzFVma+meFl8GC/U2P1xbG7EeqzWxBrjtXK3j/aM8TEZBS/apCvZK5mgnZ73md4Vqk2VyoDLyo+T",
+	"dtH/i5yBtlzI7xyXOo0L7EmvLbm8maSCUuk94QekZ0gM7USbk3WDMv20un8lsQuGTKqH/bdGAeJNg35i",
+	"hBeypz2BEtXVnpf8Hgn851puWHzoJyGh52KmvF1H/ZaTaprm4FmvfmJfSrOGmS+QEKYq9JmSMwhVD530",
+	"RvcRdPm3zeq7HN5Zz92fRXWYWjgXUWndW+hplUHXeMVb9yy+k9PmxeI72lhn8Arrs90NFuhIvoLoasi/",
+	"EF3LqXJQ0OQOx+sjwLAgx73YZnyH54YRejj5fdlX7HhlWsdExP0zUkrZ9WmtFJzHMCZKEEh9NfpCYnSi",
+	"HIqOHzRPkXIr/uElvfVV86cKuvaVNk8xF07lln5JUEejhwQVRzFnV51qAhUqZr1WrNO7UaXyULdpGOcE",
+	"Xae/6CGu6q6HDTTXZtOJsh/Pq/hwY8CY4BJsK5CgJ9/lqxXXyKG+qqDzafg20Hif1U/wMOa6x4efY87G",
+	"4XfxupvkpsdQ37tXfjENw1E+dI/BfHrz4Vg+hzTmNODWl9EuhLGgmVmqrS9y3S5BJkzCFoylyxzrxLrM",
+	"JSTKqm1sOoI0yODS6TTiy+KdhhEtzzLee8zirdioqzL1sbuQrrwTHVLfQNR7A1iHzNmK0hypCtiwsD9q",
+	"dlPRmSrGpX/e9JghvhCbHdZCm8PZveA6E252MmUZt/hfVADtp1fNUumhBcTm4PPWOi8n5KFFRsr4rF2f",
+	"xYdKi7/Hh0Oex+GXNYXcu4/lY/TxsUJot89w4Z3YiCHtPqYJKAOUkOV2tXaqUG1PkAVs+ZgGpLJ7fNV5",
+	"82v1AvEZhmhe9zWXEcDDEffUQ2KMpLS1C1lbIc6+UAnXRF181cR+XWJU2KBySgsRUF9lfZ/LU1Dhy/KK",
+	"rN21pXQvzm+L4hvKE89tF4BMC6dXs8OYKcm2SzFbMkElF0pC4U/YLkUG5M/u5E7oatF1itV5OoVQHdVE",
+	"H7ezTXytRSIh2+LRKaSnBpYpnkLKrFrgDZAwu1VOrGbAe1y4tKyDc3THbjok0R5BjrFgCOWFKBz8M+eZ",
+	"MHg6hBwb0MKfuBTWjp2agnLVEuB7Zu4WxcCf1NgtCq+HMHfPf7DPFkMLh7i3xXp/Dnkfw/9jAy+Udlpv",
+	"g7CzPCGEmi6htz5eafds4cc4GGnGZSow4TSixG5A7zAblU13njOtYv42TxigkhtMHffv2ZIqAtF/Cdz0",
+	"0G+fh4kMY6HeX188yIUPQzRiQoX6BTdSbnmwE/YvGadKoT+zae/s0tlFS8hSxhfcaWc4LLFlwrZK97ZT",
+	"vxeFw3Z/k5wYm6g1yHZBRwhJBBeVA7EYasdSSfCrX7Ep192UGGK1mI1Y7LIFzLZGeCJwGucs7lGvJtEe",
+	"VfenXNfm35mCteTZiPWSZ2AmFdWilUsqlaZxLjFKSTC2cVuKc0xHvdwbikdolcuUae7UDO++bN2RUwIA",
+	"4Z1mYbXhmUgnHXIqips0IXkkFZOwZXPuxJZUdC6QfMKw2ZLLBZjKTQvSXbQSNqBZqqALE0aDkqTjFcBj",
+	"Ya37Sy0YuHKga5K5EBr77NGuw9S9hj2vr09wH91fuf1ZvA0h3v5NZNH+ce98xGPn9Fsey8/8UW1ZrheO",
+	"wQutP5h9Um3dSpfCjE0QHfivHXA9SkZOhI3XHKH3ovbft53MmtsnIufSbfVkGV3hz3NyjCUEwCEMy2Bu",
+	"y3w4qSzVc0autR7hKJqFhhmITcyT/Jxrq0W6AJMwpdlawAyMO6VLrtMt1zD4jI6bgwjCSQZg7tg8X7tp",
+	"2aVWW8n4tiL4Kjahu/EclTudCPiwFhpM10Q/fHzXCrlDT/XwKfVNGftnzqUVdhe9OML+dl1UPLL7zLC1",
+	"druVBjjTFb8hoInD3E4D6WS6myB/xc8vIjwGs7YAOvUmkmN79ycntNFRiTmo5oZyT5+y6x9evGcPNg8f",
+	"+AH+Fz40Een/vGaZMNYUPuTTOfFkFxaSLy7MAija/XIrNUY/786n5BHohknx3pOsBRIoJgXU0ECbfR4V",
+	"G+FQSN52xDsWcq3+qONCr92dVRNWvRPBq7KrtyutRba1vt9b1vWcYcxpVvpz+skBZ6PFIJcJe5qh/Nrw",
+	"zOsMK54ib1gsUlbagonXGnW8FZx5FU9/U7mexX86Zq7m0CqY/kZP7QsUnAnOuxiomMUR8fucW1hEMxee",
+	"sZnSWhmxEXbHZv45p+e8fPcz++bRoy+fPLokaOagZj5/OEpGzx+5//nS/c9j9z9fuf/5v1Gt8nkpw/dO",
+	"vGJT3KCthwwDdC0GHRljpKjwB5ucY+JxdCefQ5Y9R5O9lbMOCAABqSwV8zloQylZmE0vjA3mBqZycEMo",
+	"40xtaCK3cu3OVJavmsxGYewXhjnaLIGnHlHvsNxCQJYeLeg7ON77C1vytKkWL/M+yUM5XiQF1Id/J5zN",
+	"SQmoCSWrIuGqiQ2HR0W121IZOTo8xcK6k70YNLlWcOU4bPQsOE7JuFmem1Gc2cJ4piQkbAoznhvYyxHi",
+	"O4OILeR5gsygS12q7WfOGoazAqk7ZWy53SjJ3/G6xHFmjp2coUjpXm5kxVJ1x8xeWe6xq0Bx05C8OnM/",
+	"eSChF6/Zw2+++XL8cPyYWcgyw/iaa1u9B6Y8s2I2Vnq8AL3iciyVtsuxAR5SKOLXgUqhGqzGu1vyDOPT",
+	"6MsdJaNc8twuQVrhrqSUNLupSFNw9JDKjucqx4rXmZLzTMwsOVfwdswloR8hWdQ443oB/r+d6TVKRtPc",
+	"4P/LuLyp9kagoXmWqW3xL2KwDapUsOD+P1Vux2o+1njj+NfGRaKp++d2qbLyp6CUqbHJZ8txyt333R/H",
+	"3B1C/MduvFLSLscrYeYI8I8IMLggdC+U/zWmjOdkxFdTschVTgkxmdNkynUrdDm5/0QlyD0izMo3Ukhz",
+	"qo2vzkrDHDRQ0s1MK2PAjIU1kM1HlC+c8bWpPO/90j6nZ+xWGiZa/MG95vaGr2BM2TiUlJAb9xWxWuUW",
+	"dcg4q6BqouTzTKy6KI2Rs7lFV5lEmH5g8M+c8pCeMs5QgWIqt0ak4FF2cEMpNxtPW6EFg0xDaIWeITOd",
+	"sy3XEhMNSZofiu7ZMlNapDBZLSZr0JPVo4nb/g6VZB+T0TJfiVTY3WQ9sx1fMXm2XuZ6kgr14dTPWlit",
+	"QXOba5jMOr2zJ8LqA+yto22OSRPN4gLNM8kLY0/hkl+kcItjmTKmgF5ag3zqQz1VLyRi38sKhP+tfaFh",
+	"ne4KMVFnaE0PT9jV6N3l1chdMFejd19ejZyBfDXiU7UB5v4dvXRQXLQH2wMlX9HjhYHTI6k7DPGObJKY",
+	"r39v63us/E2x8jd7K3/TtPLcQNp50kHMfExG/lSfsPJf6c3Y0nfAtRm0hHTv1OWU8xUn8QG3FXxRWW65",
+	"5ce9VsVyf1K0ez1OHHp6YG2X7sxh8A4EZm1jVyn4QKRNCglLRHFnDwmIyjV6RA9P4PRhRwE3fXSKVJs6",
+	"03f66JAiPZyr9VPWt/D0YUR1q1KtYrk/9udmBVx2qQMvqNJv+Hy9JlO4w/izRj9E7Lg/fxiO+/P/Wz/u",
+	"7t/R474Ui+Wk+pX4E/kKbxWMi0VVYVxU9c7PQ12S3XVcq7tPJvmqs9zAg4TvbY+vwD3QugCnwd5yAZpb",
+	"OP6hl7IShHWPdBp536W1/5kKmxwudo8+kf3cZ4Kk+dQenEbTNxciy1dCih67XNQtz7ieKjkxFiA74W3l",
+	"GLT/e78LOev71t5+1SbuRywmlFRIcpTc/wc7ZPW/N9wWZzuUaUEZsytl1nhVVLS3Pmp4/SvfQXApJGwL",
+	"ls24TDPoeGb21fX60G8hQ/sxYU66zHynkSFU+qYldBz/QN2PhOSBcaETlsJCAxj2HDIjctPxA4Xms+cz",
+	"ygzZZRV1gM/RG+Mb4eGLg6KYfHpD5V0RNegTCVVyLlKQMd8Y+kKeMAOAB0DDU7bm2ma7p2wFK6V3T8hT",
+	"Sf+IXpwzZ6ebBv8WhdkwmoJTZ2oe920JGw2U7JMcHyu+mVTXdpRwQbXuS7n0LkM0+LlKdKbZE5drOG/q",
+	"eKoknAL30Bnir1LZ1QCmJWZLZgDLwsqEGfQwer2ktKVbIfcyPoUsJp8IkXQbhsTn6i1IB8ZB8jNxMmMl",
+	"ZB7Nk3/m6/vVvDKr2+Vl0Ge3Cmvg7vbLWHgx4a016a9UKB10GqixTds1U1kKpizKpZi/tCJjGjLgBk66",
+	"anotCee3VNv2tj7bt8DTU5C7yOPZA/5qpnRJ6Fpgeuys43iQAz2VHctetkqnpl1GU45yJc5QQERV59gk",
+	"1k5CiDoNcKAbzMC+jHZ/bHFw5BreEm/0UFF/loUk4oSP/oVh6OBO2BTsFm/orSKWr6geJmFTZZdMyFmW",
+	"p5AyXqRhRDTZPbkTydtxT2zBNsuIl5JxlvIVJtgYNwduIWVLlUFVTnuQd7YQGzCUqDxX2p/a7e1kilNJ",
+	"OjqXk5FVnR918vEYefZ4wU/Df2Lv9aRO7BijfKfyqR1KJRkgbtscWdWwgrQRvaI5YtmUJ3QMUaufCpWM",
+	"tkveFF0VhrnN9kehX+TUp1l7nQw/UtAhupkhtb8SoORbLpz+MkY/x1j7wKNUdpzmgKE0GBuFgS2n0bo/",
+	"xqJZ34WIWxexUueX5j1V8yZmkZgCpWEN3EZLgOKkU/MoYap9aE70kdS8WsclvH/uNBSas9v5vbLMfbT9",
+	"uMPFPVR4dU6iU2f47uMeir/X3SuUIEFOCxbe7Oe96EGszgCBQoLm2cTwzMbUX+YfYMZdoYuEcclgw9dK",
+	"CwvMX1+ZuIEIEkwfMFSndUXNnoASv5+vojSLOmaaDB76QheQBYRfCQgLaw0GbDvuCj6F2IM8ndxEUnq+",
+	"E8ZyOQN3OXDmHqM8vRTGYkYx72xoJjDAW+eCegnwob9cojzEt5MgehCnJRNgGLeddrFMEj3AKvJVTHRZ",
+	"splaATpq4qiOFpzNeYJsOKv3sA+Bcz13DL3iH5rMwqVYLJ1Z6B+tqsikU3eNMvSYVovzMyIST3WE9pjU",
+	"nbcXSEZbbpaxSqi3XEiGP5pjGFo9FrcFK8G0aoe/+sd83OIE3u+Mi1wK2opcP9JFoaIOfR/yJHthqhev",
+	"d/YNFPmYMdTJECB/UW8Bf3qXj+rl1qFm67SLCuVePJMUPtinPm4pKO0mpAEET3Q+n4sP4UQicdrNg5BI",
+	"SR9u3ve9/enGCPewvKnWPfJTFjlVJjJMqVPcqugLY3MOW+E4CGnVJug920PzoO8QJzfxOL/Z0Eq3QdX+",
+	"hq9Vuw2cQStuXeOttd/2L5ykjfZvF3Oorvbl1YHV1nbKnFU9bf38OdXQ1o/fRUea/hpm+yGtaJJ92etA",
+	"pew3QKy68cXmhEZumTJwzOgUhtEzPjxGwXgPt1XziVbo0lxm+w7Q12v5DZ12cHNmU04Ub3cf8fUaZPeC",
+	"+h6hZLeeyTRWo+j5zmfi7yEbtU6hi1qKOxfU0qHgHvsF22J2iddMq0RPAsf81sSAdxR8g00HiHI6Efvr",
+	"pVdbNMZNpUddcMU7wTDnWea2PVMqJdxYQBLpdDzXyrhxgWu7/GfOb+KOeBz6Pmrrm0+vp2+G6zc3gGBr",
+	"vwCGEnTtCvBxwdfeBW8wAXc2UM9CWvXV9qJ3YQEPcwiAwj2yicdmtyrlO8SQtIbUjYVSqdM5EnbtARow",
+	"wHaNiraQ7OtL92sNnE17iCqEkDB1TJ4CFxfHQgO/MirVoyFxY9Lie1+OGgYxGZ9ixQSKIbUBveRYA6cV",
+	"oj05wRSvfAwoif2kDuVbdE8hacQqQJjsNMqA1JU4wGgTIanY3jBhnzLuf02ZL/ljWxCLpQmoed384DhE",
+	"U47hVuVZ6j/TVDRsYAPaw2UcxzD3z31CiIZirr2AGopOFueFlO2RxnXuHMI/fkaV4at1e8Ovd/hUgRt4",
+	"9jSswEl3pA0W8P3de7Uc+GbDCMdVlNCf5awnJIBqdURbGBjTvwKD5NFG5vND5CN37dw9nL8nf7CVPkVf",
+	"VdhODDWOiLZCfb8UsxsJxgQ/yRa4Rr8cvURQrhK2QzdH1WBCfn5r4F3WuqV0b6F3Wv++01K4TkWBq8qr",
+	"EFsJaz5yoveNPUTzcTugPcbAkqPkW3GRZfghLHIbq/l8vFTqpkHnwrHvobV3pM/U3dl7fhJ30c/glkLt",
+	"bFbPf27zwPPK0Vafc1Ve9o4N3KKZYBdhOADU3fe+mWUQZ4ssh7GQYyPkIoMxtjR0YncrjIV0nIHHB14j",
+	"9fzTo2Q0Ve5YjY3N0apaapUvluOpyqyzQiFdwLhowGQygE3l3/BhzaWTyuH5mZIzDRbGZqZhi2ZKNh+n",
+	"WmTZmF4eJaNUi43/+FrYmuQod+CHLIe01vmtp0KWLsGITXdHa02D29u7AMlBlqt3KyjNSmBtRHpXcs+j",
+	"0mSqcrdFkxQWsVrIOTP/zLkuYnFzPhs6bZSbSar5tsGrxSlK4nWHLwxzz+LBXKqtuV1qTk/F1w0v5GIy",
+	"282ipv1bleNWzNk0U9sA6jfVuVliRdgloSfjOLVYximIzprPbszEAMhI//geA51q8qZ6N5kLe7uPuwM9",
+	"SX24d/iO87CaQuqu6Za2ryd/YC6yrCtYUZ9h+/Qq12o1mSprYzB1L+U/0L1cYvfRk2XfjAwxoW53jAJI",
+	"eOeTtOzQM/xHVXEguBcmWDY9/B7S2G3dds+f562EsR1KvF6F51CpEYvlVGHawLnOkMrSiSfRuT7R38sF",
+	"xkxmuW0E6UiF9mqbmrN1nmW3Y/B+LjKtZjetLSLU7OY54hL5FyYGK206vPYOHwyvxcIYqMRFtcg+vlCT",
+	"63WWm8lWrGORrXf0M8Of8aJb8LVhTiJG4/R9cpSV/mcOE7mKgjNwyQpNL1ZQPUCONH3fKpV1oqzNtYwG",
+	"//Dv3twr6sKdCkAVk6j+3jK5OLL9vid61+48MUuZmq2e5E31SP09W/sP0/HsPB2dfXfXng1q9+gdBkkK",
+	"AkV6xR7xXdRHP7f1IXS3AtQ+Wr7QPcvP+7qlfQuTyKVgDXbIdkZSyKume2KhVb72ZaZ4lOJwIWHowYlS",
+	"jtyPNLMlzG6o9ca54THqPQOOYy8Uy+nkqKcYyEp8cKrFjOs0nkBRtEMoMicMm6lM5drDKCCi5e3EaGcl",
+	"DexSpdQ4K1SH1uf7t3pjusBg9CIrXoz7+sVi2YghQQgORcIxltQrylutIUkMfBfSnPpxp1S//57BRML2",
+	"dtahohyUPkpL3wDrHURMUU1rxpnCnfTw3F5HOHe5Fc6o35ZS2HfC7SRot/siNlQJHqA93O5k+g/fwPqW",
+	"rgY/ECbPNKWM9JGnvfImTb4GvRGmn8juEzYv0yg7B81rKsU9jBm1dvy/u8iRn4pV/RtInqQO/yRkFE44",
+	"NPO/dcen+6Jbk+nffbw3BKoeG4kcxD2GoheiDWg9HPqR9DFkSvLAz5TWMMNeAtifCTomiA1qVezbEqWV",
+	"EUhcIVHJSMfZ/kdhTmD5c8sFP6v4GTnhcFfH63m4oygu1DqXwNhIAiPs0NLnZ3bTMW6R99CCR9iUjefJ",
+	"0B+vpY/qVPa2PU+HWswjbsDMcz9R8RoPmZ0JNc6dK42d22sdXg/dPAd+AcwSbdLsDFAM238X+8qGhFJe",
+	"TUCl3FNI3dOy5xR693XddwPZestWol+UPQp/fEM1HadowoxXKumKZq0YftXgIdtBYpuSNBpr/VHlBt6G",
+	"fYzzIcWlD/e4as+TXmz2e/JTWupTxg3jDNuW0DY5A9MuYUc9KgOMYiPw+ejJ6B9GyYu3fPsKjOELoLmT",
+	"xhwjEYK+O85b5BpQPKyAm1yTeODG5CtIyT1ouEgZtiM0OE/6rUrQ8Cr21sZfo7R8Ge3Ud/jYaq20fV7A",
+	"cfXpVRcv1A9IqmUCDPbz3Gsv7n51mj2b5hYXvkf2SkECYYC1i7fwYIyFaZkhVaEXgpmjTLwMl6/XvpO6",
+	"/7RJ2N+fvfopuoxU7yY6956UOc8z29R/C2UCGYV8BQmma0A1A/2wOmQuMmgGU6tdPVMhOaKFtyEIZHCE",
+	"kvfQZqCJFddBmbL0sOISP11VoOHfgvvfvs0MsP1SHMDwBNgvLhfR4lK1xQQE7PyPPdx80916I7/IHGjE",
+	"Cb7SvQ9I2YgwZmRQp7C2WXqm3us3eFIbuci63BwwaaP/wrBvXmxdpTjowZRevEbGSyETK+E7tx3KDJVP",
+	"e5g1hNAY+0opew5lR9Ega6LVtsfHqih/sW+G3xugO0HOVINcdz9a0JDG33SiaSL5Ku7L6dF+e62Mb4VQ",
+	"59FXPMV0KqksmARVRM6MhS3XKYIhzGbu5lKapTDLhISnzACJ2jdh1DhLapjn4Zu321IcqYlCYSPry/JE",
+	"ZX9h/sS7/6Jzyv7Cyv1if2EosdhfmP8K+wvLZRA8sXWZfDYDY1QU+943AA+fnwK2IeOIH0t5bO5gXxWm",
+	"99XoKWlAkJbN+A6/aVWXXk90AN+r0OipXEd7unc4NlWWqzBu9fSWksFTv+ThUmSXYrFGsdpZqTbrm3ud",
+	"uUr7km0L8VBhq4PTvC/dD6Ril0uv0P0HtI+XXDrrWPSwi4e+K41ic65PuzI9ru3++jDze85FBnFdtiLX",
+	"IhMKJ4QmFv/yMMKvIj0i8win/tg8dKEItZ8+rzRVBFNcZE1SJaFhTinMBLpT5NFpmX1QW49pi/atlP7Y",
+	"KkSApX3C84V/+a0zJjD6Ad2XmDgWPK7JmmYGDDLQd1StqjxL3gXRlqIA1jtTCAm4KrEIDJjEQUnnuISK",
+	"S512GfFedWordJjSwzIlF3h3JmypttQNRc3JdL8RMqVOH4xrOCiDdpRyH2duoYbaahdW0n5XnD0lt4u+",
+	"ePgMityJO/5H1hp98aA4HBdKIrxYrxv40PdQ0wQjQx8ocI2Kx4AzD3dO+9yrSk/bjTvIjVbdpP2lN3Pw",
+	"LzKIn9NiPHsiAm+QgMIwhOHXIvlxDf2ADE28+7QJcL7G4/maWgNqd0+l0Rz2Iqges/vAar6H41NV5jo5",
+	"sMtF7gm4IuIRvl+ssIRGPybCCLPihPSqu+lTMw8JonWafu+mVPOoZUrdQEoWi0zRr4bv3k2KTB36o9XL",
+	"n8GmvSXcT/gQ5t94t2f3CjZ8oQkTUk0N6E3PmObP5UvRMf/wNf5WzG5qttEJ7LIBnYpZq274N//YLUAC",
+	"iIOKWfdIgChP/B3hBoiaiGmJm4cnDwhQ/tQq0D5NvVqXxz+XnH0uOftccva55OxzydnnkrNPUHJ2fiXt",
+	"zkvU7iSR+e7r2poS53qhyHyuezuh7u1e1rmdC0GsqizfnTVQ08+759EeWgTlj8dtgv8WBzCzBX7G3GP0",
+	"JCOZW0dHbwSM/O3pGEShb23FsSmr+y+Qe+k2Jbv8t7An5FRi0K8p5luAofUA7eqj2XTBBAskrKLp7Ac7",
+	"d2X9D08R55tbZnJhy65KtUS/7iA8cZgdtQZ5DGZnxqU7jlNAJ3nKpjBX3nle6f4RJk1dn4QpMUUPEwYQ",
+	"0WVfhznsbLIEprIUoUmWPPXgPYO2M+riMvS4XMRaRwApf+IyPYFlQ8PCozccUMaUDICIN03QoNwwZyCF",
+	"EsU1aKHShPkWwlg015l33ILeouRrzZT2HRFxZk20+Xkr+9cDLzSg/61HDUR4Jcbwjc52r1dh+VFIzc+4",
+	"bPA1T3eTavJsp3mFLNrnyEeRubnPKUejOHBPNW5F+M8FcK/PD3YD0E/deoQLCY3JFmy682pCUoUM3mJC",
+	"6Q3pKp2ZqKkgpTEUseZ6Bj1yXNxH3uA7DcUd08yPEm+ailRMUB/b1o4Rn6rcIq7vVumTDtAb+ng8Acet",
+	"eNbPf/y2fCk2Zm/Z0Gsxv7rR22RB2LxqUKV6YCob4uebVM/5Hl2apInf7p7iRAOfrB59Iou5gd0PtdDG",
+	"NXte6hci/28vIqC67WwKCy6Z0kXwh0Jy/tAb9j+ZhpXaQMr+ciVnGXDK+wrg1n9hKrcTNZ/kBthfSih6",
+	"98Ma5MWVHB0JdMYi5/iFuBri+YVJhaF+0B63LC6ci7nEpHyY5tK9P1ZIAYTW1/tXJqe8geLjxz4ZNKjI",
+	"LwWV4kvzYGxemlvltKzcNMdGcUuODlVJhM3rFd8H5z7ygRZI9FgSO3k3vjC+FMWziKkjk1cTbE6AJu+m",
+	"qR3iifvIbTW6SxQsOa5cW223qnzkN7jpWHodqZ8oOtWNHYyMiDumF/j92UJs5Tz8ZJvJdkIifH9DOQXL",
+	"RRZPXO7eCrqsIGnX03/0D1d1un66DKnK0aqxdgjpd0AI0lZ1WFpDAYwnDQ5SkLC2nOOegkJZGMx8b+T7",
+	"4Y04dYKhckJmqZKWxzoE4uYbxjOnqyFCCuqlWMLT0O3hOJxwaEvGEIhWzJZUqraELEWbYQ9aGH9M1aBw",
+	"6Y2a/snI2Tji0R28hwVGJXd9UkCCYhoDtS86nZP7N0u8K1Zvx4T2LD0A/vFPkC5AP1/CrK/AxCrAmBFv",
+	"2UoZyx5eXl52t/BwGt9jYWHMPwFzO1GxoBS+YtgUdgqVZnRGIFZzQe+50kx6dIOIlhyxWV/7wi5h2FYr",
+	"alKaho6eGXkhcFjshEUIUksuGjyO8XqWF9JqAQVqd4YEaNJau9+87tnJShjjVYY9PtU5lObY4WKcIVBd",
+	"0FOm7BL0Vhjw1GxwqgJvyjnOpfuxrdpcmcLLI2yoWQKedcgfVzejMIEiT7z4aBLY9LdG3iem65n6Ld10",
+	"HYtQNysFRLu5sBfspWVLlaXuL75L62FCN0gba7v1Mq3zwxdYVqF3NSkhpP36cZRRQPOmAARksbzWb3de",
+	"VFE9Uyrmcyc1MQOiyOenqWCdU78if+/OaKqY6GwvWJJpfXpDWU2ulU5i571/+ABxQhf+mUadrTZAtf8Y",
+	"8GxcliDgP8OxTNxEwc6WlQeAxEHlmfAX+GA19//e7b2xc89T3Zm7N1Qux7lEjyKdhcrj7l/l4O5fNHAs",
+	"APZTyG0tUfG5nFEDR/JdOH7Msyz69iuews/z18pC34oK9BVSfSKkrCgWYyueQhLq/hKmNOUFu5uWTL7D",
+	"A9a5sZWc6MKGPoAG21JGnQbGM6dE7OLi78TG+mGBE5H2qMlNY0et8SC4U1zrzVnx4VZ8n6Oknp5ZCa45",
+	"0vrk+ch27x0Z/FxCCnNJ2r2lHjlPr7iTEZL7hhPnTWbvTPNf1jcA62id8Kk58RTqjYZbnDLpf2dbpW+w",
+	"buxpGX4hgB4JWwLgKNq0JNWoZacwTGcTCraTrjMmZCm+goBc0mkm/wa559UcmDvMbTk1wcRX0XXOM6mc",
+	"zDtKM1nVZcHRVIPKo/srrw5z3DZ95bND7mUVjYe93DMiVmu785KBM5/d4hT5TMxtj0ipX/mPcTCErktz",
+	"H23AsApTKyK5JLX4lu/+Q+TDqefU7XuvY4qEvrMjWpyYDuwVOZohHavDsfyRDkBQZCxf467wBamlC9Bj",
+	"ZCqnvexgPM2UL6sxYhFvjlStseqnqDqWdvafBGOLRluhxiuh7MFwIWIag+8QpiQkwcKjTXYW3g4O9df6",
+	"ddvh7MHcdsw29hd6LPPpV98rLGFiTnmQVQ17sFttP4PHzz26+fFMtfdlippw6oZkU6ijdNVaSw+Qr1b5",
+	"NdbZ6sVr9vDy8q9/DTjtc4WRYiEzMIYZC5CxP12NHl48fnz5+Gr054Qq7/E59LFQwpvZ80x+HWvb8KqS",
+	"/n5Y37wFGyDttlSAH45MishZKV+t3angNtecQoxbbkGPKRO4xBoYi4Zjo044Mc8kw2xPadkU7BZAsuu5",
+	"VqtrdK1dW3WdsKlyCqOcZTmmA4Tf0YUrKBfxSm5A78JQF+waqXiNnrpwtYQGcZE8gGjQrVHAR6JYjc92",
+	"bWcS88G+Utpy/W0nh/geNle/oiyVSztRcuKs+Ihbpk+1UA1cvzVWA0Wb+WOz9M3o0eNzE+Hu5wGl3zxl",
+	"lw3paAUIQ4G7cJuS7YK+RTgfZ/Zb4ya+MFas+uPNVOCRo1jrvqKPkmCT4KJ1ioD214nQLDc9cnMrLBdF",
+	"WQ7tHVZZxyuleCWa60YAm+GJkFY8nwtEtCRp5fYRNqCZWWfCIn4Ns1s1FAIBsWzajcZP/VTqWTFDkNYt",
+	"tTkJlLa0X5ojfbAx0TH44XqM9VrZhrF+/z0DM1mDntTalhzuzzrXfbjHLH0+RtOJZ1uOkFq1QA8dedoj",
+	"JTGxKimsobCfjq346rY1pBuV5auwoD1dRDGBtYNMSKsYzzLkZ5O42whRdvyN1kGFcjeJe6kT2faEVTnF",
+	"2mkMI+6d6soWNW1sYNbARC1qOrLOj75csYdq4F7xIoGjp1XcRBTiIj8jUl+EGVZB/XvCHt5uq4tK2JiG",
+	"THd70OFJr/Pi2BGr4x73rtE8sfYyyJsJcNItDoiHmcY+2fpRARbI1xkMRs8OFRcIpWRWyimAGl37+JKT",
+	"wpBCynJSoyloWRQfVnbAsIXYgBy4SAMHn1DmLqXu7sPC8Cw6IYJdtEsNPDWJU0/c9U5RZOokzDJYmHMa",
+	"VQfsss91dUZvPtEn1JUUd9zhvUDs2OECkWCj0hZjRFiW43SGG4C16XjojojwkIwvQg04SvLwlZME+d52",
+	"+OUkNSkdxGuMKM0bgrdz3+S2tGcAlQLXrSma9NT+YvFzxRjHwj24oP+Twwm9Guoaaqxi5Qmb7uhMLgHK",
+	"IjHSCzCMiCi8X1KeysBl8n11Lrw4D5GfV0KGf/bQx+LUeHjBfpbAVkqXnQPY2kMV0wHwOe52yelO2yrv",
+	"txUruN0t4MneHeOrokA2d1bDGBOug2hRubSG3tRCLztIoUCbM58tibJVMVLQsRRWCXvoNNaHl9X79cuE",
+	"ceaB1YlPhXGM6oY59yURz415Dduymq2vsJH07L4/5PFltAtp50zoWOgR0Y6nO7ZdKjTYeJoaLJoKxF25",
+	"B5xJ0C0iakxOfvMDC5Yt+CaSOxjvrNolF6Cgb8gHOF6F9+teoR0ViBUqEqlua9CY5KFkp+ViA77j6Ywl",
+	"JbG4pj0zN5797Anrd7uJ46iiu2ceYh8AGKVXk2ZUVDcnVvEgdtnpO2DKolr7BDd2eZ18ddlUhN1MECrC",
+	"LinytIhk4C+UcUAPCd9SE3PHOp6SwjfR2gQ4GakNaJ5ldXiig7RNn7CGNlpQbwe+B0IyzKQHVnuvm8+A",
+	"PSVAHDWzznVxVInQdJiNgdU066vY3cF56iSc/eyDbG5KuT6sHy4p0xALL6FIqXY6lD1yDSxT3AlzqxbY",
+	"didhdqsYtywD3qP416MkHT36PdpA7vduKzo2egDT2pIbuOGU6MZBvCLit1XGmWdBe4V5hSl4lpX5Bhpm",
+	"IDYkDFb8g1jlKy9rvJZNf7m8Fc4czjd86Zg3E42PtYAZJYAHULBzTq5nxOYOjmFfufjPnEvrizdbj2HY",
+	"ha7rjd+Bz5wWLsjxTKbkit9Qmn57nK9T87rXsH3uQ7l3UMHZAwu3AOZpUEbFbFlCJgUGwONWy2/oBgfB",
+	"p5A19Y/WalskxbvnqmeaD325+5nkGiYrIXMbRanYax6O79zOOKbPemP7br+MF04vnDFq6N20XTOP91KU",
+	"flOv80qj73N3ifbz69cnunfC2Em5X6167gGiPJ3zBsnxopKl3TNpMcvdtZKvJjNuYaHag/PPw3PYmSRT",
+	"WqQwWS3Q97R6NEl5pJzlOwiqQYJpKTMu02xoSNyZ4qaVe5/jQ/j0mrxl/VfdvWI7X4lU2F1AO60T5e/A",
+	"dbZjK+BFzECDE7UbYOHNxBnybObrrQbHCzmvtSqks9QmhsfLA5l/gBl3tWJtHYMNXyuszVTUOzDEAE8H",
+	"3qOajKZsdafDhkYBvk8AqmSeXbvpL6dWfYAB297kGZ/CSimeTm4i5u53HmQUm3ox9xi5Q1MYixmiPvNs",
+	"aP4xwFvn4ksLh/4ytj9t6uHqvknhBjZTlT6u7d5HivGdIg9Mnq2XiCerPvQShkNTJtdzx4kr/qHpUl6K",
+	"xRJTVelRZmG1Bs1troGSVXfABwflLL8Rm1ZEDHKhz60bnMPhiaGBZbRPEheSbalHXdCHbgknClaCaVU7",
+	"fvWPfUxGvws5O4G99/09payriNbj3twXmxNiB5kycERmOyufnvE6pfBxW4+XE6/PW/L1GmR3Y/AuAg21",
+	"biNHo5dLlRvfjbsTN3a5kXBvwo3UwxUU12Ufd1BlS6+R56LqpjRw0PdCG/uLOa17Xzdj5tyW9FntCsNX",
+	"6/Yi53f4VIEPf2tjpLqoxo0rAG/Pls18TxzFe6C9/76xGthOfKpTNPjyfilmN+7SCbf5FrhGLdTnR219",
+	"bcnQ4RinKHcoEXwTnru7iEyjT7F7fDEeTC3WfPz4/Zh3OIKRRCgJ22zHllwuDAHSFgB/RWsMxLmZe49o",
+	"UV/JSLf9fKo/n+pbn+p+J/RMR+3gfPVYwmvY/pDlJ9QT925hJTQZWEP2mRK6pwO1uZdkCe7DNVB1IWZs",
+	"uT+wuYYyIpp4zIDUlFUtaisv2K8ei2bHMuAbQMvMPeJWnBSZ/lymKJiwVsy9Ww1jfGE6h0/LTJTDfLz9",
+	"89tPutHTzacdf3en3UedysrR8J0n3uIhAJRcpkAOs8A1GFl08rDT8T+SNPjSGqzaduP5mkaf577QKl9/",
+	"YRhC+4b2wd0/NTivliP349jZEmY3kE6mu7MX79eDr8eDOsVyOhl7iAo+WYkPk1SYGddp3HouMyaD2WzY",
+	"TGUq1z4+I9yX7qzRZnEqu2fJ/pDlkNa7ibQezhXYpUon2Fw6BEnqlPkbgTqWXS+ItelFVrzY7S4Vi2Vj",
+	"WIyCUjVMZKvIV1kLjg18j9Kc+p0LyqSdSNjermGdIvO+jzVeNX8jDiBqoER3CabIzpTWMLPmaVn9a8BD",
+	"2PkyAesUFKzDoFe6YuNgM6dZY7Ug7qAHSPNh8HP7LnFG/baSHAQTbiehB9YBxFUmwLiFEEuWPtvbyQL/",
+	"4RtY37LroR8Ii/o6JX44W62HRO/l+zL5GvRGmH6XxskOl9Jl1hIHPrkD9H9US+f6XH9QYEjdxNgRYY0b",
+	"tiUNTKZMw5oL3ekSvtte0McNyiE6Qx//wi1cmpHsHkQXiYh0qlUhNDElU1hJU/VEKM0MSPQD+AJg2i9I",
+	"WTkIZlIyo9x17ozWlciwYl5mO2wyw4yFLddezWbcN5miBbLtUgX+lYphASKGHrJukEVlM+rYIaETEVZD",
+	"1hGb5tkNAX6ymdqAW0yh/wOV4bgx3dyFNZDNnzKTI7uyEr2PYeQYMRHcom930m4B1X+6e5mOU7Osu8Pm",
+	"0J+7PX/u9vy52/Pnbs+fuz1/7vb8Cbo9/wG6N9//RswdTMbPjZnvpDFz607ch0bNA+don9zVZ8DOJp8i",
+	"waljwdw+TEZTa53XsD0dG/xEsO/SDH50+QeC/k58TwfwPQPPAQPeIYRWTUI4dyLUHYFvt8qvAYxf5NXG",
+	"E3AKQPWgiNNFO9d1blm+rmKuDopBffzsnReRulrPRhEDtxxacLfKgD9iMdFrZcXpXRfMscagpopYcXIV",
+	"c32Re7xwh8m67enDxuQ9Kk+FzeBk6dIl9Za+UJ1XbUlJdRcbmOOklsd3sDP7kCnd2wG2Ulvltkt//J/9",
+	"Yweg1tWZJUcVmzcoLu4fcYdX4d6ERjJ9E4MxUSNfR8t/ED2bS+X/P3UiVnmWYhsuJualGJ9zcWubas7b",
+	"k02/57NwhU6smsx9xuG9UMyxaLjTCci4jZUxYYw7Yb/+8I799XEAykX4RSYk42zGNzB4Sa+8JzPpA1lD",
+	"3eijiv5rDDRNMcs2rXbZQz2eREqRc+m72jPDfbu2jgkM7a7EcB7fevA5Kog8U/DcqnVTEFDllpD8p5Ap",
+	"uTBY0ohAV4ahbsSUxKTBC/Za2XKLM2Fs97y+d1at28KbjSF4OjZNco1iMH1N/CWshPGNAFtPYx/X9z3J",
+	"ovZkKbKo+Q25QVrXer58687Xf/eDHs/RP3oNEl3+VjYgPgn5cikWyzNmU2Zqe8bRu0GD9xn6dkHIkIIQ",
+	"0EK5ucHuHLcMRuYaJvEGsOSALfN2MRA1cxqLVWzLKRuzE/8/zzW83TebH8dcVhQgjgthpQVIi3H1khYH",
+	"IeV2FQYjl4hX1QCgjXW2oV4cV80lg4OE1z9AjLMzIMRdBNLOC+rgY2vNLSoIKLnSybc8Sk4UGsYN41mm",
+	"tnsuoYGb01SkfyQ3KoYhOGSGppvyhH8QPJvcyLMMrnl6ntExufQcFwqOfI675LyAh258yOaTlZJ2aW7X",
+	"LacZuwJRtNwhSTCpy5gccUicIKmUgXRKPzdrPnPXXz/R606phA/2PPG/kwH0+/ZUGCYm+l4xKxZLCxLz",
+	"7oYGkAY7mXNnYEW+LFYeI8JpDAi3TSasE4iY7Bgk4jlIcqpjES/Agr0blN23sFIbnt1t0OJoqgBNyAca",
+	"OmehYKFmSGiPAzZIZVlo0BiicL47lVS38zrR54s0+CYMHDc/Xw6aCehWmbWfMdwQ8DEAkiknOHwgso8v",
+	"v1eCcUisaR00SwNq/nlhFmw+jQrUH9WWzbmu4Y8yJ11TpE612ucOTuwQQaC3lfbgvfMV5kKvirhHpLGk",
+	"sAZLqnJDtQHuNipeKzVTdON1K37TsdS+X33K9PUOIYaun1B6rtAB38c3pn5SVLLjTeiPq0WvcTeklXvi",
+	"ZqlsWgEy1ux6fI/OcASLz/ZTlo9Dnd1DMLUGPKc4C5QITwccQDV4eyzAnvUGggKnPrSjM+FT2J2/m++P",
+	"ltE2LkFqNTmk3LeKGTYef6v5XRYSnQ1Gh/uIWru/omcKI1HINB6GakGLCFkFU753AzQdg0HBeeqzLajS",
+	"tPfu3P4xwdpx6r2R2s8Z7LCaz+di1vbwe/9YK8R6HI2CNu4dBJviDxk+HhCKvpFA1mandLL5z5FqeQaN",
+	"nr25kKkvJKtLpdMayjAsratetCcgLvZrTza8XM2zWoOz45L1nTihYZvSqZDcgmmAC3mG0e0vDKs8WsMJ",
+	"8rWNBssdOxmChCWB/RcnIBvbV2RcSkgZyDQYOKRbU+NGNa/UIhrG5xazMphYrZW2fyS12m1b2ZqpbyoE",
+	"9WO6F7kQZ5vKGYKppxaJNGPqEFLDLZCg2q/gD/Z5rk3Mr/eDwJ5hqAC6SVzP8MFr3x/U+17XfFF0rgug",
+	"ElArki/Jc0/TNPd9OCDTBlfAO7AFRIBUoeNgX6O7b/H/uZI2D2+mMqh/2NS0uIaOcxzKrDBQcvv8TWSZ",
+	"Z9Js+1eh9G6zLgv+PFofQE8dHDX68/FG0/TuT8LYsy+mOADdcMP8oiJZJ/DBTmaFjDheOVFIkwO2wEl0",
+	"Ic6bTt2WVkJW//rwHiR3yzzLuLuVnlidwxnFSsOHuuZ8t79+TJy0vt2YE976ZnMop+XVjxFmqnrtm3V6",
+	"bFGmgbzgiK3BMTGPGb4zT5lUU5XuvF8EY1yY2RLi/mYtpClk2NjmGv+55G7/in9mShkYy9yi8m3c//NY",
+	"9mP/Twt8bJwR5lbjUQAgHS+yHMrhps4GxHyMTG3HVFhaPouaR/lPSkJzxy3LIB3n0vC5GyuXswy4HhOp",
+	"Y0kIITARD6ZMYcZXUCs0J/yPAg4kg7mt0qhIfsgNpGO+4IJgMuZ27CymEYUoxu4P8flosRCymm0RolTu",
+	"uKJiDmn8zTIJPi5KiJf2TZMfQP3vdz+/Zm9UtlsoyZRmr/LMivDvP739/jn7r28ef/3noLFWdJ1DqM3R",
+	"k9E/jJIXb/n2FRjDF1CZW4usi07QMP9ywryhnGJ+ijMvMnjK3FlB1x0KN77laEA1nKDO892ATnN4C47e",
+	"Z7+6KsZcQyd24GmHSj6a7o/+Yaypkj2aW9Pr2EP+YzwhJ82jHeD3OxX7CZTv1JcY5nX8djypjIXSFyLZ",
+	"C8/Vap3XMCRU4CoPDbMCq2FoHLj+vNB8azY6ZjDAK6FS3ycyoJt+UC399AKeWxfsHNXVj2vktVk3M9o9",
+	"1FH9CfikOirNYRgd9fys3apy7bPwvvOpdYAmN0rri/04nggeVfRuUYF2iwNbOX6HjZyLGg/KCVMaAed5",
+	"Faiiy5ltjAvQkk84oT3PG1H2zOeteYHDnLITOTTKamJm+zc8LUzRjoBkA1+RiCpOkmMr7BJB2Q7lB2X+",
+	"dLoel9wsIzbsj8/Gj776unSrZ5gFKkIClrSJOxFL+FCAn4TUIzoudcCqyueKvIR4hMepu0b8Djj8WnyA",
+	"zMQO2ImRrX0bSDGrFAKLBzPEA5e017Th822x91oDWh+Jr5aW9fhUgV9c29GxFau4W5DfgGxC+eYBWNLb",
+	"xeihLzs2hB3vFv866mUUqV0OsNmneSvLo+rZPEyoYMM6cX9rFhLf+5K3HoLCUbAhbkVjXjBEtodUcOa+",
+	"mzAx9x4sPEMJW+XGcYs/WgdqwVRIjrUKn6Rn9p2fq2d7p8rw1W2PVvWUtKdUBSaMeFKE8divBkA+9TD6",
+	"uSVEToVQxIrNuHSy0kBXeKT9JGfHUUeY9D4q+f6O/bRaPk3iLtR8fz2L2u2MPhysW0MfzoILeZJ6P8yR",
+	"a/3M+a62dm/zmW6tu3VWe357J36HqqfTXXfu0Is0RbeLWfEsi/o6MbH0PxSZotmojf66ruB4NP7YPa/p",
+	"BKQCggzo7obE5MaIPDRF8lw0La3xh35pg/3STRqT3HBG1SELOtSpXtmgqGQuMqijosaNjGXS6BhPmASu",
+	"saO/qoQo0PdajVEUX/RzGhW09fOOHrl/AzyY87tjS6qToIfUiV2978FyC0pVxyaxQ8qK7r5ejzzzGWmm",
+	"D9JME67MdDdZchlV2f2VTe0MSgiZhBnlO+MEiJlUMalsvG3yZ/ya+4lfs3+HnRzG2Ee3OWCt6O3haf5C",
+	"boRW8oS0am4mat7J+Dsl7AlZ2l0vqCzie/dmjLw99Zn9zum1e5mWXkyzxYLyr95HCzNc3J/WxPSzGMbG",
+	"PINW0WDGVGTsJ9AFWs2yoBtUrLKvu4Sj2tDuOkTSGqDpOrw5sALR8EV/jZ9DUWj94pEk6nYnxllUhnb2",
+	"vlMVot3HorKTGLumVvT+6n0Fvjuea/nxiLx96+kYbL8VF3K85Jie46Rovnb/ARnfYereFvRYzefo9w9/",
+	"TWEjuLcXreZOJ3GHYIfDjDNYeKgf1Jkdh2CgOxlxEU9Ue1NpA1+YpPg3W6TK4RSm7o3xTuV6rLYSPUPG",
+	"uEEaR421DcXCn9C2q2gT6v5LW4OeMQR0sd6cdmzslK1a4iPw8SwTOCknFRomoKYZrHpXD6WtqvNzRXB5",
+	"KVgeLaH2DvatVh4pDeMhVrnzj7m+3tMZ4XducxMPTTXnzdMfDuXSL29fE50JRQohUlQK0S9vhOrbVvZv",
+	"4ZVDTWYfRdn9WCbj+1UmROyCjlE15TR0yN4qXA1P8hCXrZum4TMuZtzyTC3yaJoMqRzd/Ay9USvbLbHb",
+	"QE82Q022IkwezWVpttbNUqyjfV+esQVI0GLmW/5Rr0O+grItpYaFMBZ0guF+znAZX5jQ8+0JkyrAR0lV",
+	"QgfFzXk/kcmxiBrOYQVcmgTxp/gC6NItQ5a+nGxvKhc9o9THDdM2DM3q7lYEfmi35e4Jj6vYJFXd6/fR",
+	"rvKi4tOaVTSJYayqoyC3rbrTnQitdoPIC7G+emMj4G37m4MB4LZV1JycfHi6OfKxmee6QuIeWC9FE0yC",
+	"nMTYJBrBaDy7Xf+MovsZRbcjiu4ZcHM/w+TeE5jc7v0m7z3W7YEoDxI5hjI6Fwu3JqzUm0KmtmTPvXjN",
+	"vvnqmyePLh/+lQ5rcLiQQMWbdbcGZsHYIv2DG+xMVknHds8Z0BtBgGLFilvnfG5IXr+O7rkInyF8P0P4",
+	"ngnC9zNk72fI3sEBQDvkZldkYNIBs7euit8RbESYY8Vl0MFODubCQdB1b7RO9q4f7P56BYrVtngqO9r4",
+	"a2U6wDIfWFpc+667Tt3wSkCoIce4RFJ6i4X1MdIpzNQKLhgpUFeSkLMILYD0KDXHoAd6yzmhGWu4uJKj",
+	"W5YCTbk2JwCozlTuxPakAWK20POdlN9yw/zzKKGfeNTf7RcB5HYJs5ukABstgrkISipM6OvK04QFWCCF",
+	"3XwNZPNqzAAHgnRMaXbA/X9hACIeF0lhJsoqlmbYav/cgXuksdQlDEz4GIc1A3PQ4K4snzU4QwIljDOr",
+	"sGmt9q781cpxSyZk3KXfGe0HOXByJnCgjh5nPFEFZJivzIy2YXe7Hi+6WfEUjmSBF4yaML7QgGGnpIK4",
+	"ljAoU1qqKLw+WDWbwRrbCwtLpSdKsxmiY6SdsrJUHRKkB+Z3Sx6956cKDLSyzHDRbVp3knNsoEiT7wUH",
+	"2TPNjFvoymvvrP9EHP7s15gM7l9Oxs0yFr94y4Vk+KOpwZzfogd7X/hksBKMaX+BHmuuJnpPKQYFYjuK",
+	"31Bd4Q6du6qSPRS5YVGa9yIgpTzzkqSarbeXU1YpuAtYz7hMzxaBp46pAd/BTJzQiyytvBbuKBIxGBGd",
+	"4cx/i4r17trPPlTUI/Qxr4QM0FGRlL0ussacJGv28UEDBWhNx2j8g1aUW9ZD3wrvol9GScJaL+ODWIyH",
+	"m10ACuKf7FLIReKL47xkZVYtMIvt0Ble3AoNIqS8NewSVhj6izs1PSJYXI703/P9bT3lGh6miuOIfLVL",
+	"2LVL2I722kGtR/xAlxtGZC0pf4wB4yUfhS5LfFSq9vtrKrGjyh4RyajQQkZ15SAJylRFHxn5e7chJouT",
+	"vBPza+GOYi/7q3KCI4zZ25wj2+vsUV6/zm6m4LugedT544VMIX0SYNy86MSSSrljK6UhYUagpr8Ebwii",
+	"PZPL1AkspRm/kjOlNcyChVgF6OOmuHHJ2gts5pHNiNXRHe4vlHTk48JH+ch8R2Lv/pnyjXvv9PHuMV+e",
+	"ws/z1+jyj4x1RGC5zXFbc9F6uQU2wokVwucYL53W7KmnSf+5N9RQvaHuQy+oAbo/qQLf8OgL9NQpuPsn",
+	"QIH8+7SY6uBhrpogfjPaQT78WbsjB7MuJVMHAXCwzPB6J/H3IwmacJPl0sw0bPHiWuc+tjtTGtKxQkTT",
+	"WV5mJ6sb8P89hyzDB2LXXB2W8Vz1V4tgskRSm1LoeR5mHi7xCJAil7D1+YUp3/k481zphEyegCHLZVqA",
+	"DzvhM7+SaKynfJcwITcgES/MPbZUuQGm84yi8qis4/FhVqV8RyrHYa4kvjBpBCh7vwTmfyxxXIsPdcAm",
+	"I8KW9WCBnPtfrtEtznEFvuZZ79wpbze9vuWyeLYA5D90HOfQFfvFPdrJH/ZdDoUrzLcr6a6SfU8vxO6i",
+	"4ygIGTd24tTU9gTFKcyVv4bT3IcNKKsddeQ5GdZTrrtVbw+Mv1D0lYmc2sLWi7rNigyYKde11XXWBqod",
+	"ByM7oENXqoainHMiNyglwe1ww+YC106PsrSblR2utkPRXJhDUJimfUXJ1AGU9114rvJO04nbkzzVq/rA",
+	"29AAIlGZ2P73Cu6pHLy4nDq5sWT/Ooj/2FaUw9ROfO4neV/6SR6Py5zWbPKsYYuuvSb3Wayx/GzKtabQ",
+	"ZNCmsVjGKc2ZWE1JJKVaZBn9p1TCQIPGXHzyHqZ4tFyDd1f8UZnIQAUg55fG7QUcdyudW+dzc1gi36mg",
+	"5NOKp3Y8t0Ii9V1YQyPc1vf6yK4j+Ncn9729I89l1/HP7gg7Yiic3Ue213q3/YVTPVjRrrm9HFuBm+7M",
+	"t1Vl3+PXTPHkoYer+Knlhiia7+2VXjoa2SV6GY1qaEXjXn4XmpIcujqDL5Nhbx5ImftfsiyXfLUi8V8E",
+	"IoVceAWAQB6pr0/Dd/t3N76zRhtCstycv9fGya2U73Xr5EHwr9p6PJZkqfA8aqDOThbuYqnhWLidFFkz",
+	"J95HDbQJIvMOdU83hU/aF6TfSTybnndyUe7tkGoqR6/fjKM6VZ6BeaNhI2DbM+uJko5SVeQceQc+ZaRQ",
+	"umpCnn9y42M7BKw/FQabhZDJGNPVGrL/MrGhWtYQVTBgTK1sp2J59z+KaQ4T8hfquDHvHsi4bfrZN72a",
+	"SIosNT9gl9DgLij8diu16YGcG1yNr9QmKh1y6dOHj/eI3KKruPB9G8t3XeIkYc8Opl8naZV+1SnVCbdH",
+	"peOy6B1frTNoyImJ9PEz+Lz710p8gLQoSSb3uJMtN7CuIeZ6lQlVpWQklYQxphDELo130D+poociDprH",
+	"s/jxLJET2wT4fCHFyq3gYexoHG1skrCvH7MlfGCpWAgbz0DwgeqojesrzEDz9omsneRReeS4/8jNstg1",
+	"4Jl33RdCX8nSD3ARRyaNVaK/kFaLErEsg3QBJUT7LFOmU2TQbUVShuspJug+6Gkb5VU4KW+un36ALDic",
+	"euCOqaN+THAEUvqjIwLmjHs+LpHDWBNMRevK+A0qSjGxOK1D2Ok/2JJoNgz6aPpD6e3N23QP1WzPP59U",
+	"z6Y5/Dsp2gM2KHsH1mZwCqzxZ1/g3fkC8wYYwcJD3h5bwxLUVnxAeuo23sQc8/D8507xJ5YceUf+RFM7",
+	"AselWfHkQSlD+VObNNqAFnZXda1IhZu25eRZMTnWN46w5eVYzcd5Q5DvnbgDL99MKZ0KyS2YSTzP+hni",
+	"/H5hWOXRSvXYU2YsbDmWW8hsF8cHOk2uZkrdOOtjbkGfrAZUGitPQDYWzGVcSkgZyLTsWFhmvqh5pSzV",
+	"0IzKWvE7d2yW7VVOQYsm/fNe9Js421ROwLbEjvmtfsUQLghIMvEz8z64/luqLE/WGtt8vAWHVF28mmPO",
+	"UwWr958515SA0ATa6wa6j5qn+NT+XTeDoZIKhhfB5wKnHEJEt2c4fBqRfTYP+PAi+gyI/rf+5CcA3yyF",
+	"dt8t6S+7h7DGKhmxpXI4XhMu+ljJMWnPUWVRKjsW0imL4x3saY/0a6ZmHnoPCzwaagrDJJ6rvLdVOAvv",
+	"NHvku2f77qvYZVYufea3IxREB/5gcw8ZVV2zlK06eZUescqqlmWqdc/laS5vmjA9U9CVBpdK2YBYA9Jq",
+	"LinPdcU/eA/05WUAJaA/XMaclJjJeloXoeLVhGYdpQDxPVWEnF33WJalR8cTTqp1Sh4Wp09aZFHeEisV",
+	"zO1EzSfuOMcPmJcE7apiWE1tzKoooWkfV2/el+HTsslDliL3kg6CeuNKGTveAtzgPR2TN3WfT7/Y6c8e",
+	"9HgKdgsg2bXj4mushbq26jphU2WXTMhZlqeQXhS/Z0oCoWRzeyU3oHdumAt2jX6Pa2wFESJZQcRH0Lk6",
+	"g72SQOje/nn/Lulwd9TI2E3vPGh/WxsjYd5LlSLCK9suVQa+0zCCYjgFTirLbqTayliHnHtMrPUNwLrK",
+	"ux5XEW/HubBWyMVYg/SFjOEvPE1r/8ZmwiPSFsazDLimcscMuGy4Xv9WeOLiexMrIjssxyNEuSksEUGO",
+	"Oa0a5IzyBJzW8hTFdy5FgK9DLcwDwzOTz+fiQ0Chc3pZxfgsqfQ30KkgiRLIhGQrtQ8Nay6c3e0IMW5x",
+	"V5XdR87X4AVbzcWvOVmJX6/AkSNha64JjdVdeE4sOiMFVmu7KyBmtgHP8pBPm4r+Nv23eI/2B13Z3aqK",
+	"7iv44ZhM/rVISY5E8H0ddcEzlWq3aqA+49s9oBM3EzDxUP2vJSjVYX7jFmyZ44hs6KwHb/TtwUNrsV6H",
+	"kisNfBX/mtI3L23vDkHYBanzLfzfovEKTlv1OjfD4HibR4FU0Qql2jGPUmdukNm2St8k7n+NLcPxt67p",
+	"9LWyXdWOfcAnVSJyzbG7MdEyynxh6RVx4W+QqqTwNnfj/t5zjS5MPw761MtFVXBzFPypEYFJMdyDhJl8",
+	"tYKUqY3PGcaPdmaaI2zu9yq6xLCjfbTMI1yQFK40t+LjGuffi/KHHlrNd3znz9lMrYBN+eyGASp8O+Da",
+	"K4hON61oie+XsGMrvmM6l0jeKylhiy80aYGTlIeaDrKJvnzYlrODryFad+3Fh4/aXrTqhK9ZdcK3Irap",
+	"HyUpV10Zu5jbwfb18MxX61d6a7D08jHV1QbVlW/5rpvW+nlzj2/uR8rFzbWwu3dOvHglR92AjPmqPSgu",
+	"YfwhOITbBxRMiEzh1GhdalxLa9ejjx9R+M5VE1Ys9Q4Lo1JMeuzZAOFh8UNPCmwZIb0coP4WWyrNu5Kr",
+	"3Fg2heAbdiy04EJ6mOddFe8ZB0lVPrUXV/JK1ubB0w2mEbqnnVEl5gJMSNy9YC/w0xwj3CSeFmLjHr+S",
+	"wc/FPDKIBTbj2qeIBdWVXXtJef0U266gu90DJa4u2DNEHruS4UVnBqB5gE7cLEO9n+4LN/MxexbGtX5l",
+	"3lPvQZvIxGMvrfcIY9M0djWS6mp04d5/LjYiw8lS043rv//9738fv3o1/u6766eOlpZLSz/98v45vvK+",
+	"n4HiXvlJGD8I+qyoo6qoIkzZwp+l5tRp7oL9IDbAriuBn+sryegm4IZd+78VCv8c62rcBqz5AqiekBpA",
+	"lhDWS24YBkRwWqF8F61D2oY3P7977/7kc3Ppj5ytQC+ArZ1s88U+1y/n41fu3+i1cBPDcemF6xB0uXbM",
+	"cI3pHte19O8UMrDuznrmO6giMBbj0o3ku5UYK7IsqP+pIjZ0n7lgbwPGjAa/s37CTxhnmGHsTpMbK2Ss",
+	"uImEkjHs0UNJye4xpMX3XGRF6xXvuA7BlbffP2ffPP7qv2hxdPqKLpZIWCQoqpwzkOTooqjB6Nmaz5Yw",
+	"fnRxOUpGuc68XDBPHjzYbrcXHH++UHrxwL9rHvz08vmL1+9e4DtlN04syqJ81UrA9Mno8sI/p9Yg+VqM",
+	"noy+vLi8+BL7xPuOGg82Dx8UlhH+ZUENU92Ngat4mY6ejNxKnpWPIaAAmZlm9OT/xdWy8pEHPwUcFoz3",
+	"tz8uVsJ2eTDEMn9DpJO1ckRyk390edmkLBbPPSjW84YvfCvVOc8z2/5m6OqKt0S+WnG9Gz0ZuaOM54lX",
+	"CWX5wpARKtPRbwTv0hCBQejXa5Fe7wHEzpS0TnIFqe0krBcqWCqB18OfHl1e/tnjLFGT8/Da48tv3GVU",
+	"31Ceps8ODeJvVbrzNd82JNCt15mY4YsP/uEzxkjhbg82b8tPfKxfzk4v+XirTXsL6wxV+0eXD0957Zab",
+	"/SxNERe/QsO9nf6Y7B2uB/8S6cfGE7YAW9+Q21Pmlkv8WcKx9fWVAe7o/4aSZ7aMqVDVi+RPTq7+15ff",
+	"fP3nkM0f0LrwMq/cMAgvZZ4yA+AF/bOiq06dwP7XyoJ6zn/+igrQf+t6XHBFY1zRX/odnYpoopr3cx2e",
+	"W7LIc6Rpx4NQlm81XzFFuVC/vXknLPirZT+aku2KGiYsPxHGI9OgW8E9888c0GHnr+WyBC/puFsU72ud",
+	"JFZHts+S2wIpx03ZiBTY9RaMTYzK7TIBbmwilbbL64QJeSXTeopDgk0GS+P/qW/QEpS+Wj6NRuReD9z7",
+	"YZ2hX9pbojHiTNWHGlkKv8xh8kRptf21Glkd4z8PMilKePjHVWz4x4euHGN3qPTMqev0UVqib9zplDmQ",
+	"pGja9BKpruuml5B1HecQjKBGvqtAdHWaQTXgfnQGBCNfWn9KVtXclGPrajobx+hDZVa16bVEtNrmRQ2z",
+	"pZtdoNJC87Rxl6irblf6VLvqtszEQGFrImaRnS2b5oA/niIdjny+/LSFD9izMUiAxINpFSBamDj0lM24",
+	"gdLwWXFroVGghSYSxWz3o4srIYscpOge3pG6PojWSVcIpm/itXkYXXc2MPW9QupfDKr605gJ8+lITjV3",
+	"B1BVrsUC6r/RGHhmGS8b/5D9i0CTZPESDpD7twctnKkVEJwwRlmwkSG/kh7zFr2/JxsXV7LdusDr49C+",
+	"wHWe0big8QdTjnC4nmZF/Z2BbIpAt0OGqatS7QZFuQNnPW3vrNK72HF7lmWF+01Jj//L+NSxanlcnOCi",
+	"SDXO78V73hjE8o89wGf8B29v5OAsvjDkVEe+3zWd10FNnv/97ufXDXbPE+QE8lh6PybW3DNuKMs4Qd//",
+	"lYzkrRzaR4cmVOhY9yTohVdShD1BD64w7PGjv/ojzyUdeq8n1BwPjx8+igmAqjF2v20tnOLAhtagcsFb",
+	"WcFDj5tc697cVVY8IFiMUBjWKDbKp84pOsqvRCQHYk8UT1SxQkKfWgx+fGGocevv2A/j9qQOOjUGOQq0",
+	"i1oEJqn6eotiwIGERWzTZqGX+WnCJ65hUMOpSrVAUqKz73vOSYGodMnFvpaYUag0dhLP7VP6idIQfZfx",
+	"LFNbw3IDh84Y+tbzXMP59AMcfagT7QbrpxvU3rglW1JQo0zgnFO5R279Xcpxdyps6PeyQQygljjOzadm",
+	"q5+rHegLPUG7S23njMKpwsARhic5WWmoC+MFyDTMcwOpL72x9IsziEpWvZJOEw7N8L8wvsm/m6I1LONT",
+	"yNifrt3jY6nsGCXr9Z8Tj69Z9IYW5kpiTkrlWffvay8LrqWy3jx2b7v5Tnf7XQXKi5Zjq67g2cS2Lh59",
+	"xr+5XSoklFuwsOxP105TH1OB9/WfY7ctEfl7t6+/mDOeqeIL3c/VIJ8O3/UF1JEL42XQaagW25tGF5Xj",
+	"encTEZV5SLW9GE4CUHodho9TRgwR5CwVglHee1cxgCm/x12y34eHesf87iSI56c3UAgPw95OOlGWwzKX",
+	"C3dMy8t/ULPgvgQCPQ3PKTXoA0Ndxn68fvfx/ktDGOtsXpCumwK+FGRdlieuvvuvYQvVZNnD8/ijCPZp",
+	"f7r5d4ciwR6KWlVFFrJI4Dfn1Y4rusbAyszRTBLfENHZ08I4iQzb4N4gqLzrkF5yfSWduDaF0w5bEtNv",
+	"HV1zdNCvZOWk+2/19svRey8Lop3v0Fe+ccfKQvnlT64udJzK+RQGLivaeGfNALPbsoyf41j1sxGaGbiY",
+	"4FlZuPzK3TNx8e37wMbdJnM+Rl6qbcVY9OZgZ4ZeceHIwD244KczeZ8FlaFww15JX5SHFcqc8ojnPmcy",
+	"uGuxMx52vVsC3jXuIiFF1Vc5c3slCa3iqRulAN4l6mFqaC4xYjhVdnnBfsX80qJuR1hGgE/Gp+ua4Ger",
+	"mLAJs3yaAbumR9PJdHf9lLwSPFgjoVu5sFeS1u4+2nwVvarszNkOcvUjQymhlTH7KaKxFwf2D2HnZqv2",
+	"vSsYQehxZvRNMA8/5YHx8wjpvuiboagkLioTc8z8xlxueg2dQEW+BftJzPHEuVcKZ5EnzJUURSNWx+dU",
+	"S8EDugy1qqzZ28dYGSd6TjamDwzHwjheX/atvzSQnlJsMy8rLBOmSgRex9ckHvmW7zpz8VrMbHCgR02u",
+	"90V2VKr5VjKrlJdpdgkGfC2CqfQ8J/AY3zL50EJ7E754Pz0mfnoDeUwQlcgvuG4Ent9V8oz97zcvfkjY",
+	"m9c/OEb5FaZvMCxm2UoZyx5+xV6JbxP21SVbiSxzptpafICMfDsPHyWXl5dXMvyJGZHCU/b44ZceFshv",
+	"9lxkkLDHD7+iP/tA6I2QacIeP3qEf8WCguC/lsr6UJ1ls4yLVUjAUprNuHQ/TwFjr2T9zRE4yhelwNpe",
+	"SQrxkoojfdcnT2MsCMm1hJTlay0WS5swkDOVhua73CBRMDHQLjUAM+J3d3O7NaPRmTDMxCfJlmUMstAD",
+	"1IbZGC5SlMUZzO2VdJxeGqr4BHmgQn0J/t1fNBGvlJ/7lURr9SkZqlthoHwZrV9hjmSTeLY9KlxXeWbF",
+	"mmv7YK70apxyy7vLV/+B7zGtcCAB68fsJ2D3XxrEUbUuyNfNUeVzh+5B3NHzFSIHYfpDSK0K8D6SUbl/",
+	"7Ep+W7T9PtOVXPYbH4Zj/Hj9OGb/pSFjDTWTy5sneXfDq+xKNTQrOW2v4Alfw8edCMf658BUTuVtZo5K",
+	"x6yz8UelYddQLBKG7MslB+/d9vLnN4CwG4WN2ZkvSnThwUXMXnTM30dOMfHWrs+h8vaEVNsnGA52Ji7e",
+	"iu4fBHiCNoUGtQZpqJ7WllA1oY+Nu/SwGNBXMzax27sqoPKZ2K2G5zwMu5VD9mO3yHtDyaUiSc2ZuGFX",
+	"j7KeMbCaZgJayk/Kx25RgXI/ihtpKbvBaxurJAr09sjv96u60RPgjPnH4QuDZQ36AXvmIO+/NVAWckm/",
+	"g20+OFXtmcjV3bg1XYbI+T2yvD9oZWO5onucbFuIpUHTbQdmkEpZY/spwIKglovlW/9M3615Q4lr9+li",
+	"waUMfatMC/oEKhurZjf360b5tkAIPMt18u2gRwJH63eR1F8ZxOsw9STb39X60Wm9PUrK344MA9wbTSv6",
+	"Y94ZgbD398Lw4uZ8R2Ogq6KN1WdKa+X27AEYK1YeF7gh8Yhqs2XKZtzCQiHeEZmYL9/9zL559OjLJ48u",
+	"Hz5yj3j8owA2pOaI6WYSxyZXMoW1XbJMGVt//zG+/4TlUsyVXrknTIIe6LWwJmEzDRsxA5MglJRJruSM",
+	"bwgpZ6b57AbB+twEKc4mZAbGMGMBsgv2+qCVa8SjG6jwPNDlTIK1GP//YFHsHSdxFF9/ETa9odQlkONi",
+	"qLQ8zmYZjkhVwlaxuco1wwrqIrSv1lDNCfJvlEwLciO0ku3QQC+qD/7RTefKYobWc6BOp0PC3yN1p0KG",
+	"8yk91Y8MJd8rY/ZTgGIvDmNMQ42Wnc5bq1K0vz9DkGkABaltqX9MRalO7PurLtVk15BK0xm4pbSyux6P",
+	"TftFtPn3uII257h8NnvXjlRW3Du/LS79jBfOZtCrZtP/ktmc4XrZ1E9OubG1k9N+pWxOvkw2Q18jjUv6",
+	"g14gm3t/dWyGvzQ257kuWtn9w1ppa3zEeZz5Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4LMlouwgOtOV",
+	"JMw4tIgRqclXzKssX0mSnUuVpaaSd/qFQZRfGxoNKunGKSCQ6Rf/r2CuhVZ/2wv2nUf1cJYeYbgx3+fG",
+	"p2/7dwQ2YUhNwjJEeCqwptwvuRQE8/wL4vZyxKv9wjC1lcxD3RtnSEKWBSBi/O+ygxATc3I0BJDoL3zk",
+	"nIx/kWVlTrIG7nN2hE1qOWDc0ktPrySRzK9sC0VGEL7sVkq5lwHpODQyYqFbpBuhgLfzwNYBQxrj+sc+",
+	"kJRfuJJW7XWYdIR6JmsA11MN/MZgur5PEBXGRr0dyJAVaKoDQVBnymu1ldeU+FduhM/+N+BetcSttGcl",
+	"pItP0NmAfnolr1WuDQ6jTImwFrbqgn27Y/5MMno0lLNTv8iJSK/dIFt5TWuKgYuF6dUAxkKvDDeoo8VW",
+	"RnpjHGKiUUlChAnxqIWp+goIMNY/esEeXz52nOiTJt1hKOnQhIpWrDEOaJfn+Mv+nNuRyyx8sA9mZlMX",
+	"vPvjRJ1AbjlYOvnL++/Hf70YKDu3wJU0NW7xuHsloUiRq4hVolBFrIZ68VY9olpQfNva3gF0iWNFun9M",
+	"baIk8P3VJ4rK/CE1ioG5o/Ded6jjXmS5kIuxAWNCNmOjGfoDPvsuPPpHN0dryxnaLCW6MlMS6zCNqzHX",
+	"L8uoo0IZbEg8SiY1pXgmWbWWFfFl9kFnQsEbvulLGNScXXsOuA69GCg/eVu2T+CInUofV14R8stwt1Kv",
+	"+nH/HhWPX8myepwdFI/7V81TRH0DwBzG2jKNbzNxRXBwhRUvUnO0xLyAGPMWfMV6v5I9ysuJX85nxPvx",
+	"hxIqNFw/M37vnaGKoOqHwYPvBRDFgIEkJBNHM7D3RFXrfV0736NbSIgh0SXczX1LctwGZALLXsdY9nqM",
+	"dD+6x97iUychchSvD5aTvYc6RWU6s2rlR+VnIlIed/3tAk6FtyDCUJUOVInv+UJK+QcbNBxnfXQHoSyb",
+	"B6FQdgIRof8gvZJcwjYmacwe7c+tCPUTUpWpDSWlhmeVZ6la2yqzNPLI4Zl4sNawEbCtZjHUN8g/sHdA",
+	"7gmpB/kyfvSNp0PEpvtRbdmKywrOt8qzlK3Uxjc1GizaX4OZw4+QqtG2ocHEa3KOPQullJeXSTC6PcR0",
+	"UILIlaSxqaSJF8S+9F85J1rGihp+GnvMuDZD2dQV/0PVlbTkCNrQYEU3F6ykkDk9HlLCf6eS01DG+ugx",
+	"eyW+RffPo68uk8vLS6bV1iRsmnF5g87JK1l2evxlzaxiXxXPofoJ0mJvMU5N0wh5MVS4ep8AOFkboH8f",
+	"XT564jXb8K6QbC1gRmW+DyvzwNbkPynat+srafjOeNByq7AX7FJt2ZxrGvBpqX1WSklXwCXV5lMp7JX0",
+	"td7MwEzJFOEc6VsLBYgmTUGlAAMw5yJz6/+x8BlhXSxmKgX66sKJVjRUK/u7IaYmFrs+ZdfeTXiNnhE8",
+	"NPEKWCROpQneM0eTK+lROevoC977EujpsduFYY75uIbCVcmDZ+tKarVNyOk63eH/993+UjGfuw+LqsvP",
+	"XcaYiGWrbfvcdlxJo1ZAaVlY7zvdITxL5F4V5Uk6W6ktndaelbYDygnfkDciKVCakgSdArZX9SEB3Lo/",
+	"pRo7qP65amSS/kmeR9gOD73TZcYlCFuYq5/Ho4HnEVqeNIpYx5FOrnjQVmFD9btn+z2s9yA2Yp2BmwTI",
+	"xWifY5JjntaByhzJRVqc6IwOSKOv1P9h3/Ta60YRpHAhg/1F6o1+qdjKyQiEXSeRi705sWh6nhuemeRK",
+	"algDt6EvZ5ahgAY+WyJKwVMMe1xbZXlmrqlkFm0oYpYVIgERJMqVDDs4BZQUXlJV5lV4OuhuMcptS0yM",
+	"LMBf++e/9Vt58gsTmv/cnhd+9JzIA7dXuqeWp1DYJg3gZHu0ylAPckl92wcsm8WGNP4GLnAshGS5gSeF",
+	"qKthjSmJrFX00BFyBolTItKKlwpxwKTvt0IuJBRP7KU1tcp/XygOaUKeqzCsZ9hQ4u15Eh9ivn8nyHRf",
+	"qVhhUyOQVxJfoNv6gv1cRB0fX34TOpiW/TrnStPBKQS7G3XLdzEOd3twVyz+i0yVhOYLq4j8Tfns5mK4",
+	"ym5qiEGst1/ffSDystDk87hv/KfysfsJkFNMcGhPd1Zd+f3tC1qs/3wO3PITQ3lHihH7uXEPXxuk7imr",
+	"kDDeDbHkhVbvbH0/bk+YAfyyR9b3xwyoVml8f0OqFck0ZFB1cBYpwqodzgG2rX5gwGMNtaNis2fMPU1h",
+	"syU3S6+as1mmDKTMWA2OWYIxhB+gTuT4IOXQ8KwwwO2TouECZWmhviLZmq8BIbvYkm+gMtiVXGtMDEPB",
+	"a6hHwwa0mO9+wgeiLRrc3fcOl/mprr1BpLdbQpfuerijQ/nbcDBWbB9tQ0Xzrhqa7llIqwxHndH3WY42",
+	"rJHnfkAvU5VhTOKb/mATfvo6/YFQUQsMNc9yZg38xlxJNU98/yIM4GK02fryOTTzihQ5Hx9OHG+vhDEI",
+	"Wqmx/Qh8sJojHA0hVHrfHX6u8p/0ZWEu2J5iqOY+QO1XkCaeqMFzmGCWG/rbeFayv1mqrXmCRjgCd0XT",
+	"26q835baRqf3C4NHNwmtWCi1MRULLD98+LX7uzN9L9hL6ndG4n625EL+r8bGvXvNQdfYFtM9+f//f5fj",
+	"b/h4/mz8/W//evh18vXjj//jpOyu088NUef5EmY3R/X4BUqfjfdVolNymDABoPLH5a405Ty/sSkshXeM",
+	"Egd9Yfa1/f1DtFLact2hmPV7j9LGFqBWYPWu8E6gbREcstpxnfEZEV50Yz1pgp5fD36/5cbCBfsVsxR9",
+	"V5+JU4x9Uke6BCM22KHKt/pZiI2PPBrxuxNMNNCMa6tFuvAuZfe8L0ZHY3SdFyxXeIp9zqwzh7eYNQIf",
+	"1kJD4F2Bna7SIjxCnUQMo6dSMl97Fse+QiKfSQ2nwT9JWSx9+i5rYjEUl8+WjPiWyppRNBIDYF4ypfk0",
+	"Y1F41g/p5seM3Nf+mftp4dLshjZvZbHme11gRIs/n23rxx9KOafh+lm1e+8MYtLKQLbGqgv/h1Z7trIB",
+	"tyTGAJbskWX9MS3Zgrr314wN4mdIG3ZYzigM2HauX3M9g+z4bfDGP9P7Ngjm831KBqbFDH15rAsS3V/H",
+	"KK38fDeHH38w8Gkcrif2dP2dYaCnA9niHiC/863XRoX6t6TEANdG05r+mHdGQdr7e2cEqTPknTEsWxR3",
+	"Rhu/Iy5xy4Xhn7mnHSRwdoPfAMWaC6RFUOvsnqHi0NrPeAfQ+IOxOA7X8w6ovzPMHRDIdrC39VPRfguU",
+	"9L8lLYa4BRpX9Qe9B8J67vE94GXPoPfAoIxR3gOtPO/75rQzfaX3yW1bkAyRbi4Mw1bpIaZxrLnIPT8J",
+	"3peM3fYmSl4XyU8hrGKWaisbD0yx8Ht8YkK/p0GPzLBc5c9MUX7IRUroBp6zME4UWnTVs+sO6nRrp+rB",
+	"v4z4HZozMB9fPg4dnFho4FS0AruIZTWGNkEig7ZQl1NPXrznC7eUsDSLaa0808DT3VP2ZYFcUABmBA2m",
+	"AC6gdNkyzvVyPn6tJBBr1wJeK/7h/+Pu6n7btoH4vyLkJS9G46bdMCRPBYq9dMCKZlgf5mKhJdrl7JCG",
+	"SK9wh/7vA++Dolx9OaYweW+JLPHj7nh3JO9+9wvAfFzdvZzP58+54FJPYi1v/trJdV3CAjDCUmkBt26D",
+	"IA2IGUdRv54oTRG/wmUOAlix8try4CTVt4SAVU+7Z0T/vpq/bqwe00DxRG4BCy0V40qmF2dNEgZ6yjqo",
+	"XwZBEZw38sOP81n28vanuV88r27nVP0syNVOuM/R7an6KjtJO0DHPPg2voWQ1Z2xyvXmyr8Pb42XJv/B",
+	"7KeVUc+TTr6Jiog55eocPP8RN1LcQzKTRw2euJk6/irNdqoiX1tZgiAJ/d5lzIuzqZJCf3bM7kI3VtWM",
+	"JuwoBp2U1FNMLCDV9urUNRDD67Y6hD9zCsBKyS2X2xalN7CcCo+FlL1rolz2RWl7F8YyQ/i3WYaAcDPA",
+	"h8Oi3741bZamOODXBdjqpZXaNfuZ1GQn8uz3erwQh0zYjSwyyEGsI2cZwCvRFcbdtYXomuyr0bINKEvY",
+	"P82qGSSrEE4OD6MaJicjAM3+VkfeDrvWwDTkzvKAf6SDLWYxxEClHjeIX+phMuTpcIsB1G2jdNHGQP/b",
+	"1WBPDlt+57/5Nh13CUeV3FuqaD7hujM0+RFdJeogmcrH9k50lI4+SuMnBdK1xHKxBPQ7SRETzqVHChep",
+	"dWIX6iCF+UzYP2IllNQ9SisblXd0kuTfEB8Hmajf+d0z5kttJFLob3i61xT2axMujEYz8AC9QKxwAc4c",
+	"RPN/X7z6vzEVRN3RLQb3k3gxULPPsh/H3yYxIxhKjgfSA9bVztjObCYKAUfgQqphDaWDfVeIOZyJPJc7",
+	"57cYL7JH8NXtY7YWcASKiRzKyafKAYS0m4AHXchcFbLInFlD2H+EAewFy+9KgkAuNEgkwETXK/ojpklL",
+	"KtP7MM8hDmsdgpiy8VvSOBzuKgYrZRgGgwDMBnSf0lmGzitvubdvzJo+DZS4Mz98mJs+NURRplxKj/4L",
+	"519p4xClCMkpCwJqwqUpu3LYw+q9wSXUntfyBhaoX8dPYiMt4DbDLVIptMUy63d+DKX0++I8wHLW1h8m",
+	"o0Trz//Ks6gdOwAuKJYshwrmDOq83Wa5KMsDtuRnPkOEH2oJzjLsPv+MJxNgpwit3g8AjE/BLy4074mz",
+	"rVw5AhUyOiMzcu8nkBtd4KkK3nFDolpI2qmauLZV+ide4sD5w324DUP8RqkxA4OxmPx/Cx04p7TdUVYQ",
+	"QCitt0Lnkt3PQhwiPBLo0bos/yzzDcOWCmiWndVC5S57/IJOKuYeCQdv3KN+56ppApUUnBfASQoSONDn",
+	"aEIiKw2nANKA+FVKxVOeuQtNtfLpApBxNp5EIRmjgs0DX0fCb9Zk+VYKz3HN2BiASN+IY2FW3uewjzGg",
+	"BRGcLQMmv95nr29v/VsLXb1GY4KbSrh4zYX2D5aSrJJ3dyxaB4si2WQksKfYTIzhjHD7b2WuTvRFkvZv",
+	"3yJhO3P7iPhR4qpC3qe4eUSF5PlVyHyrcJOIY5vh/WkJUCxd6o9g/ACdoNV/eQehHzscBAEKhwVdgN4B",
+	"+DMskgFpe6bchGUhS2WK2UKLdSlhfSFyUawnIc9VRxnZUSb5tQUvWOSuGX8Y0MsEGPHzgu2/P/ehJNVK",
+	"59Bc4jNWAfU3q9xyVElt9t5rkZOOVptvgEXvsJ539OvMeYPDPb8fB+PgGdPWVyGdUPX83bAgVmJrZehv",
+	"acxWCj12vq7QRUBdm51T1gFlchaquJjyiY7oV0icR1y6jy+Sx2chCButSqPRFsRLaYsrpYJOblEI3hMo",
+	"9rIdyQx/B5Hb456YU3t1ti/XUueHe6pBq8hVE5i1H9K/F7o0e41yS59UbaC1d5JXVlwPZ+/Vh1DWuwsd",
+	"WoHGeLJieGN/XY2LqUAju2BxI/moDNsxc5FNQ0TN7sHjaxW1j6aso9ASCMNKgWv8ooX7D9Ts9LhPI7tg",
+	"7hPLoH7CHhzgfW2b1cpr7xi0MtpPByKZQBkw/EsLez/6lqbHWz+sS2WsM4z/PvN/CFV6Bm+N2WTCRT6s",
+	"M9myrBdPaWB45d11njF/iF+cZvpLNMTUF5JlffbTTYWMaDDeKXPcSaoj5qjN086Xmz5Mcrhc1kjZnDMW",
+	"y0XvVeUxb1KQKMGVZec8L/PWsk7p6d5c1jRWytvLEUQl3GAOWhdm73qQWD7gK5deggumkdzcMG2mHCoM",
+	"Mx/RyEDzyRaEb+1Ew1L7JI1JIZK1xUUi3/sNSaD8eWRIYTzaZnShhoOmM2GTgfomqbFIKRSVmeiRdbzs",
+	"6rYRD/TOpRsJnEdqK2EDdaZsJnDu49kJaj/VYsDmTrMUR9+kCW1hsvWsn15jEdH/TFokMBfts7pMexGI",
+	"O12DwbonpcVIKxjBZPTLvOrbVTwoN1l0Rz+25DZATX+j4Oc9ov5XCbcJvrETdb9KvUmwqttvUkO2CIHm",
+	"Z1EghcZX/6f9AZF1wtpepd4dpBSIStO3ybh/Xeb7UrkDkNaZjdRXd3988sSzsvybab4vt1d3VzdAVGrm",
+	"Hw5ZoOa8PqcnnC8WPSLQl+gJHGFF/2MAcfSAQQKiRww7GT3iMsfRI47niTtD3O7oSVwItNYcffvp278B",
+	"AAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

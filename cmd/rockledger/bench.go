@@ -15,6 +15,7 @@ import (
 	"rockledger/internal/bench"
 	"rockledger/internal/calendar"
 	"rockledger/internal/config"
+	"rockledger/internal/demo"
 	"rockledger/internal/houserules"
 	"rockledger/internal/postgres"
 	"rockledger/internal/registry"
@@ -23,6 +24,9 @@ import (
 // runBench measures the store at size in a private database and says how that
 // stands to pgbench.
 func runBench(ctx context.Context, c config.Bench, stdout, stderr io.Writer) error {
+	if c.List != "" {
+		return writeList(c)
+	}
 	rules, err := houserules.Default().JSON()
 	if err != nil {
 		return err
@@ -45,6 +49,16 @@ func runBench(ctx context.Context, c config.Bench, stdout, stderr io.Writer) err
 		}
 	}
 	return made.Print(stdout)
+}
+
+// writeList writes an invented list to measure importing with.
+func writeList(c config.Bench) error {
+	n := c.Anchors[0]
+	err := os.WriteFile(c.List, demo.SyntheticList(n, max(1, n/50)), 0o644) //nolint:gosec // it is invented
+	if err != nil {
+		return fmt.Errorf("write the list: %w", err)
+	}
+	return nil
 }
 
 func benchActor(group uuid.UUID) registry.Actor {

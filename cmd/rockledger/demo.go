@@ -43,6 +43,9 @@ func runDemo(ctx context.Context, c config.Demo, stdout, stderr io.Writer) (err 
 	if err := migrations.Up(ctx, adminURL); err != nil {
 		return err
 	}
+	if err := shipAll(ctx, adminURL); err != nil {
+		return err
+	}
 	page, r, err := prepareDemo(ctx, appURL, adminURL, stderr)
 	if err != nil {
 		return err

@@ -26,11 +26,12 @@ func runGroupAdd(ctx context.Context, c config.GroupAdd, stdout io.Writer) error
 	if err := addGroup(ctx, postgres.NewAdmin(pool).As(systemUser()), &group); err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(stdout, "group %s added, with this project's default house rules\n", group.Slug)
+	_, err = fmt.Fprintf(stdout, "group %s added, with this project's default house rules and generic products\n", group.Slug)
 	return err
 }
 
-// addGroup gives the group its id and the default house rules.
+// addGroup gives the group its id, the default house rules and the products
+// that come with the register.
 func addGroup(ctx context.Context, admin *postgres.Admin, group *registry.Group) error {
 	if err := group.Validate(); err != nil {
 		return err
@@ -46,6 +47,35 @@ func addGroup(ctx context.Context, admin *postgres.Admin, group *registry.Group)
 	}
 	if err := admin.AddGroup(ctx, *group, rules); err != nil {
 		return fmt.Errorf("group %s: %w", group.Slug, err)
+	}
+	return ship(ctx, admin, *group)
+}
+
+// ship copies the products that come with the register into a group that does
+// not have them all yet.
+func ship(ctx context.Context, admin *postgres.Admin, group registry.Group) error {
+	if _, err := admin.Ship(ctx, group.ID, registry.ShippedProducts()); err != nil {
+		return fmt.Errorf("group %s: %w", group.Slug, err)
+	}
+	return nil
+}
+
+// shipAll does so for every group there is, as the owner of the tables.
+func shipAll(ctx context.Context, url string) error {
+	pool, err := connect(ctx, url)
+	if err != nil {
+		return err
+	}
+	defer pool.Close()
+	groups, err := postgres.New(pool).Groups(ctx)
+	if err != nil {
+		return err
+	}
+	admin := postgres.NewAdmin(pool).As(systemUser())
+	for _, g := range groups {
+		if err := ship(ctx, admin, g); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"rockledger/internal/app"
 	"rockledger/internal/config"
 	"rockledger/internal/exchange"
 	"rockledger/internal/httpapi"
@@ -15,7 +16,7 @@ import (
 	"rockledger/internal/report"
 )
 
-func runImport(ctx context.Context, c config.Import, stdout io.Writer) error {
+func runImport(ctx context.Context, c config.Import, stdout, stderr io.Writer) error {
 	if (c.File == "") == (c.Undo == "") {
 		return errors.New("give either a list to take over or --undo with an import's id")
 	}
@@ -35,11 +36,19 @@ func runImport(ctx context.Context, c config.Import, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	done, err := r.service.Import(ctx, who, list, c.DryRun)
+	done, err := enterList(ctx, c, r, who, list, stderr)
 	if err != nil {
 		return err
 	}
 	return printImport(stdout, c.Format, done)
+}
+
+// enterList enters a list, or tries to, a long one piece by piece.
+func enterList(ctx context.Context, c config.Import, r *register, who registry.Actor, list registry.List, stderr io.Writer) (report.Import, error) {
+	if len(list.Rows) > app.MostAtOnce && !c.DryRun {
+		return importLong(ctx, r, who, list, stderr)
+	}
+	return r.service.Import(ctx, who, list, c.DryRun)
 }
 
 func readList(c config.Import, r *register, who registry.Actor) (registry.List, error) {

@@ -44,10 +44,11 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"migrate":   func() error { return runMigrate(ctx, c.Migrate, stdout) },
 		"group add": func() error { return runGroupAdd(ctx, c.Group.Add, stdout) },
 		"token add": func() error { return runTokenAdd(ctx, c.Token.Add, stdout) },
-		"import":    func() error { return runImport(ctx, c.Import, stdout) },
+		"import":    func() error { return runImport(ctx, c.Import, stdout, stderr) },
 		"bench":     func() error { return runBench(ctx, c.Bench, stdout, stderr) },
 		"export":    func() error { return runExport(ctx, c.Export, stdout) },
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
+		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 
 		"ledger verify":  func() error { return runLedgerVerify(ctx, c.Ledger.Verify, stdout) },
 		"ledger seal":    func() error { return runLedgerSeal(ctx, c.Ledger.Seal, stdout) },

@@ -15,6 +15,9 @@ func runMigrate(ctx context.Context, c config.Migrate, stdout io.Writer) error {
 		if err := migrations.Up(ctx, c.AdminURL); err != nil {
 			return err
 		}
+		if err := shipAll(ctx, c.AdminURL); err != nil {
+			return err
+		}
 	case "down":
 		if err := migrations.Down(ctx, c.AdminURL, c.Steps); err != nil {
 			return err

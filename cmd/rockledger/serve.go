@@ -7,6 +7,8 @@ import (
 	"io"
 	"log/slog"
 	"net"
+	"os"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -16,6 +18,18 @@ import (
 	"rockledger/internal/web"
 	"rockledger/openapi"
 )
+
+// memoryLimit is how much memory the service tries to stay within while it reads
+// a long list, unless GOMEMLIMIT says otherwise; a default of this project.
+const memoryLimit = 192 << 20
+
+// limitMemory lets memory be collected more often where there is little of it
+// left. It limits nothing: a longer list takes more.
+func limitMemory() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(memoryLimit)
+	}
+}
 
 func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) (err error) {
 	r, err := openRegister(ctx, c.DatabaseURL)
@@ -34,9 +48,11 @@ func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) (er
 	})
 }
 
-// serve answers until ctx ends, keeping assessments fresh and the ledger sealed beside it, and drains
-// before it returns. ready is called once the address is open.
+// serve answers until ctx ends, entering long lists, keeping assessments fresh
+// and sealing the ledger beside it, and drains before it returns. ready is
+// called once the address is open.
 func serve(ctx context.Context, r *register, addr string, every time.Duration, stderr io.Writer, ready func(net.Addr) error) error {
+	limitMemory()
 	log := slog.New(slog.NewTextHandler(stderr, &slog.HandlerOptions{Level: slog.LevelInfo}))
 	pages := web.New(web.Options{Service: r.service, Accounts: r.store, Sessions: postgres.NewWebSessions(r.pool), Log: log})
 	e := server.New(server.Options{Service: r.service, Tokens: r.store, Pages: pages, Ready: r.pool.Ping, Spec: openapi.Spec, Log: log})
@@ -70,12 +86,15 @@ func keepSealed(ctx context.Context, r *register, log *slog.Logger) {
 	}
 }
 
-// keepFresh re-assesses what has become stale, at once and then every so
-// often.
+// keepFresh enters long lists that wait and re-assesses what has become stale,
+// at once, then every so often and when a list was handed in.
 func keepFresh(ctx context.Context, r *register, every time.Duration, log *slog.Logger) {
 	tick := time.NewTicker(every)
 	defer tick.Stop()
 	for {
+		if err := r.service.RunImports(ctx); err != nil && ctx.Err() == nil {
+			log.ErrorContext(ctx, "enter long lists", "error", err)
+		}
 		if err := r.service.Refresh(ctx); err != nil && ctx.Err() == nil {
 			log.ErrorContext(ctx, "refresh assessments", "error", err)
 		}
@@ -83,6 +102,7 @@ func keepFresh(ctx context.Context, r *register, every time.Duration, log *slog.
 		case <-ctx.Done():
 			return
 		case <-tick.C:
+		case <-r.service.ImportsWaiting():
 		}
 	}
 }

@@ -53,7 +53,7 @@ type Times struct {
 // flooded hole that the sheet does not name as allowed.
 //
 // Source: the usual sentences of data sheets of injection mortars, from memory.
-func Cure(s *Sheet, lowest *quantity.Temperature, hole Hole) (Times, Reason) {
+func Cure(s *Sheet, lowest *quantity.Temperature, hole Moisture) (Times, Reason) {
 	if len(s.Rows) == 0 {
 		return Times{}, NoTable
 	}

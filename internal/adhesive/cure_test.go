@@ -66,7 +66,7 @@ func TestCure(t *testing.T) {
 		name    string
 		product string
 		lowest  *quantity.Temperature
-		hole    adhesive.Hole
+		hole    adhesive.Moisture
 		want    int // minutes
 		usual   bool
 	}{
@@ -103,7 +103,7 @@ func TestCureGivesNoTime(t *testing.T) {
 		name   string
 		sheet  *adhesive.Sheet
 		lowest *quantity.Temperature
-		hole   adhesive.Hole
+		hole   adhesive.Moisture
 		want   adhesive.Reason
 	}{
 		{"no rows", &adhesive.Sheet{}, at(10), adhesive.Dry, adhesive.NoTable},
@@ -125,7 +125,7 @@ func TestCureGivesNoTime(t *testing.T) {
 func TestCureInAFloodedHoleThatTheSheetNames(t *testing.T) {
 	t.Parallel()
 	s := generic(t, "epoxy")
-	s.Allowed = []adhesive.Hole{adhesive.Dry, adhesive.WaterFilled}
+	s.Allowed = []adhesive.Moisture{adhesive.Dry, adhesive.WaterFilled}
 	if got, why := adhesive.Cure(s, at(10), adhesive.WaterFilled); why != "" || got.Minutes != 3600 {
 		t.Errorf("Cure = %+v, %q; want the wet time, 3600 minutes", got, why)
 	}
@@ -213,7 +213,7 @@ func TestCureNeverFavours(t *testing.T) {
 		s := anySheet(t)
 		warm := rapid.Float64Range(-12, 47).Draw(t, "warm")
 		cold := rapid.Float64Range(-12, warm).Draw(t, "cold")
-		hole := rapid.SampledFrom([]adhesive.Hole{adhesive.Dry, adhesive.Damp, ""}).Draw(t, "hole")
+		hole := rapid.SampledFrom([]adhesive.Moisture{adhesive.Dry, adhesive.Damp, ""}).Draw(t, "hole")
 		w, warmWhy := adhesive.Cure(s, at(warm), hole)
 		c, coldWhy := adhesive.Cure(s, at(cold), hole)
 		if warmWhy == "" && coldWhy == "" && c.Minutes < w.Minutes {

@@ -7,22 +7,22 @@ import (
 	"rockledger/internal/quantity"
 )
 
-// Hole is how wet a hole was.
-type Hole string
+// Moisture is how wet a hole was.
+type Moisture string
 
 // The states of a hole, driest first. Any other word, the empty one too, is not
 // known.
 const (
-	Dry         Hole = "dry"
-	Damp        Hole = "damp"
-	Saturated   Hole = "saturated"
-	WaterFilled Hole = "water-filled"
-	RunningIn   Hole = "running-in" // water runs in
+	Dry         Moisture = "dry"
+	Damp        Moisture = "damp"
+	Saturated   Moisture = "saturated"
+	WaterFilled Moisture = "water-filled"
+	RunningIn   Moisture = "running-in" // water runs in
 )
 
 // Flooded says whether water stands in the hole or runs in, so that no time
 // holds unless the sheet names such holes.
-func (h Hole) Flooded() bool { return h == WaterFilled || h == RunningIn }
+func (h Moisture) Flooded() bool { return h == WaterFilled || h == RunningIn }
 
 // Row is one row of a sheet's table: the times between two rock temperatures,
 // both included as printed.
@@ -43,14 +43,14 @@ type Sheet struct {
 	// Nil: it gives none.
 	WetFactor *float64
 	// Allowed are the holes that the sheet names as allowed.
-	Allowed []Hole
+	Allowed []Moisture
 	// Low and High bound the rock temperature as the sheet states it. Nil: the
 	// rows alone do.
 	Low, High *quantity.Temperature
 }
 
 // Allows says whether the sheet names such a hole as allowed.
-func (s *Sheet) Allows(h Hole) bool { return slices.Contains(s.Allowed, h) }
+func (s *Sheet) Allows(h Moisture) bool { return slices.Contains(s.Allowed, h) }
 
 // outside says why a temperature lies outside what the sheet covers; blank if
 // it does not.

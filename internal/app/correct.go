@@ -12,13 +12,19 @@ import (
 	"rockledger/internal/report"
 )
 
-// differing lists the anchors that rows of a list are about and of which they
-// may say something else than the lists before.
-func differing(list registry.List) func(registry.Known) []uuid.UUID {
+// wanting asks for what must be known to take rows: of the anchors, those of
+// which they may say something else than the lists before.
+func wanting(rows []registry.ListRow) registry.Wanted {
+	return registry.Wanted{Rows: rows, Anchors: differing(rows)}
+}
+
+// differing lists the anchors that rows are about and of which they may say
+// something else than the lists before.
+func differing(rows []registry.ListRow) func(registry.Known) []uuid.UUID {
 	return func(known registry.Known) []uuid.UUID {
 		var out []uuid.UUID
-		for i := range list.Rows {
-			row := &list.Rows[i]
+		for i := range rows {
+			row := &rows[i]
 			switch earlier, ok := known.Rows[row.Key()]; {
 			case row.Blank:
 			case row.AnchorID != nil:
@@ -225,6 +231,7 @@ func (in *intake) keep(c *correction, key, print string) {
 	}
 	if len(c.changes) > 0 || len(c.clashes) == 0 && c.rewritten() {
 		in.remember(c, key, print)
+		in.reproposes(c)
 	}
 }
 
@@ -279,6 +286,7 @@ func (in *intake) remember(c *correction, key, print string) {
 	}
 	in.written.ImportRows = append(in.written.ImportRows, registry.ImportRow{
 		ImportID: in.id, Line: c.row.Line, Key: key, Print: print, Cells: cells, Taken: &taken, AnchorID: c.facts.Anchor.ID,
+		Changed: len(c.changes) > 0,
 	})
 }
 

@@ -458,8 +458,18 @@ func TestUndoImportRejects(t *testing.T) {
 		t.Fatal(err)
 	}
 	refuses(t, h, id, "inspection")
+	worked := registry.Maintenance{Record: seen.Record, Done: []registry.Upkeep{registry.Cleaned}}
+	marked := registry.Marking{Record: seen.Record, How: []registry.MarkingHow{registry.MarkedTape}}
+	worked.ID, marked.ID = uuid.Must(uuid.NewV7()), uuid.Must(uuid.NewV7())
+	if _, _, err := h.RecordMaintenance(t.Context(), h.who, worked, nil); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := h.RecordMarking(t.Context(), h.who, marked); err != nil {
+		t.Fatal(err)
+	}
+	refuses(t, h, id, "inspection", "maintenance", "marking")
 	second := h.take(t, list(line("B2", "Notes", "drips"), line("B3")), false)
-	refuses(t, h, id, "changed", "inspection")
+	refuses(t, h, id, "changed", "inspection", "maintenance", "marking")
 	refuses(t, h, uuid.MustParse(second.ID), "corrected")
 }
 

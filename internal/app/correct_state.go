@@ -101,7 +101,7 @@ func (c *correction) later() bool {
 func (c *correction) seenBefore() *registry.Inspection {
 	now := c.facts.Current().Inspections
 	for i := range now {
-		if now[i].Origin == registry.Imported && tells(&now[i], c.prev, slices.Equal[[]registry.Observation]) {
+		if now[i].Origin == registry.Imported && now[i].OfNote == nil && tells(&now[i], c.prev, slices.Equal[[]registry.Observation]) {
 			return &now[i]
 		}
 	}
@@ -115,7 +115,9 @@ func (c *correction) seenAgrees() bool {
 	}
 	now := c.facts.Current().Inspections
 	if !saw(c.row) {
-		return !slices.ContainsFunc(now, func(i registry.Inspection) bool { return i.Origin == registry.Imported })
+		return !slices.ContainsFunc(now, func(i registry.Inspection) bool {
+			return i.Origin == registry.Imported && i.OfNote == nil
+		})
 	}
 	return slices.ContainsFunc(now, func(i registry.Inspection) bool { return tells(&i, c.row, holds) })
 }

@@ -73,7 +73,7 @@ func (at *scene) holds(i *registry.Inspection) registry.Severity {
 	f := *at.facts
 	f.Anchor.Removed, f.Anchor.RemovedOn = false, calendar.Span{}
 	f.Inspections = []registry.Inspection{*i}
-	f.Removals, f.Settlements, f.Retractions = nil, nil, nil
+	f.Maintenance, f.Removals, f.Settlements, f.Retractions = nil, nil, nil, nil
 	var worst registry.Severity
 	for _, found := range assess.Anchor(f, at.rules, at.asOf).Findings {
 		if sameID(found.RecordID, &i.ID) && found.Severity.Rank() > worst.Rank() {

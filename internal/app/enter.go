@@ -71,6 +71,7 @@ func (in *intake) enter(row *registry.ListRow, key, print string) {
 	in.addInspection(&e.facts, row)
 	in.addRemoval(&e.facts, row)
 	in.add(e)
+	in.propose(row, &e.facts, nil)
 	if row.State == registry.StateReplaced {
 		next.facts.Anchor = in.successor(row, &old)
 		in.addNextInspection(&next.facts, row)

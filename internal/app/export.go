@@ -74,6 +74,8 @@ func listed(e *registry.ListEntry, asOf calendar.Date) registry.Listed {
 		Landowner: e.Line.Landowner, Row: e.Row,
 	}
 	if l.Hole != nil {
+		set := f.AsSet(l.Hole)
+		l.Hole = &set
 		l.Glue, l.Batch, l.SetBy = setWith(e, l.Hole)
 	}
 	return l

@@ -14,3 +14,6 @@ func (o outline) Holds(lat, lon float64) bool { return o.holds(lat, lon) }
 
 // Overlaps says whether two outlines cover the same land.
 func (o outline) Overlaps(other Outline) bool { return o.overlaps(other) }
+
+// CutPieces makes the pieces of long lists as small as a test needs them.
+func (s *Service) CutPieces(rows int) { s.pieceRows = rows }

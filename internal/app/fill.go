@@ -18,7 +18,7 @@ func (s *Service) Enter(ctx context.Context, who registry.Actor, c registry.Chan
 	if err := may(who, ImportList); err != nil {
 		return err
 	}
-	err := s.store.Intake(ctx, who, nil, func(registry.Known, houserules.Rules) (registry.Change, error) { return c, nil })
+	err := s.store.Intake(ctx, who, registry.Wanted{}, func(registry.Known, houserules.Rules) (registry.Change, error) { return c, nil })
 	if err != nil {
 		return fmt.Errorf("enter %s: %w", c.What, err)
 	}

@@ -27,6 +27,8 @@ func (s *Service) AddFitting(ctx context.Context, who registry.Actor, n registry
 		n.ID = newID()
 	}
 	n.Metal = metalOf(n.Metal, n.MetalWords)
+	d := s.newDesk(ctx, who)
+	checkFittingProduct(d, "", &n)
 	err = s.changeFittings(ctx, who, n.AnchorID, "fitting added", func(list []registry.Fitting, asOf calendar.Date) ([]registry.Fitting, *registry.Fitting, error) {
 		if i := fittingIn(list, n.ID); i >= 0 {
 			stored, created = list[i], false
@@ -34,7 +36,8 @@ func (s *Service) AddFitting(ctx context.Context, who registry.Actor, n registry
 		}
 		stored, created = n, true
 		stored.Version = 1
-		return append(slices.Clone(list), n), &n, checkFitting(&n, asOf)
+		d.Nest("", checkFitting(&n, asOf))
+		return append(slices.Clone(list), n), &n, d.Err()
 	})
 	if err != nil {
 		return none, false, fmt.Errorf("add fitting of anchor %v: %w", n.AnchorID, err)

@@ -36,10 +36,12 @@ func newHouse(t *testing.T) *house {
 	h := &house{db: pgtest.New(t)}
 	h.turnTo(firstDay)
 	h.store, h.admin = postgres.New(h.db.App), postgres.NewAdmin(h.db.Owner())
-	h.Service = app.New(h.store, func() time.Time { return *h.clock.Load() })
+	h.Service = app.New(h.store, h.now)
 	h.who = h.addGroup(t, "moor-anchors")
 	return h
 }
+
+func (h *house) now() time.Time { return *h.clock.Load() }
 
 // turnTo sets the clock to noon of a day.
 func (h *house) turnTo(day calendar.Date) {

@@ -14,8 +14,13 @@ import (
 	"rockledger/internal/report"
 )
 
-// maxRows is how many rows one list may have.
-const maxRows = 5000
+// MostAtOnce is how many rows a list may have to be entered in one transaction,
+// while whoever hands it in waits; MostRows how many it may have at all. Defaults
+// of this project.
+const (
+	MostAtOnce = 5000
+	MostRows   = 250_000
+)
 
 // errDryRun aborts an intake that was only to be tried.
 var errDryRun = errors.New("dry run")
@@ -26,18 +31,22 @@ var errDryRun = errors.New("dry run")
 // unless the register says something else than either by now, which is a clash
 // and left alone. No record is altered: a corrected one replaces it.
 // A dry run answers the same, but for the import's id, and writes nothing. A
-// list of more than 5000 rows is fault.TooLarge.
+// list of more than MostAtOnce rows can only be tried here; to enter it is
+// fault.TooLarge, see HandIn.
 func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.List, dryRun bool) (report.Import, error) {
 	if err := may(who, ImportList); err != nil {
 		return report.Import{}, err
 	}
-	if n := len(list.Rows); n > maxRows {
-		return report.Import{}, fault.New(fault.TooLarge, "list of %d rows", n).
-			With("rows", strconv.Itoa(n), "limit", strconv.Itoa(maxRows))
+	n := len(list.Rows)
+	if dryRun && n > MostAtOnce {
+		return s.tryLong(ctx, who, list)
+	}
+	if n > MostAtOnce {
+		return report.Import{}, tooLong(n, MostAtOnce)
 	}
 	asOf, at := s.AsOf(who), s.instant()
 	var out report.Import
-	err := s.store.Intake(ctx, who, differing(list), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
+	err := s.store.Intake(ctx, who, wanting(list.Rows), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
 		in := newIntake(list, known, asOf, at)
 		in.takeRows()
 		change, err := in.change(rules)
@@ -54,6 +63,10 @@ func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.
 	return out, nil
 }
 
+func tooLong(rows, limit int) error {
+	return fault.New(fault.TooLarge, "list of %d rows", rows).With("rows", strconv.Itoa(rows), "limit", strconv.Itoa(limit))
+}
+
 // change gathers all that the rows brought, with every new anchor assessed and
 // the report kept beside it. It is empty if nothing was entered or changed and
 // there is nothing to remember.
@@ -66,16 +79,27 @@ func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
 	if err != nil {
 		return registry.Change{}, fmt.Errorf("write import report: %w", err)
 	}
+	c := in.gathered(rules)
+	c.Import = in.imported(text)
+	return c, nil
+}
+
+// gathered is all that the rows brought, with every new anchor assessed.
+func (in *intake) gathered(rules houserules.Rules) registry.Change {
 	c := in.written
 	in.book.into(&c)
 	c.What, c.At = "import", in.at
 	c.Assemblies = in.assemblies()
-	c.Import = &registry.Import{
+	c.Assessments = append(in.assess(rules, c.Assemblies), in.reassess(rules)...)
+	return c
+}
+
+// imported is the import with its report.
+func (in *intake) imported(text []byte) *registry.Import {
+	return &registry.Import{
 		ID: in.id, FileName: in.list.FileName, FileHash: in.list.FileHash, Headings: in.list.Headings,
 		Encoding: in.list.Encoding, Delimiter: in.list.Delimiter, Report: text, At: in.at,
 	}
-	c.Assessments = append(in.assess(rules, c.Assemblies), in.reassess(rules)...)
-	return c, nil
 }
 
 // columns says for each heading which field it was taken for; a heading taken

@@ -22,23 +22,27 @@ type intake struct {
 	rows  map[string]registry.KnownRow   // by key, of earlier lists
 	past  map[uuid.UUID]registry.PastRow // by anchor, of those that may differ
 	facts map[uuid.UUID]registry.Facts
-	names map[uuid.UUID]string
-	asOf  calendar.Date
-	at    time.Time
-	id    uuid.UUID // of the import
+	// proposals are those of earlier lists, by anchor.
+	proposals map[uuid.UUID][]registry.Proposal
+	names     map[uuid.UUID]string
+	asOf      calendar.Date
+	at        time.Time
+	id        uuid.UUID // of the import
 
 	book      *book
-	seen      map[string]mention
+	seen      map[string]*registry.ListRow // by what they are about, the first of each
+	said      map[saying]bool
+	fit       bool             // the list alone says nothing against any row
 	entries   []entry          // the anchors made, in file order
 	corrected []registry.Facts // of the anchors that a corrected row changed
 	written   registry.Change
 	report    report.Import
 }
 
-// mention is where in the list a spot was named first.
-type mention struct {
-	line  int
-	print string
+// saying is what a refusal says of a line.
+type saying struct {
+	line int
+	code string
 }
 
 // entry is one anchor that is being made, with what its assessment rests on.
@@ -50,8 +54,8 @@ type entry struct {
 
 func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
 	return &intake{
-		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
-		book: newBook(known), seen: make(map[string]mention),
+		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, proposals: known.Proposals, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
+		book: newBook(known), seen: make(map[string]*registry.ListRow), said: make(map[saying]bool),
 		report: report.Import{
 			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,
 			Columns: columns(list), Rows: len(list.Rows),
@@ -72,39 +76,57 @@ func (in *intake) takeRows() {
 	for i := range in.list.Rows {
 		in.take(&in.list.Rows[i])
 	}
+	in.tell()
+}
+
+// tell puts the doubts in the order of lines, without those that a refusal says
+// already.
+func (in *intake) tell() {
+	in.report.Doubts = slices.DeleteFunc(in.report.Doubts, func(d registry.Doubt) bool { return in.said[saying{d.Line, d.Code}] })
 	slices.SortStableFunc(in.report.Doubts, func(a, b registry.Doubt) int { return cmp.Compare(a.Line, b.Line) })
 }
 
 // take puts one row where it belongs: each row is counted once.
 func (in *intake) take(row *registry.ListRow) {
-	if row.Blank {
-		in.report.Blank++
+	if !in.fit && in.settled(row) {
 		return
 	}
-	if d := in.unfit(row); d != nil {
-		in.refuse(*d)
-		return
-	}
-	key, now := row.Key(), mention{row.Line, row.Print()}
-	if first, ok := in.seen[subject(row)]; ok {
-		in.repeat(row, first, now)
-		return
-	}
-	in.seen[subject(row)] = now
+	key, print := row.Key(), row.Print()
 	earlier, imported := in.rows[key]
 	switch {
 	case row.AnchorID != nil:
-		in.correct(row, *row.AnchorID, key, now.print)
-	case imported && earlier.Print == now.print:
+		in.correct(row, *row.AnchorID, key, print)
+	case imported && earlier.Print == print:
 		in.report.Unchanged++
 	case imported:
-		in.correct(row, earlier.AnchorID, key, now.print)
+		in.correct(row, earlier.AnchorID, key, print)
 	case in.book.taken(row):
 		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedPositionTaken))
 	default:
 		in.report.Entered++
-		in.enter(row, key, now.print)
+		in.enter(row, key, print)
 	}
+}
+
+// settled decides on a row of which the list alone says what becomes of it:
+// one that is blank, cannot be entered whatever the register holds, or is about
+// a spot that an earlier line is about too.
+func (in *intake) settled(row *registry.ListRow) bool {
+	if row.Blank {
+		in.report.Blank++
+		return true
+	}
+	if d := in.unfit(row); d != nil {
+		in.refuse(*d)
+		return true
+	}
+	about := subject(row)
+	if first := in.seen[about]; first != nil {
+		in.repeat(row, first)
+		return true
+	}
+	in.seen[about] = row
+	return false
 }
 
 // subject is what only one row of a list may be about: an anchor by its id, or a
@@ -117,13 +139,13 @@ func subject(row *registry.ListRow) string {
 }
 
 // repeat takes a row about a spot that an earlier line is about too.
-func (in *intake) repeat(row *registry.ListRow, first, now mention) {
-	if now.print == first.print {
+func (in *intake) repeat(row, first *registry.ListRow) {
+	if row.Print() == first.Print() {
 		in.report.Duplicates++
-		in.report.DuplicateRows = append(in.report.DuplicateRows, report.Repeat{Line: row.Line, Of: first.line})
+		in.report.DuplicateRows = append(in.report.DuplicateRows, report.Repeat{Line: row.Line, Of: first.Line})
 		return
 	}
-	line := registry.Value{Name: "line", Text: strconv.Itoa(first.line)}
+	line := registry.Value{Name: "line", Text: strconv.Itoa(first.Line)}
 	in.refuse(in.doubt(row, "position", row.Label, registry.RefusedSpotRepeated, line))
 }
 
@@ -132,9 +154,7 @@ func (in *intake) repeat(row *registry.ListRow, first, now mention) {
 func (in *intake) refuse(d registry.Doubt) {
 	in.report.Refused++
 	in.report.Refusals = append(in.report.Refusals, d)
-	in.report.Doubts = slices.DeleteFunc(in.report.Doubts, func(o registry.Doubt) bool {
-		return o.Line == d.Line && o.Code == d.Code
-	})
+	in.said[saying{d.Line, d.Code}] = true
 }
 
 // doubt names a row's field by the list's own heading.

@@ -23,6 +23,12 @@ var products = noun[registry.Product]{
 		d.Nest("metal", n.Metal.Validate())
 		d.past("ended_on", n.EndedOn)
 		d.fixed("kind", before == nil || before.Kind == n.Kind)
+		if before != nil && before.Shipped { // known by what it stands for
+			d.fixed("name", before.Name == n.Name)
+			d.fixed("maker", before.Maker == n.Maker)
+			d.fixed("form", before.Form == n.Form)
+			d.fixed("chemistry", before.Chemistry == n.Chemistry)
+		}
 	},
 	put: func(c *registry.Change, n registry.Product) { c.Products = append(c.Products, n) },
 }
@@ -32,7 +38,8 @@ func (s *Service) AddProduct(ctx context.Context, who registry.Actor, n registry
 	return addNoun(ctx, s, who, n, products)
 }
 
-// ChangeProduct changes a product, by the terms of ChangeSite. Its kind stays.
+// ChangeProduct changes a product, by the terms of ChangeSite. Its kind stays,
+// and so does what an entry that came with the register stands for.
 func (s *Service) ChangeProduct(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Product) error) (registry.Product, error) {
 	return changeNoun(ctx, s, who, id, version, edit, products)
 }
@@ -41,18 +48,43 @@ var batches = noun[registry.Batch]{
 	what: "batch", add: AddBatch, change: ChangeBatch, read: Store.Batch,
 	key:  func(n *registry.Batch) (*uuid.UUID, *int) { return &n.ID, &n.Version },
 	tidy: func(n *registry.Batch) { n.Text = tidy(n.Text) },
-	check: func(d *desk, _, n *registry.Batch) {
+	check: func(d *desk, before, n *registry.Batch) {
+		if before == nil && n.OnHand == nil {
+			n.OnHand = n.Received
+		}
 		d.Nest("", n.Validate())
 		d.past("received_on", n.ReceivedOn)
 		d.past("ended_on", n.EndedOn)
 		if n.ProductID != nil {
 			has(d, "product_id", *n.ProductID, Store.Product)
 		}
+		d.onlyBatch(n)
 	},
 	put: func(c *registry.Change, n registry.Batch) { c.Batches = append(c.Batches, n) },
 }
 
-// AddBatch stores a new batch, by the terms of AddSite.
+// onlyBatch wants no other batch of the product to have the same text, spaces,
+// case and punctuation aside, and names the one that has.
+func (d *desk) onlyBatch(n *registry.Batch) {
+	have, err := d.s.store.BatchKeyed(d.ctx, d.who.GroupID, n.ProductID, n.Key())
+	switch {
+	case fault.KindOf(err) == fault.NotFound:
+	case err != nil:
+		d.Nest("text", err)
+	default:
+		d.Require(have.ID == n.ID, "text", fault.Duplicate, "batch", have.Text, "id", have.ID.String())
+	}
+}
+
+// BatchUses counts the anchors that were set with a batch. A batch that is not
+// there was used for none.
+func (s *Service) BatchUses(ctx context.Context, who registry.Actor, batch uuid.UUID) (int, error) {
+	return one(who, GetBatch, func() (int, error) { return s.store.BatchUses(ctx, who.GroupID, batch) })
+}
+
+// AddBatch stores a new batch, by the terms of AddSite. One without a count of
+// what is on hand has all that was received. The text of another batch of the
+// product is fault.Invalid and names that batch.
 func (s *Service) AddBatch(ctx context.Context, who registry.Actor, n registry.Batch) (stored registry.Batch, created bool, err error) {
 	return addNoun(ctx, s, who, n, batches)
 }
@@ -76,7 +108,8 @@ func (s *Service) ProductVersions(ctx context.Context, who registry.Actor, produ
 
 // AddProductVersion stores a product's sheet from one day on, by the terms of
 // AddSite. A sheet is never changed: one from a later day takes its place, and
-// of one day there is one.
+// of one day there is one. Figures that this kind of product does not have are
+// refused, and any sheet of an entry that came with the register.
 func (s *Service) AddProductVersion(ctx context.Context, who registry.Actor, v registry.ProductVersion) (stored registry.ProductVersion, created bool, err error) {
 	var none registry.ProductVersion
 	if err := may(who, AddProductVersion); err != nil {
@@ -87,7 +120,9 @@ func (s *Service) AddProductVersion(ctx context.Context, who registry.Actor, v r
 	}
 	d := s.newDesk(ctx, who)
 	d.Nest("", v.Validate())
-	if _, ok := has(d, "product_id", v.ProductID, Store.Product); ok {
+	if p, ok := has(d, "product_id", v.ProductID, Store.Product); ok {
+		d.Nest("", v.FitsKind(p.Kind))
+		d.Require(!p.Shipped, "product_id", fault.NotAllowed, "shipped", p.Name)
 		sheets, err := s.store.ProductVersions(ctx, who.GroupID, v.ProductID)
 		d.Nest("", err)
 		for _, have := range sheets {

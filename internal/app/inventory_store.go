@@ -40,6 +40,10 @@ type InventoryStore interface {
 	// its own and those of its routes, sector, site and parcel. Positions under
 	// none are left out.
 	RestrictionReach(ctx context.Context, group uuid.UUID) (map[uuid.UUID][]uuid.UUID, error)
+	// BatchKeyed returns the batch of a product, nil for one not known, by the
+	// key of its text; BatchUses counts the anchors set with a batch.
+	BatchKeyed(ctx context.Context, group uuid.UUID, product *uuid.UUID, key string) (registry.Batch, error)
+	BatchUses(ctx context.Context, group, batch uuid.UUID) (int, error)
 	// ProductVersions lists a product's sheets.
 	ProductVersions(ctx context.Context, group, product uuid.UUID) ([]registry.ProductVersion, error)
 	Environments(ctx context.Context, group uuid.UUID, site *uuid.UUID, page registry.Page) ([]registry.Environment, error)

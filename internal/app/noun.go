@@ -39,6 +39,8 @@ type desk struct {
 	who  registry.Actor
 	asOf calendar.Date
 	also registry.Change
+	// session is the gluing session that an installation names; nil: none.
+	session *registry.GluingSession
 }
 
 func (s *Service) newDesk(ctx context.Context, who registry.Actor) *desk {

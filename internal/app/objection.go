@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"iter"
 
 	"github.com/google/uuid"
 
@@ -42,16 +43,44 @@ func (r reluctant) Change(ctx context.Context, who registry.Actor, anchors []uui
 	return r.Store.Change(ctx, who, anchors, unlessObjected(ctx, decide))
 }
 
-func (r reluctant) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
+func (r reluctant) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+) error {
+	return r.Store.ChangeAndAssess(ctx, who, anchors, unlessObjected(ctx, decide), judge)
+}
+
+func (r reluctant) Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
-	return r.Store.Intake(ctx, who, need, unlessObjected(ctx, decide))
+	return r.Store.Intake(ctx, who, wanted, unlessObjected(ctx, decide))
+}
+
+func (r reluctant) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
+	if err := Objection(ctx); err != nil {
+		return err
+	}
+	return r.Store.AddJob(ctx, who, job, rest)
 }
 
 func (r reluctant) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
-	decide func(registry.Undoing, houserules.Rules) (registry.Change, error),
+	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
 ) error {
-	return r.Store.Undo(ctx, who, id, unlessObjected(ctx, decide))
+	objection := Objection(ctx)
+	if objection == nil {
+		return r.Store.Undo(ctx, who, id, decide)
+	}
+	return r.Store.Undo(ctx, who, id, func(u registry.Undoing, rules houserules.Rules) (registry.UndoSteps, error) {
+		steps, err := decide(u, rules)
+		end := steps.End
+		steps.End = func(left registry.PlacesLeft) (registry.Change, error) {
+			if _, err := end(left); err != nil {
+				return registry.Change{}, err
+			}
+			return registry.Change{}, objection
+		}
+		return steps, err
+	})
 }
 
 // unlessObjected lets decide say what is wrong, but not what to write.

@@ -92,7 +92,7 @@ func (s *Service) AddPicture(ctx context.Context, who registry.Actor, n registry
 	case fault.KindOf(err) != fault.NotFound:
 		return none, false, fmt.Errorf("add picture: %w", err)
 	}
-	made, err := s.prepare(ctx, who, &n, file)
+	made, err := s.preparePicture(ctx, who, &n, file)
 	if err != nil {
 		return none, false, fmt.Errorf("add picture of anchor %v: %w", n.AnchorID, err)
 	}
@@ -106,9 +106,9 @@ func (s *Service) AddPicture(ctx context.Context, who registry.Actor, n registry
 	return stored, created, err
 }
 
-// prepare checks all that is said of a picture before the file is unpacked, and
+// preparePicture checks all that is said of a picture before the file is unpacked, and
 // reports what is wrong with either.
-func (s *Service) prepare(ctx context.Context, who registry.Actor, n *registry.Picture, file registry.PictureFile) (map[string][]byte, error) {
+func (s *Service) preparePicture(ctx context.Context, who registry.Actor, n *registry.Picture, file registry.PictureFile) (map[string][]byte, error) {
 	d := s.newDesk(ctx, who)
 	pictures.check(d, nil, n)
 	if err := d.Err(); err != nil && fault.KindOf(err) != fault.Invalid {

@@ -28,9 +28,18 @@ type recordKind[R any] struct {
 	refer  func(*desk, *R)
 	facts  func(*registry.Facts) *[]R
 	change func(*registry.Change) *[]R
+	// anew says that a record may name what is not among the facts before it (a
+	// session, a product), so that its anchor is assessed from the facts after it.
+	anew bool
 	// admit returns what is wrong with a record beside the facts it is added
 	// to. Nil: nothing can be.
 	admit func(at *scene, r *R) error
+	// complete fills in what follows from the facts that a record is added to.
+	// Nil: nothing does.
+	complete func(*registry.Facts, *R)
+	// fresh is the fitting that comes with the record; nil, and nil out of it:
+	// none.
+	fresh func() *registry.Fitting
 }
 
 var inspections = recordKind[registry.Inspection]{
@@ -46,10 +55,20 @@ var installations = recordKind[registry.Installation]{
 	op: RecordInstallation, what: "installation",
 	record:   func(r *registry.Installation) *registry.Record { return &r.Record },
 	validate: (*registry.Installation).Validate,
-	refer:    checkGlue,
+	refer:    checkSetting,
+	anew:     true,
 	facts:    func(f *registry.Facts) *[]registry.Installation { return &f.Installations },
 	change:   func(c *registry.Change) *[]registry.Installation { return &c.Installations },
-	admit:    func(at *scene, r *registry.Installation) error { return admitDated(at.facts, &r.Record) },
+	admit:    admitInstallation,
+}
+
+var cures = recordKind[registry.Cure]{
+	op: RecordCure, what: "cure",
+	record:   func(r *registry.Cure) *registry.Record { return &r.Record },
+	validate: (*registry.Cure).Validate,
+	facts:    func(f *registry.Facts) *[]registry.Cure { return &f.Cures },
+	change:   func(c *registry.Change) *[]registry.Cure { return &c.Cures },
+	admit:    admitCure,
 }
 
 var firstUses = recordKind[registry.FirstUse]{
@@ -69,6 +88,8 @@ type scene struct {
 	asOf  calendar.Date
 	now   time.Time
 	zone  *time.Location // of the group
+	// session is the one that an installation names; nil: none.
+	session *registry.GluingSession
 }
 
 // RecordInspection stores what somebody saw at an anchor, and assesses the
@@ -87,9 +108,18 @@ func (s *Service) RecordInspection(ctx context.Context, who registry.Actor, r re
 }
 
 // RecordInstallation stores how an anchor was set, by the terms of
-// RecordInspection.
+// RecordInspection. A session that it names must be of the anchor's site.
 func (s *Service) RecordInstallation(ctx context.Context, who registry.Actor, r registry.Installation) (stored registry.Installation, created bool, err error) {
+	tidyMoment(&r.SetAt)
 	return storeRecord(ctx, s, who, r, installations)
+}
+
+// RecordCure stores what somebody found out about the setting of a bonded
+// anchor, by the terms of RecordInspection. An installation that it names must be
+// one of the anchor's.
+func (s *Service) RecordCure(ctx context.Context, who registry.Actor, r registry.Cure) (stored registry.Cure, created bool, err error) {
+	tidyMoment(&r.LoadedAt)
+	return storeRecord(ctx, s, who, r, cures)
 }
 
 // RecordFirstUse stores a named person's word that an anchor may be used, by
@@ -98,6 +128,7 @@ func (s *Service) RecordInstallation(ctx context.Context, who registry.Actor, r 
 // (fault.CureNotOver, with the instant), without a word on the kept sample, and
 // by whoever set it (fault.SamePerson); see admitFirstUse.
 func (s *Service) RecordFirstUse(ctx context.Context, who registry.Actor, r registry.FirstUse) (stored registry.FirstUse, created bool, err error) {
+	tidyMoment(&r.At)
 	return storeRecord(ctx, s, who, r, firstUses)
 }
 
@@ -112,8 +143,14 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	rec.Origin, rec.RecordedAt = registry.Recorded, at
 	d := s.newDesk(ctx, who)
 	k.check(d, &r)
-	err = s.store.Change(ctx, who, []uuid.UUID{rec.AnchorID}, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
+	judge := func(f registry.Facts, rules houserules.Rules) registry.Assessment {
+		return assess.Anchor(f.Current(), rules, d.asOf)
+	}
+	decide := func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
 		facts := all[0]
+		if k.complete != nil {
+			k.complete(&facts, &r)
+		}
 		stored, created, err = k.add(&facts, r)
 		if err != nil || !created {
 			return registry.Change{}, err
@@ -124,13 +161,30 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 		c := registry.Change{What: k.what, At: at}
 		*k.change(&c) = []R{r}
 		removeOrReturn(&all[0], &facts, &c)
-		c.Assessments = []registry.Assessment{assess.Anchor(facts.Current(), rules, d.asOf)}
+		swapFittings(&all[0], &facts, k.newFitting(), &c)
+		if !k.anew {
+			c.Assessments = []registry.Assessment{judge(facts, rules)}
+		}
 		return c, nil
-	})
+	}
+	anchors := []uuid.UUID{rec.AnchorID}
+	if k.anew {
+		err = s.store.ChangeAndAssess(ctx, who, anchors, decide, judge)
+	} else {
+		err = s.store.Change(ctx, who, anchors, decide)
+	}
 	if err != nil {
 		return none, false, fmt.Errorf("record %s of anchor %v: %w", k.what, rec.AnchorID, err)
 	}
 	return stored, created, nil
+}
+
+// newFitting is the fitting that comes with the record; nil: none.
+func (k recordKind[R]) newFitting() *registry.Fitting {
+	if k.fresh == nil {
+		return nil
+	}
+	return k.fresh()
 }
 
 // check adds what is wrong with a record by itself, or with what it points to,
@@ -153,7 +207,7 @@ func (k recordKind[R]) beside(d *desk, f *registry.Facts, rules houserules.Rules
 	replaced := k.record(r).Replaces
 	c.Require(replaced == nil || slices.Contains(idsOf(*k.facts(f), k.record), *replaced), "replaces", fault.NoSuchReference)
 	if k.admit != nil {
-		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf, d.s.instant(), d.s.location(d.who.TimeZone)}, r))
+		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf, d.s.instant(), d.s.location(d.who.TimeZone), d.session}, r))
 	}
 	return c.Err()
 }
@@ -177,11 +231,15 @@ func (k recordKind[R]) same(stored, sent R) error {
 	id := k.record(&stored).ID
 	for _, r := range []*R{&stored, &sent} {
 		k.record(r).RecordedAt = time.Time{}
-		if i, ok := any(r).(*registry.Inspection); ok {
-			i.Observations, i.Measured = ordinary(i.Observations), ordinary(i.Measured)
-		}
-		if t, ok := any(r).(*registry.Settlement); ok {
-			t.Values = ordinary(t.Values)
+		switch r := any(r).(type) {
+		case *registry.Inspection:
+			r.Observations, r.Measured = ordinary(r.Observations), ordinary(r.Measured)
+		case *registry.Removal:
+			r.Observations = ordinary(r.Observations)
+		case *registry.Marking:
+			r.How = ordinary(r.How)
+		case *registry.Settlement:
+			r.Values = ordinary(r.Values)
 		}
 	}
 	if reflect.DeepEqual(stored, sent) {
@@ -196,23 +254,6 @@ func ordinary[S ~[]E, E any](list S) S {
 		return nil
 	}
 	return list
-}
-
-// checkGlue wants an installation's adhesive and batch to be there and to go
-// together.
-func checkGlue(d *desk, r *registry.Installation) {
-	glued := r.AdhesiveID != nil
-	if glued {
-		var p registry.Product
-		p, glued = has(d, "adhesive_id", *r.AdhesiveID, Store.Product)
-		d.Require(!glued || p.Kind == registry.Adhesive, "adhesive_id", fault.Mismatch)
-	}
-	if r.BatchID == nil {
-		return
-	}
-	b, ok := has(d, "batch_id", *r.BatchID, Store.Batch)
-	other := ok && b.ProductID != nil && glued && *b.ProductID != *r.AdhesiveID
-	d.Require(!other, "batch_id", fault.Mismatch)
 }
 
 // missing turns a thing that is not there into a violation of field. It

@@ -143,8 +143,9 @@ func standing(list []registry.Retraction) []registry.Retraction {
 // recordIDs lists the ids of all records of an anchor.
 func recordIDs(f *registry.Facts) []uuid.UUID {
 	return slices.Concat(
-		idsOf(f.Installations, installations.record), idsOf(f.FirstUses, firstUses.record),
+		idsOf(f.Installations, installations.record), idsOf(f.Cures, cures.record), idsOf(f.FirstUses, firstUses.record),
 		idsOf(f.Inspections, func(r *registry.Inspection) *registry.Record { return &r.Record }),
+		idsOf(f.Maintenance, maintenances.record), idsOf(f.Markings, markings.record),
 		removalIDs(f.Removals),
 		idsOf(f.Settlements, func(r *registry.Settlement) *registry.Record { return &r.Record }),
 		idsOf(f.Retractions, func(r *registry.Retraction) *registry.Record { return &r.Record }),

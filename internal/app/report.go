@@ -84,12 +84,20 @@ func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, 
 	if err != nil {
 		return report.Today{}, fmt.Errorf("list restrictions that begin: %w", err)
 	}
+	outOfUse := suspect.Lines[:suspect.OutOfUse]
+	unmarked := count(outOfUse, func(a *registry.Assessment) bool { return a.Band == registry.BandNow })
+	proposals, err := s.openProposals(ctx, who)
+	if err != nil {
+		return report.Today{}, fmt.Errorf("count proposals: %w", err)
+	}
 	return report.Today{
+		Proposals:  proposals,
 		Tasks:      tasks,
 		Upcoming:   upcoming,
 		Heading:    overdue.Heading,
 		Counts:     counts,
-		OutOfUse:   suspect.Lines[:suspect.OutOfUse],
+		OutOfUse:   outOfUse[:unmarked], // the more urgent band comes first
+		Marked:     outOfUse[unmarked:],
 		Suspect:    suspect.Lines[suspect.OutOfUse:],
 		Overdue:    overdue.Lines[:overdue.Overdue],
 		FirstRound: overdue.Lines[overdue.Overdue:],

@@ -15,6 +15,9 @@ type Service struct {
 	store Store
 	now   func() time.Time
 	zones sync.Map // IANA name -> *time.Location
+	// waiting is sent on when a long list was handed in; it holds one.
+	waiting   chan struct{}
+	pieceRows int // of a long list that are entered together
 
 	pictures  PictureKeeper
 	unpacking chan struct{} // holds one while a picture is unpacked
@@ -23,7 +26,10 @@ type Service struct {
 // New returns the use cases over store. now is the clock, time.Now but in
 // tests. Without an option, store keeps what pictures are made of.
 func New(store Store, now func() time.Time, options ...func(*Service)) *Service {
-	s := &Service{store: reluctant{store}, now: now, pictures: store, unpacking: make(chan struct{}, 1)}
+	s := &Service{
+		store: reluctant{store}, now: now, waiting: make(chan struct{}, 1), pieceRows: pieceRows,
+		pictures: store, unpacking: make(chan struct{}, 1),
+	}
 	for _, set := range options {
 		set(s)
 	}

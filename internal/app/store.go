@@ -15,10 +15,13 @@ import (
 // one that never was. Lists are ordered by id unless said otherwise.
 type Store interface {
 	InventoryStore
+	GluingStore
 	ListStore
 	UndoStore
 	PictureStore
 	SealStore
+	ProposalStore
+	JobStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
 	GroupBySlug(ctx context.Context, slug string) (registry.Group, error)
@@ -59,11 +62,17 @@ type Store interface {
 	// anchor that is not there is fault.NotFound.
 	Change(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 		decide func([]registry.Facts, houserules.Rules) (registry.Change, error)) error
-	// Intake holds off other intakes of the group, loads what an import must
-	// know, lets decide say what to enter, and saves it as Change does. The
-	// anchors that need picks, those that are there, are locked, and what is
-	// known of them is added before decide is asked. need may be nil.
-	Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
+	// ChangeAndAssess saves what decide says as Change does, then reads the
+	// facts of the anchors locked and of those that are new once more, as the
+	// change leaves them, and saves the assessments that judge makes of these,
+	// all in one transaction. decide and judge must be pure.
+	ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+		decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+		judge func(registry.Facts, houserules.Rules) registry.Assessment) error
+	// Intake holds off other intakes of the group, loads what is wanted, lets
+	// decide say what to enter, and saves it as Change does. The anchors wanted,
+	// those that are there, are locked before decide is asked.
+	Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 		decide func(registry.Known, houserules.Rules) (registry.Change, error)) error
 	// Stale lists up to limit anchors whose assessment is missing, queued,
 	// past its valid_until on asOf, or of another engine or house-rules version.

@@ -30,11 +30,13 @@ const maxInTheWay = 50
 // UndoImport takes a whole import back: its records are retracted, its anchors
 // count as never entered, and the positions, assemblies, routes, sectors and
 // sites that it made end today, the latter three where nothing else uses them.
+// What its notes proposed and nobody has decided ends.
 // People, landowners, parcels, products and batches stay. The same file may
 // then enter again.
 //
 // An import that is not there is fault.NotFound; one undone already is
-// fault.Conflict. So is one that stands in use, with a violation for each thing
+// fault.Conflict, and so is one that is still being entered. So is one that
+// stands in use, with a violation for each thing
 // in the way, the first 50: what was recorded on its anchors since, anchors
 // that were changed since or came to its positions, assemblies and notices of
 // others that name them, and anchors of other lists that it corrected.
@@ -42,75 +44,66 @@ func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UU
 	if err := may(who, UndoImport); err != nil {
 		return report.Undone{}, err
 	}
-	var out report.Undone
+	var d *undoing
 	asOf, at := s.AsOf(who), s.instant()
-	err := s.store.Undo(ctx, who, id, func(u registry.Undoing, rules houserules.Rules) (registry.Change, error) {
+	err := s.store.Undo(ctx, who, id, func(u registry.Undoing, rules houserules.Rules) (registry.UndoSteps, error) {
 		if u.Undone {
-			return registry.Change{}, fault.New(fault.Conflict, "it is undone already").WithCode(fault.InUse).With("undone", u.FileName)
+			return registry.UndoSteps{}, fault.New(fault.Conflict, "it is undone already").WithCode(fault.InUse).With("undone", u.FileName)
 		}
-		if err := inTheWay(&u); err != nil {
-			return registry.Change{}, err
+		if u.Open {
+			return registry.UndoSteps{}, fault.New(fault.Conflict, "it is still being entered").WithCode(fault.InUse).With("open", u.FileName)
 		}
-		d := undoing{Undoing: u, asOf: asOf, at: at}
-		d.takeBack(rules)
-		d.endPlaces()
-		out = d.done
-		return d.change, nil
+		d = newUndoing(u, rules, asOf, at)
+		return registry.UndoSteps{Take: d.takeBack, End: d.end}, nil
 	})
 	if err != nil {
 		return report.Undone{}, fmt.Errorf("undo import %v: %w", id, err)
 	}
-	return out, nil
-}
-
-// inTheWay returns fault.Conflict with what keeps an import from being undone,
-// nil if nothing does.
-func inTheWay(u *registry.Undoing) error {
-	b := blocks{u: u, places: placesOf(u), made: madeIn(u.Made)}
-	for i := range u.Facts {
-		b.look(&u.Facts[i])
-	}
-	for _, id := range u.Corrected {
-		b.add(registry.Anchor{ID: id}, "corrected", "")
-	}
-	for _, a := range u.Beside {
-		b.add(a, "anchor", "")
-	}
-	for _, a := range u.Assemblies {
-		if !b.made[a.ID] && a.EndedOn.IsZero() {
-			b.add(registry.Anchor{}, "assembly", a.Name)
-		}
-	}
-	if len(b.found) == 0 {
-		return nil
-	}
-	e := fault.New(fault.Conflict, "%d things stand in the way", len(b.found)).WithCode(fault.InUse).
-		With("in_the_way", strconv.Itoa(len(b.found)))
-	e.Violations = b.found[:min(len(b.found), maxInTheWay)]
-	return e
+	return d.done, nil
 }
 
 // blocks gathers what stands in the way of undoing an import.
 type blocks struct {
-	u      *registry.Undoing
-	places map[uuid.UUID]string // by position
-	made   map[uuid.UUID]bool
-	found  []fault.Violation
+	made  map[uuid.UUID]bool
+	count int
+	found []block // the first of them
+}
+
+// block is one thing in the way.
+type block struct {
+	anchor       registry.Anchor
+	what, detail string
 }
 
 // add names one thing in the way: a record, "anchor" (another at the position),
 // "changed", "corrected", "fitting", "notice" or "assembly".
 func (b *blocks) add(a registry.Anchor, what, detail string) {
-	v := fault.Violation{Field: "anchors", Code: fault.InUse, Values: map[string]string{"what": what}}
-	for name, text := range map[string]string{"place": b.places[a.PositionID], "detail": detail} {
-		if text != "" {
-			v.Values[name] = text
+	if b.count++; b.count <= maxInTheWay {
+		b.found = append(b.found, block{a, what, detail})
+	}
+}
+
+// err returns fault.Conflict with what keeps an import from being undone, nil if
+// nothing does. places names its positions.
+func (b *blocks) err(places map[uuid.UUID]string) error {
+	if b.count == 0 {
+		return nil
+	}
+	e := fault.New(fault.Conflict, "%d things stand in the way", b.count).WithCode(fault.InUse).
+		With("in_the_way", strconv.Itoa(b.count))
+	for _, f := range b.found {
+		v := fault.Violation{Field: "anchors", Code: fault.InUse, Values: map[string]string{"what": f.what}}
+		for name, text := range map[string]string{"place": places[f.anchor.PositionID], "detail": f.detail} {
+			if text != "" {
+				v.Values[name] = text
+			}
 		}
+		if f.anchor.ID != uuid.Nil {
+			v.Values["anchor_id"] = f.anchor.ID.String()
+		}
+		e.Violations = append(e.Violations, v)
 	}
-	if a.ID != uuid.Nil {
-		v.Values["anchor_id"] = a.ID.String()
-	}
-	b.found = append(b.found, v)
+	return e
 }
 
 // look finds what was recorded of an anchor since it was entered and counts.
@@ -126,11 +119,20 @@ func (b *blocks) look(f *registry.Facts) {
 	for _, r := range now.Installations {
 		since(installations.what, r.Record)
 	}
+	for _, r := range now.Cures {
+		since(cures.what, r.Record)
+	}
 	for _, r := range now.FirstUses {
 		since(firstUses.what, r.Record)
 	}
 	for _, r := range now.Inspections {
 		since(inspections.what, r.Record)
+	}
+	for _, r := range now.Maintenance {
+		since(maintenances.what, r.Record)
+	}
+	for _, r := range now.Markings {
+		since(markings.what, r.Record)
 	}
 	for _, r := range now.Removals {
 		since(removals.what, r.Record)
@@ -151,62 +153,129 @@ func (b *blocks) look(f *registry.Facts) {
 	}
 }
 
-// placesOf names the positions that an import made.
-func placesOf(u *registry.Undoing) map[uuid.UUID]string {
-	names := make(map[uuid.UUID]string)
-	for i := range u.Sites {
-		names[u.Sites[i].ID] = u.Sites[i].Name
+// undoing is an import that is being taken back.
+type undoing struct {
+	registry.Undoing
+	rules houserules.Rules
+	asOf  calendar.Date
+	at    time.Time
+
+	made   map[uuid.UUID]bool
+	blocks blocks
+	ended  map[uuid.UUID]registry.Position // of the import
+	change registry.Change                 // of the piece, then of the places
+	done   report.Undone
+}
+
+func newUndoing(u registry.Undoing, rules houserules.Rules, asOf calendar.Date, at time.Time) *undoing {
+	made := madeIn(u.Made)
+	return &undoing{
+		Undoing: u, rules: rules, asOf: asOf, at: at, made: made, blocks: blocks{made: made},
+		ended: make(map[uuid.UUID]registry.Position), done: report.Undone{ImportID: u.ImportID, FileName: u.FileName},
 	}
-	for i := range u.Routes {
-		names[u.Routes[i].ID] = u.Routes[i].Name
+}
+
+// takeBack retracts the records of some anchors of the import, lets these count
+// as never entered, and ends their positions and open proposals.
+func (d *undoing) takeBack(p registry.UndoPiece) registry.Change {
+	for i := range p.Facts {
+		d.blocks.look(&p.Facts[i])
+	}
+	for _, a := range p.Beside {
+		d.blocks.add(a, "anchor", "")
+	}
+	d.change = registry.Change{What: "import undone", At: d.at}
+	for i := range p.Facts {
+		d.takeBackOne(p.Facts[i])
+		d.endPosition(p.Facts[i].Position)
+	}
+	for _, x := range p.Proposals {
+		if x.State == registry.ProposalOpen {
+			d.change.Proposals = append(d.change.Proposals, ended(x))
+		}
+	}
+	d.done.Anchors += len(p.Facts)
+	d.done.Records += len(d.change.Retractions)
+	return d.change
+}
+
+func (d *undoing) takeBackOne(f registry.Facts) {
+	f.Anchor.Removed, f.Anchor.Mistaken, f.Anchor.RemovedOn = true, true, calendar.Span{Words: wordsUndone}
+	current := f.Current()
+	for _, id := range recordIDs(&registry.Facts{
+		Installations: current.Installations, Inspections: current.Inspections, Removals: current.Removals,
+	}) {
+		f.Retractions = append(slices.Clone(f.Retractions), newRetraction(f.Anchor.ID, id, reasonUndone, d.asOf, d.at))
+		d.change.Retractions = append(d.change.Retractions, f.Retractions[len(f.Retractions)-1])
+	}
+	d.change.Anchors = append(d.change.Anchors, f.Anchor)
+	d.change.Assessments = append(d.change.Assessments, assess.Anchor(f.Current(), d.rules, d.asOf))
+}
+
+// endPosition ends a position that the import made, once.
+func (d *undoing) endPosition(p registry.Position) {
+	if _, done := d.ended[p.ID]; done || !d.made[p.ID] {
+		return
+	}
+	d.ended[p.ID] = registry.Position{SiteID: p.SiteID, Label: p.Label}
+	if p.EndedOn.IsZero() {
+		p.EndedOn = d.asOf
+		d.change.Positions = append(d.change.Positions, p)
+		d.done.Places++
+	}
+}
+
+// end ends what the import made and nothing else uses: the assemblies of its
+// positions, then from the routes up to the sites what is left empty. It returns
+// what stood in the way of all, if anything did.
+func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
+	for _, id := range d.Corrected {
+		d.blocks.add(registry.Anchor{ID: id}, "corrected", "")
+	}
+	d.change = registry.Change{
+		What: "import undone", At: d.at,
+		ImportUndo: &registry.ImportUndo{ImportID: d.ImportID, Anchors: d.done.Anchors, At: d.at},
+	}
+	for _, a := range d.Assemblies {
+		if !a.EndedOn.IsZero() {
+			continue
+		}
+		if !d.made[a.ID] {
+			d.blocks.add(registry.Anchor{}, "assembly", a.Name)
+		}
+		a.EndedOn = d.asOf
+		d.change.Assemblies = append(d.change.Assemblies, a)
+	}
+	if d.blocks.count > 0 {
+		return registry.Change{}, d.blocks.err(d.places(left))
+	}
+	d.endPlaces(left)
+	return d.change, nil
+}
+
+// places names the positions that the import made.
+func (d *undoing) places(left registry.PlacesLeft) map[uuid.UUID]string {
+	names := make(map[uuid.UUID]string)
+	for i := range left.Sites {
+		names[left.Sites[i].ID] = left.Sites[i].Name
+	}
+	for i := range left.Routes {
+		names[left.Routes[i].ID] = left.Routes[i].Name
 	}
 	on := make(map[uuid.UUID]string)
-	for _, s := range u.Stops {
+	for _, s := range left.Stops {
 		on[s.PositionID] = names[s.RouteID]
 	}
 	places := make(map[uuid.UUID]string)
-	for _, p := range u.Positions {
-		places[p.ID] = placeOfRow(&registry.ListRow{Site: names[p.SiteID], Route: on[p.ID], Label: p.Label})
+	for id, p := range d.ended {
+		places[id] = placeOfRow(&registry.ListRow{Site: names[p.SiteID], Route: on[id], Label: p.Label})
 	}
 	return places
 }
 
-// undoing is an import that is being taken back.
-type undoing struct {
-	registry.Undoing
-	asOf   calendar.Date
-	at     time.Time
-	change registry.Change
-	done   report.Undone
-}
-
-// takeBack retracts the records of the import and lets its anchors count as
-// never entered.
-func (d *undoing) takeBack(rules houserules.Rules) {
-	d.change.What, d.change.At = "import undone", d.at
-	d.change.ImportUndo = &registry.ImportUndo{ImportID: d.ImportID, Anchors: len(d.Facts), At: d.at}
-	for i := range d.Facts {
-		f := d.Facts[i]
-		f.Anchor.Removed, f.Anchor.Mistaken, f.Anchor.RemovedOn = true, true, calendar.Span{Words: wordsUndone}
-		current := f.Current()
-		for _, id := range recordIDs(&registry.Facts{
-			Installations: current.Installations, Inspections: current.Inspections, Removals: current.Removals,
-		}) {
-			f.Retractions = append(slices.Clone(f.Retractions), newRetraction(f.Anchor.ID, id, reasonUndone, d.asOf, d.at))
-			d.change.Retractions = append(d.change.Retractions, f.Retractions[len(f.Retractions)-1])
-		}
-		d.change.Anchors = append(d.change.Anchors, f.Anchor)
-		d.change.Assessments = append(d.change.Assessments, assess.Anchor(f.Current(), rules, d.asOf))
-	}
-	d.done = report.Undone{
-		ImportID: d.ImportID, FileName: d.FileName, Anchors: len(d.Facts), Records: len(d.change.Retractions),
-	}
-}
-
-// endPlaces ends what the import made and nothing else uses: the positions and
-// their assemblies, then from the routes up to the sites what is left empty.
-func (d *undoing) endPlaces() {
-	made, used, c := madeIn(d.Made), make(map[uuid.UUID]bool), &d.change
+// endPlaces ends routes, sectors and sites that are left empty.
+func (d *undoing) endPlaces(left registry.PlacesLeft) {
+	used, c := make(map[uuid.UUID]bool), &d.change
 	use := func(places ...*uuid.UUID) {
 		for _, id := range places {
 			if id != nil {
@@ -214,27 +283,16 @@ func (d *undoing) endPlaces() {
 			}
 		}
 	}
-	for _, p := range d.Positions {
-		if p.EndedOn.IsZero() && !made[p.ID] {
-			use(&p.ID, &p.SiteID, p.SectorID)
-		} else if p.EndedOn.IsZero() {
-			p.EndedOn = d.asOf
-			c.Positions = append(c.Positions, p)
-		}
+	for _, p := range left.Positions {
+		use(&p.ID, &p.SiteID, p.SectorID)
 	}
-	for _, a := range d.Assemblies {
-		if a.EndedOn.IsZero() && made[a.ID] {
-			a.EndedOn = d.asOf
-			c.Assemblies = append(c.Assemblies, a)
-		}
-	}
-	for _, s := range d.Stops {
+	for _, s := range left.Stops {
 		if used[s.PositionID] {
 			use(&s.RouteID)
 		}
 	}
-	idle := func(id uuid.UUID, version int) bool { return made[id] && !used[id] && version == 1 }
-	for _, r := range d.Routes {
+	idle := func(id uuid.UUID, version int) bool { return d.made[id] && !used[id] && version == 1+d.Altered[id] }
+	for _, r := range left.Routes {
 		if r.EndedOn.IsZero() && !idle(r.ID, r.Version) {
 			use(&r.SiteID, r.SectorID)
 		} else if r.EndedOn.IsZero() {
@@ -242,13 +300,13 @@ func (d *undoing) endPlaces() {
 			c.Routes = append(c.Routes, r)
 		}
 	}
-	d.endSectors(idle, use)
+	d.endSectors(left, idle, use)
 }
 
 // endSectors ends the sectors and sites that are left empty.
-func (d *undoing) endSectors(idle func(uuid.UUID, int) bool, use func(...*uuid.UUID)) {
+func (d *undoing) endSectors(left registry.PlacesLeft, idle func(uuid.UUID, int) bool, use func(...*uuid.UUID)) {
 	c := &d.change
-	for _, s := range d.Sectors {
+	for _, s := range left.Sectors {
 		if s.EndedOn.IsZero() && !idle(s.ID, s.Version) {
 			use(&s.SiteID)
 		} else if s.EndedOn.IsZero() {
@@ -256,13 +314,13 @@ func (d *undoing) endSectors(idle func(uuid.UUID, int) bool, use func(...*uuid.U
 			c.Sectors = append(c.Sectors, s)
 		}
 	}
-	for _, s := range d.Sites {
+	for _, s := range left.Sites {
 		if s.EndedOn.IsZero() && idle(s.ID, s.Version) {
 			s.EndedOn = d.asOf
 			c.Sites = append(c.Sites, s)
 		}
 	}
-	d.done.Places = len(c.Positions) + len(c.Routes) + len(c.Sectors) + len(c.Sites)
+	d.done.Places += len(c.Routes) + len(c.Sectors) + len(c.Sites)
 }
 
 // madeIn is the set of all ids that an import made.

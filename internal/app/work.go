@@ -12,8 +12,8 @@ import (
 	"rockledger/internal/worklist"
 )
 
-// Work reports the anchors that ask for work, the most urgent first, with what
-// to bring, as of asOf or, if that is zero, of today. All is computed anew, on
+// Work reports the anchors that ask for work, those out of use without a marking
+// at the rock first, then the most urgent, with what to bring, as of asOf or, if that is zero, of today. All is computed anew, on
 // the terms of Overdue for another day than today. Beside each due date stand
 // the restrictions that bar it: with drill and hammer more do than bar an
 // inspection.
@@ -54,7 +54,7 @@ func (s *Service) work(ctx context.Context, who registry.Actor, asOf calendar.Da
 	if err != nil {
 		return w, err
 	}
-	slices.SortFunc(w.Items, func(a, b registry.WorkItem) int { return byUrgency(&a.Line.Assessment, &b.Line.Assessment) })
+	slices.SortFunc(w.Items, func(a, b registry.WorkItem) int { return byNeed(&a.Line.Assessment, &b.Line.Assessment) })
 	w.Kit = worklist.Total(w.Items)
 	w.Replace, w.Repair, w.Inspect = countWork(w.Items, registry.WorkReplace), countWork(w.Items, registry.WorkRepair), countWork(w.Items, registry.WorkInspect)
 	return w, nil
@@ -68,6 +68,16 @@ func countWork(items []registry.WorkItem, k registry.WorkKind) int {
 		}
 	}
 	return n
+}
+
+// byNeed puts what is out of use without a marking at the rock first, then the
+// most urgent.
+func byNeed(a, b *registry.Assessment) int {
+	unmarked := a.BandReason == assess.ReasonOutOfUse
+	if unmarked != (b.BandReason == assess.ReasonOutOfUse) {
+		return before(unmarked)
+	}
+	return byUrgency(a, b)
 }
 
 // barsFor lists the kinds of restriction that bar a kind of work.

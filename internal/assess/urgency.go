@@ -10,6 +10,7 @@ import (
 // Why an anchor is in its band: words of wording's list.
 const (
 	ReasonOutOfUse           = "out-of-use"
+	ReasonOutOfUseMarked     = "out-of-use-marked" // at the rock
 	ReasonSuspectBelay       = "suspect-belay"
 	ReasonSuspectMainHang    = "suspect-main-hang"
 	ReasonSuspectSinglePoint = "suspect-single-point"
@@ -25,7 +26,8 @@ const (
 // BandReasons lists the reasons.
 func BandReasons() []string {
 	return []string{
-		ReasonOutOfUse, ReasonSuspectBelay, ReasonSuspectMainHang, ReasonSuspectSinglePoint, ReasonSuspect,
+		ReasonOutOfUse, ReasonOutOfUseMarked, ReasonSuspectBelay, ReasonSuspectMainHang,
+		ReasonSuspectSinglePoint, ReasonSuspect,
 		ReasonLongOverdue, ReasonOverdue, ReasonWatch, ReasonNotInUseYet, ReasonNothing, ReasonRemoved,
 	}
 }
@@ -34,6 +36,8 @@ func BandReasons() []string {
 // order, also for an anchor that is not located.
 func band(f *registry.Facts, s registry.Standing, due registry.DueState, longOverdue bool) (registry.Band, string) {
 	switch {
+	case s == registry.StandingOutOfUse && f.Marked():
+		return registry.BandThisYear, ReasonOutOfUseMarked
 	case s == registry.StandingOutOfUse:
 		return registry.BandNow, ReasonOutOfUse
 	case s == registry.NotInUseYet:

@@ -6,5 +6,6 @@ type Bench struct {
 	JSON    string `name:"json" type:"path" placeholder:"FILE" help:"Also write the figures to this file."`
 	Clients int    `default:"1" help:"How many work at a time."`
 	Rounds  int    `default:"3" help:"Medians are of so many rounds."`
+	List    string `type:"path" placeholder:"FILE" help:"Instead of measuring, write an invented anchor list of the first size to this file, 50 rows to a site, to measure importing with."`
 	Seconds int    `default:"2" help:"How long each turn lasts, seconds."`
 }

@@ -26,6 +26,7 @@ type Command struct {
 
 	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`
 	Corrosion Corrosion `cmd:"" help:"Estimate how fast a climate eats metal. Needs no database."`
+	Mortar    Mortar    `cmd:"" help:"Work out how much mortar holes take. Needs no database."`
 }
 
 // Database is where the service works: as a role that row security binds.

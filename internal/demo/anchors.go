@@ -40,7 +40,7 @@ func (s *scene) set(g ground, pos registry.Position, setOn, removedOn calendar.D
 	}
 	if !removedOn.IsZero() {
 		a.Removed, a.RemovedOn = true, calendar.Exactly(removedOn)
-		s.change.Removals = append(s.change.Removals, registry.Removal{Record: s.record(a, removedOn, "Replaced.")})
+		s.change.Removals = append(s.change.Removals, s.removal(a, removedOn))
 	}
 	s.change.Anchors = append(s.change.Anchors, a)
 	s.installed(a, f)
@@ -83,10 +83,21 @@ func (s *scene) batch(resin int, on calendar.Date) uuid.UUID {
 	id := s.id()
 	s.batches[text] = id
 	received := calendar.NewDate(year, time.Month(6*half-5), 5)
-	s.change.Batches = append(s.change.Batches, registry.Batch{
+	s.change.Batches = append(s.change.Batches, s.shelved(registry.Batch{
 		ID: id, ProductID: &s.resins[resin], Text: text, ReceivedOn: received, ExpiresOn: received.AddMonths(15), Quantity: "20 cartridges",
-	})
+	}))
 	return id
+}
+
+// shelved counts a batch: one that has expired is used up, but for the last,
+// which somebody forgot on the shelf.
+func (s *scene) shelved(b registry.Batch) registry.Batch {
+	received, left := 20, 6
+	if b.ExpiresOn.AddMonths(6) < s.asOf {
+		left, b.EndedOn = 0, b.ExpiresOn
+	}
+	b.Received, b.OnHand = &received, &left
+	return b
 }
 
 func (s *scene) installed(a registry.Anchor, f fashion) {

@@ -14,8 +14,8 @@ import (
 
 // Fill enters the invented scenario into the actor's empty group: first what
 // stands in the rock and its history, then a last round of inspections that
-// leaves about a tenth overdue, then what that round found, what was made of one
-// find, and drawings of two.
+// leaves about a tenth overdue, then what that round found, what was made of
+// some finds, drawings of two, and a neighbour's list with its notes.
 func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time.Time) error {
 	asOf := service.AsOf(who)
 	scenario := Scenario(asOf, at)
@@ -39,10 +39,16 @@ func Fill(ctx context.Context, service *app.Service, who registry.Actor, at time
 	if err := service.RecordInspections(ctx, who, found); err != nil {
 		return fmt.Errorf("record what the last round found: %w", err)
 	}
+	if err := r.maintain(ctx, service, who, found); err != nil {
+		return err
+	}
 	if err := r.settle(ctx, service, who, found); err != nil {
 		return err
 	}
-	return r.picture(ctx, service, who, found)
+	if err := r.picture(ctx, service, who, found); err != nil {
+		return err
+	}
+	return takeOver(ctx, service, who)
 }
 
 func living(anchors []registry.Anchor) int {
@@ -98,7 +104,7 @@ type find struct {
 }
 
 var findings = []find{
-	{bonded, 2, []registry.Observation{registry.AnchorTurns}, registry.TakeOutOfUse, "Turns by hand; taped off."},
+	{bonded, 2, []registry.Observation{registry.AnchorTurns}, registry.TakeOutOfUse, "Turns by hand."},
 	{hung, 3, []registry.Observation{registry.LooseNut}, registry.KeepWatching, "Nut a quarter turn loose, no spanner along."},
 	{seaside, 4, []registry.Observation{registry.TeaStaining}, registry.KeepWatching, "Brown staining below the eye."},
 	{hung, 2, []registry.Observation{registry.Rust}, registry.KeepWatching, "Hanger rusting at the edge."},

@@ -59,8 +59,11 @@ func TestFill(t *testing.T) {
 			if n := len(today.Overdue); n < living/20 || n > living/7 {
 				t.Errorf("%d of %d anchors are overdue, want about a tenth", n, living)
 			}
-			if bad := len(today.Suspect) + len(today.OutOfUse); bad == 0 || bad > living/6 {
+			if bad := len(today.Suspect) + len(today.OutOfUse) + len(today.Marked); bad == 0 || bad > living/6 {
 				t.Errorf("%d of %d anchors are suspect or out of use, want a few", bad, living)
+			}
+			if len(today.OutOfUse) == 0 || len(today.Marked) != 1 {
+				t.Errorf("out of use: %d unmarked, %d marked, want some and 1", len(today.OutOfUse), len(today.Marked))
 			}
 			tasks := make(map[string]report.TaskKind)
 			for _, task := range today.Tasks {
@@ -110,8 +113,8 @@ func holds(t *testing.T, service *app.Service, who registry.Actor) {
 			drawn++
 		}
 	}
-	if len(parcels) != 4 || drawn != 3 {
-		t.Errorf("%d parcels, %d drawn with a likely area, want 4 and 3", len(parcels), drawn)
+	if len(parcels) != 5 || drawn != 3 { // the list names an owner, whose land nobody has drawn
+		t.Errorf("%d parcels, %d drawn with a likely area, want 5 and 3", len(parcels), drawn)
 	}
 	asOf := service.AsOf(who)
 	land, err := service.Land(t.Context(), who, nil, asOf.AddYears(-1), asOf, false)
@@ -130,6 +133,10 @@ func holds(t *testing.T, service *app.Service, who registry.Actor) {
 	}
 	if n := pictured(t, service, who); n != 2 {
 		t.Errorf("%d pictures, want 2 drawings", n)
+	}
+	waiting, err := service.ProposalGroups(t.Context(), who, registry.ProposalFilter{State: registry.ProposalOpen})
+	if err != nil || len(waiting) != 5 {
+		t.Errorf("%d groups of notes wait, %v; want 5", len(waiting), err)
 	}
 	if work := workOf(t, service, who); work.Replace == 0 || work.Repair == 0 || len(work.Kit) == 0 {
 		t.Errorf("work list: %d to replace, %d to repair, %d lines of kit, want some of each", work.Replace, work.Repair, len(work.Kit))

@@ -42,6 +42,7 @@ func Scenario(asOf calendar.Date, at time.Time) registry.Change {
 	for _, p := range plan {
 		s.site(p)
 	}
+	s.gluings()
 	s.climates()
 	s.agreements()
 	s.restrictions()

@@ -243,3 +243,30 @@ func inside(ring [][2]float64, x, y float64) bool {
 	}
 	return in
 }
+
+// Two sessions: of last week's nothing may be used yet, of the one before all.
+func TestScenarioGlues(t *testing.T) {
+	t.Parallel()
+	for _, asOf := range []calendar.Date{today, calendar.NewDate(2028, 2, 29), calendar.NewDate(2031, 7, 14)} {
+		c := demo.Scenario(asOf, noon)
+		if len(c.Sessions) != 2 {
+			t.Fatalf("as of %v: %d sessions, want 2", asOf, len(c.Sessions))
+		}
+		for k, allowed := range []bool{false, true} {
+			set := 0
+			for _, i := range c.Installations {
+				if i.SessionID == nil || *i.SessionID != c.Sessions[k].ID {
+					continue
+				}
+				set++
+				used := slices.ContainsFunc(c.FirstUses, func(u registry.FirstUse) bool { return u.AnchorID == i.AnchorID })
+				if used != allowed {
+					t.Errorf("as of %v: session %d, anchor %v: first use %v, want %v", asOf, k+1, i.AnchorID, used, allowed)
+				}
+			}
+			if set < 2 {
+				t.Errorf("as of %v: %d anchors set in session %d, want some", asOf, set, k+1)
+			}
+		}
+	}
+}

@@ -54,7 +54,7 @@ func (s *Synthetic) inventory() []Table {
 		{"person", []string{"group_id", "id", "version", "name"}, rows(s.Groups*groupPersons, func(i int, emit emit) bool {
 			return emit(s.group(i/groupPersons), syntheticID(sortPerson, i), 1, fmt.Sprintf("Person %d (invented)", i+1))
 		})},
-		{"product", []string{"group_id", "id", "version", "kind", "name", "maker", "form", "metal", "chemistry", "notes"}, s.products()},
+		{"product", []string{"group_id", "id", "version", "kind", "name", "maker", "form", "metal", "chemistry", "notes", "shipped"}, s.products()},
 		{"batch", []string{"group_id", "id", "version", "product_id", "text", "text_key", "received_on", "quantity"}, s.batches()},
 	}, s.places()...)
 }
@@ -66,10 +66,10 @@ func (s *Synthetic) products() iter.Seq[[]any] {
 	return rows(s.Groups*groupProducts, func(i int, emit emit) bool {
 		group, id, k := s.group(i/groupProducts), syntheticID(sortProduct, i), i%groupProducts
 		if k == len(cragFashions) {
-			return emit(group, id, 1, string(registry.Adhesive), resins[0].name, "", nil, nil, resins[0].chemistry, "")
+			return emit(group, id, 1, string(registry.Adhesive), resins[0].name, "", nil, nil, resins[0].chemistry, "", false)
 		}
 		f := cragFashions[k]
-		return emit(group, id, 1, string(registry.Hardware), fmt.Sprintf("%s, %s, generic (invented)", f.form, f.words), "", string(f.form), gradeTexts(f.metal), "", "")
+		return emit(group, id, 1, string(registry.Hardware), fmt.Sprintf("%s, %s, generic (invented)", f.form, f.words), "", string(f.form), gradeTexts(f.metal), "", "", false)
 	})
 }
 

@@ -27,13 +27,14 @@ type cutter struct {
 	text      string
 	delimiter byte
 	at, line  int
+	width     int    // cells of the record before
 	openLine  int    // where a quote begins that is never closed; 0: none
 	over      string // why cutting was broken off, "" if it was not
 }
 
 // Limits of a list, so that a file that is none does not fill the memory.
 const (
-	maxRecords = 20_000
+	maxRecords = 300_000
 	maxCells   = 1_000 // of a record
 )
 
@@ -57,7 +58,8 @@ func cut(text string, delimiter byte) (records []record, openLine int, over stri
 }
 
 func (c *cutter) record() record {
-	r := record{line: c.line}
+	r := record{line: c.line, cells: make([]string, 0, max(c.width, 1))}
+	defer func() { c.width = len(r.cells) }()
 	for {
 		r.cells = append(r.cells, c.cell())
 		if len(r.cells) == maxCells {

@@ -12,8 +12,10 @@ import (
 	"rockledger/internal/wording"
 )
 
-// MaxListBytes is how long a list may be.
-const MaxListBytes = 8 << 20
+// MaxListBytes is how long a list may be: 100,000 rows of about 250 bytes. A
+// default of this project, so that reading one stays within the memory of a
+// small machine.
+const MaxListBytes = 24 << 20
 
 var (
 	utf8Mark    = []byte{0xef, 0xbb, 0xbf}
@@ -34,7 +36,7 @@ var notText = []struct {
 // decode returns the text and the name of the encoding it was in.
 func decode(data []byte) (text, encoding string, err error) {
 	if len(data) > MaxListBytes {
-		return "", "", unreadable("file", fault.TooLong, "too-long", "limit", "8 MiB")
+		return "", "", unreadable("file", fault.TooLong, "too-long", "limit", "24 MiB")
 	}
 	for _, n := range notText {
 		if bytes.HasPrefix(data, []byte(n.start)) {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
@@ -31,9 +33,13 @@ func WriteImportText(w io.Writer, r report.Import) error {
 			fmt.Fprintf(&b, "  line %d, like line %d\n", d.Line, d.Of)
 		}
 	}
+	writeTotals(&b, r)
 	writeCells(&b, r)
 	writeDoubts(&b, "Refused", r.Refusals)
 	writeDoubts(&b, "Doubts", r.Doubts)
+	if text := wording.ProposalsOfList(r.DryRun, r.Proposals); text != "" {
+		fmt.Fprintf(&b, "\n%s %s\n", text, wording.ProposalsWhere)
+	}
 	fmt.Fprintf(&b, "\n%s\n", wording.Caution)
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("write import report: %w", err)
@@ -54,6 +60,10 @@ func separator(delimiter string) string {
 }
 
 func writeCounts(b *bytes.Buffer, r report.Import) {
+	doubts := len(r.Doubts)
+	if r.Totals != nil {
+		doubts = r.Totals.Doubts
+	}
 	counts := []struct {
 		name string
 		n    int
@@ -67,7 +77,8 @@ func writeCounts(b *bytes.Buffer, r report.Import) {
 		{"refused", r.Refused},
 		{"unchanged", r.Unchanged},
 		{"successors", r.Successors},
-		{"doubts", len(r.Doubts)},
+		{"doubts", doubts},
+		{"proposals", r.Proposals},
 	}
 	for _, c := range counts {
 		fmt.Fprintf(b, "%12s %6d\n", c.name, c.n)
@@ -82,6 +93,19 @@ func writeColumns(b *bytes.Buffer, columns []report.Column) {
 			field = "kept as written, not read"
 		}
 		fmt.Fprintf(b, "  %s: %s\n", printable(c.Heading), field)
+	}
+}
+
+// writeTotals counts, for a long list, refusals and doubts by what they are.
+func writeTotals(b *bytes.Buffer, r report.Import) {
+	if r.Totals == nil {
+		return
+	}
+	fmt.Fprintf(b, "\nBelow, only the first %d of each kind are listed. Refusals and doubts by what they are:\n", report.MostTold)
+	for _, counts := range []map[string]int{r.Totals.RefusalCodes, r.Totals.DoubtCodes} {
+		for _, code := range slices.Sorted(maps.Keys(counts)) {
+			fmt.Fprintf(b, "  %s\n", wording.ImportCodeCount(code, counts[code]))
+		}
 	}
 }
 

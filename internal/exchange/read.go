@@ -73,6 +73,8 @@ func (r *reader) rows() {
 	}
 	r.labels()
 	r.places()
+	r.copied()
+	r.noted()
 	r.sortDoubts()
 }
 
@@ -92,6 +94,15 @@ func (r *reader) values(i int) {
 	row.SetBy = r.short(i, FieldSetBy)
 	row.Landowner = r.short(i, FieldLandowner)
 	row.Notes = r.text(i, FieldNotes)
+}
+
+// noted reads what the notes would become, once names, roles and dates are read.
+func (r *reader) noted() {
+	for i := range r.list.Rows {
+		if row := &r.list.Rows[i]; !row.Blank {
+			row.Noted = NotesOf(row, r.asOf)
+		}
+	}
 }
 
 // cells doubts a row that is not as wide as the headings.

@@ -80,10 +80,10 @@ func TestReadAnchorListSampleDoubts(t *testing.T) {
 	}
 	want := map[string]int{
 		registry.DoubtLengthNotRead: 1, registry.DoubtLengthImplausible: 1, registry.DoubtLengthNegative: 1, // ten, 10cm, -12mm
-		registry.DoubtDayMonthMisfit:     2, // 12/13/2014
-		registry.DoubtNoSuchDay:          1, // 31/02/2012
-		registry.DoubtSetAfterReplace:    1,
-		registry.DoubtCoordinatesSwapped: 7, registry.DoubtCoordinatesOfCave: 1,
+		registry.DoubtDayMonthMisfit:  2, // 12/13/2014
+		registry.DoubtNoSuchDay:       1, // 31/02/2012
+		registry.DoubtSetAfterReplace: 1,
+		registry.DoubtDayEverywhere:   1, registry.DoubtCoordinatesSwapped: 7, registry.DoubtCoordinatesOfCave: 1,
 		registry.DoubtStateFormMisfit: 9,
 	}
 	if diff := cmp.Diff(want, count); diff != "" {

@@ -26,7 +26,25 @@ func known(text string) string {
 }
 
 // tidy returns a text with single spaces and none around it.
-func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }
+func tidy(text string) string {
+	if isTidy(text) {
+		return text // a long list is mostly that, and shares its memory
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// isTidy says of an ASCII text whether tidy leaves it as it is.
+func isTidy(text string) bool {
+	before := byte(' ')
+	for i := range len(text) {
+		c := text[i]
+		if c < ' ' || c > '~' || c == ' ' && before == ' ' {
+			return false
+		}
+		before = c
+	}
+	return text == "" || before != ' '
+}
 
 var typography = strings.NewReplacer(
 	"–", "-", "—", "-", "−", "-", "‐", "-", "‑", "-",

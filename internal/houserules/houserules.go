@@ -75,6 +75,8 @@ type Rules struct {
 	Severities map[string]Word `json:"imported_severities"`
 	// Findings weigh all other findings that a group may weigh itself.
 	Findings map[string]Word `json:"finding_severities"`
+	// SettledBy says which kinds of record settle the findings of a rule, by id.
+	SettledBy map[string]Words `json:"settled_by"`
 
 	// Completed names the rows that Parse took from the defaults because the
 	// JSON, written before they existed, had none.

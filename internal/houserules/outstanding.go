@@ -12,14 +12,14 @@ func (r *Rules) EventStands(f *registry.Facts, e *registry.Event, asOf calendar.
 	if ended(e.EndedOn, asOf) || f.Anchor.SetOn.From > e.HappenedOn {
 		return false
 	}
-	return !r.CountedAfter(f, ClockEvent, e.HappenedOn)
+	return !r.inspectedAfter(f, ruleEvent, e.HappenedOn)
 }
 
 // NoticeStands says whether a notice still asks for an inspection of the anchor
 // on a day: it was not ended by then, and no inspection that resets an event's
 // clock was done since it was issued.
 func (r *Rules) NoticeStands(f *registry.Facts, n *registry.Notice, asOf calendar.Date) bool {
-	return !ended(n.EndedOn, asOf) && !r.CountedAfter(f, ClockEvent, n.IssuedOn)
+	return !ended(n.EndedOn, asOf) && !r.inspectedAfter(f, ruleNotice, n.IssuedOn)
 }
 
 func ended(on, asOf calendar.Date) bool { return !on.IsZero() && on <= asOf }

@@ -65,24 +65,23 @@ func (r *Rules) Counts(c Clock, i *registry.Inspection) bool {
 // is not known happened before the anchor was entered here at the latest, and
 // so did every imported one.
 func later(f *registry.Facts, i, j *registry.Inspection) bool {
-	end := i.DoneOn.To
-	if end.IsZero() || i.Origin != registry.Recorded && end > f.Anchor.EnteredOn {
-		end = f.Anchor.EnteredOn
-	}
+	end := lastDay(f, i)
 	return j.DoneOn.From > end || j.DoneOn.From == end && j.RecordedAt.After(i.RecordedAt)
 }
 
 // VerdictStands says whether the verdict of an inspection is still in force. It
-// ends with a later inspection that resets the verdict's clock and gives a
-// verdict itself; "take out of use" only with another one. To say nothing is
-// not to say that all is well.
+// ends with a later inspection that resets the verdict's clock, is close enough
+// by the table of what settles its finding, and gives a verdict itself; "take out
+// of use" only with another one. To say nothing is not to say that all is well,
+// and no maintenance lifts what a person decided.
 func (r *Rules) VerdictStands(f *registry.Facts, i *registry.Inspection) bool {
+	rule := verdictRule(i.Verdict)
 	for k := range f.Inspections {
 		j := &f.Inspections[k]
 		if !r.Counts(ClockVerdict, j) || !r.resets(ClockVerdict, j.Level, i.Level) || !later(f, i, j) {
 			continue
 		}
-		if j.Verdict != "" && (i.Verdict != registry.TakeOutOfUse || j.Verdict != registry.TakeOutOfUse) {
+		if j.Verdict != "" && r.closeEnough(rule, j.Level) && (i.Verdict != registry.TakeOutOfUse || j.Verdict != registry.TakeOutOfUse) {
 			return false
 		}
 	}
@@ -90,14 +89,19 @@ func (r *Rules) VerdictStands(f *registry.Facts, i *registry.Inspection) bool {
 }
 
 // ObservationStands says whether what an inspection saw is still held against
-// the anchor. It ends with a later inspection that was recorded and counts for
-// the interval, at no lower a level, gives a verdict that leaves the anchor in
+// the anchor by a rule. It ends with a later inspection that was recorded and
+// counts for the interval, at no lower a level and one that the table of what
+// settles the rule's findings lets do, gives a verdict that leaves the anchor in
 // use, and does not list it again. Without such a verdict it is not said
-// whether it was seen, and that is not "not seen".
-func (r *Rules) ObservationStands(f *registry.Facts, i *registry.Inspection, o registry.Observation) bool {
+// whether it was seen, and that is not "not seen". It ends, too, with
+// maintenance that the table names, on the day it was seen or later.
+func (r *Rules) ObservationStands(f *registry.Facts, i *registry.Inspection, o registry.Observation, rule string) bool {
+	if r.maintained(f, i, rule) {
+		return false
+	}
 	for k := range f.Inspections {
 		j := &f.Inspections[k]
-		if r.Counts(ClockInterval, j) && j.Level.Rank() >= i.Level.Rank() && later(f, i, j) &&
+		if r.Counts(ClockInterval, j) && j.Level.Rank() >= i.Level.Rank() && r.closeEnough(rule, j.Level) && later(f, i, j) &&
 			leavesInUse(j.Verdict) && !slices.Contains(j.Observations, o) {
 			return false
 		}
@@ -144,11 +148,12 @@ func (r *Rules) seenSince(f *registry.Facts, i *registry.Inspection) bool {
 	return false
 }
 
-// CountedAfter says whether an inspection that resets the clock was surely done
-// after a day. One done on that day may have come before what happened then.
-func (r *Rules) CountedAfter(f *registry.Facts, c Clock, day calendar.Date) bool {
+// inspectedAfter says whether an inspection that resets an event's clock, and is
+// close enough to settle the findings of a rule, was surely done after a day. One
+// done on that day may have come before what happened then.
+func (r *Rules) inspectedAfter(f *registry.Facts, rule string, day calendar.Date) bool {
 	for k := range f.Inspections {
-		if i := &f.Inspections[k]; i.DoneOn.From > day && r.Counts(c, i) {
+		if i := &f.Inspections[k]; i.DoneOn.From > day && r.Counts(ClockEvent, i) && r.closeEnough(rule, i.Level) {
 			return true
 		}
 	}

@@ -144,7 +144,7 @@ func TestObservationStands(t *testing.T) {
 				Anchor:      registry.Anchor{EnteredOn: day("2026-02-01")},
 				Inspections: []registry.Inspection{test.second, test.first},
 			}
-			if got := rules.ObservationStands(&f, &f.Inspections[1], registry.Rust); got != test.want {
+			if got := rules.ObservationStands(&f, &f.Inspections[1], registry.Rust, "rust"); got != test.want {
 				t.Errorf("ObservationStands = %v, want %v", got, test.want)
 			}
 		})

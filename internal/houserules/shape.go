@@ -104,6 +104,9 @@ func shape() map[string]leafCheck {
 			want["resets."+string(clock)+"."+string(level)] = oneOf(resetNo, resetYes, resetAtLevel)
 		}
 	}
+	for rule, s := range settlingRows {
+		want["settled_by."+rule] = s.check
+	}
 	severity := oneOf(string(registry.Note), string(registry.Watch), string(registry.Suspect))
 	for _, rule := range importedRules() {
 		want["imported_severities."+rule] = severity
@@ -121,7 +124,7 @@ var laterTables = []string{
 	"longest_interval_months.metal." + Atmosphere, "longest_interval_months.metal." + CaveDry,
 	"longest_interval_months.metal." + CaveDripping,
 	"event_days", "fitting_months", "duty", "duty_months", "wear_lost_percent", "wear_rate_factor",
-	"section_lost_percent", "coating_um", "service_life_years", "finding_severities",
+	"section_lost_percent", "coating_um", "service_life_years", "settled_by", "finding_severities",
 	"cave_rock_c", "least_edge_mm", "least_spacing_mm", "soft_rock_embedded_mm", "first_use_by", "kept_sample",
 	"imported_severities.imported-called-unsafe", "imported_severities.imported-state-not-understood",
 	"resets." + string(ClockEvent), "resets." + string(ClockFitting), "resets." + string(ClockDuty),

@@ -61,7 +61,12 @@ func TestClosedLists(t *testing.T) {
 		"FittingKind":     words(registry.FittingKinds()),
 		"Presence":        words(registry.Presences()),
 		"ProductKind":     words([]registry.ProductKind{registry.Hardware, registry.Adhesive}),
+		"Expiry":          words(registry.Expiries()),
 		"RockSound":       words(registry.Sounds()),
+		"HowRead":         words(registry.HowReads()),
+		"Moisture":        words(registry.Moistures()),
+		"HoleState":       words(registry.HoleStates()),
+		"SampleState":     words(registry.SampleStates()),
 		"Level":           words(registry.Levels()),
 		"Verdict":         words(registry.Verdicts()),
 		"Observation":     words(registry.Observations()),
@@ -74,6 +79,8 @@ func TestClosedLists(t *testing.T) {
 		"AssemblyKind":    words(registry.AssemblyKinds()),
 		"AgreementKind":   words(registry.AgreementKinds()),
 		"RestrictionKind": words(registry.RestrictionKinds()),
+		"ProposalKind":    words(registry.ProposalKinds()),
+		"ProposalState":   words(registry.ProposalStates()),
 		"Weight":          words(registry.Weights()),
 		"EventKind":       words(registry.EventKinds()),
 		"Category":        words(registry.Categories()),
@@ -83,6 +90,10 @@ func TestClosedLists(t *testing.T) {
 		"WorkKind":        words(registry.WorkKinds()),
 		"KitKind":         words(registry.KitKinds()),
 		"LedgerTrouble":   words(registry.LedgerTroubles()),
+		"Upkeep":          words(registry.Upkeeps()),
+		"MarkingHow":      words(registry.MarkingHows()),
+		"RemovalHow":      words(registry.RemovalHows()),
+		"OldHole":         words(registry.OldHoles()),
 	}
 	for name, schema := range spec(t).Components.Schemas {
 		if len(schema.Value.Enum) == 0 {

@@ -56,7 +56,7 @@ func fittingOut(f registry.Fitting) api.Fitting {
 	return api.Fitting{
 		Id: f.ID, Version: f.Version, AnchorId: f.AnchorID, Kind: api.FittingKind(f.Kind), Presence: api.Presence(f.Presence),
 		Text: f.Words, Metal: metalOut(f.Metal), MetalText: f.MetalWords, SetOn: spanOut(f.SetOn),
-		NewSectionMm: lengthOut(f.New), EndedOn: dateOut(f.EndedOn),
+		NewSectionMm: lengthOut(f.New), EndedOn: dateOut(f.EndedOn), ProductId: idOut(f.ProductID), BatchId: idOut(f.BatchID),
 	}
 }
 
@@ -64,6 +64,7 @@ func fittingIn(anchor uuid.UUID, b api.NewFitting) registry.Fitting {
 	return registry.Fitting{
 		ID: b.Id, AnchorID: anchor, Kind: registry.FittingKind(b.Kind), Presence: registry.Presence(b.Presence),
 		Words: b.Text, Metal: metalIn(b.Metal), MetalWords: b.MetalText, SetOn: spanIn(b.SetOn), New: lengthIn(b.NewSectionMm),
+		ProductID: idIn(b.ProductId), BatchID: idIn(b.BatchId),
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 
 	"rockledger/api"
+	"rockledger/internal/app"
 	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
@@ -42,6 +43,9 @@ func (a *API) ImportList(ctx context.Context, r api.ImportListRequestObject) (ap
 	list, err := exchange.ReadAnchorList(form.name, form.file, mapping, a.service.AsOf(who))
 	if err != nil {
 		return nil, err
+	}
+	if len(list.Rows) > app.MostAtOnce && !form.dryRun {
+		return a.handIn(ctx, who, list)
 	}
 	done, err := a.service.Import(ctx, who, list, form.dryRun)
 	if err != nil {
@@ -103,7 +107,7 @@ func ImportDocument(r report.Import) api.ImportReport {
 			return api.ImportColumn{Heading: c.Heading, Field: c.Field}
 		}),
 		Rows: r.Rows, Entered: r.Entered, Changed: r.Changed, Clashes: r.Clashes, Successors: r.Successors, Duplicates: r.Duplicates,
-		Blank: r.Blank, Refused: r.Refused, Unchanged: r.Unchanged,
+		Blank: r.Blank, Refused: r.Refused, Unchanged: r.Unchanged, Proposals: r.Proposals,
 		Doubts: each(r.Doubts, doubtOut), Refusals: each(r.Refusals, doubtOut),
 		DuplicateRows: each(r.DuplicateRows, func(d report.Repeat) api.DuplicateRow {
 			return api.DuplicateRow{Line: d.Line, Of: d.Of}
@@ -114,6 +118,7 @@ func ImportDocument(r report.Import) api.ImportReport {
 			}
 		}),
 		ClashingCells: each(r.ClashingCells, clashOut),
+		Totals:        totalsOut(r.Totals),
 		Caution:       wording.Caution,
 	}
 	if id, err := uuid.Parse(r.ID); err == nil {

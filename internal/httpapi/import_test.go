@@ -9,8 +9,10 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"rockledger/api"
+	"rockledger/internal/app"
 	"rockledger/internal/httpapi"
 	"rockledger/internal/registry"
+	"rockledger/internal/report"
 )
 
 // counts are a report's numbers.
@@ -57,6 +59,48 @@ func TestImport(t *testing.T) {
 	again := counts{Rows: 4, Unchanged: 4}
 	if got, _ := countsOf(t, w.Body.Bytes()); w.Code != http.StatusOK || got != again {
 		t.Errorf("the same list again = %d %+v, want 200 %+v", w.Code, got, again)
+	}
+}
+
+// A long list is answered with where to ask how far it is.
+func TestLongImport(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	tokens := s.group(t, "fell-end")
+	steward := tokens[registry.RoleSteward]
+	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
+
+	w := s.enter(t, steward, long, "dry_run", "true")
+	if got, r := countsOf(t, w.Body.Bytes()); w.Code != http.StatusOK || got.Entered != 4 || r.Totals.DuplicateRows != app.MostAtOnce {
+		t.Errorf("dry run = %d, %+v, want 200 with 4 entered", w.Code, got)
+	}
+	w = s.enter(t, steward, long)
+	at := w.Header().Get("Location")
+	if w.Code != http.StatusAccepted || at == "" {
+		t.Fatalf("import = %d to %q, want 202 with a Location: %s", w.Code, at, w.Body)
+	}
+	cautioned(t, w)
+	if again := s.enter(t, steward, long); again.Code != http.StatusAccepted || again.Header().Get("Location") != at {
+		t.Errorf("the same list meanwhile = %d to %q, want 202 to %q", again.Code, again.Header().Get("Location"), at)
+	}
+	var state api.ImportState
+	if s.get(t, at, steward, &state); state.State != "waiting" || state.Rows != app.MostAtOnce+4 || state.RowsDone != app.MostAtOnce {
+		t.Errorf("state %s with %d of %d rows, want waiting with the repeats done", state.State, state.RowsDone, state.Rows)
+	}
+	if err := s.service.RunImports(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	cautioned(t, s.get(t, at, steward, &state))
+	if state.State != "done" || state.RowsDone != state.Rows || state.Entered != 4 || state.Report.Id != state.Id || len(state.Report.DuplicateRows) != report.MostTold {
+		t.Errorf("state %s with %d of %d rows and %d entered, want done", state.State, state.RowsDone, state.Rows, state.Entered)
+	}
+	var all api.ImportList
+	if s.get(t, "/v1/imports", steward, &all); len(all.Items) != 1 || all.Items[0].Id != state.Id {
+		t.Errorf("imports %+v, want the one", all.Items)
+	}
+	reader := call{method: http.MethodGet, target: at, token: tokens[registry.RoleReader]}
+	if w := s.do(t, reader); w.Code != http.StatusForbidden {
+		t.Errorf("a reader asks = %d, want 403", w.Code)
 	}
 }
 
@@ -112,10 +156,10 @@ func TestImportRejects(t *testing.T) {
 		t.Parallel()
 		w := s.enter(t, steward, strings.Repeat("x", httpapi.MaxList))
 		if w.Code != http.StatusRequestEntityTooLarge {
-			t.Errorf("import of more than 8 MiB = %d, want 413", w.Code)
+			t.Errorf("import of more than 24 MiB = %d, want 413", w.Code)
 		}
-		if !strings.Contains(w.Body.String(), "the limit is 8 MiB") {
-			t.Errorf("import of more than 8 MiB = %s, want the limit told", w.Body)
+		if !strings.Contains(w.Body.String(), "the limit is 24 MiB") {
+			t.Errorf("import of more than 24 MiB = %s, want the limit told", w.Body)
 		}
 	})
 }

@@ -96,7 +96,7 @@ func nouns(g ground) []noun {
 		{path: "agreements", body: object{"landowner_id": g.ids["landowners"], "kind": "permission", "issuer": "Invented Farm", "from": "2020-01-01"}, patch: `{"until":"2027-01-01"}`, changed: "until"},
 		{path: "restrictions", body: object{"place_kind": "site", "place_id": site, "kind": "climbing", "why": "nesting", "weight": "agreement", "yearly": object{"from_month": 11, "from_day": 1, "to_month": 2, "to_day": 28}}, patch: `{"yearly":{"from_month":2,"from_day":1,"to_month":6,"to_day":30},"confirmed_on":"2026-05-01"}`, changed: "confirmed_on"},
 		{path: "products", body: object{"kind": "hardware", "name": "Invented bolt", "form": "through-bolt", "metal": []string{"1.4404"}}, patch: `{"metal":["1.4462"],"maker":"invented"}`, changed: "maker"},
-		{path: "batches", body: object{"text": "Q 1", "received_on": "2026-01-01"}, patch: `{"ended_on":"2026-05-01"}`, changed: "ended_on"},
+		{path: "batches", body: object{"text": "Q 1", "received_on": "2026-01-01", "expires_on": "2026-07-02", "count_received": 12, "count_on_hand": 7}, patch: `{"ended_on":"2026-05-01","count_on_hand":0}`, changed: "ended_on"},
 		{path: "environments", body: object{"place_kind": "site", "place_id": site, "from": "2020-01-01", "sea_km": 0.4, "washed": false, "source": "map"}, patch: `{"sea_km":null,"road_km":3,"wetness":null,"source":"map and visit"}`, changed: "source"},
 		{path: "events", body: object{"site_id": site, "kind": "rockfall", "happened_on": "2026-05-01"}, patch: `{"inspect_by":"2026-05-20","closed":true}`, changed: "inspect_by"},
 		{path: "notices", body: object{"title": "Invented recall", "issued_on": "2026-05-01", "inspect_by": "2026-06-01", "anchor_ids": []string{g.ids["anchors"]}}, patch: `{"ended_on":"2026-05-02"}`, changed: "ended_on"},
@@ -317,7 +317,7 @@ func TestInventoryRejects(t *testing.T) {
 		{"a humidity that is none", "environments", object{"place_kind": "site", "place_id": site, "from": "2026-01-02", "humidity_pct": 130}, []string{"humidity_pct out-of-range"}},
 		{"an event ahead of today", "events", object{"site_id": site, "kind": "flood", "happened_on": "2026-05-04"}, []string{"happened_on date-ahead"}},
 		{"a notice about nothing", "notices", object{"title": "x", "issued_on": "2026-05-01", "inspect_by": "2026-06-01", "anchor_ids": []string{}}, []string{"anchor_ids required"}},
-		{"a version of no sheet", "products/" + g.ids["products"] + "/versions", object{"from": "2026-01-01", "source": "", "hole_diameter_mm": -1}, []string{"source blank", "hole_diameter_mm not-positive"}},
+		{"a version of no sheet", "products/" + g.ids["products"] + "/versions", object{"from": "2026-01-01", "source": "", "cartridge_ml": -1}, []string{"source blank", "cartridge_ml not-positive"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := g.answer(t, call{method: http.MethodPost, target: "/v1/" + c.path, token: g.tokens[registry.RoleOwner], body: c.body}, 422, nil)

@@ -172,7 +172,7 @@ func field(e api.PositionEnvironment, name string) api.EnvironmentField {
 func TestProductVersions(t *testing.T) {
 	t.Parallel()
 	g := newGround(t)
-	at := "/v1/products/" + g.ids["products"] + "/versions"
+	at := "/v1/products/" + g.add(t, "products", object{"kind": "hardware", "name": "Invented Bolt"}) + "/versions"
 	post := call{method: http.MethodPost, target: at, token: g.tokens[registry.RoleSteward], body: object{
 		"id": newID(t).String(), "from": "2024-01-01", "source": "sheet of January 2024", "hole_diameter_mm": 14, "rated_axial_kn": 20,
 	}}

@@ -40,34 +40,6 @@ func (a *API) ChangeProduct(ctx context.Context, r api.ChangeProductRequestObjec
 	return api.ChangeProduct200JSONResponse{ProductReplyJSONResponse: x}, err
 }
 
-// ListBatches answers GET /v1/batches.
-func (a *API) ListBatches(ctx context.Context, r api.ListBatchesRequestObject) (api.ListBatchesResponseObject, error) {
-	items, next, err := list(ctx, a, r.Params.Limit, r.Params.Cursor, batchID, of(r.Params.ProductId, a.service.Batches))
-	page := api.BatchPageJSONResponse{Items: each(items, batchOut), NextCursor: next, Caution: wording.Caution}
-	return api.ListBatches200JSONResponse{BatchPageJSONResponse: page}, err
-}
-
-// AddBatch answers POST /v1/batches.
-func (a *API) AddBatch(ctx context.Context, r api.AddBatchRequestObject) (api.AddBatchResponseObject, error) {
-	x, created, err := add(ctx, a, batchIn(*r.Body), a.service.AddBatch, batchReply)
-	if created {
-		return api.AddBatch201JSONResponse{Body: x.Body, Headers: api.AddBatch201ResponseHeaders(x.Headers)}, err
-	}
-	return api.AddBatch200JSONResponse{BatchReplyJSONResponse: x}, err
-}
-
-// GetBatch answers GET /v1/batches/{id}.
-func (a *API) GetBatch(ctx context.Context, r api.GetBatchRequestObject) (api.GetBatchResponseObject, error) {
-	x, err := get(ctx, a, r.Id, a.service.Batch, batchReply)
-	return api.GetBatch200JSONResponse{BatchReplyJSONResponse: x}, err
-}
-
-// ChangeBatch answers PATCH /v1/batches/{id}.
-func (a *API) ChangeBatch(ctx context.Context, r api.ChangeBatchRequestObject) (api.ChangeBatchResponseObject, error) {
-	x, err := change(ctx, a, read{r.Id, r.Params.IfMatch}, batchEdit(*r.Body), a.service.ChangeBatch, batchReply)
-	return api.ChangeBatch200JSONResponse{BatchReplyJSONResponse: x}, err
-}
-
 func productID(p registry.Product) uuid.UUID { return p.ID }
 
 func productReply(p registry.Product) api.ProductReplyJSONResponse {
@@ -77,10 +49,15 @@ func productReply(p registry.Product) api.ProductReplyJSONResponse {
 }
 
 func productOut(p registry.Product) api.Product {
-	return api.Product{
+	out := api.Product{
 		Id: p.ID, Version: p.Version, Kind: api.ProductKind(p.Kind), Name: p.Name, Maker: p.Maker,
 		Form: api.Form(p.Form), Metal: metalOut(p.Metal), Chemistry: p.Chemistry, Notes: p.Notes, EndedOn: dateOut(p.EndedOn),
+		Shipped: p.Shipped,
 	}
+	if p.Shipped {
+		out.ShippedWords = wording.ShippedProduct
+	}
+	return out
 }
 
 func productIn(b api.NewProduct) registry.Product {
@@ -99,38 +76,5 @@ func productEdit(p api.ProductPatch) func(*registry.Product) error {
 		setWord(p.Chemistry, &x.Chemistry)
 		setWord(p.Notes, &x.Notes)
 		setDate(p.EndedOn, &x.EndedOn)
-	})
-}
-
-func batchID(b registry.Batch) uuid.UUID { return b.ID }
-
-func batchReply(b registry.Batch) api.BatchReplyJSONResponse {
-	out := batchOut(b)
-	out.Caution = wording.Caution
-	return api.BatchReplyJSONResponse{Body: out, Headers: api.BatchReplyResponseHeaders{ETag: etag(b.Version)}}
-}
-
-func batchOut(b registry.Batch) api.Batch {
-	return api.Batch{
-		Id: b.ID, Version: b.Version, ProductId: idOut(b.ProductID), Text: b.Text,
-		ExpiresOn: dateOut(b.ExpiresOn), ReceivedOn: dateOut(b.ReceivedOn), Quantity: b.Quantity, EndedOn: dateOut(b.EndedOn),
-	}
-}
-
-func batchIn(b api.NewBatch) registry.Batch {
-	return registry.Batch{
-		ID: b.Id, ProductID: idIn(b.ProductId), Text: b.Text,
-		ExpiresOn: dateIn(b.ExpiresOn), ReceivedOn: dateIn(b.ReceivedOn), Quantity: b.Quantity,
-	}
-}
-
-func batchEdit(p api.BatchPatch) func(*registry.Batch) error {
-	return edit(func(b *registry.Batch) {
-		setPointer(p.ProductId, &b.ProductID)
-		setWord(p.Text, &b.Text)
-		setDate(p.ExpiresOn, &b.ExpiresOn)
-		setDate(p.ReceivedOn, &b.ReceivedOn)
-		setWord(p.Quantity, &b.Quantity)
-		setDate(p.EndedOn, &b.EndedOn)
 	})
 }

@@ -58,6 +58,11 @@ func productVersionOut(v registry.ProductVersion) api.ProductVersion {
 		HoleDiameterMm: lengthOut(v.Hole), ShankDiameterMm: lengthOut(v.Shank),
 		OverallLengthMm: lengthOut(v.Length), EmbeddedLengthMm: lengthOut(v.Embedded),
 		RatedAxialKn: forceOut(v.AxialKN), RatedRadialKn: forceOut(v.RadialKN), Drawing: v.Drawing, Words: v.Words,
+		SteelAreaMm2: v.SteelAreaMM2, EdgeLeastMm: lengthOut(v.EdgeLeast), SpacingLeastMm: lengthOut(v.SpacingLeast), TorqueNm: v.TorqueNM,
+		CureRows: each(v.CureRows, cureRowOut), WetFactor: v.WetFactor, Moistures: relisted[api.ProductVersionMoistures](v.Moistures),
+		RockLowC: degreesOut(v.RockLowC), RockHighC: degreesOut(v.RockHighC),
+		CartridgeLowC: degreesOut(v.CartridgeLowC), CartridgeHighC: degreesOut(v.CartridgeHighC),
+		CleaningCycles: v.CleaningCycles, ShelfMonths: v.ShelfMonths, CartridgeMl: v.CartridgeML,
 	}
 }
 
@@ -67,7 +72,56 @@ func productVersionIn(product uuid.UUID, b api.NewProductVersion) registry.Produ
 		Hole: lengthIn(b.HoleDiameterMm), Shank: lengthIn(b.ShankDiameterMm),
 		Length: lengthIn(b.OverallLengthMm), Embedded: lengthIn(b.EmbeddedLengthMm),
 		AxialKN: forceIn(b.RatedAxialKn), RadialKN: forceIn(b.RatedRadialKn), Drawing: b.Drawing, Words: b.Words,
+		SteelAreaMM2: b.SteelAreaMm2, EdgeLeast: lengthIn(b.EdgeLeastMm), SpacingLeast: lengthIn(b.SpacingLeastMm), TorqueNM: b.TorqueNm,
+		CureRows: cureRowsIn(b.CureRows), WetFactor: b.WetFactor, Moistures: relisted[registry.Moisture](b.Moistures),
+		RockLowC: degreesIn(b.RockLowC), RockHighC: degreesIn(b.RockHighC),
+		CartridgeLowC: degreesIn(b.CartridgeLowC), CartridgeHighC: degreesIn(b.CartridgeHighC),
+		CleaningCycles: b.CleaningCycles, ShelfMonths: b.ShelfMonths, CartridgeML: b.CartridgeMl,
 	}
+}
+
+func cureRowOut(r registry.CureRow) api.CureRow {
+	return api.CureRow{
+		FromC: r.FromC.Celsius(), ToC: r.ToC.Celsius(),
+		WorkMinutes: r.WorkMinutes, CureMinutes: r.CureMinutes, CureWetMinutes: r.CureWetMinutes,
+	}
+}
+
+// cureRowsIn is nil for no rows, as they are stored.
+func cureRowsIn(list []api.CureRow) []registry.CureRow {
+	if len(list) == 0 {
+		return nil
+	}
+	return each(list, func(r api.CureRow) registry.CureRow {
+		return registry.CureRow{
+			FromC: quantity.Temperature(r.FromC), ToC: quantity.Temperature(r.ToC),
+			WorkMinutes: r.WorkMinutes, CureMinutes: r.CureMinutes, CureWetMinutes: r.CureWetMinutes,
+		}
+	})
+}
+
+// relisted turns a list of one closed list's type into another's; nil for none.
+func relisted[B, A ~string](list []A) []B {
+	if len(list) == 0 {
+		return nil
+	}
+	return each(list, func(a A) B { return B(a) })
+}
+
+func degreesOut(t *quantity.Temperature) *float64 {
+	if t == nil {
+		return nil
+	}
+	c := t.Celsius()
+	return &c
+}
+
+func degreesIn(c *float64) *quantity.Temperature {
+	if c == nil {
+		return nil
+	}
+	t := quantity.Temperature(*c)
+	return &t
 }
 
 func forceOut(f *quantity.Force) *float64 {

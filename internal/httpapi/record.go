@@ -28,30 +28,13 @@ func (a *API) RecordInspection(ctx context.Context, r api.RecordInspectionReques
 	return api.RecordInspection200JSONResponse(answer), nil
 }
 
-// RecordInstallation answers POST /v1/anchors/{id}/installations.
-func (a *API) RecordInstallation(ctx context.Context, r api.RecordInstallationRequestObject) (api.RecordInstallationResponseObject, error) {
-	in, err := installationIn(r.Id, *r.Body)
-	if err != nil {
-		return nil, err
-	}
-	stored, created, err := record(ctx, a, in, a.service.RecordInstallation)
-	if err != nil {
-		return nil, err
-	}
-	answer := api.InstallationAnswer{Installation: installationOut(stored), Caution: wording.Caution}
-	if created {
-		return api.RecordInstallation201JSONResponse(answer), nil
-	}
-	return api.RecordInstallation200JSONResponse(answer), nil
-}
-
 // RecordFirstUse answers POST /v1/anchors/{id}/first-uses.
 func (a *API) RecordFirstUse(ctx context.Context, r api.RecordFirstUseRequestObject) (api.RecordFirstUseResponseObject, error) {
 	rec, err := recordIn(r.Id, *r.Body)
 	if err != nil {
 		return nil, err
 	}
-	stored, created, err := record(ctx, a, registry.FirstUse{Record: rec}, a.service.RecordFirstUse)
+	stored, created, err := record(ctx, a, registry.FirstUse{Record: rec, At: momentIn(r.Body.At), Sample: registry.SampleState(r.Body.Sample)}, a.service.RecordFirstUse)
 	if err != nil {
 		return nil, err
 	}
@@ -113,16 +96,6 @@ func inspectionIn(anchor uuid.UUID, b api.NewInspection) (registry.Inspection, e
 	return in, err
 }
 
-func installationIn(anchor uuid.UUID, b api.NewInstallation) (registry.Installation, error) {
-	rec, err := recordIn(anchor, api.NewFirstUse{
-		Id: b.Id, DoneOn: b.DoneOn, PersonId: b.PersonId, Words: b.Words, Replaces: b.Replaces,
-	})
-	return registry.Installation{
-		Record: rec, HoleDiameter: lengthIn(b.HoleDiameterMm), HoleDepth: lengthIn(b.HoleDepthMm),
-		AdhesiveID: idIn(b.AdhesiveId), BatchID: idIn(b.BatchId), RockSound: registry.Sound(b.RockSound),
-	}, err
-}
-
 func inspectionOut(r registry.Inspection) api.Inspection {
 	return api.Inspection{
 		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
@@ -138,18 +111,10 @@ func measurementOut(m registry.Measurement) api.Measurement {
 	return api.Measurement{FittingId: idOut(m.FittingID), LeftMm: m.Left.Millimetres(), NewMm: lengthOut(m.New)}
 }
 
-func installationOut(r registry.Installation) api.Installation {
-	return api.Installation{
-		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
-		HoleDiameterMm: lengthOut(r.HoleDiameter), HoleDepthMm: lengthOut(r.HoleDepth),
-		AdhesiveId: idOut(r.AdhesiveID), BatchId: idOut(r.BatchID), RockSound: api.RockSound(r.RockSound),
-		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
-	}
-}
-
 func firstUseOut(r registry.FirstUse) api.FirstUse {
 	return api.FirstUse{
 		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
+		At: momentOut(r.At), Sample: api.SampleState(r.Sample),
 		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
 	}
 }

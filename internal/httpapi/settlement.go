@@ -8,19 +8,6 @@ import (
 	"rockledger/internal/wording"
 )
 
-// RecordRemoval answers POST /v1/anchors/{id}/removals.
-func (a *API) RecordRemoval(ctx context.Context, r api.RecordRemovalRequestObject) (api.RecordRemovalResponseObject, error) {
-	rec, err := recordIn(r.Id, api.NewFirstUse(*r.Body))
-	if err != nil {
-		return nil, err
-	}
-	x, created, err := add(ctx, a, registry.Removal{Record: rec}, a.service.RecordRemoval, removalReply)
-	if created {
-		return api.RecordRemoval201JSONResponse(x), err
-	}
-	return api.RecordRemoval200JSONResponse{RemovalReplyJSONResponse: x}, err
-}
-
 // RecordSettlement answers POST /v1/anchors/{id}/settlements.
 func (a *API) RecordSettlement(ctx context.Context, r api.RecordSettlementRequestObject) (api.RecordSettlementResponseObject, error) {
 	b := *r.Body
@@ -53,17 +40,6 @@ func (a *API) RecordRetraction(ctx context.Context, r api.RecordRetractionReques
 		return api.RecordRetraction201JSONResponse(x), err
 	}
 	return api.RecordRetraction200JSONResponse{RetractionReplyJSONResponse: x}, err
-}
-
-func removalReply(r registry.Removal) api.RemovalReplyJSONResponse {
-	return api.RemovalReplyJSONResponse{Removal: removalOut(r), Caution: wording.Caution}
-}
-
-func removalOut(r registry.Removal) api.Removal {
-	return api.Removal{
-		Id: r.ID, AnchorId: r.AnchorID, DoneOn: spanOut(r.DoneOn), PersonId: idOut(r.PersonID),
-		Words: r.Words, Origin: api.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: idOut(r.Replaces),
-	}
 }
 
 func settlementReply(r registry.Settlement) api.SettlementReplyJSONResponse {

@@ -44,10 +44,11 @@ Gutter Edge,Right Wall,Wet Corner,2,through bolt,BZP,10 mm,2001,,,,2012,REMOVED,
 
 // stack is the whole service on a database of the test's own.
 type stack struct {
-	echo    *echo.Echo
+	echo   *echo.Echo
+	admin  *postgres.Admin
+	router routers.Router
+
 	service *app.Service
-	admin   *postgres.Admin
-	router  routers.Router
 }
 
 func newStack(t *testing.T) *stack {
@@ -70,14 +71,22 @@ func newStack(t *testing.T) *stack {
 			}),
 			Ready: db.App.Ping,
 		}),
+		admin:  postgres.NewAdmin(db.Owner()),
+		router: router,
+
 		service: service,
-		admin:   postgres.NewAdmin(db.Owner()),
-		router:  router,
 	}
 }
 
 // group adds a group and returns a token for each role in it.
 func (s *stack) group(t *testing.T, slug string) map[registry.Role]string {
+	t.Helper()
+	_, tokens := s.groupWithID(t, slug)
+	return tokens
+}
+
+// groupWithID is group for a test that works on the group as its owner.
+func (s *stack) groupWithID(t *testing.T, slug string) (uuid.UUID, map[registry.Role]string) {
 	t.Helper()
 	rules, err := houserules.Default().JSON()
 	if err != nil {
@@ -96,7 +105,7 @@ func (s *stack) group(t *testing.T, slug string) map[registry.Role]string {
 		}
 		tokens[role] = plain
 	}
-	return tokens
+	return g.ID, tokens
 }
 
 func newID(t *testing.T) uuid.UUID {

@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 
+	"github.com/google/uuid"
+
 	"rockledger/api"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
@@ -17,13 +19,18 @@ func storyOut(s registry.AnchorStory, due registry.ReportLine) api.AnchorStory {
 		Place:         placeOut(s),
 		Anchor:        anchorOut(f.Anchor),
 		Fittings:      each(f.Fittings, fittingOut),
+		Sessions:      each(f.Sessions, sessionOut),
 		Installations: each(f.Installations, installationOut),
+		Cures:         each(f.Cures, cureOut),
 		Inspections:   each(f.Inspections, inspectionOut),
 		FirstUses:     each(f.FirstUses, firstUseOut),
+		Maintenance:   each(f.Maintenance, maintenanceOut),
 		Removals:      each(f.Removals, removalOut),
+		Markings:      each(f.Markings, markingOut),
+		Marked:        marked(f),
 		Settlements:   each(f.Settlements, settlementOut),
 		Retractions:   each(f.Retractions, retractionOut),
-		Persons:       personsOut(s),
+		Persons:       personsOut(s.Persons),
 		Products:      each(byID(s.Products, productID), productOut),
 		Batches:       each(byID(s.Batches, batchID), batchOut),
 		Assessment:    summaryOut(due, f.Inspections),
@@ -43,9 +50,9 @@ func placeOut(s registry.AnchorStory) api.Place {
 	}
 }
 
-func personsOut(s registry.AnchorStory) []api.Person {
-	out := make([]api.Person, 0, len(s.Persons))
-	for id, name := range s.Persons {
+func personsOut(names map[uuid.UUID]string) []api.Person {
+	out := make([]api.Person, 0, len(names))
+	for id, name := range names {
 		out = append(out, api.Person{Id: id, Name: name})
 	}
 	slices.SortFunc(out, func(x, y api.Person) int { return cmp.Compare(x.Id.String(), y.Id.String()) })

@@ -40,6 +40,20 @@ func spanIn(s api.UncertainDate) calendar.Span {
 	return out
 }
 
+func momentOut(m calendar.Moment) api.Moment {
+	return api.Moment{From: m.From, To: m.To, Words: m.Words}
+}
+
+// momentIn reads a moment; from alone is that very instant. It does not
+// validate.
+func momentIn(m api.Moment) calendar.Moment {
+	out := calendar.Moment{From: m.From, To: m.To, Words: m.Words}
+	if out.To.IsZero() {
+		out.To = out.From
+	}
+	return out
+}
+
 func idOut(id *uuid.UUID) uuid.UUID {
 	if id == nil {
 		return uuid.Nil

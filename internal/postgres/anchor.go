@@ -71,13 +71,15 @@ type fittingRow struct {
 	SetOnWords   string           `json:"set_on_words"`
 	NewSectionMM *quantity.Length `json:"new_section_mm"`
 	EndedOn      calendar.Date    `json:"ended_on"`
+	ProductID    *uuid.UUID       `json:"product_id"`
+	BatchID      *uuid.UUID       `json:"batch_id"`
 }
 
 func newFittingRow(f registry.Fitting) fittingRow {
 	return fittingRow{
 		inventoryKey{f.ID, f.Version},
 		f.AnchorID, word(f.Kind), word(f.Presence), f.Words, grades(f.Metal), f.MetalWords,
-		f.SetOn.From, f.SetOn.To, f.SetOn.Words, f.New, f.EndedOn,
+		f.SetOn.From, f.SetOn.To, f.SetOn.Words, f.New, f.EndedOn, f.ProductID, f.BatchID,
 	}
 }
 
@@ -86,6 +88,7 @@ func (r fittingRow) noun() registry.Fitting {
 		ID: r.ID, Version: r.Version, AnchorID: r.AnchorID, Kind: registry.FittingKind(r.Kind),
 		Presence: registry.Presence(r.Presence), Words: r.Words, Metal: r.Metal, MetalWords: r.MetalWords,
 		SetOn: span(r.SetOnFrom, r.SetOnTo, r.SetOnWords), New: r.NewSectionMM, EndedOn: r.EndedOn,
+		ProductID: r.ProductID, BatchID: r.BatchID,
 	}
 }
 

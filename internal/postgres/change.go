@@ -1,7 +1,10 @@
 package postgres
 
 import (
+	"bytes"
 	"context"
+	"maps"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -36,18 +39,43 @@ func (s *Store) Change(ctx context.Context, who registry.Actor, anchors []uuid.U
 	})
 }
 
-// Intake holds off other intakes of the group, loads what an import must know,
-// lets decide say what to enter, and saves it as Change does. The anchors that
-// need picks, those that are there, are locked in id order, and what is known of
-// them is added before decide is asked. need may be nil.
-func (s *Store) Intake(ctx context.Context, who registry.Actor, need func(registry.Known) []uuid.UUID,
+// ChangeAndAssess saves what decide says as Change does, then reads the facts of
+// the anchors locked and of those that are new once more, as the change leaves
+// them, and saves the assessments that judge makes of these. It serves where what
+// a change names (a session, a sheet) is not among the facts before it.
+//
+// decide and judge must be pure: they run inside the transaction. A change
+// without content writes nothing, and judge is not asked.
+func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
+	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
+	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+) error {
+	return s.write(ctx, who, "change", func(w *writer) (registry.Change, error) {
+		facts, rules, err := w.loadFacts(ctx, anchors)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		ch, err := decide(facts, rules)
+		if err != nil {
+			return registry.Change{}, decided{err}
+		}
+		w.judge = func(f registry.Facts) registry.Assessment { return judge(f, rules) }
+		return ch, nil
+	})
+}
+
+// Intake holds off other intakes of the group, loads what is wanted, lets
+// decide say what to enter, and saves it as Change does. The anchors wanted,
+// those that are there, are locked in id order before decide is asked.
+func (s *Store) Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
 	return s.write(ctx, who, "intake", func(w *writer) (registry.Change, error) {
-		known, rules, err := w.loadKnown(ctx)
-		if err == nil && need != nil {
-			err = w.loadNeeded(ctx, &known, need(known))
+		rules, err := w.holdIntake(ctx)
+		if err != nil {
+			return registry.Change{}, err
 		}
+		known, err := w.loadKnown(ctx, wanted)
 		if err != nil {
 			return registry.Change{}, err
 		}
@@ -145,8 +173,16 @@ func (w *writer) hold(anchorIDs []uuid.UUID) {
 	}
 }
 
-// save writes a change: first what others refer to.
+// save writes the last change of a transaction.
 func (w *writer) save(ctx context.Context, ch registry.Change) error {
+	return first(
+		func() error { return w.savePart(ctx, ch) },
+		func() error { return w.analyse(ctx) },
+	)
+}
+
+// savePart writes a change with its ledger entries: first what others refer to.
+func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	if empty(&ch) {
 		return nil
 	}
@@ -155,17 +191,41 @@ func (w *writer) save(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport, w.saveUndo,
-		w.queueStale, w.saveAssessments,
+		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
+		w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err
 		}
 	}
-	return first(
-		func() error { return w.enter(ctx) },
-		func() error { return w.analyse(ctx) },
-	)
+	return w.enter(ctx)
+}
+
+// settle forgets what was written, so that more may follow in the same
+// transaction.
+func (w *writer) settle() {
+	w.entries, w.places, w.beside, w.queued = nil, nil, nil, nil
+	clear(w.held)
+}
+
+// judgeHeld adds to the change the assessments of the anchors that it holds, from
+// their facts as they are now.
+func (w *writer) judgeHeld(ctx context.Context, ch *registry.Change) error {
+	if w.judge == nil || len(w.held) == 0 {
+		return nil
+	}
+	held := slices.SortedFunc(maps.Keys(w.held), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
+	var rows factRows
+	if err := w.ask(ctx, "load facts", func(b *pgx.Batch) { rows.queue(b, held) }); err != nil {
+		return err
+	}
+	byAnchor := rows.facts()
+	for _, id := range held {
+		if f := byAnchor[id]; f != nil {
+			ch.Assessments = append(ch.Assessments, w.judge(*f))
+		}
+	}
+	return nil
 }
 
 // empty says that a change has no content.
@@ -173,10 +233,11 @@ func empty(ch *registry.Change) bool {
 	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
 		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
-		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Installations) + len(ch.FirstUses) +
-		len(ch.Inspections) + len(ch.Removals) + len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
-		len(ch.Assessments)
-	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Rules == nil
+		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Sessions) + len(ch.Installations) +
+		len(ch.Cures) + len(ch.FirstUses) + len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) +
+		len(ch.Settlements) + len(ch.Retractions) + len(ch.ImportRows) +
+		len(ch.Proposals) + len(ch.Assessments)
+	return n == 0 && ch.Import == nil && ch.ImportUndo == nil && ch.Job == nil && ch.Rules == nil
 }
 
 // first runs steps until one fails.
@@ -246,10 +307,14 @@ func (w *writer) saveStatements(ctx context.Context, ch *registry.Change) error 
 
 func (w *writer) saveRecords(ctx context.Context, ch *registry.Change) error {
 	return first(
+		func() error { return insert(ctx, w, sessions, convert(ch.Sessions, newSessionRow)) },
 		func() error { return insert(ctx, w, installations, convert(ch.Installations, newInstallationRow)) },
+		func() error { return insert(ctx, w, cures, convert(ch.Cures, newCureRow)) },
 		func() error { return insert(ctx, w, firstUses, convert(ch.FirstUses, newFirstUseRow)) },
 		func() error { return insert(ctx, w, inspections, convert(ch.Inspections, newInspectionRow)) },
+		func() error { return insert(ctx, w, maintenance, convert(ch.Maintenance, newMaintenanceRow)) },
 		func() error { return insert(ctx, w, removals, convert(ch.Removals, newRemovalRow)) },
+		func() error { return insert(ctx, w, markings, convert(ch.Markings, newMarkingRow)) },
 		func() error { return insert(ctx, w, settlements, convert(ch.Settlements, newSettlementRow)) },
 		func() error { return insert(ctx, w, retractions, convert(ch.Retractions, newRetractionRow)) },
 	)

@@ -315,7 +315,7 @@ func TestChangeReturnsTheErrorOfDecide(t *testing.T) {
 	if err != sentinel { //nolint:errorlint // it must be the very error
 		t.Errorf("Change() = %v, want the error of decide as it is", err)
 	}
-	err = r.store.Intake(t.Context(), r.who, nil, func(registry.Known, houserules.Rules) (registry.Change, error) { return fail() })
+	err = r.store.Intake(t.Context(), r.who, registry.Wanted{}, func(registry.Known, houserules.Rules) (registry.Change, error) { return fail() })
 	if err != sentinel { //nolint:errorlint // it must be the very error
 		t.Errorf("Intake() = %v, want the error of decide as it is", err)
 	}
@@ -351,7 +351,10 @@ func TestIntakeKnowsWhatIsThere(t *testing.T) {
 	t.Parallel()
 	r, s := newRegister(t), newScene()
 	r.enter(t, s.change())
-	err := r.store.Intake(t.Context(), r.who, nil, func(k registry.Known, rules houserules.Rules) (registry.Change, error) {
+	unnamed := registry.Change{What: "test", Sites: []registry.Site{sample.Site(func(s *registry.Site) { s.Name = "Unnamed Crag" })}}
+	r.enter(t, unnamed)
+	wanted := registry.Wanted{Rows: []registry.ListRow{{Site: " example  CRAG", Label: "B1"}}}
+	err := r.store.Intake(t.Context(), r.who, wanted, func(k registry.Known, rules houserules.Rules) (registry.Change, error) {
 		got := []int{
 			len(k.Sites), len(k.Sectors), len(k.Routes), len(k.Positions), len(k.Stops), len(k.Persons), len(k.Landowners),
 			len(k.Parcels), len(k.Products), len(k.Batches), len(k.Rows), rules.Version,
@@ -364,8 +367,8 @@ func TestIntakeKnowsWhatIsThere(t *testing.T) {
 		}
 		return registry.Change{What: "import", At: sample.At, Sites: []registry.Site{sample.Site()}}, nil
 	})
-	if n := r.count(t, `SELECT count(*) FROM site`); err != nil || n != 2 {
-		t.Errorf("Intake() = %v with %d sites, want nil with 2", err, n)
+	if n := r.count(t, `SELECT count(*) FROM site`); err != nil || n != 3 {
+		t.Errorf("Intake() = %v with %d sites, want nil with 3", err, n)
 	}
 }
 
@@ -375,7 +378,7 @@ func TestIntakeHoldsOffOthersOfItsGroup(t *testing.T) {
 	inside, done := make(chan struct{}), make(chan error, 1)
 	release := make(chan struct{})
 	go func() {
-		done <- r.store.Intake(t.Context(), r.who, nil, func(registry.Known, houserules.Rules) (registry.Change, error) {
+		done <- r.store.Intake(t.Context(), r.who, registry.Wanted{}, func(registry.Known, houserules.Rules) (registry.Change, error) {
 			close(inside)
 			<-release
 			return registry.Change{What: "import", At: sample.At, Sites: []registry.Site{sample.Site()}}, nil
@@ -384,7 +387,8 @@ func TestIntakeHoldsOffOthersOfItsGroup(t *testing.T) {
 	<-inside
 	second := make(chan error, 1)
 	go func() {
-		second <- r.store.Intake(t.Context(), r.who, nil, func(k registry.Known, _ houserules.Rules) (registry.Change, error) {
+		wanted := registry.Wanted{Rows: []registry.ListRow{{Site: sample.Site().Name, Label: "B1"}}}
+		second <- r.store.Intake(t.Context(), r.who, wanted, func(k registry.Known, _ houserules.Rules) (registry.Change, error) {
 			if len(k.Sites) != 1 {
 				t.Errorf("the second intake knows %d sites, want 1", len(k.Sites))
 			}

@@ -16,9 +16,13 @@ type factRows struct {
 	assembled     []uuid.UUID // positions
 	fittings      []fittingRow
 	installations []installationRow
+	glue          glueRows
+	cures         []cureRow
 	firstUses     []firstUseRow
 	inspections   []inspectionRow
+	maintenance   []maintenanceRow
 	removals      []removalRow
+	markings      []markingRow
 	settlements   []settlementRow
 	retractions   []retractionRow
 	environments  []environmentRow
@@ -72,9 +76,13 @@ func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	ids(b, &f.assembled, selectAssembled, args)
 	all(b, &f.fittings, fittings.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.installations, installations.of("anchor_id", theseIDs)+byIDs, args)
+	f.glue.queue(b, args)
+	all(b, &f.cures, cures.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.firstUses, firstUses.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.inspections, inspections.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.maintenance, maintenance.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.removals, removals.of("anchor_id", theseIDs)+byIDs, args)
+	all(b, &f.markings, markings.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.settlements, settlements.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.retractions, retractions.of("anchor_id", theseIDs)+byIDs, args)
 	all(b, &f.environments, environments.of("place_id", theirPlaces)+byIDs, args)
@@ -101,6 +109,7 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 		facts.Notices = append(facts.Notices, notice.noun())
 	}
 	f.addRecords(byAnchor)
+	f.glue.spread(byAnchor)
 	return byAnchor
 }
 
@@ -108,6 +117,10 @@ func (f *factRows) addRecords(byAnchor map[uuid.UUID]*registry.Facts) {
 	for _, r := range f.installations {
 		facts := byAnchor[r.AnchorID]
 		facts.Installations = append(facts.Installations, r.noun())
+	}
+	for _, r := range f.cures {
+		facts := byAnchor[r.AnchorID]
+		facts.Cures = append(facts.Cures, r.noun())
 	}
 	for _, r := range f.firstUses {
 		facts := byAnchor[r.AnchorID]
@@ -117,9 +130,17 @@ func (f *factRows) addRecords(byAnchor map[uuid.UUID]*registry.Facts) {
 		facts := byAnchor[r.AnchorID]
 		facts.Inspections = append(facts.Inspections, r.noun())
 	}
+	for _, r := range f.maintenance {
+		facts := byAnchor[r.AnchorID]
+		facts.Maintenance = append(facts.Maintenance, r.noun())
+	}
 	for _, r := range f.removals {
 		facts := byAnchor[r.AnchorID]
 		facts.Removals = append(facts.Removals, r.noun())
+	}
+	for _, r := range f.markings {
+		facts := byAnchor[r.AnchorID]
+		facts.Markings = append(facts.Markings, r.noun())
 	}
 	for _, r := range f.settlements {
 		facts := byAnchor[r.AnchorID]

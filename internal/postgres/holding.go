@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -17,6 +18,7 @@ type holding interface {
 	noun() string
 	// check compares the table's rows with what the ledger says of them.
 	check(ctx context.Context, v *verifier) error
+	laterColumns() []string
 }
 
 // held is a holding whose rows read as R.
@@ -28,6 +30,9 @@ type held[R any] struct {
 	entry     func(context.Context, *verifier, R) (any, error) // what is noted of a row; nil: the row
 	many      bool                                             // several rows share a row_id, and none of them ever changes
 	later     ledger.Later
+	// audit, if not nil, takes compare's place, with every entry of an id in
+	// order instead of the last ones.
+	audit func(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow, stored []R) error
 }
 
 func (h held[R]) noun() string { return h.name }
@@ -48,7 +53,11 @@ var (
 	laterInPosition   = ledger.Later{"parcel_by_hand": "false"}
 	laterInInspection = ledger.Later{"measured": "[]"}
 	laterInAnchor     = ledger.Later{"mistaken": "false"}
-	laterInImport     = ledger.Later{"text_hash": ledger.Anything, "report_hash": ledger.Anything}
+	laterInRemoval    = ledger.Later{"observations": "[]", "metal_where": `""`}
+	laterInProduct    = ledger.Later{"shipped": "false"}
+	laterInSheet      = ledger.Later{"cure_rows": "[]", "moistures": "[]"}
+	laterInSetting    = ledger.Later{"set_at_words": `""`, "rock_words": `""`, "torque_tool": `""`}
+	laterInFirstUse   = ledger.Later{"at_words": `""`}
 )
 
 // holdings are all tables that the ledger speaks of.
@@ -56,16 +65,36 @@ func holdings() []holding {
 	return []holding{
 		groupHolding, tokenHolding, membershipHolding, rulesHolding,
 		ofTable(persons, nil), ofTable(landowners, nil), ofTable(parcels, nil), ofTable(agreements, nil),
-		ofTable(products, nil), ofTable(productVersions, nil), ofTable(batches, nil),
+		ofTable(products, laterInProduct), ofTable(productVersions, laterInSheet), ofTable(batches, nil),
 		ofTable(sites, nil), ofTable(sectors, nil), ofTable(routes, nil), ofTable(positions, laterInPosition),
 		ofLinks(stops, "position_id"), ofTable(assemblies, nil), ofLinks(members, "position_id"),
 		ofTable(anchors, laterInAnchor), ofTable(fittings, nil), ofTable(pictures, nil),
 		ofTable(restrictions, nil), ofTable(environments, nil), ofTable(events, nil),
 		ofTable(notices, nil), ofLinks(named, "notice_id"),
-		ofTable(installations, nil), ofTable(firstUses, nil), ofTable(inspections, laterInInspection), ofTable(removals, nil),
-		ofTable(settlements, nil), ofTable(retractions, nil),
+		ofTable(sessions, nil), ofTable(installations, laterInSetting), ofTable(cures, nil), ofTable(firstUses, laterInFirstUse),
+		ofTable(inspections, laterInInspection), ofTable(maintenance, nil), ofTable(removals, laterInRemoval), ofTable(markings, nil),
+		ofTable(settlements, nil), ofTable(retractions, nil), ofTable(proposals, nil),
 		importHolding, undoHolding,
 	}
+}
+
+func (h held[R]) laterColumns() []string {
+	var list []string
+	for column := range h.later {
+		list = append(list, h.name+"."+column)
+	}
+	return list
+}
+
+// LaterColumns lists, by name, the columns that came later with a default that
+// stands for what older entries of the ledger lack.
+func LaterColumns() []string {
+	var list []string
+	for _, h := range holdings() {
+		list = append(list, h.laterColumns()...)
+	}
+	slices.Sort(list)
+	return list
 }
 
 // tables goes over all of them, and tells of entries that speak of none.
@@ -109,6 +138,9 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 	if h.many {
 		of = ", COALESCE(l.after, l.before)"
 	}
+	if h.audit != nil {
+		of = ", l.era, l.id"
+	}
 	err := v.ask(ctx, "declare", func(b *pgx.Batch) {
 		b.Queue(declareLast(h.name, of))
 		b.Queue("\nDECLARE rows_of_" + h.name + " NO SCROLL CURSOR FOR" + h.selectSQL + "\nORDER BY t." + h.key)
@@ -134,7 +166,11 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 		if err != nil {
 			return err
 		}
-		if err := h.compare(ctx, v, id, said, stored); err != nil {
+		compare := h.compare
+		if h.audit != nil {
+			compare = h.audit
+		}
+		if err := compare(ctx, v, id, said, stored); err != nil {
 			return err
 		}
 	}

@@ -2,13 +2,8 @@ package postgres
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
-
-	"rockledger/internal/ledger"
 )
 
 // What is noted otherwise than as a row of its table.
@@ -51,37 +46,4 @@ var rulesHolding = held[storedRules]{
 
 var undoHolding = held[undoRow]{
 	name: undos.name, selectSQL: undos.selectSQL, key: "import_id", id: undoRow.rowID,
-}
-
-var importHolding = held[importRow]{
-	name: imports.name, selectSQL: imports.selectSQL, key: "id", id: func(r importRow) uuid.UUID { return r.ID },
-	entry: importNoted, later: laterInImport,
-}
-
-// importNoted reads the rows of an import for its entry.
-func importNoted(ctx context.Context, v *verifier, r importRow) (any, error) {
-	text, err := ledger.Canonical(r)
-	if err != nil {
-		return nil, err //nolint:wrapcheck // classified there
-	}
-	args := pgx.StrictNamedArgs{"import_id": r.ID, "line": -1}
-	next := stream(ctx, v, importRows.selectSQL+"\nWHERE t.import_id = @import_id AND t.line > @line\nORDER BY t.line\nLIMIT @max_rows", args,
-		func(r importedTableRow) { args["line"] = r.Line })
-	sum, n := sha256.New(), 0
-	for {
-		row, ok, err := next()
-		if err != nil {
-			return nil, err
-		}
-		if !ok {
-			break
-		}
-		line, err := ledger.Canonical(row)
-		if err != nil {
-			return nil, err //nolint:wrapcheck // classified there
-		}
-		sum.Write([]byte(line + "\n"))
-		n++
-	}
-	return importEntry{r.ID, r.FileHash, n, hex.EncodeToString(sum.Sum(nil)), hexHash([]byte(text))}, nil
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -45,46 +46,70 @@ type importedTableRow struct {
 	Cells    []string          `json:"cells"`
 	Taken    *registry.ListRow `json:"taken"`
 	AnchorID uuid.UUID         `json:"anchor_id"`
+	Changed  bool              `json:"changed"`
 }
 
 func newImportedTableRow(r registry.ImportRow) importedTableRow {
-	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.Taken, r.AnchorID}
+	return importedTableRow{r.ImportID, r.Line, r.Key, r.Print, texts(r.Cells), r.Taken, r.AnchorID, r.Changed}
 }
 
 var importRows = newTable[importedTableRow]("import_row")
 
 // importEntry is what the ledger holds of an import: hashes instead of the
 // cells and the report, which may name people. RowsHash is the SHA-256 over
-// the canonical texts of its rows, one a line, in the order of lines; TextHash
-// that of its own. Entries of earlier versions have a hash of the report as it
-// was sent instead, which cannot be told from what is stored.
+// the canonical texts of its rows, one a line, in the order of Lines; TextHash
+// that of its own. Entries of earlier versions have no lines, and a hash of the
+// report as it was sent instead, which cannot be told from what is stored.
 type importEntry struct {
 	ID       uuid.UUID `json:"id"`
 	FileHash string    `json:"file_hash"`
+	Lines    string    `json:"lines"` // of the rows, as by lineRanges
 	Rows     int       `json:"rows"`
 	RowsHash string    `json:"rows_hash"`
 	TextHash string    `json:"text_hash"`
 }
 
-// saveImport writes the import and its rows under one ledger entry.
+// pieceEntry is what the ledger holds of a piece of a long list that is not its
+// first: Pieces counts those entered.
+type pieceEntry struct {
+	ID         uuid.UUID `json:"id"`
+	Pieces     int       `json:"pieces"`
+	Lines      string    `json:"lines,omitempty"`
+	Rows       int       `json:"rows,omitempty"` // of the piece
+	RowsHash   string    `json:"rows_hash,omitempty"`
+	ReportHash string    `json:"report_hash,omitempty"` // of the report so far
+}
+
+// saveImport writes the import, unless a piece before did, and its rows under
+// one ledger entry.
 func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
-	if ch.Import == nil {
+	if ch.Import == nil && len(ch.ImportRows) == 0 {
 		return nil
 	}
-	row, err := ledger.Canonical(newImportRow(ch.Import))
-	if err != nil {
-		return err
-	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{row})}
-	if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
-		return err
+	var text string
+	if ch.Import != nil {
+		var err error
+		text, err = ledger.Canonical(newImportRow(ch.Import))
+		if err != nil {
+			return err
+		}
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{text})}
+		if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
+			return err
+		}
 	}
 	rowsHash, err := w.saveImportRows(ctx, ch.ImportRows)
 	if err != nil {
 		return err
 	}
+	lines := lineRanges(ch.ImportRows)
+	if ch.Import == nil {
+		id, taken := ch.ImportRows[0].ImportID, ch.Job.Taken
+		return w.note(imports.name, id, pieceEntry{ID: id, Pieces: taken - 1},
+			pieceEntry{id, taken, lines, len(ch.ImportRows), rowsHash, hexHash(ch.Job.Report)})
+	}
 	return w.note(imports.name, ch.Import.ID, nil, importEntry{
-		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash([]byte(row)),
+		ch.Import.ID, ch.Import.FileHash, lines, len(ch.ImportRows), rowsHash, hexHash([]byte(text)),
 	})
 }
 
@@ -108,6 +133,25 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 		w.grow(importRows.name, len(part))
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+// lineRanges writes the lines of rows in order: "2-40,57".
+func lineRanges(rows []registry.ImportRow) string {
+	lines := convert(rows, func(r registry.ImportRow) int { return r.Line })
+	slices.Sort(lines)
+	var parts []string
+	for i := 0; i < len(lines); {
+		j := i + 1
+		for j < len(lines) && lines[j] == lines[j-1]+1 {
+			j++
+		}
+		part := strconv.Itoa(lines[i])
+		if j > i+1 {
+			part += "-" + strconv.Itoa(lines[j-1])
+		}
+		parts, i = append(parts, part), j
+	}
+	return strings.Join(parts, ",")
 }
 
 func hexHash(data []byte) string {

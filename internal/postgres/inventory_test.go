@@ -229,9 +229,11 @@ func TestWriteLeavesOthersAlone(t *testing.T) {
 	ch.Anchors, ch.Assessments = append(ch.Anchors, removed), append(ch.Assessments, sample.Assessment(removed))
 	r.enter(t, ch)
 	s.landowner.Version, s.restriction.Version, s.sector.Version = 1, 1, 1
+	other := sample.Hardware()
 	err := r.write(t, registry.Change{
+		Products: []registry.Product{other}, ProductVersions: []registry.ProductVersion{sample.ProductVersion(other)},
 		Landowners: []registry.Landowner{s.landowner}, Restrictions: []registry.Restriction{s.restriction},
-		Sectors: []registry.Sector{s.sector}, ProductVersions: []registry.ProductVersion{sample.ProductVersion(s.hardware)},
+		Sectors: []registry.Sector{s.sector},
 	})
 	if got := r.stale(t, 1, 0); err != nil || len(got) > 0 {
 		t.Errorf("Stale() = %v, %v after a change that no assessment rests on, want none", got, err)
@@ -394,6 +396,9 @@ func TestLandRecords(t *testing.T) {
 	want := []registry.LandRecord{
 		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: corrected.ID, Kind: "inspection", DoneOn: corrected.DoneOn, Verdict: registry.Repair},
 		{AnchorID: a.ID, RecordID: ch.Inspections[2].ID, Kind: "inspection", DoneOn: corrected.DoneOn, Verdict: registry.Keep},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.maintenance.ID, Kind: "maintenance", DoneOn: s.maintenance.DoneOn},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.marking.ID, Kind: "marking", DoneOn: s.marking.DoneOn},
+		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.lifted.ID, Kind: "marking", DoneOn: s.lifted.DoneOn},
 		{LandownerID: &s.landowner.ID, AnchorID: s.anchor.ID, RecordID: s.settlement.ID, Kind: "settlement", DoneOn: s.settlement.DoneOn},
 	}
 	if d := diff(want, got); d != "" {

@@ -131,6 +131,7 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	}
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
+	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
 	r.seal(t)
 	return r, s, addGroup(t, r.admin)
 }
@@ -209,7 +210,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "removal", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {

@@ -2,6 +2,7 @@ package postgres
 
 import (
 	"context"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -15,10 +16,11 @@ const lockIntake = `SELECT pg_advisory_xact_lock(hashtextextended('intake ' || $
 
 // knownRows are the rows behind registry.Known.
 type knownRows struct {
+	names      []siteName
 	sites      []siteRow
 	sectors    []sectorRow
 	routes     []routeRow
-	positions  []positionRow
+	spots      []spotRow
 	stops      []stopRow
 	persons    []personRow
 	landowners []landownerRow
@@ -28,6 +30,47 @@ type knownRows struct {
 	imported   []importedRow
 }
 
+// siteName is what a site is found by.
+type siteName struct {
+	ID   uuid.UUID `json:"id"`
+	Name string    `json:"name"`
+}
+
+const selectSiteNames = `
+SELECT t.id, t.name
+FROM site AS t
+WHERE t.ended_on IS NULL
+ORDER BY t.id`
+
+// spotRow is where a position is.
+type spotRow struct {
+	ID       uuid.UUID  `json:"id"`
+	SiteID   uuid.UUID  `json:"site_id"`
+	SectorID *uuid.UUID `json:"sector_id"`
+	Label    string     `json:"label"`
+}
+
+func (r spotRow) noun() registry.Position {
+	return registry.Position{ID: r.ID, SiteID: r.SiteID, SectorID: r.SectorID, Label: r.Label}
+}
+
+// selectSpots is served by position_by_site_key.
+const selectSpots = `
+SELECT t.id, t.site_id, t.sector_id, t.label
+FROM ` + theseIDs + ` AS k
+CROSS JOIN LATERAL (
+  SELECT p.id, p.site_id, p.sector_id, p.label
+  FROM position AS p
+  WHERE p.site_id = k.id AND p.ended_on IS NULL
+  OFFSET 0) AS t
+ORDER BY t.id`
+
+// routesOfSites is served by route_by_site_key.
+const routesOfSites = `(
+  SELECT r.id
+  FROM unnest(@ids::uuid[]) AS i (id)
+  CROSS JOIN LATERAL (SELECT r.id FROM route AS r WHERE r.site_id = i.id OFFSET 0) AS r)`
+
 // importedRow is what is remembered of a row of an earlier list.
 type importedRow struct {
 	Key      string    `json:"key"`
@@ -35,29 +78,69 @@ type importedRow struct {
 	AnchorID uuid.UUID `json:"anchor_id"`
 }
 
-// selectImported leaves out rows of lists that were taken back; served by
-// anchor_mistaken_idx. Imports made later have
-// greater ids, so that the latest row of a spot comes last.
+// selectImported reads the latest row of each of the spots, but for lists that
+// were taken back: imports made later have greater ids. Served by
+// import_row_by_key_idx and anchor_mistaken_idx.
 const selectImported = `
-SELECT r.key, r.print, r.anchor_id
-FROM import_row AS r
-WHERE NOT EXISTS (SELECT FROM anchor AS a WHERE a.id = r.anchor_id AND a.mistaken)
-ORDER BY r.import_id, r.line`
+SELECT t.key, t.print, t.anchor_id
+FROM unnest(@keys::text[]) AS k (key)
+CROSS JOIN LATERAL (
+  SELECT r.key, r.print, r.anchor_id
+  FROM import_row AS r
+  WHERE r.key = k.key AND NOT EXISTS (SELECT FROM anchor AS a WHERE a.id = r.anchor_id AND a.mistaken)
+  ORDER BY r.import_id DESC, r.line DESC
+  LIMIT 1) AS t
+ORDER BY t.key`
 
 const byIDs = "\nORDER BY t.id"
 
-func (k *knownRows) queue(b *pgx.Batch) {
-	all(b, &k.sites, sites.selectSQL+byIDs, nil)
-	all(b, &k.sectors, sectors.selectSQL+byIDs, nil)
-	all(b, &k.routes, routes.selectSQL+byIDs, nil)
-	all(b, &k.positions, positions.selectSQL+byIDs, nil)
-	all(b, &k.stops, stops.selectSQL+"\nORDER BY t.route_id, t.rank, t.position_id", nil)
+// queue adds the queries for what is found by name, and for rows by key.
+func (k *knownRows) queue(b *pgx.Batch, rows []registry.ListRow) {
+	if len(rows) == 0 {
+		return
+	}
+	all(b, &k.names, selectSiteNames, nil)
 	all(b, &k.persons, persons.selectSQL+byIDs, nil)
 	all(b, &k.landowners, landowners.selectSQL+byIDs, nil)
 	all(b, &k.parcels, parcels.selectSQL+byIDs, nil)
 	all(b, &k.products, products.selectSQL+byIDs, nil)
 	all(b, &k.batches, batches.selectSQL+byIDs, nil)
-	all(b, &k.imported, selectImported, nil)
+	all(b, &k.imported, selectImported, pgx.StrictNamedArgs{"keys": keysOf(rows)})
+}
+
+// queuePlaces adds the queries for what is at the sites that rows name.
+func (k *knownRows) queuePlaces(b *pgx.Batch, sitesNamed []uuid.UUID) {
+	args := pgx.StrictNamedArgs{"ids": sitesNamed}
+	all(b, &k.sites, sites.of("id", theseIDs)+byIDs, args)
+	all(b, &k.sectors, sectors.of("site_id", theseIDs)+byIDs, args)
+	all(b, &k.routes, routes.of("site_id", theseIDs)+byIDs, args)
+	all(b, &k.spots, selectSpots, args)
+	all(b, &k.stops, stops.of("route_id", routesOfSites)+"\nORDER BY t.route_id, t.rank, t.position_id", args)
+}
+
+// keysOf lists the keys of rows, each once.
+func keysOf(rows []registry.ListRow) []string {
+	keys := make([]string, 0, len(rows))
+	for i := range rows {
+		keys = append(keys, rows[i].Key())
+	}
+	slices.Sort(keys)
+	return slices.Compact(keys)
+}
+
+// named lists the stored sites that rows name.
+func (k *knownRows) named(rows []registry.ListRow) []uuid.UUID {
+	names := make(map[string]bool)
+	for i := range rows {
+		names[registry.Fold(rows[i].Site)] = true
+	}
+	var found []uuid.UUID
+	for _, s := range k.names {
+		if names[registry.Fold(s.Name)] {
+			found = append(found, s.ID)
+		}
+	}
+	return distinct(found)
 }
 
 func (k *knownRows) known() registry.Known {
@@ -65,7 +148,7 @@ func (k *knownRows) known() registry.Known {
 		Sites:      convert(k.sites, siteRow.noun),
 		Sectors:    convert(k.sectors, sectorRow.noun),
 		Routes:     convert(k.routes, routeRow.noun),
-		Positions:  convert(k.positions, positionRow.noun),
+		Positions:  convert(k.spots, spotRow.noun),
 		Stops:      convert(k.stops, stopRow.noun),
 		Persons:    convert(k.persons, personRow.noun),
 		Landowners: convert(k.landowners, landownerRow.noun),
@@ -80,21 +163,37 @@ func (k *knownRows) known() registry.Known {
 	return known
 }
 
-// loadKnown waits for other intakes of the group to end, then reads what this
-// one must know.
-func (w *writer) loadKnown(ctx context.Context) (registry.Known, houserules.Rules, error) {
-	var (
-		b     pgx.Batch
-		rows  knownRows
-		rules rulesRow
-	)
-	b.Queue(setGroup, w.group.String())
-	b.Queue(lockIntake, w.group.String())
-	one(&b, &rules, selectRules, nil)
-	rows.queue(&b)
-	if err := translate(w.tx.SendBatch(ctx, &b).Close(), "load what is known"); err != nil {
-		return registry.Known{}, houserules.Rules{}, err
+// holdIntake waits for other intakes of the group to end and keeps them off.
+func (w *writer) holdIntake(ctx context.Context) (houserules.Rules, error) {
+	var rules rulesRow
+	err := w.ask(ctx, "hold off other intakes", func(b *pgx.Batch) {
+		b.Queue(setGroup, w.group.String())
+		b.Queue(lockIntake, w.group.String())
+		one(b, &rules, selectRules, nil)
+	})
+	if err != nil {
+		return houserules.Rules{}, err
 	}
-	r, err := rules.parse()
-	return rows.known(), r, err
+	return rules.parse()
+}
+
+// loadKnown reads what an intake must know, and locks the anchors that it may
+// change; other intakes are held off.
+func (w *writer) loadKnown(ctx context.Context, wanted registry.Wanted) (registry.Known, error) {
+	var rows knownRows
+	if len(wanted.Rows) > 0 {
+		if err := w.ask(ctx, "load what is known", func(b *pgx.Batch) { rows.queue(b, wanted.Rows) }); err != nil {
+			return registry.Known{}, err
+		}
+		if at := rows.named(wanted.Rows); len(at) > 0 {
+			if err := w.ask(ctx, "load places", func(b *pgx.Batch) { rows.queuePlaces(b, at) }); err != nil {
+				return registry.Known{}, err
+			}
+		}
+	}
+	known := rows.known()
+	if wanted.Anchors == nil {
+		return known, nil
+	}
+	return known, w.loadNeeded(ctx, &known, wanted.Anchors(known))
 }

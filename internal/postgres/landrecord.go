@@ -35,7 +35,9 @@ var selectLandRecords = `
 SELECT land.landowner_id, k.anchor_id, k.id AS record_id, k.kind, k.done_on_from, k.done_on_to, k.done_on_words, k.verdict, k.words
 FROM (` + recordsDone("installation", "NULL::text") + `
   UNION ALL` + recordsDone("inspection", "r.verdict") + `
+  UNION ALL` + recordsDone("maintenance", "NULL::text") + `
   UNION ALL` + recordsDone("removal", "NULL::text") + `
+  UNION ALL` + recordsDone("marking", "NULL::text") + `
   UNION ALL` + recordsDone("settlement", "NULL::text") + `
 ) AS k
 CROSS JOIN LATERAL (SELECT a.position_id FROM anchor AS a WHERE a.id = k.anchor_id OFFSET 0) AS a
@@ -66,7 +68,7 @@ func takenBack(record string) string {
       OFFSET 0)`
 }
 
-// LandRecords lists installations, inspections, removals and settlements that
+// LandRecords lists installations, inspections, maintenance, removals, markings and settlements that
 // can have been made from one day to another, both included, with whose land
 // they are on, by day; not those that others replace or take back.
 func (s *Store) LandRecords(ctx context.Context, group uuid.UUID, from, to calendar.Date) ([]registry.LandRecord, error) {

@@ -63,6 +63,21 @@ LEFT JOIN LATERAL (
 	lineTables = lineAnchor + linePlace + lineAssessment + lineNames
 )
 
+// sessionsOfBatch are the sessions that glued with the batch, as they were last
+// corrected, and those that they replace; served by gluing_session_by_batch_idx
+// and gluing_session_by_replaces_idx.
+const sessionsOfBatch = `(
+    WITH RECURSIVE glued (id) AS (
+      SELECT g.id
+      FROM gluing_session AS g
+      WHERE g.batch_id = @batch_id
+        AND NOT EXISTS (SELECT FROM gluing_session AS n WHERE n.replaces = g.id OFFSET 0)
+      UNION
+      SELECT r.replaces
+      FROM glued AS s
+      CROSS JOIN LATERAL (SELECT r.replaces FROM gluing_session AS r WHERE r.id = s.id AND r.replaces IS NOT NULL OFFSET 0) AS r)
+    SELECT s.id FROM glued AS s)`
+
 // Where a list of anchors begins: what narrows it most gives the ids, k.
 const (
 	everyAnchor = `(SELECT a.id FROM anchor AS a WHERE a.id > @after ORDER BY a.id OFFSET 0)`
@@ -70,9 +85,14 @@ const (
 	anchorsOfSite = `(SELECT a.id FROM anchor AS a WHERE a.site_id = @site_id AND a.id > @after ORDER BY a.id OFFSET 0)`
 
 	anchorsOfBatch = `(
-  SELECT DISTINCT i.anchor_id AS id
+  SELECT i.anchor_id AS id
   FROM installation AS i
-  WHERE i.batch_id = @batch_id AND i.anchor_id > @after)`
+  WHERE i.batch_id = @batch_id AND i.anchor_id > @after
+  UNION
+  SELECT i.anchor_id
+  FROM ` + sessionsOfBatch + ` AS s
+  CROSS JOIN LATERAL (
+    SELECT i.anchor_id FROM installation AS i WHERE i.session_id = s.id AND i.batch_id IS NULL AND i.anchor_id > @after OFFSET 0) AS i)`
 
 	anchorsOnRoute = `(
   SELECT a.id
@@ -93,9 +113,13 @@ const (
 // Conditions of a list of anchors. OFFSET 0 keeps what EXISTS asks from being
 // joined.
 const (
-	anchorInSector   = `p.sector_id = @sector_id`
-	anchorOnRoute    = `EXISTS (SELECT FROM route_position AS rp WHERE rp.route_id = @route_id AND rp.position_id = p.id OFFSET 0)`
-	anchorOfBatch    = `EXISTS (SELECT FROM installation AS i WHERE i.anchor_id = t.id AND i.batch_id = @batch_id OFFSET 0)`
+	anchorInSector = `p.sector_id = @sector_id`
+	anchorOnRoute  = `EXISTS (SELECT FROM route_position AS rp WHERE rp.route_id = @route_id AND rp.position_id = p.id OFFSET 0)`
+	anchorOfBatch  = `(EXISTS (SELECT FROM installation AS i WHERE i.anchor_id = t.id AND i.batch_id = @batch_id OFFSET 0)
+    OR EXISTS (
+      SELECT FROM (SELECT i.session_id AS id FROM installation AS i WHERE i.anchor_id = t.id AND i.batch_id IS NULL OFFSET 0) AS i
+      CROSS JOIN LATERAL (SELECT s.id FROM ` + sessionsOfBatch + ` AS s WHERE s.id = i.id OFFSET 0) AS s
+      OFFSET 0))`
 	anchorStands     = `x.standing = @standing`
 	anchorDueState   = `x.due_state = @due_state`
 	anchorDueBefore  = `x.due_on < @due_before`

@@ -188,11 +188,16 @@ func (w *writer) eachListed(ctx context.Context, anchorIDs []uuid.UUID, entered 
 	return nil
 }
 
-// named loads who and what the installations name.
+// named loads who and what the installations and their sessions name.
 func (w *writer) named(ctx context.Context, rows *listedRows) error {
 	var personIDs, productIDs, batchIDs []uuid.UUID
 	for _, r := range rows.facts.installations {
 		personIDs = appendID(personIDs, r.PersonID)
+		productIDs = appendID(productIDs, r.AdhesiveID)
+		batchIDs = appendID(batchIDs, r.BatchID)
+	}
+	for _, r := range rows.facts.glue.sessions {
+		personIDs = appendID(personIDs, r.SetByID)
 		productIDs = appendID(productIDs, r.AdhesiveID)
 		batchIDs = appendID(batchIDs, r.BatchID)
 	}

@@ -49,18 +49,25 @@ CROSS JOIN LATERAL (SELECT i.headings, i.report FROM import AS i WHERE i.id = r.
 ORDER BY r.anchor_id`
 
 // loadNeeded locks those of the anchors that are there and adds what is known
-// of them: their facts and the latest rows about them.
+// of them: their facts, the latest rows about them and what their notes
+// proposed.
 func (w *writer) loadNeeded(ctx context.Context, known *registry.Known, anchorIDs []uuid.UUID) error {
 	known.Past, known.Facts = make(map[uuid.UUID]registry.PastRow), make(map[uuid.UUID]registry.Facts)
+	known.Proposals = make(map[uuid.UUID][]registry.Proposal)
 	var past []pastRow
+	var proposed []proposalRow
 	facts, err := w.lockFacts(ctx, anchorIDs, func(b *pgx.Batch, args pgx.StrictNamedArgs) {
 		all(b, &past, selectPast, args)
+		all(b, &proposed, selectProposalsOf, args)
 	})
 	for id, f := range facts {
 		known.Facts[id] = *f
 	}
 	for _, r := range past {
 		known.Past[r.AnchorID] = r.noun()
+	}
+	for _, r := range proposed {
+		known.Proposals[r.AnchorID] = append(known.Proposals[r.AnchorID], r.noun())
 	}
 	return err
 }

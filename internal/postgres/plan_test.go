@@ -100,7 +100,10 @@ func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 		ch.Positions, ch.Anchors = append(ch.Positions, p), append(ch.Anchors, a)
 		ch.Stops = append(ch.Stops, registry.Stop{RouteID: route.ID, PositionID: p.ID, Rank: i})
 		ch.Fittings = append(ch.Fittings, sample.Fitting(a))
-		ch.Installations = append(ch.Installations, sample.Installation(a))
+		session := sample.GluingSession(site)
+		ch.Sessions = append(ch.Sessions, session)
+		ch.Installations = append(ch.Installations, sample.Installation(a, func(i *registry.Installation) { i.SessionID = &session.ID }))
+		ch.Cures = append(ch.Cures, sample.Cure(a))
 		ch.Inspections = append(ch.Inspections, sample.Inspection(a))
 		ch.Assessments = append(ch.Assessments, sample.Assessment(a))
 		ch.Environments = append(ch.Environments, sample.Environment(site, func(e *registry.Environment) {
@@ -146,6 +149,10 @@ func TestPlansWithoutStatistics(t *testing.T) {
 	}
 	_, err := store.AnchorStory(ctx, group, s.anchor.ID)
 	check(t, err)
+	_, err = store.GluingSession(ctx, group, s.session.ID)
+	check(t, err)
+	_, err = store.GluingSessions(ctx, group, &s.site.ID, page)
+	check(t, err)
 	_, err = store.Positions(ctx, group, &s.site.ID, nil, page)
 	check(t, err)
 	_, err = store.Positions(ctx, group, nil, &s.route.ID, page)
@@ -174,6 +181,7 @@ func TestPlansWithoutStatistics(t *testing.T) {
 	s.site.Version, s.position.Version, s.environment.Version = 1, 1, 1
 	check(t, store.Write(ctx, r.who, registry.Change{
 		What: "test", At: sample.At, Sites: []registry.Site{s.site}, Positions: []registry.Position{s.position},
+		ProductVersions: []registry.ProductVersion{sample.ProductVersion(s.adhesive)}, Batches: []registry.Batch{stored(s.batch, func(b *registry.Batch) *int { return &b.Version })},
 		StopsOf: []uuid.UUID{s.position.ID}, Environments: []registry.Environment{s.environment},
 	}))
 	r.checkPlans(t, rec.sent)

@@ -6,7 +6,6 @@ import (
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
-	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 )
 
@@ -43,48 +42,6 @@ func (r recordRow) record() registry.Record {
 // instant is t as the database keeps it: whole microseconds, UTC.
 func instant(t time.Time) time.Time { return t.UTC().Truncate(time.Microsecond) }
 
-type installationRow struct {
-	recordRow
-	HoleDiameterMM *quantity.Length `json:"hole_diameter_mm"`
-	HoleDepthMM    *quantity.Length `json:"hole_depth_mm"`
-	AdhesiveID     *uuid.UUID       `json:"adhesive_id"`
-	BatchID        *uuid.UUID       `json:"batch_id"`
-	RockSound      word             `json:"rock_sound"`
-}
-
-func newInstallationRow(i registry.Installation) installationRow {
-	return installationRow{newRecordRow(i.Record), i.HoleDiameter, i.HoleDepth, i.AdhesiveID, i.BatchID, word(i.RockSound)}
-}
-
-func (r installationRow) noun() registry.Installation {
-	return registry.Installation{
-		Record: r.record(), HoleDiameter: r.HoleDiameterMM, HoleDepth: r.HoleDepthMM, AdhesiveID: r.AdhesiveID,
-		BatchID: r.BatchID, RockSound: registry.Sound(r.RockSound),
-	}
-}
-
-var installations = newTable[installationRow]("installation")
-
-type firstUseRow struct {
-	recordRow
-}
-
-func newFirstUseRow(f registry.FirstUse) firstUseRow { return firstUseRow{newRecordRow(f.Record)} }
-
-func (r firstUseRow) noun() registry.FirstUse { return registry.FirstUse{Record: r.record()} }
-
-var firstUses = newTable[firstUseRow]("first_use")
-
-type removalRow struct {
-	recordRow
-}
-
-func newRemovalRow(r registry.Removal) removalRow { return removalRow{newRecordRow(r.Record)} }
-
-func (r removalRow) noun() registry.Removal { return registry.Removal{Record: r.record()} }
-
-var removals = newTable[removalRow]("removal")
-
 type inspectionRow struct {
 	recordRow
 	Level        word                   `json:"level"`
@@ -94,12 +51,13 @@ type inspectionRow struct {
 	InspectBy    calendar.Date          `json:"inspect_by"`
 	Measured     []registry.Measurement `json:"measured"`
 	Ticked       bool                   `json:"ticked"`
+	ProposalID   *uuid.UUID             `json:"proposal_id"`
 }
 
 func newInspectionRow(i registry.Inspection) inspectionRow {
 	return inspectionRow{
 		newRecordRow(i.Record), word(i.Level), i.Found, texts(i.Observations), word(i.Verdict), i.InspectBy,
-		append([]registry.Measurement{}, i.Measured...), i.Ticked,
+		append([]registry.Measurement{}, i.Measured...), i.Ticked, i.OfNote,
 	}
 }
 
@@ -107,7 +65,7 @@ func (r inspectionRow) noun() registry.Inspection {
 	return registry.Inspection{
 		Record: r.record(), Level: registry.Level(r.Level), Found: r.Found,
 		Observations: fromTexts[registry.Observation](r.Observations), Verdict: registry.Verdict(r.Verdict),
-		InspectBy: r.InspectBy, Measured: measured(r.Measured), Ticked: r.Ticked,
+		InspectBy: r.InspectBy, Measured: measured(r.Measured), Ticked: r.Ticked, OfNote: r.ProposalID,
 	}
 }
 

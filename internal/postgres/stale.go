@@ -98,7 +98,11 @@ func (w *writer) queueStale(ctx context.Context, ch *registry.Change) error {
 	if err != nil {
 		return err
 	}
-	stale = append(append(stale, w.beside...), spokenOf(ch)...)
+	setWith, err := w.anchorsSetWith(ctx, ch)
+	if err != nil {
+		return err
+	}
+	stale = append(append(append(stale, w.beside...), setWith...), spokenOf(ch)...)
 	assessed := make(map[uuid.UUID]bool, len(ch.Assessments))
 	for i := range ch.Assessments {
 		assessed[ch.Assessments[i].AnchorID] = true
@@ -176,8 +180,11 @@ func spokenOf(ch *registry.Change) []uuid.UUID {
 	list := convert(ch.Anchors, func(a registry.Anchor) uuid.UUID { return a.ID })
 	list = append(list, convert(ch.Fittings, func(f registry.Fitting) uuid.UUID { return f.AnchorID })...)
 	list = append(list, convert(ch.Installations, func(r registry.Installation) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Cures, func(r registry.Cure) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.FirstUses, func(r registry.FirstUse) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Inspections, func(r registry.Inspection) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Maintenance, func(r registry.Maintenance) uuid.UUID { return r.AnchorID })...)
+	list = append(list, convert(ch.Markings, func(r registry.Marking) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Removals, func(r registry.Removal) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Settlements, func(r registry.Settlement) uuid.UUID { return r.AnchorID })...)
 	list = append(list, convert(ch.Retractions, func(r registry.Retraction) uuid.UUID { return r.AnchorID })...)

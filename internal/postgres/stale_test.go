@@ -61,6 +61,65 @@ func TestStaleWithoutAssessmentOrEnd(t *testing.T) {
 	}
 }
 
+// Each of these alone ties the anchor to what changes.
+func TestChangesOfWhatAnAnchorWasSetWithQueueIt(t *testing.T) {
+	t.Parallel()
+	only := func(s *scene) {
+		s.anchor.ProductID, s.session.AdhesiveID, s.session.BatchID = nil, nil, nil
+		s.installation.HardwareID, s.installation.AdhesiveID, s.installation.BatchID = nil, nil, nil
+	}
+	sheet := func(p *registry.Product) registry.Change {
+		return registry.Change{ProductVersions: []registry.ProductVersion{sample.ProductVersion(*p, func(v *registry.ProductVersion) { v.From = sample.Day })}}
+	}
+	batch := func(s *scene) registry.Change {
+		return registry.Change{Batches: []registry.Batch{stored(s.batch, func(b *registry.Batch) *int { return &b.Version })}}
+	}
+	for name, c := range map[string]struct {
+		tie    func(s *scene)
+		change func(s *scene) registry.Change
+		want   bool
+	}{
+		"a sheet of nothing of it":  {func(*scene) {}, func(s *scene) registry.Change { return sheet(&s.adhesive) }, false},
+		"a batch of nothing of it":  {func(*scene) {}, batch, false},
+		"a sheet of its product":    {func(s *scene) { s.anchor.ProductID = &s.hardware.ID }, func(s *scene) registry.Change { return sheet(&s.hardware) }, true},
+		"of the hardware as set":    {func(s *scene) { s.installation.HardwareID = &s.hardware.ID }, func(s *scene) registry.Change { return sheet(&s.hardware) }, true},
+		"of its adhesive":           {func(s *scene) { s.installation.AdhesiveID = &s.adhesive.ID }, func(s *scene) registry.Change { return sheet(&s.adhesive) }, true},
+		"of its batch's product":    {func(s *scene) { s.installation.BatchID = &s.batch.ID }, func(s *scene) registry.Change { return sheet(&s.adhesive) }, true},
+		"of its session's adhesive": {func(s *scene) { s.session.AdhesiveID = &s.adhesive.ID }, func(s *scene) registry.Change { return sheet(&s.adhesive) }, true},
+		"of its session's batch":    {func(s *scene) { s.session.BatchID = &s.batch.ID }, func(s *scene) registry.Change { return sheet(&s.adhesive) }, true},
+		"its batch":                 {func(s *scene) { s.installation.BatchID = &s.batch.ID }, batch, true},
+		"its session's batch":       {func(s *scene) { s.session.BatchID = &s.batch.ID }, batch, true},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r, s := newRegister(t), newScene()
+			only(s)
+			c.tie(s)
+			r.enter(t, s.change())
+			ch := c.change(s)
+			ch.What = "test"
+			r.enter(t, ch)
+			if got := len(r.stale(t, 1, 0)) == 1; got != c.want {
+				t.Errorf("stale = %v, want %v", got, c.want)
+			}
+		})
+	}
+	t.Run("the batch of a session that corrects its own", func(t *testing.T) {
+		t.Parallel()
+		r, s := newRegister(t), newScene()
+		only(s)
+		ch := s.change()
+		ch.Sessions = append(ch.Sessions, sample.GluingSession(s.site, func(g *registry.GluingSession) { g.Replaces, g.BatchID = &s.session.ID, &s.batch.ID }))
+		r.enter(t, ch)
+		later := batch(s)
+		later.What = "test"
+		r.enter(t, later)
+		if len(r.stale(t, 1, 0)) != 1 {
+			t.Error("stale = false, want true")
+		}
+	})
+}
+
 func TestChangesBesideAnAnchorQueueIt(t *testing.T) {
 	t.Parallel()
 	tests := map[string]func(s *scene, ch *registry.Change){

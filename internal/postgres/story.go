@@ -49,19 +49,43 @@ const (
   CROSS JOIN LATERAL (SELECT rp.route_id FROM route_position AS rp WHERE rp.position_id = a.id OFFSET 0) AS rp)`
 	storyPersons = `(
   SELECT person_id AS id FROM installation WHERE anchor_id = @id
+  UNION SELECT unnest(ARRAY[g.set_by_id, g.supervised_by_id, g.checked_by_id])` + storySessionsNamed + `
+  UNION SELECT person_id FROM cure WHERE anchor_id = @id
   UNION SELECT person_id FROM first_use WHERE anchor_id = @id
   UNION SELECT person_id FROM inspection WHERE anchor_id = @id
+  UNION SELECT person_id FROM maintenance WHERE anchor_id = @id
   UNION SELECT person_id FROM removal WHERE anchor_id = @id
+  UNION SELECT person_id FROM marking WHERE anchor_id = @id
   UNION SELECT person_id FROM settlement WHERE anchor_id = @id
   UNION SELECT person_id FROM retraction WHERE anchor_id = @id)`
 	storyProducts = `(
   SELECT product_id AS id FROM anchor WHERE id = @id
+  UNION SELECT hardware_id FROM installation WHERE anchor_id = @id
+  UNION SELECT product_id FROM fitting WHERE anchor_id = @id
   UNION SELECT adhesive_id FROM installation WHERE anchor_id = @id
+  UNION SELECT g.adhesive_id` + storySessionsNamed + `
   UNION
   SELECT b.product_id
-  FROM (SELECT i.batch_id FROM installation AS i WHERE i.anchor_id = @id OFFSET 0) AS i
-  CROSS JOIN LATERAL (SELECT b.product_id FROM batch AS b WHERE b.id = i.batch_id OFFSET 0) AS b)`
-	storyBatches = `(SELECT DISTINCT batch_id AS id FROM installation WHERE anchor_id = @id)`
+  FROM ` + storyBatches + ` AS n
+  CROSS JOIN LATERAL (SELECT b.product_id FROM batch AS b WHERE b.id = n.id OFFSET 0) AS b)`
+	storyBatches = `(
+  SELECT batch_id AS id FROM installation WHERE anchor_id = @id
+  UNION SELECT batch_id FROM fitting WHERE anchor_id = @id
+  UNION SELECT g.batch_id` + storySessionsNamed + `)`
+	storySessionsNamed = `
+  FROM (
+    WITH RECURSIVE named (id) AS (
+      SELECT i.session_id FROM installation AS i WHERE i.anchor_id = @id AND i.session_id IS NOT NULL
+      UNION
+      SELECT g.id
+      FROM named AS n
+      CROSS JOIN LATERAL (SELECT g.id FROM gluing_session AS g WHERE g.replaces = n.id OFFSET 0) AS g)
+    SELECT n.id FROM named AS n) AS s
+  CROSS JOIN LATERAL (
+    SELECT g.adhesive_id, g.batch_id, g.set_by_id, g.supervised_by_id, g.checked_by_id
+    FROM gluing_session AS g
+    WHERE g.id = s.id
+    OFFSET 0) AS g`
 )
 
 // selectHistory is served by assessment_history_of_anchor_idx.

@@ -2,6 +2,8 @@ package postgres
 
 import (
 	"context"
+	"maps"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -35,115 +37,184 @@ type undoneImport struct {
 	FileName string    `json:"file_name"`
 	At       time.Time `json:"at"`
 	Undone   bool      `json:"undone"`
+	Open     bool      `json:"open"`
 }
 
 const selectImport = `
-SELECT i.file_name, i.at, EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) AS undone
+SELECT i.file_name, i.at, EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) AS undone,
+  EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id AND j.state IN ('waiting', 'running')) AS open
 FROM import AS i
 WHERE i.id = @id`
 
 type madeRow struct {
 	Noun  string    `json:"noun"`
 	RowID uuid.UUID `json:"row_id"`
+	// Altered says that the import changed what was there, by a piece of its own
+	// before or else.
+	Altered bool `json:"altered"`
 }
 
-// selectMade reads from the ledger what an import entered; served by
-// ledger_by_instant_idx. Imports of a group do not share an instant with
-// another change of it that is called an import.
+// selectMade reads from the ledger what an import entered, a long list at the
+// instants of its pieces, and which sites it altered; served by ledger_by_instant_idx. Imports of a group do
+// not share an instant with another change of it that is called an import.
 const selectMade = `
-SELECT l.noun, l.row_id
-FROM ledger AS l
-WHERE l.at = @at AND l.what = 'import' AND l.before IS NULL
-  AND EXISTS (SELECT FROM ledger AS i WHERE i.at = @at AND i.txid = l.txid AND i.noun = 'import' AND i.row_id = @id OFFSET 0)
+SELECT l.noun, l.row_id, l.altered
+FROM (
+  SELECT @at::timestamptz AS at
+  UNION
+  SELECT p.at FROM import_piece AS p WHERE p.import_id = @id AND p.at IS NOT NULL) AS k
+CROSS JOIN LATERAL (
+  SELECT DISTINCT i.txid
+  FROM ledger AS i
+  WHERE i.at = k.at AND i.noun = 'import' AND i.row_id = @id
+  OFFSET 0) AS i
+CROSS JOIN LATERAL (
+  SELECT l.noun, l.row_id, l.before IS NOT NULL AS altered
+  FROM ledger AS l
+  WHERE l.at = k.at AND l.txid = i.txid AND l.what = 'import' AND (l.before IS NULL OR l.noun = 'site')
+  OFFSET 0) AS l
 ORDER BY l.noun, l.row_id`
 
-// selectCorrected reads from an import's report which anchors of other lists it
-// changed.
+// selectCorrected reads which anchors of other lists an import changed.
 const selectCorrected = `
-SELECT DISTINCT (c.cell->>'anchor_id')::uuid AS anchor_id
-FROM import AS i
-CROSS JOIN LATERAL json_array_elements(i.report->'changed_cells') AS c (cell)
-WHERE i.id = @id
-ORDER BY 1`
+SELECT DISTINCT r.anchor_id
+FROM import_row AS r
+WHERE r.import_id = @id AND r.changed
+ORDER BY r.anchor_id`
 
-// Undo holds off intakes of the group, locks the anchors that an import
-// entered, loads what must be known of it, lets decide say what to take back,
-// and saves it as Change does. An import that is not there is fault.NotFound.
+const undoneJob = `
+UPDATE import_job AS t
+SET state = 'undone'
+WHERE t.id = @id`
+
+// undoAtOnce is how many anchors are in memory at a time while an import is
+// undone.
+const undoAtOnce = 1000
+
+// Undo holds off intakes of the group, lets decide look at an import, then
+// locks the anchors that it entered, piece by piece in id order, and saves what
+// the steps say. All of it is one transaction. An import that is not there is
+// fault.NotFound.
 func (s *Store) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
-	decide func(registry.Undoing, houserules.Rules) (registry.Change, error),
+	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
 ) error {
 	return s.write(ctx, who, "undo import "+id.String(), func(w *writer) (registry.Change, error) {
-		undoing, rules, err := w.loadUndoing(ctx, id)
+		rules, err := w.holdIntake(ctx)
 		if err != nil {
 			return registry.Change{}, err
 		}
-		ch, err := decide(undoing, rules)
+		u := registry.Undoing{ImportID: id, Made: make(map[string][]uuid.UUID), Altered: make(map[uuid.UUID]int)}
+		if err := w.loadMade(ctx, &u); err != nil {
+			return registry.Change{}, err
+		}
+		steps, err := decide(u, rules)
 		if err != nil {
 			return registry.Change{}, decided{err}
 		}
-		return ch, nil
+		return w.undo(ctx, &u, steps)
 	})
 }
 
-func (w *writer) loadUndoing(ctx context.Context, id uuid.UUID) (registry.Undoing, houserules.Rules, error) {
-	known, rules, err := w.loadKnown(ctx)
+// undo saves what the steps say of the anchors, and returns what they say of
+// the rest.
+func (w *writer) undo(ctx context.Context, u *registry.Undoing, steps registry.UndoSteps) (registry.Change, error) {
+	made := make(map[uuid.UUID]bool)
+	for _, id := range u.Made[anchors.name] {
+		made[id] = true
+	}
+	at := make(map[uuid.UUID]bool) // sites
+	for _, id := range u.Made[sites.name] {
+		at[id] = true
+	}
+	for part := range slices.Chunk(distinct(u.Made[anchors.name]), undoAtOnce) {
+		p, err := w.loadUndoPiece(ctx, part, made)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		for i := range p.Facts {
+			at[p.Facts[i].Site.ID] = true
+		}
+		if err := w.savePart(ctx, steps.Take(p)); err != nil {
+			return registry.Change{}, err
+		}
+		w.settle()
+	}
+	left, err := w.loadLeft(ctx, slices.Collect(maps.Keys(at)))
 	if err != nil {
-		return registry.Undoing{}, rules, err
+		return registry.Change{}, err
 	}
-	u := registry.Undoing{
-		ImportID: id, Made: make(map[string][]uuid.UUID),
-		Sites: known.Sites, Sectors: known.Sectors, Routes: known.Routes, Positions: known.Positions, Stops: known.Stops,
+	ch, err := steps.End(left)
+	if err != nil {
+		return registry.Change{}, decided{err}
 	}
-	if err := w.loadMade(ctx, &u); err != nil {
-		return u, rules, err
-	}
-	return u, rules, w.loadBeside(ctx, &u)
+	return ch, w.exec(ctx, "note that a list is undone", undoneJob, pgx.StrictNamedArgs{"id": u.ImportID})
 }
 
-// loadMade reads the import, what it entered, and which anchors of other lists
-// it corrected.
+// loadMade reads the import, what it entered, and what stands beside it.
 func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 	var row undoneImport
 	err := w.ask(ctx, "read import", func(b *pgx.Batch) { one(b, &row, selectImport, pgx.StrictNamedArgs{"id": u.ImportID}) })
 	if err != nil {
 		return err
 	}
-	u.FileName, u.At, u.Undone = row.FileName, row.At, row.Undone
+	u.FileName, u.At, u.Undone, u.Open = row.FileName, row.At, row.Undone, row.Open
 	var made []madeRow
 	err = w.ask(ctx, "read what an import entered", func(b *pgx.Batch) {
 		all(b, &made, selectMade, pgx.StrictNamedArgs{"id": u.ImportID, "at": row.At})
 		ids(b, &u.Corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
 	})
+	if err != nil {
+		return err
+	}
 	for _, m := range made {
+		if m.Altered {
+			u.Altered[m.RowID]++
+			continue
+		}
 		u.Made[m.Noun] = append(u.Made[m.Noun], m.RowID)
 	}
+	var assemblyRows []assemblyReadRow
+	err = w.ask(ctx, "read assemblies", func(b *pgx.Batch) {
+		all(b, &assemblyRows, selectNaming, pgx.StrictNamedArgs{"ids": distinct(u.Made[positions.name])})
+	})
+	u.Assemblies = convert(assemblyRows, assemblyReadRow.noun)
 	return err
 }
 
-// loadBeside locks the anchors that the import entered, and reads their facts
-// and what stands beside them.
-func (w *writer) loadBeside(ctx context.Context, u *registry.Undoing) error {
+// loadUndoPiece locks anchors, and reads their facts and the anchors beside
+// them that are not among those made.
+func (w *writer) loadUndoPiece(ctx context.Context, anchorIDs []uuid.UUID, made map[uuid.UUID]bool) (registry.UndoPiece, error) {
 	var (
-		anchorRows   []anchorRow
-		assemblyRows []assemblyReadRow
-		at           = pgx.StrictNamedArgs{"ids": distinct(u.Made[positions.name])}
+		p        registry.UndoPiece
+		rows     []anchorRow
+		proposed []proposalRow
 	)
-	facts, err := w.lockFacts(ctx, u.Made[anchors.name], func(b *pgx.Batch, _ pgx.StrictNamedArgs) {
-		all(b, &anchorRows, anchors.of("position_id", theseIDs)+byIDs, at)
-		all(b, &assemblyRows, selectNaming, at)
+	facts, err := w.lockFacts(ctx, anchorIDs, func(b *pgx.Batch, args pgx.StrictNamedArgs) {
+		all(b, &proposed, selectProposalsOf, args)
+		all(b, &rows, anchors.of("position_id", theirPositions)+byIDs, args)
 	})
-	for _, id := range distinct(u.Made[anchors.name]) {
+	for _, id := range anchorIDs {
 		if f := facts[id]; f != nil {
-			u.Facts = append(u.Facts, *f)
+			p.Facts = append(p.Facts, *f)
 		}
 	}
-	for _, r := range anchorRows {
-		if facts[r.ID] == nil {
-			u.Beside = append(u.Beside, r.noun())
+	for _, r := range rows {
+		if !made[r.ID] {
+			p.Beside = append(p.Beside, r.noun())
 		}
 	}
-	u.Assemblies = convert(assemblyRows, assemblyReadRow.noun)
-	return err
+	p.Proposals = convert(proposed, proposalRow.noun)
+	return p, err
+}
+
+// loadLeft reads what is at sites.
+func (w *writer) loadLeft(ctx context.Context, siteIDs []uuid.UUID) (registry.PlacesLeft, error) {
+	var rows knownRows
+	if err := w.ask(ctx, "load places", func(b *pgx.Batch) { rows.queuePlaces(b, distinct(siteIDs)) }); err != nil {
+		return registry.PlacesLeft{}, err
+	}
+	k := rows.known()
+	return registry.PlacesLeft{Sites: k.Sites, Sectors: k.Sectors, Routes: k.Routes, Positions: k.Positions, Stops: k.Stops}, nil
 }
 
 // selectNaming reads the assemblies that name the positions @ids; served by

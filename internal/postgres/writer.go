@@ -2,7 +2,6 @@ package postgres
 
 import (
 	"context"
-	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -22,12 +21,57 @@ type writer struct {
 	what  string
 	at    time.Time
 
-	held    map[uuid.UUID]bool // anchors locked or made here: these may be assessed
-	queued  []uuid.UUID        // of those, anchors that stood on the queue of stale ones
-	places  []registry.Place   // whose anchors may stand otherwise after this
-	beside  []uuid.UUID        // anchors that may stand otherwise after this
-	grown   map[string]int64   // rows entered here, by table
+	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
+	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
+	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
+	places  []registry.Place                         // whose anchors may stand otherwise after this
+	beside  []uuid.UUID                              // anchors that may stand otherwise after this
+	grown   map[string]int64                         // rows entered here, by table
 	entries []ledger.Entry
+	hashes  <-chan hashed // of the entries so far. Nil: not begun
+}
+
+// hashed are the hashes of the first of a writer's entries, in order.
+type hashed struct {
+	hashes [][]byte
+	err    error
+}
+
+// hash begins to work out the hashes of the entries noted so far, while the
+// database is busy with the rest of the change.
+func (w *writer) hash(context.Context, *registry.Change) error {
+	done, entries := make(chan hashed, 1), w.entries
+	go func() {
+		hashes, err := hashesOf(entries)
+		done <- hashed{hashes, err}
+	}()
+	w.hashes = done
+	return nil
+}
+
+func hashesOf(entries []ledger.Entry) ([][]byte, error) {
+	hashes := make([][]byte, len(entries))
+	for i := range entries {
+		hash, err := entries[i].Hash()
+		if err != nil {
+			return nil, fault.Wrap(fault.Internal, err, "append to ledger")
+		}
+		hashes[i] = hash[:]
+	}
+	return hashes, nil
+}
+
+// allHashes waits for the hashes that were begun, and works out the others.
+func (w *writer) allHashes() ([][]byte, error) {
+	var begun hashed
+	if w.hashes != nil {
+		begun, w.hashes = <-w.hashes, nil
+	}
+	if begun.err != nil {
+		return nil, begun.err
+	}
+	rest, err := hashesOf(w.entries[len(begun.hashes):])
+	return append(begun.hashes, rest...), err
 }
 
 // exec runs one statement.
@@ -128,11 +172,13 @@ ORDER BY e.n`
 
 // enter writes the noted entries, in order.
 func (w *writer) enter(ctx context.Context) error {
-	for part := range slices.Chunk(w.entries, chunk) {
-		args, err := ledgerColumns(part)
-		if err != nil {
-			return err
-		}
+	hashes, err := w.allHashes()
+	if err != nil {
+		return err
+	}
+	for from := 0; from < len(w.entries); from += chunk {
+		to := min(from+chunk, len(w.entries))
+		part, args := w.entries[from:to], ledgerColumns(w.entries[from:to], hashes[from:to])
 		args["group_id"], args["at"], args["who"], args["what"] = w.group, w.at, w.who, w.what
 		if err := w.exec(ctx, "append to ledger", insertLedger, args); err != nil {
 			return err
@@ -142,20 +188,16 @@ func (w *writer) enter(ctx context.Context) error {
 	return nil
 }
 
-func ledgerColumns(entries []ledger.Entry) (pgx.StrictNamedArgs, error) {
+func ledgerColumns(entries []ledger.Entry, hashes [][]byte) pgx.StrictNamedArgs {
 	n := len(entries)
-	nouns, rowIDs, hashes := make([]string, n), make([]uuid.UUID, n), make([][]byte, n)
+	nouns, rowIDs := make([]string, n), make([]uuid.UUID, n)
 	befores, afters := make([]*string, n), make([]*string, n)
 	for i := range entries {
 		e := &entries[i]
-		hash, err := e.Hash()
-		if err != nil {
-			return nil, fault.Wrap(fault.Internal, err, "append to ledger")
-		}
-		nouns[i], rowIDs[i], hashes[i] = e.Noun, e.RowID, hash[:]
+		nouns[i], rowIDs[i] = e.Noun, e.RowID
 		befores[i], afters[i] = orNull(e.Before), orNull(e.After)
 	}
-	return pgx.StrictNamedArgs{"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": hashes}, nil
+	return pgx.StrictNamedArgs{"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": hashes}
 }
 
 func orNull(text string) *string {

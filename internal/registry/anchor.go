@@ -164,6 +164,8 @@ type Fitting struct {
 	SetOn      calendar.Span
 	New        *quantity.Length // thickness of the wearing section when new
 	EndedOn    calendar.Date    // the day it was taken off; zero: hangs
+	ProductID  *uuid.UUID       // hardware; nil: not known
+	BatchID    *uuid.UUID       // of the product; nil: not known
 }
 
 // Validate reports every violation, keyed by JSON name.

@@ -54,6 +54,10 @@ type Change struct {
 	Import     *Import
 	ImportRows []ImportRow
 	ImportUndo *ImportUndo // a list taken back
+	Proposals  []Proposal
+	// Job is what a piece leaves of the job it belongs to. Nil: no piece. With
+	// one, Import is nil once the import is there.
+	Job *ImportJob
 
 	// Rules are new house rules as JSON with their version; nil: unchanged.
 	Rules        []byte
@@ -84,10 +88,13 @@ type ImportRow struct {
 	Cells    []string // as written, in the order of the headings
 	Taken    *ListRow // what was read from the cells. Nil: not kept
 	AnchorID uuid.UUID
+	Changed  bool // an anchor that an earlier list entered
 }
 
 // Known is what an import must know of the register before it decides: nouns
-// by their folded names, and rows of earlier imports by key.
+// by their folded names, and rows of earlier imports by key. Of places it holds
+// those at the sites that were asked for, and of positions there only those that
+// have not ended, by where they are and their labels.
 type Known struct {
 	Sites      []Site
 	Sectors    []Sector
@@ -104,4 +111,7 @@ type Known struct {
 	// the register holds of those; both by anchor.
 	Past  map[uuid.UUID]PastRow
 	Facts map[uuid.UUID]Facts
+	// Proposals are those about the anchors that were asked for, whatever their
+	// state.
+	Proposals map[uuid.UUID][]Proposal
 }

@@ -36,6 +36,8 @@ const (
 	DoubtTooFewCells      = "too-few-cells"
 	DoubtColumnGuessed    = "column-guessed" // taken for the field in Values
 	DoubtIDNotRead        = "id-not-read"
+	DoubtDayEverywhere    = "day-everywhere" // one day at many sites; all are kept
+	DoubtColumnCopied     = "column-copied"  // one value down many rows; all are kept
 )
 
 // The codes of a refusal: why a row of a list was not entered.
@@ -63,7 +65,7 @@ func DoubtCodes() []string {
 		DoubtStateNotRead, DoubtStateGuessed, DoubtStateFormMisfit,
 		DoubtCoordinatesNotRead, DoubtCoordinatesSwapped, DoubtCoordinatesFar, DoubtCoordinatesOfCave,
 		DoubtPositionNotNamed, DoubtSiteFromAbove, DoubtNameShortened, DoubtTooManyCells, DoubtTooFewCells,
-		DoubtColumnGuessed, DoubtIDNotRead,
+		DoubtColumnGuessed, DoubtIDNotRead, DoubtColumnCopied, DoubtDayEverywhere,
 		RefusedSiteNotNamed, RefusedDiffers, RefusedSpotRepeated, RefusedPositionTaken, RefusedInvalid,
 		RefusedMoved, RefusedKindChanged, RefusedGone, RefusedNoSuchID, RefusedNotFromList,
 	}

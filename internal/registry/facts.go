@@ -34,16 +34,21 @@ type Facts struct {
 	Notices      []Notice // that name the anchor
 }
 
-// Bonded says whether resin or mortar holds the anchor: surely where its form
-// is a bonded one or an installation names an adhesive or a batch, surely not
+// Bonded says whether resin or mortar holds the anchor: surely where its form,
+// or the form that an installation records, is a bonded one, or an installation
+// names an adhesive or a batch, by itself or through its session; surely not
 // where another form is known and no adhesive. Nil: not known, which is not no.
+//
+// What was glued once counts as glued, whatever form the anchor is given later:
+// the form that the installation recorded stays.
 func (f *Facts) Bonded() *bool {
-	bonded := f.Anchor.Form.Bonded()
+	bonded, known := f.Anchor.Form.Bonded(), f.Anchor.Form != ""
 	for k := range f.Installations {
-		i := &f.Installations[k]
-		bonded = bonded || i.AdhesiveID != nil || i.BatchID != nil
+		i := f.AsSet(&f.Installations[k])
+		bonded = bonded || i.Form.Bonded() || i.AdhesiveID != nil || i.BatchID != nil
+		known = known || i.Form != ""
 	}
-	if !bonded && f.Anchor.Form == "" {
+	if !bonded && !known {
 		return nil
 	}
 	return &bonded

@@ -129,7 +129,10 @@ func checkShare(c *fault.Checks, field string, v *float64, most float64) {
 // Gluing is one session with the anchors set in it, as it is entered together.
 // Anchors that are new come with their installations.
 type Gluing struct {
-	Session       GluingSession
+	Session GluingSession
+	// BatchText names the session's batch as printed, where its id is not given:
+	// that batch of the adhesive is found, or made.
+	BatchText     string
 	Anchors       []Anchor // those that are new
 	Installations []Installation
 }

@@ -74,11 +74,12 @@ type Listed struct {
 // LastSeen returns the inspection that says how the anchor is now: the latest,
 // by the last day on which it can have been, of those that are neither replaced
 // nor retracted. One of unknown date counts as the earliest; a bulk entry that
-// did not tick the anchor and holds nothing against it does not count. Nil:
-// there is none.
+// did not tick the anchor and holds nothing against it does not count, nor does
+// one made of a note, which a list holds in a column of its own. Nil: there is
+// none.
 func (f Facts) LastSeen() *Inspection {
 	return latest(f.Current().Inspections, func(i *Inspection) *Record {
-		if i.Origin == Recorded && !i.Ticked && !i.adverse() {
+		if i.OfNote != nil || i.Origin == Recorded && !i.Ticked && !i.adverse() {
 			return nil
 		}
 		return &i.Record

@@ -51,19 +51,37 @@ type Undoing struct {
 	FileName string
 	At       time.Time // of the import
 	Undone   bool      // already
+	Open     bool      // it is still being entered
 	// Made are the ids of what the import entered, by table.
 	Made map[string][]uuid.UUID
-	// Facts are of the anchors it entered, in the order of ids.
-	Facts []Facts
+	// Altered says how often it changed a site, those that it made too.
+	Altered map[uuid.UUID]int
 	// Corrected are the anchors of other lists that it changed.
 	Corrected []uuid.UUID
-	// Beside are the anchors of others at the positions that it made.
-	Beside []Anchor
 	// Assemblies are those that name the positions that it made.
 	Assemblies []Assembly
-	Sites      []Site
-	Sectors    []Sector
-	Routes     []Route
-	Positions  []Position // of the group
-	Stops      []Stop
+}
+
+// UndoPiece is some of the anchors that an import entered.
+type UndoPiece struct {
+	Facts  []Facts  // in the order of ids
+	Beside []Anchor // anchors of others at their positions
+	// Proposals are those about the anchors, whatever their state.
+	Proposals []Proposal
+}
+
+// PlacesLeft is what is at the sites that an import made or placed anchors at,
+// once all its anchors are taken back.
+type PlacesLeft struct {
+	Sites     []Site
+	Sectors   []Sector
+	Routes    []Route
+	Positions []Position // that have not ended, by where they are and their labels
+	Stops     []Stop     // of ended positions too
+}
+
+// UndoSteps say what to write while an import is undone.
+type UndoSteps struct {
+	Take func(UndoPiece) Change           // for each piece
+	End  func(PlacesLeft) (Change, error) // an error leaves everything as it was
 }

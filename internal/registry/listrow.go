@@ -82,6 +82,8 @@ type ListRow struct {
 
 	Landowner string
 	Notes     string
+	// Noted is what the notes would become if a steward accepts it.
+	Noted []Noted `json:"-"`
 
 	Cells []string `json:"-"` // as written, in the order of the headings
 }

@@ -2,7 +2,6 @@ package registry
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/google/uuid"
 
@@ -34,6 +33,10 @@ type Product struct {
 	Chemistry string
 	Notes     string
 	EndedOn   calendar.Date // zero: in the catalogue
+	// Shipped says that it came with the register: a generic entry that stands
+	// for a form or a chemistry and is no maker's product. It has no sheet and
+	// so gives no cure time.
+	Shipped bool
 }
 
 // Validate reports every violation, keyed by JSON name.
@@ -64,6 +67,12 @@ type ProductVersion struct {
 	Drawing   string          // orientation as the drawing shows it, in words
 	Words     string
 
+	// Of hardware.
+	SteelAreaMM2 *float64         // real section of the steel in the hole, mm²
+	EdgeLeast    *quantity.Length // least distance from an edge
+	SpacingLeast *quantity.Length // least distance from the next anchor
+	TorqueNM     *float64         // to tighten with, N m
+
 	// Of an adhesive.
 	CureRows       []CureRow
 	WetFactor      *float64   // on the cure time in a damp or saturated hole
@@ -77,71 +86,11 @@ type ProductVersion struct {
 	CartridgeML    *float64
 }
 
-// CureRow is one row of a sheet's table: between two rock temperatures, both
-// included as printed, the working and the cure time.
-type CureRow struct {
-	FromC       quantity.Temperature `json:"from_c"`
-	ToC         quantity.Temperature `json:"to_c"`
-	WorkMinutes int                  `json:"work_minutes"`
-	CureMinutes int                  `json:"cure_minutes"`
-	// CureWetMinutes is the cure time in a damp or saturated hole. Nil: the
-	// sheet gives none for the row.
-	CureWetMinutes *int `json:"cure_wet_minutes,omitempty"`
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (v *ProductVersion) Validate() error {
-	var c fault.Checks
-	c.Require(!v.From.IsZero(), "from", fault.Required)
-	checkName(&c, "source", v.Source)
-	checkLength(&c, "hole_diameter_mm", v.Hole, 100)
-	checkLength(&c, "shank_diameter_mm", v.Shank, 100)
-	checkLength(&c, "overall_length_mm", v.Length, 1000)
-	checkLength(&c, "embedded_length_mm", v.Embedded, 1000)
-	checkForce(&c, "rated_axial_kn", v.AxialKN)
-	checkForce(&c, "rated_radial_kn", v.RadialKN)
-	return c.Err()
-}
-
 func checkForce(c *fault.Checks, field string, f *quantity.Force) {
 	if f != nil {
 		c.Require(*f > 0, field, fault.NotPositive)
 		c.Require(*f <= 500, field, fault.OutOfRange, "to", "500")
 	}
-}
-
-// Batch is a delivery of one product under the maker's batch text.
-type Batch struct {
-	ID         uuid.UUID
-	Version    int
-	ProductID  *uuid.UUID // nil: product not known
-	Text       string     // as printed
-	ExpiresOn  calendar.Date
-	ReceivedOn calendar.Date
-	Quantity   string
-	EndedOn    calendar.Date // used up or thrown away; zero: on hand
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (b *Batch) Validate() error {
-	var c fault.Checks
-	c.Require(b.Key() != "", "text", fault.Blank)
-	c.Require(len(b.Text) <= MaxName, "text", fault.TooLong)
-	return c.Err()
-}
-
-// Key is the batch's text with case, spaces and punctuation folded, so that
-// "L1709-A" and "l 1709 a" are one batch.
-func (b Batch) Key() string { return FoldBatch(b.Text) }
-
-// FoldBatch keeps the letters and digits of a batch text, in upper case.
-func FoldBatch(text string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			return unicode.ToUpper(r)
-		}
-		return -1
-	}, text)
 }
 
 // Fold joins words with single spaces, in lower case: the key under which

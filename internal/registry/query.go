@@ -87,7 +87,7 @@ type LandRecord struct {
 	LandownerID *uuid.UUID // nil: whose land is not known
 	AnchorID    uuid.UUID
 	RecordID    uuid.UUID
-	Kind        string // "installation", "inspection", "removal", "settlement"
+	Kind        string // the name of its table: "installation", "marking"
 	DoneOn      calendar.Span
 	Verdict     Verdict
 	Words       string

@@ -117,6 +117,8 @@ type Inspection struct {
 	// Ticked is false for an anchor that a bulk entry covered without being
 	// ticked one by one: such an inspection resets nothing.
 	Ticked bool
+	// OfNote is the proposal that it was made of. Nil: it was made otherwise.
+	OfNote *uuid.UUID
 }
 
 // Measurement is the thinnest section that an inspector measured, of a fitting

@@ -1,6 +1,8 @@
 package registry
 
 import (
+	"slices"
+
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
@@ -29,11 +31,23 @@ func Upkeeps() []Upkeep {
 // Maintenance is what somebody did to an anchor that stays.
 type Maintenance struct {
 	Record
-	Done       []Upkeep
-	FittingID  *uuid.UUID // the fitting worked on, or the new one
-	TorqueNM   *float64
-	TorqueTool string
+	Done []Upkeep
+	// FittingID is the fitting worked on; where it was renewed or taken off, the
+	// old one, which ended then.
+	FittingID    *uuid.UUID
+	NewFittingID *uuid.UUID // the fitting that came with it; nil: none
+	TorqueNM     *float64
+	TorqueTool   string
 }
+
+// Did says whether work of a kind was done.
+func (m *Maintenance) Did(kind Upkeep) bool { return slices.Contains(m.Done, kind) }
+
+// Ends says whether the fitting worked on no longer hangs.
+func (m *Maintenance) Ends() bool { return m.Did(FittingRenewed) || m.Did(FittingTaken) }
+
+// Brings says whether a new fitting may have come with it.
+func (m *Maintenance) Brings() bool { return m.Did(FittingRenewed) || m.Did(FittingAdded) }
 
 // Validate reports every violation, keyed by JSON name.
 func (m *Maintenance) Validate(asOf calendar.Date) error {
@@ -45,6 +59,8 @@ func (m *Maintenance) Validate(asOf calendar.Date) error {
 	}
 	checkShare(&c, "torque_nm", m.TorqueNM, 500)
 	c.Require(len(m.TorqueTool) <= MaxName, "torque_tool", fault.TooLong)
+	c.Require(m.NewFittingID == nil || m.Brings(), "new_fitting", fault.Mismatch)
+	c.Require(m.TorqueNM == nil || m.Did(Tightened), "torque_nm", fault.Mismatch)
 	return c.Err()
 }
 
@@ -102,6 +118,7 @@ func (r *Removal) Validate(asOf calendar.Date) error {
 		checkListed(&c, "observations", o, SeenObservations())
 	}
 	c.Require(len(r.MetalWhere) <= MaxName, "metal_where", fault.TooLong)
+	c.Require(r.MetalWhere == "" || r.MetalKept != nil && *r.MetalKept, "metal_where", fault.Mismatch)
 	return c.Err()
 }
 
@@ -142,7 +159,8 @@ func (m *Marking) Validate(asOf calendar.Date) error {
 	return c.Err()
 }
 
-// Marked says whether a marking stands.
+// Marked says whether a marking stands. Records that others replace must have
+// been left out (Current).
 func (f *Facts) Marked() bool {
 	for i := range f.Markings {
 		if f.Markings[i].Lifts == nil && !f.lifted(f.Markings[i].ID) {
@@ -150,6 +168,11 @@ func (f *Facts) Marked() bool {
 		}
 	}
 	return false
+}
+
+// StandingMarkings lists the markings that stand, on the terms of Marked.
+func (f Facts) StandingMarkings() []Marking {
+	return keep(f.Markings, func(m Marking) bool { return m.Lifts == nil && !f.lifted(m.ID) })
 }
 
 func (f *Facts) lifted(marking uuid.UUID) bool {

@@ -32,12 +32,13 @@ const (
 	KitAdhesive KitKind = "adhesive" // for one bonded anchor
 	KitHole     KitKind = "hole"     // a hole to drill, and the old one to fill
 	KitTools    KitKind = "tools"    // what a hands-on inspection takes
+	KitMarking  KitKind = "marking"  // what keeps people off an anchor that is out of use
 	KitMending  KitKind = "mending"  // what putting right takes where no part of it is known
 )
 
 // KitKinds lists the kinds of kit.
 func KitKinds() []KitKind {
-	return []KitKind{KitAnchor, KitFitting, KitNut, KitAdhesive, KitHole, KitTools, KitMending}
+	return []KitKind{KitAnchor, KitFitting, KitNut, KitAdhesive, KitHole, KitTools, KitMarking, KitMending}
 }
 
 // KitLine is one thing to bring, and how many of it.

@@ -45,12 +45,14 @@ type Suspect struct {
 type Today struct {
 	Heading    Heading
 	Counts     registry.Counts
-	OutOfUse   []registry.ReportLine
+	OutOfUse   []registry.ReportLine // without a marking at the rock
+	Marked     []registry.ReportLine // out of use, with one
 	Suspect    []registry.ReportLine
 	Overdue    []registry.ReportLine
 	FirstRound []registry.ReportLine
 	Tasks      []Task     // by site
 	Upcoming   []Upcoming // within 30 days, the soonest first
+	Proposals  int        // that whoever asks may decide and nobody has
 }
 
 // Import says what became of each row of a list: rows = entered + changed +
@@ -74,6 +76,7 @@ type Import struct {
 	Blank      int              `json:"blank"`
 	Refused    int              `json:"refused"`
 	Unchanged  int              `json:"unchanged"`
+	Proposals  int              `json:"proposals"` // made of notes
 	Doubts     []registry.Doubt `json:"doubts"`
 	Refusals   []registry.Doubt `json:"refusals"`
 	// DuplicateRows names each row entered before, with the line it repeats.
@@ -83,6 +86,9 @@ type Import struct {
 	// something else by now than either list.
 	ChangedCells  []CellChange `json:"changed_cells"`
 	ClashingCells []CellClash  `json:"clashing_cells"`
+	// Totals are of a long list, which names no more than MostTold of each kind.
+	// Nil: the report names everything.
+	Totals *Totals `json:"totals,omitempty"`
 }
 
 // CellChange is one cell of a corrected list that was taken over.

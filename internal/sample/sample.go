@@ -126,13 +126,16 @@ func Batch(p registry.Product, changes ...func(*registry.Batch)) registry.Batch 
 	}, changes)
 }
 
+// setOn is when sample anchors were set.
+var setOn = calendar.Span{From: calendar.NewDate(2014, time.January, 1), To: calendar.NewDate(2014, time.December, 31), Words: "2014"}
+
 // Anchor is a bonded bolt of a known stainless steel at the position, set in
 // 2014 and entered here.
 func Anchor(p registry.Position, changes ...func(*registry.Anchor)) registry.Anchor {
 	return made(registry.Anchor{
 		ID: ID(), SiteID: p.SiteID, PositionID: p.ID, Form: registry.SingleShank, FormWords: "glue-in eye",
 		Metal: metal.NewSet("1.4404"), MetalWords: "316L", Shank: Of(quantity.Length(12)), Length: Of(quantity.Length(100)),
-		SetOn:  calendar.Span{From: calendar.NewDate(2014, time.January, 1), To: calendar.NewDate(2014, time.December, 31), Words: "2014"},
+		SetOn:  setOn,
 		Origin: registry.Recorded, EnteredOn: Day,
 	}, changes)
 }
@@ -166,6 +169,19 @@ func Installation(a registry.Anchor, changes ...func(*registry.Installation)) re
 	}, changes)
 }
 
+// GluingSession is one at a site, done on the day on which sample anchors are
+// set; nothing else is said.
+func GluingSession(s registry.Site, changes ...func(*registry.GluingSession)) registry.GluingSession {
+	return made(registry.GluingSession{
+		ID: ID(), SiteID: s.ID, DoneOn: setOn, Origin: registry.Recorded, RecordedAt: At,
+	}, changes)
+}
+
+// Cure is what somebody read off the label of a sample anchor's adhesive.
+func Cure(a registry.Anchor, changes ...func(*registry.Cure)) registry.Cure {
+	return made(registry.Cure{Record: record(a, a.SetOn), LabelCureMinutes: Of(90), LabelC: Of(quantity.Temperature(10))}, changes)
+}
+
 // FirstUse is the person's word that the anchor may be used, a month after
 // 2014.
 func FirstUse(a registry.Anchor, p registry.Person, changes ...func(*registry.FirstUse)) registry.FirstUse {
@@ -184,6 +200,16 @@ func Inspection(a registry.Anchor, changes ...func(*registry.Inspection)) regist
 // Removal records that the anchor came out on Day.
 func Removal(a registry.Anchor, changes ...func(*registry.Removal)) registry.Removal {
 	return made(registry.Removal{Record: record(a, calendar.Exactly(Day))}, changes)
+}
+
+// Maintenance records that a nut was tightened on Day.
+func Maintenance(a registry.Anchor, changes ...func(*registry.Maintenance)) registry.Maintenance {
+	return made(registry.Maintenance{Record: record(a, calendar.Exactly(Day)), Done: []registry.Upkeep{registry.Tightened}}, changes)
+}
+
+// Marking records that tape was put on the anchor on Day.
+func Marking(a registry.Anchor, changes ...func(*registry.Marking)) registry.Marking {
+	return made(registry.Marking{Record: record(a, calendar.Exactly(Day)), How: []registry.MarkingHow{registry.MarkedTape}}, changes)
 }
 
 // Settlement is the person's answer, given on Day, to a note that the batch is

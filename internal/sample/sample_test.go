@@ -13,10 +13,14 @@ func TestSamplesAreValid(t *testing.T) {
 	p := sample.Position(s)
 	a := sample.Anchor(p)
 	inst, use := sample.Installation(a), sample.FirstUse(a, sample.Person())
+	session, cure := sample.GluingSession(s), sample.Cure(a)
 	insp, rem := sample.Inspection(a), sample.Removal(a)
+	work, mark := sample.Maintenance(a), sample.Marking(a)
 	for name, err := range map[string]error{
 		"Site": s.Validate(), "Position": p.Validate(), "Anchor": a.Validate(), "Installation": inst.Validate(sample.Day),
+		"GluingSession": session.Validate(sample.Day), "Cure": cure.Validate(sample.Day),
 		"FirstUse": use.Validate(sample.Day), "Inspection": insp.Validate(sample.Day), "Removal": rem.Validate(sample.Day),
+		"Maintenance": work.Validate(sample.Day), "Marking": mark.Validate(sample.Day),
 	} {
 		if err != nil {
 			t.Errorf("%s().Validate() = %v, want nil", name, err)

@@ -157,7 +157,7 @@ func tableOf(v *registry.ProductVersion) adhesive.Sheet {
 		})
 	}
 	for _, m := range v.Moistures {
-		out.Allowed = append(out.Allowed, adhesive.Hole(m))
+		out.Allowed = append(out.Allowed, adhesive.Moisture(m))
 	}
 	return out
 }

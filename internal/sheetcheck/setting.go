@@ -191,4 +191,4 @@ func otherInstallation(f *registry.Facts, u *registry.Cure) bool {
 }
 
 // hole says how wet the hole was, in the words of package adhesive.
-func hole(s *asSet) adhesive.Hole { return adhesive.Hole(s.Moisture) }
+func hole(s *asSet) adhesive.Moisture { return adhesive.Moisture(s.Moisture) }

@@ -47,7 +47,7 @@ func (j *judge) fillInstallation() {
 	recorded, allowed, batch := false, true, false
 	for k := range f.Installations {
 		i := &f.Installations[k]
-		batch = batch || i.BatchID != nil
+		batch = batch || f.AsSet(i).BatchID != nil
 		if i.HoleDiameter != nil && laterSet(i, hole) {
 			hole = i
 		}

@@ -92,7 +92,8 @@ type Held struct {
 // What was seen stands until a later inspection that was recorded here, at
 // hands-on or higher and at no lower level than saw it, gives a verdict and does
 // not see it again; but nothing that puts an anchor out of use is lifted so, nor
-// what a lasting rule says. A verdict stands until a later one resets it. Of what
+// what a lasting rule says. Maintenance that the house rules name lifts some of
+// it, on the day it was seen or later. A verdict stands until a later one resets it. Of what
 // was measured the thinnest reading of each point counts. What an imported
 // record says never weighs more than suspect.
 //
@@ -206,7 +207,7 @@ func (j *judge) inspection(i, missed *registry.Inspection) {
 	for _, o := range i.Observations {
 		j.operands.SetWord(rule.Observation, string(o))
 		j.hold(rule.OfObservation, about, func(r *rule.Rule, s registry.Severity) bool {
-			return r.Lasting || s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o)
+			return r.Lasting || s == registry.OutOfUse || j.house.ObservationStands(j.facts, i, o, r.ID)
 		})
 	}
 	if i.Verdict != "" {
@@ -252,7 +253,7 @@ func (j *judge) severity(r *rule.Rule, i *registry.Inspection) registry.Severity
 // worst, then that of the latest record. All that is settled it keeps.
 func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	finding := registry.Finding{
-		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: r.Settles,
+		Rule: r.ID, Severity: severity, Values: r.Values(&j.operands), Source: r.Source, Settles: j.settles(r),
 	}
 	if r.Standing == "" && len(j.facts.Settlements) > 0 {
 		finding.SettledBy = j.facts.SettledBy(&finding, j.asOf)
@@ -274,6 +275,22 @@ func (j *judge) add(r *rule.Rule, severity registry.Severity, about subject) {
 	if r.Standing != "" {
 		j.held.Forced = append(j.held.Forced, r.Standing)
 	}
+}
+
+// settles says what would settle the findings of a rule: its own word and, each
+// after a "+", what the house rules say beside it: a level that they ask for, or
+// the kinds of maintenance that do.
+func (j *judge) settles(r *rule.Rule) string {
+	switch r.Of {
+	case rule.OfObservation, rule.OfVerdict, rule.OfEvent, rule.OfNotice:
+	default:
+		return r.Settles
+	}
+	word := r.Settles
+	for _, more := range j.house.SettledBeside(r.ID) {
+		word += "+" + more
+	}
+	return word
 }
 
 // rival finds the finding of the same rule and part in whose place another

@@ -32,6 +32,8 @@ type anchorPage struct {
 	Due          string // empty: no date
 	DueState     registry.DueState
 	Barred       []string // what bars that day, and the last open day before it
+	Marked       string   // which markings stand at the rock, or that one is missing
+	Acts         []detail // what whoever asks may record, with its form
 	Band         string
 	Why          string // the reason that won
 	Candidates   []candidateLine
@@ -39,6 +41,7 @@ type anchorPage struct {
 	Footing      []detail // what the assessment rests on
 
 	InHole   []detail
+	Setting  settingPart
 	Fittings []fittingLine
 	Pictures []pictureLine
 	Picture  *pictureForm // nil: whoever asks may add none
@@ -127,9 +130,13 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 		return err
 	}
 	page.Barred = barredOn(due)
+	if err := p.offerRelease(c, who, &page, s); err != nil {
+		return err
+	}
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
+	page.offerActs(c, s)
 	if err := p.addPictures(c, who, s, &page, forms.picture); err != nil {
 		return err
 	}
@@ -197,11 +204,12 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		Frame: f, Trail: append(anchorTrail(f.Base, s), detail{facts.Position.Label, ""}), Site: facts.Site.Name, Sector: s.Sector,
 		Label: facts.Position.Label, PositionHref: positionHref(f.Base, facts.Position.ID), Place: placeDetails(s),
 		Standing: a.Standing, StandingLine: wording.StandingLine(a, facts.Inspections),
-		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState,
+		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState, Marked: markedLine(a.Standing, facts),
 		Candidates: candidateLines(a), Findings: findingLines(s), Footing: footing(a),
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
 		Others: otherAnchors(f.Base, s.Others),
 	}
+	page.Setting = newSettingPart(f.Base, s, zone)
 	page.Records, page.History = told(s, zone)
 	if !a.DueOn.IsZero() {
 		page.Why, page.Band = wording.Reason(a), wording.Band(a)
@@ -289,16 +297,6 @@ func holeDetails(s registry.AnchorStory) []detail {
 	d.add("Overall length", wording.Length(a.Length))
 	if a.ProductID != nil {
 		d.add("Product", productName(s.Products[*a.ProductID]))
-	}
-	if i, known := lastInstallation(s.Facts.Current().Installations); known {
-		d.add("Hole diameter", wording.Length(i.HoleDiameter))
-		d.add("Hole depth", wording.Length(i.HoleDepth))
-		if i.AdhesiveID != nil {
-			d.add("Adhesive", productName(s.Products[*i.AdhesiveID]))
-		}
-		if i.BatchID != nil {
-			d.add("Batch", s.Batches[*i.BatchID].Text)
-		}
 	}
 	d.add("In the register since", a.EnteredOn.Words())
 	if a.Removed {

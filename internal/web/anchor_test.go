@@ -54,8 +54,8 @@ func TestAnchorSaysWhatIsInTheHole(t *testing.T) {
 	}
 	want := map[string]string{
 		"Form": wording.Label(registry.SingleShank), "Shank": "12 mm", "Overall length": "not known",
-		"Set":           "between 1 June and 31 August 2003 (“summer 2003”); summer 2003", // read, and as written
-		"Hole diameter": "14 mm", "Adhesive": "Slow resin", "Batch": "L1709-A", "Landowner": "Invented Estate",
+		"Set":        "between 1 June and 31 August 2003 (“summer 2003”); summer 2003", // read, and as written
+		"Hole width": "14 mm", "Adhesive": "Slow resin", "Batch": "L1709-A", "Landowner": "Invented Estate",
 		"Backed up by another anchor": "not known", "Notes": "bit rusty? check <next> time",
 	}
 	for name, value := range want {
@@ -104,8 +104,8 @@ func TestCorrectedRecordIsShownAsGone(t *testing.T) {
 	if got := text(gone); !strings.Contains(got, "Hole 14 mm wide") || !strings.Contains(got, wording.RecordGone) {
 		t.Errorf("record that is gone reads %q", got)
 	}
-	for _, d := range newAnchorPage(frameOf("x"), s, time.UTC).InHole {
-		if d.Name == "Hole diameter" && d.Value != "16 mm" {
+	for _, d := range newAnchorPage(frameOf("x"), s, time.UTC).Setting.Said {
+		if d.Label == "Hole width" && d.Value != "16 mm" {
 			t.Errorf("hole diameter %q, want that of the correction", d.Value)
 		}
 	}

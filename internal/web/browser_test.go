@@ -86,9 +86,11 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 	s := newStack(t)
 	b := s.member(t, registry.RoleSteward)
 	b.enter(gutter)
+	b.enter(strings.ReplaceAll(notedGutter, "Gutter Edge", "Kettle Edge"))
 	anchor := suspectAnchor(t, b)
 	s.surround(t, anchor)
 	story := s.story(t, anchor)
+	glue, batch := s.stocked(t)
 	dir := os.Getenv("ROCKLEDGER_PICTURES")
 	if dir == "" {
 		dir = t.TempDir()
@@ -112,9 +114,14 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 			for _, path := range []string{
 				"places", "reports/overdue", "reports/suspect", "reports/work", "reports/land?detail=yes", "house-rules",
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
-				"places/" + story.Facts.Site.ID.String() + "/environment", "import",
+				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
+				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
+				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals",
+				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {
-				visit(t, ctx, strings.NewReplacer("/"+story.Facts.Site.ID.String(), " site", "/", " ", "?", " ").Replace(path), dir, width,
+				visit(t, ctx, strings.NewReplacer(
+					"/"+story.Facts.Anchor.ID.String(), "", "/"+story.Facts.Site.ID.String(), " site",
+					glue.String(), "", batch.String(), "", "/", " ", "?", " ").Replace(path), dir, width,
 					chromedp.Navigate(s.url+"/g/fell-end/"+path), chromedp.WaitVisible(chromedp.CSS("h1")))
 			}
 			title, err := chromedp.Run(ctx, chromedp.Title())

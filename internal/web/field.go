@@ -1,6 +1,7 @@
 package web
 
 import (
+	"strconv"
 	"strings"
 
 	"rockledger/internal/registry"
@@ -9,31 +10,54 @@ import (
 
 // fieldLabels name the fields of forms, by their names in the API.
 var fieldLabels = map[string]string{
-	"person_id":     "Who",
-	"person_name":   "Or somebody not on the list",
-	"done_on":       "On which day",
-	"level":         "How closely",
-	"found":         "Was it there?",
-	"observations":  "What was seen",
-	"verdict":       "Verdict",
-	"inspect_by":    "To be inspected again by",
-	"words":         "In your own words",
-	"file":          "The picture",
-	"taken_on":      "Taken on which day",
-	"picture_words": "What is to be seen",
-	"reason":        "Reason",
-	"until":         "Until",
-	"from":          "From which day",
-	"seal":          "A seal on paper",
-	"source":        "Where this comes from",
-	"landowner":     "Landowner",
-	"to":            "To",
+	"person_id":    "Who",
+	"person_name":  "Or somebody not on the list",
+	"done_on":      "On which day",
+	"level":        "How closely",
+	"found":        "Was it there?",
+	"observations": "What was seen",
+	"verdict":      "Verdict",
+	"inspect_by":   "To be inspected again by",
+	"words":        "In your own words",
+	"done":         "What was done",
+	"fitting_id":   "Which fitting",
+	"torque_nm":    "Torque, in newton metres",
+	"torque_tool":  "With which tool",
+	"how":          "How",
+	"lifts":        "Which marking",
+	"stub_mm":      "What stands out of the rock, in millimetres",
+	"old_hole":     "What became of the hole",
+	"metal_kept":   "Was the metal kept?",
+	"metal_where":  "Where it lies",
+	"reason":       "Reason",
+	"until":        "Until",
+	"from":         "From which day",
+	"seal":         "A seal on paper",
+	"source":       "Where this comes from",
+	"landowner":    "Landowner",
+	"to":           "To",
+
+	"new_fitting":            "New fitting",
+	"new_fitting.kind":       "New fitting",
+	"new_fitting.metal_text": "Metal of the new fitting",
+	"file":                   "The picture",
+	"taken_on":               "Taken on which day",
+	"picture_words":          "What is to be seen",
+	"at":                     "At what time",
+	"sample":                 "The kept sample",
+	"lowest_c":               "Coldest rock until release",
+	"loaded_at":              "Loaded at",
+	"label_c":                "For rock at, °C",
+
+	"label_working_minutes": "Working time, minutes",
+	"label_cure_minutes":    "Cure time, minutes",
 }
 
 // isField says whether a violation's field is one that a form shows.
 func isField(name string) bool {
 	_, known := fieldLabels[name]
-	return known || wording.IsEnvironmentField(name)
+	_, stocked := stockLabels[name]
+	return known || stocked || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -41,7 +65,32 @@ func fieldLabel(name string) string {
 	if label, ok := fieldLabels[name]; ok {
 		return label
 	}
+	if label, ok := stockLabels[name]; ok {
+		return label
+	}
+	if label := cardName(name); label != "" {
+		return label
+	}
 	return wording.EnvironmentName(name)
+}
+
+// cardName names a field of the gluing form; blank: it is none.
+func cardName(name string) string {
+	if rest, ok := strings.CutPrefix(name, allField("")); ok {
+		if label, known := wording.CardLabel(rest, true); known {
+			return wording.ForAll(label)
+		}
+		return ""
+	}
+	if m := indexed.FindStringSubmatch(name); m != nil {
+		if label, known := wording.CardLabel(m[3], true); known {
+			n, _ := strconv.Atoi(m[2])
+			return wording.LineOf(strconv.Itoa(n+1), label)
+		}
+		return ""
+	}
+	label, _ := wording.CardLabel(name, false)
+	return label
 }
 
 // describedBy lists the ids of what explains a field.

@@ -29,8 +29,11 @@ type form struct {
 type wrongField struct{ Field, Text string }
 
 // postedForm reads the form of a request, of at most maxFormBytes.
-func postedForm(c echo.Context) (*form, error) {
-	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxFormBytes)
+func postedForm(c echo.Context) (*form, error) { return postedUpTo(c, maxFormBytes) }
+
+// postedUpTo reads the form of a request, of at most so many bytes.
+func postedUpTo(c echo.Context, most int64) (*form, error) {
+	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, most)
 	values, err := c.FormParams()
 	if tooMuch := new(http.MaxBytesError); errors.As(err, &tooMuch) {
 		return nil, fault.Wrap(fault.TooLarge, err, "read form")

@@ -19,6 +19,7 @@ type frame struct {
 	Nav      []navItem
 	SignedIn bool
 	Caution  bool // the page states a standing or a date
+	Refresh  int  // after how many seconds the page is loaded again; 0: not by itself
 }
 
 // navItem is one link of the main navigation.
@@ -48,10 +49,12 @@ func navigation(c echo.Context, base string) []navItem {
 	}{
 		{"/", "Today", app.ViewToday},
 		{"/places", "Places", app.ListSites},
+		{"/gluing", "Field book", app.ListGluingSessions},
 		{"/reports/overdue", "Overdue", app.ReportOverdue},
 		{"/reports/suspect", "Suspect", app.ReportSuspect},
 		{"/reports/work", "Work", app.ReportWork},
 		{"/reports/land", "Land", app.ReportLand},
+		{"/stock", "Stock", app.ListProducts},
 		{"/house-rules", "House rules", app.GetHouseRules},
 		{"/ledger", "Ledger", app.ListSeals},
 		{"/import", "Import", app.ImportList},

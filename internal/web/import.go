@@ -1,7 +1,9 @@
 package web
 
 import (
+	"maps"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -30,6 +32,11 @@ type importPage struct {
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
 	Mapping string // the mapping as sent
+	// Proposals says how many notes wait to be decided; blank: none.
+	Proposals string
+	Bounded   string // that the report does not name everything; empty: it does
+	Codes     []string
+	Next      string // where to look on instead; empty: here
 }
 
 // doubtLine is one doubt about a list, or one row refused.
@@ -87,6 +94,9 @@ func (p *Pages) importing(c echo.Context, from func(echo.Context) (upload, error
 	if err != nil {
 		return err
 	}
+	if page.Next != "" {
+		return c.Redirect(http.StatusSeeOther, page.Next)
+	}
 	return ok(c, importView(page))
 }
 
@@ -106,7 +116,7 @@ func importWrong(err error) []string {
 }
 
 // take reads the list, enters it or tries to, and fills the page with what came
-// of it.
+// of it. A long list waits to be entered: another page says how far it is.
 func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, page *importPage) error {
 	mapping, err := exchange.ParseMapping(u.mapping)
 	if err != nil {
@@ -114,6 +124,11 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 	}
 	list, err := exchange.ReadAnchorList(u.name, u.list, mapping, p.service.AsOf(who))
 	if err != nil {
+		return err
+	}
+	if len(list.Rows) > app.MostAtOnce && !dryRun {
+		state, err := p.service.HandIn(c.Request().Context(), who, list)
+		page.Next = importHref(p.base(c), state.ID)
 		return err
 	}
 	r, err := p.service.Import(c.Request().Context(), who, list, dryRun)
@@ -131,8 +146,24 @@ func (page *importPage) fill(r report.Import) {
 	page.Report = &r
 	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered+r.Changed)
 	page.Counts = importCounts(r)
+	page.Proposals = wording.ProposalsOfList(r.DryRun, r.Proposals)
 	page.Changes, page.Clashes = changeLines(r.ChangedCells), clashLines(r.ClashingCells)
 	page.Doubts, page.Refusals = doubtLines(r.Doubts), doubtLines(r.Refusals)
+	page.Bounded, page.Codes = boundedNote(&r), codeLines(r.Totals)
+}
+
+// codeLines counts the doubts and refusals of a long list by what they are.
+func codeLines(t *report.Totals) []string {
+	if t == nil {
+		return nil
+	}
+	var lines []string
+	for _, counts := range []map[string]int{t.RefusalCodes, t.DoubtCodes} {
+		for _, code := range slices.Sorted(maps.Keys(counts)) {
+			lines = append(lines, wording.ImportCodeCount(code, counts[code]))
+		}
+	}
+	return lines
 }
 
 func importCounts(r report.Import) []string {

@@ -7,7 +7,47 @@ import (
 	"pgregory.net/rapid"
 
 	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
 )
+
+// importingOf is the page of a long list that is being entered, with a report
+// that does not name everything.
+func importingOf(p importPage) importStatePage {
+	r := *p.Report
+	r.Totals = &report.Totals{Doubts: 1200, DoubtCodes: map[string]int{registry.DoubtDateNotRead: 1200}}
+	p.Wrong, p.Kept = nil, ""
+	p.fill(r)
+	p.Outcome = ""
+	page := importStatePage{Frame: frameOf("Import a list"), Here: "/i", Report: p}
+	page.Frame.Refresh = refreshImport
+	page.State = report.ImportState{State: registry.JobRunning, FileName: r.FileName, Rows: 9000, RowsDone: 1000, Report: r}
+	return page
+}
+
+// A list that is being entered is followed without script.
+func TestImportPageLoadsItselfAgain(t *testing.T) {
+	t.Parallel()
+	imported := importPage{Frame: frameOf("Import a list")}
+	imported.fill(importReportOf())
+	page := importingOf(imported)
+	doc := draw(t, importStateView(page))
+	if n := len(all(doc, tag("meta"), has("http-equiv", "refresh"), has("content", "5"))); n != 1 {
+		t.Errorf("%d metas load the page again, want 1", n)
+	}
+	if n := len(all(doc, tag("progress"), has("value", "1000"), has("max", "9000"))); n != 1 {
+		t.Errorf("%d bars show the progress, want 1", n)
+	}
+	for _, id := range []string{"bounded", "codes", "import-progress"} {
+		if len(all(doc, has("id", id))) != 1 {
+			t.Errorf("nothing says %q", id)
+		}
+	}
+	page.Frame.Refresh = 0
+	if n := len(all(draw(t, importStateView(page)), has("http-equiv", "refresh"))); n != 0 {
+		t.Error("the page of a list that is done loads itself again")
+	}
+}
 
 func TestPackedListComesBack(t *testing.T) {
 	t.Parallel()

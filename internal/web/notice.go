@@ -15,8 +15,21 @@ var notices = map[string]string{
 	"picture-before":    wording.PictureBefore,
 	"picture-gone":      wording.PictureGone,
 	"picture-withdrawn": wording.PictureWithdrawn,
+	"gluing":            wording.RecordedGluing,
+	"gluing-before":     wording.RecordedBefore,
+	"gluing-corrected":  wording.CorrectedGluing,
+	"first-use":         wording.RecordedFirstUse,
+	"cure":              wording.RecordedCure,
 	"settlement":        wording.RecordedSettlement,
+	"maintenance":       wording.RecordedMaintenance,
+	"marking":           wording.RecordedMarking,
+	"unmarking":         wording.RecordedUnmarking,
+	"removal":           wording.RecordedRemoval,
 	"environment":       wording.RecordedEnvironment,
+	"product":           wording.RecordedProduct,
+	"sheet":             wording.RecordedSheet,
+	"batch":             wording.RecordedBatch,
+	"batch-count":       wording.RecordedCount,
 }
 
 // notice is what was just done, blank if nothing was.

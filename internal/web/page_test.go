@@ -26,7 +26,7 @@ func pages() map[string]templ.Component {
 	site.Around, site.Tasks = aroundOf(), tasksOf()
 	site.Sectors = []siteLine{{Href: "/s", Name: "Left Wing"}}
 	today := newTodayPage(frameOf("Today"), todayReport(12))
-	today.Tasks, today.Upcoming = tasksOf(), aroundOf().Restrictions
+	today.Tasks, today.Upcoming, today.Proposals = tasksOf(), aroundOf().Restrictions, wording.ProposalsWait(3)
 	inspected := newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)
 	inspected.Inspect = &inspectionForm{form: wrongForm("done_on", "level", "observations", "person_id", "words"), Action: "/i", Open: true, Persons: personOptions(peopleOf())}
 	inspected.offerSettling(storyOf())
@@ -51,7 +51,20 @@ func pages() map[string]templ.Component {
 		"work":       reportView(workOf()),
 		"land":       landView(landOf()),
 		"no land":    landView(landPage{form: wrongForm("from"), Frame: frameOf("Land"), Path: "/l"}),
+		"glue":       gluingView(gluingOf(wrongForm("done_on", "rock_c", "all.hole_depth_mm", "installations[1].set_at", "installations[2].edge_distance_mm", ""))),
+		"glue bare":  gluingView(gluingOf(newForm())),
+		"correct":    correctView(correctPage{form: wrongForm("done_on", "rock_c"), Frame: frameOf("Correct a gluing session"), Action: "/c", Choices: gluingOf(newForm()).Choices}),
+		"glue where": gluingPlacesView(gluingListPage{Frame: frameOf("Enter a gluing card"), Places: []siteLine{{"/x", "Marrow Scar", "Crag"}}}),
+		"glued":      gluingListView(gluingListPage{Frame: frameOf("Gluing"), May: true, Sessions: []siteLine{{"/x", "2 May 2026", "Marrow Scar"}}, Older: "/o"}),
+		"none glued": gluingListView(gluingListPage{Frame: frameOf("Gluing")}),
+		"session":    gluingSessionView(gluedOf(zone)),
+		"glue card":  gluingCardView(cardPage{Frame: frameOf("Gluing card"), Back: "/b", Where: "Marrow Scar", Sheets: sheetsOf([]string{"B1", "B2", "B3", "B4", "B5", "B6", "B7"})}),
+		"cure card":  cureCardView(cureCardPage{Frame: frameOf("Cure card"), Back: "/b", Where: "Marrow Scar", Until: "Do not load.", Anchors: []cureLine{{"B1", "x", "y"}}}),
+		"first use":  firstUseView(anchorFormPage{form: wrongForm("at", "sample"), Frame: frameOf("Allow first use"), Action: "/a", Persons: personOptions(peopleOf()), Cure: []detail{{"Cure", "x"}}}),
+		"cure":       cureView(anchorFormPage{form: wrongForm("lowest_c", "label_c"), Frame: frameOf("What the label says"), Action: "/a", Persons: personOptions(peopleOf())}),
 		"rules":      rulesView(rulesOf()),
+		"proposals":  proposalsView(proposalsOf()),
+		"no notes":   proposalsView(proposalsPage{Frame: frameOf("Proposals from lists"), Action: "/g/fell-end/proposals"}),
 		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),
 		"anchor":     anchorView(newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)),
 		"bare story": anchorView(newAnchorPage(frameOf("B1"), registry.AnchorStory{Facts: registry.Facts{Site: registry.Site{Name: "Marrow Scar"}}}, zone)),
@@ -62,6 +75,7 @@ func pages() map[string]templ.Component {
 		"no report":  reportView(reportPage{Frame: frameOf("Overdue"), Path: "/x", None: wording.NoneOverdue, Heading: report.Heading{AsOf: theDay}}),
 		"import":     importView(importPage{Frame: frameOf("Import a list")}),
 		"imported":   importView(imported),
+		"importing":  importStateView(importingOf(imported)),
 		"error":      errorView(errorPage{Frame: frame{Title: "Not found"}, Text: "There is no such page.", Home: "/", HomeText: "To the first page", RequestID: "7"}),
 	}
 }
@@ -250,14 +264,14 @@ func TestTodayShowsTheFirstOfEachList(t *testing.T) {
 		t.Errorf("heading %q, want %q", got, want)
 	}
 	got := texts(all(doc, tag("h2")))
-	want := []string{"Anchors in the rock", "Out of use", "Suspect", "Overdue", "Awaiting the first round"}
+	want := []string{"Anchors in the rock", "Out of use, no marking at the rock", "Out of use and marked", "Suspect", "Overdue", "Awaiting the first round"}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("parts (-want +got):\n%s", diff)
 	}
 	if n := len(all(doc, class("anchor-row"))); n != 4*todayRows {
 		t.Errorf("%d rows, want %d", n, 4*todayRows)
 	}
-	if got, want := texts(all(doc, tag("a"), class("more")))[0], "Show all 11 under Out of use"; got != want {
+	if got, want := texts(all(doc, tag("a"), class("more")))[0], "Show all 11 under Out of use, no marking at the rock"; got != want {
 		t.Errorf("link %q, want %q", got, want)
 	}
 }

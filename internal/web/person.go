@@ -53,21 +53,22 @@ func chosenPerson(f *form, list []registry.Person) (registry.Person, bool) {
 	f.checks.Require(name != "", "person_id", fault.Required)
 	added := registry.Person{ID: f.id("new_person_id"), Name: name}
 	if name != "" {
-		f.checks.Nest("", renamed(added.Validate(), "name", "person_name"))
+		f.checks.Nest("", personNamed(added.Validate()))
 	}
 	return added, name != ""
 }
 
-// renamed gives the violations of one field the name that it has in a form.
-func renamed(err error, from, to string) error {
+// personNamed gives the violations of a person's name the name that its field
+// has in a form.
+func personNamed(err error) error {
 	e, known := fault.As(err)
 	if !known {
 		return err
 	}
 	var c fault.Checks
 	for _, v := range e.Violations {
-		if v.Field == from {
-			v.Field = to
+		if v.Field == "name" {
+			v.Field = "person_name"
 		}
 		c.Add(v)
 	}
@@ -79,7 +80,7 @@ func renamed(err error, from, to string) error {
 func (p *Pages) keepPerson(ctx context.Context, who registry.Actor, person registry.Person, add bool) error {
 	if add {
 		if _, _, err := p.service.AddPerson(ctx, who, person); err != nil {
-			return renamed(err, "name", "person_name")
+			return personNamed(err)
 		}
 	}
 	return p.sessions.Keep(ctx, lastPerson, person.ID.String())

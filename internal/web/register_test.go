@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rockledger/internal/app"
 	"rockledger/internal/registry"
 	"rockledger/internal/web"
 	"rockledger/internal/wording"
@@ -46,6 +47,32 @@ func TestImportShowsFirstAndThenEnters(t *testing.T) {
 	again := b.upload("/g/fell-end/import", map[string]string{"file": gutter})
 	if !strings.Contains(again.text(), wording.ImportNoNew) || len(web.All(again.doc, web.Has("name", "kept"))) != 0 {
 		t.Errorf("the same list again reads %q, want %q and no way to enter it", again.text(), wording.ImportNoNew)
+	}
+}
+
+// A long list is entered behind a page of its own, which says how far it is.
+func TestLongImportIsFollowed(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
+	sent := b.enter(long)
+	if sent.status != http.StatusSeeOther {
+		t.Fatalf("a long list = %d, want 303", sent.status)
+	}
+	at := sent.header.Get("Location")
+	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobWaiting)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 {
+		t.Errorf("the page reads %q, want that the list waits, and itself loaded again", p.text())
+	}
+	if err := s.service.RunImports(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	p := b.get(at)
+	if !strings.Contains(p.text(), wording.ImportStateWords(registry.JobDone)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 {
+		t.Errorf("the page reads %q, want that the list was entered", p.text())
+	}
+	if got := counts(t, p); got[1] != "4 entered" {
+		t.Errorf("counts %v, want 4 entered", got)
 	}
 }
 

@@ -20,6 +20,7 @@ type routePage struct {
 	Trail   []detail
 	Name    string
 	Details []detail
+	Gluing  string // link to the form for what was glued here; empty: whoever asks may not
 	Stops   []stopLine
 	Around  surroundings
 }
@@ -69,6 +70,7 @@ func (p *Pages) route(c echo.Context) error {
 	if page.Around, err = p.surroundings(c, who, g); err != nil {
 		return err
 	}
+	page.Gluing = gluingLink(c, page.Frame.Base, "route", id)
 	return ok(c, routeView(page))
 }
 

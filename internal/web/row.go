@@ -16,6 +16,7 @@ type anchorRow struct {
 	Spot     string // route and position
 	Path     string // site and sector
 	Standing registry.Standing
+	Marked   string // of one out of use: whether it is marked at the rock
 	Due      string // "Inspect by 2 May 2026: overdue"
 	Late     bool   // overdue
 	Reason   string // why that date
@@ -39,6 +40,7 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 	a := l.Assessment
 	row := lineRow(base, l.Place)
 	row.Standing, row.Late = a.Standing, a.DueState == registry.Overdue
+	row.Marked = wording.MarkedRow(a.Standing, a.Band)
 	row.Due = wording.InspectBy(a.Standing, a.DueOn, a.DueState)
 	row.Reason = wording.ReasonBehind(a)
 	row.Barred = wording.Barred(l)
@@ -75,6 +77,7 @@ func lineRow(base string, l registry.AnchorLine) anchorRow {
 		Spot:     joinNamed(", ", l.Route, l.Label),
 		Path:     joinNamed(" › ", l.Site, l.Sector),
 		Standing: l.Standing,
+		Marked:   wording.MarkedRow(l.Standing, l.Band),
 		Due:      wording.InspectBy(l.Standing, l.DueOn, l.DueState),
 		Late:     l.DueState == registry.Overdue,
 	}

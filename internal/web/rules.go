@@ -144,6 +144,10 @@ func numberOf(text json.RawMessage) (ruleRow, bool) {
 	if json.Unmarshal(n.Value, &word) == nil {
 		return ruleRow{Value: strings.ToLower(wording.Label(word)), Source: *n.Source}, true
 	}
+	var list []string
+	if json.Unmarshal(n.Value, &list) == nil {
+		return ruleRow{Value: wording.SettlingKinds(list), Source: *n.Source}, true
+	}
 	return ruleRow{Value: string(n.Value), Source: *n.Source}, true
 }
 

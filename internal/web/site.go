@@ -21,6 +21,7 @@ type sitePage struct {
 	Trail   []detail
 	Name    string
 	Details []detail
+	Gluing  string // link to the form for what was glued here; empty: whoever asks may not
 	Tasks   []taskLine
 	Sectors []siteLine
 	Filter  siteFilter
@@ -125,6 +126,7 @@ func (p *Pages) siteLayout(ctx context.Context, who registry.Actor, id uuid.UUID
 func (p *Pages) showSite(c echo.Context, who registry.Actor, page sitePage, l siteLayout, g *ground, filter registry.AnchorFilter) error {
 	ctx, after := c.Request().Context(), afterOf(c)
 	page.Notice = notice(c)
+	page.Gluing = gluingLink(c, page.Frame.Base, "site", l.site.ID)
 	filter.Text, filter.Standing = page.Filter.Text, page.Filter.Standing
 	lines, err := p.service.Anchors(ctx, who, filter, registry.Page{Limit: anchorsOnPage, After: after})
 	if err != nil {

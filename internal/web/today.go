@@ -29,6 +29,8 @@ type todayPage struct {
 	Parts     []todayPart
 	Tasks     []taskLine
 	Upcoming  []groundLine
+	// Proposals says how many notes wait for whoever asks; blank: none.
+	Proposals string
 }
 
 type standingCount struct {
@@ -68,9 +70,11 @@ func (p *Pages) today(c echo.Context) error {
 func newTodayPage(f frame, r report.Today) todayPage {
 	page := todayPage{
 		Frame: f, AsOf: r.Heading.AsOf,
+		Proposals: wording.ProposalsWait(r.Proposals),
 		Standings: standingCounts(r.Counts), DueStates: wording.DueCounts(r.Counts),
 		Parts: []todayPart{
-			part("out-of-use", "Out of use", wording.NoneOutOfUse, f.Base+"/reports/suspect", f.Base, r.OutOfUse),
+			part("out-of-use", "Out of use, no marking at the rock", wording.NoneUnmarked, f.Base+"/reports/suspect", f.Base, r.OutOfUse),
+			part("marked", "Out of use and marked", wording.NoneMarked, f.Base+"/reports/suspect", f.Base, r.Marked),
 			part("suspect", "Suspect", wording.NoneSuspect, f.Base+"/reports/suspect", f.Base, r.Suspect),
 			part("overdue", "Overdue", wording.NoneOverdue, f.Base+"/reports/overdue", f.Base, r.Overdue),
 			part("first-round", "Awaiting the first round", wording.NoneFirstRound, f.Base+"/reports/overdue#first-round", f.Base, r.FirstRound),

@@ -20,9 +20,9 @@ import (
 // Limits of an uploaded list; defaults of this project.
 const (
 	maxListBytes = exchange.MaxListBytes
-	// maxImportForm also holds a list that is kept in a field, base64 of what
-	// could not be packed. It stays below the 32 MiB that net/http holds in
-	// memory, so that no upload reaches the disk.
+	// maxImportForm also holds a list that is kept in a field, packed and in
+	// base64: the longest one if packing takes a tenth off it. It stays below the
+	// 32 MiB that net/http holds in memory, so that no upload reaches the disk.
 	maxImportForm = 30 << 20
 )
 

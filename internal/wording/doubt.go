@@ -47,6 +47,9 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.DoubtColumnGuessed:    {"the column was taken for \"{field}\" by what is in it", "If that is wrong, say in a mapping file what it is (columns: {Your heading: ignore})."},
 	registry.DoubtIDNotRead:        {"this is not the id of an anchor", "The row counts as one without an id. Leave the column as it was exported; leave it blank for a new anchor."},
 
+	registry.DoubtDayEverywhere: {"the same day stands in {rows} rows at {sites} sites (lines {from_line} to {to_line})", "Taken over as written. Look whether all of them were visited that day, or whether it is the day on which the list was made; put right what is not true, and send the list again."},
+	registry.DoubtColumnCopied:  {"the same value runs down {rows} rows, over {sites} sites (lines {from_line} to {to_line})", "Taken over as written. If it was copied down, find out what is right for each row, or leave the cells empty, and send the list again."},
+
 	registry.RefusedSiteNotNamed:  {"the row does not say at which site it is", "Name the site, and send the list again."},
 	registry.RefusedDiffers:       {"the row differs from what was entered for this position before", "Change the anchor in the register: of that list not enough was kept to compare this one with."},
 	registry.RefusedSpotRepeated:  {"line {line} says something else about the same position", "Give the two positions names of their own, or take out the row that is wrong, and send the list again."},

@@ -18,6 +18,9 @@ func Violation(v fault.Violation) string {
 		text := ListFault(why, v.Values)
 		return strings.ToUpper(text[:1]) + text[1:] + "."
 	}
+	if text, ok := undecidable[v.Values["because"]]; ok {
+		return text
+	}
 	return Fault(v.Code, v.Values)
 }
 
@@ -62,11 +65,11 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Unknown:         unknown,
 	fault.UnknownMetal:    quoting("No metal can be read from this. Give a grade such as 1.4404, or leave it out if it is not known."),
 	fault.Ambiguous:       quoting("This can be read in more than one way. Write it out, with its unit."),
-	fault.Malformed:       quoting("This is not written in the form that is asked for. Check how it is written."),
+	fault.Malformed:       malformed,
 	fault.TooLong:         tooLong,
 	fault.TooShort:        tooShort,
 	fault.Mismatch:        mismatch,
-	fault.Duplicate:       always("This is there already. Give another, or use the one that is there."),
+	fault.Duplicate:       duplicate,
 	fault.NoSuchReference: always("This points to something that is not in this group. Check the id."),
 	fault.CrossesItself:   crossesItself,
 	fault.Overlaps:        overlaps,
@@ -116,6 +119,10 @@ func forbidden(values map[string]string) string {
 		return "This record would lift what another decided: that the anchor is out of use, in doubt or to be repaired. Correcting that takes at least the role of " +
 			least + ". Record what you saw as an inspection of its own, or ask a " + least + "."
 	}
+	if values["unmarks"] != "" {
+		return "This anchor is out of use, and the marking is what keeps people off it. Taking it away takes at least the role of " + least +
+			". Leave the marking where it is and ask a " + least + "."
+	}
 	if least == "" {
 		return "Your role does not allow this. Ask a steward or an owner of the group."
 	}
@@ -152,20 +159,34 @@ func outOfRange(values map[string]string) string {
 	return "This lies outside what it can be." + remedy
 }
 
-// required knows what is missing of a correction that lifts a decision, and that
+// required knows what is missing of a record that lifts a decision or a marking
+// and of a row of what settles what, and that
 // a statement about a climate must state something.
 func required(values map[string]string) string {
 	switch {
 	case values["lifts"] != "":
 		return "A record that lifts what another decided against the anchor names who looked. Give the person."
+	case values["unmarks"] != "":
+		return "This anchor is out of use: a record that takes its marking away names who did it. Give the person."
+	case values["settles"] != "":
+		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
+	case values["what"] == "installations":
+		return GluingNothing
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}
 	return "This is missing and is needed here. Give it."
 }
 
-// notAllowed knows the findings that no answer settles.
+// notAllowed knows the findings that no answer settles, and what settles none of
+// a rule.
 func notAllowed(values map[string]string) string {
+	if kind := values["settles"]; kind != "" {
+		return "“" + kind + "” cannot settle findings of this rule. Leave it out."
+	}
+	if values["shipped"] != "" {
+		return "This is a generic entry, not a maker's product, and takes no sheet. Add the maker's product, then its sheet."
+	}
 	switch values["rule"] {
 	case "":
 		return "This does not belong here, going by what else was given. Leave it out."
@@ -179,7 +200,10 @@ func notAllowed(values map[string]string) string {
 
 // mismatch knows what a correction that lifts a decision lacks.
 func mismatch(values map[string]string) string {
-	switch level := values["least_level"]; {
+	level := values["least_level"]
+	switch {
+	case misfits[values["with"]] != "":
+		return misfits[values["with"]]
 	case level != "":
 		return "A record that lifts what another decided against the anchor is made no less closely than that one, " +
 			level + ". Inspect the anchor again as closely, then record that."
@@ -189,10 +213,44 @@ func mismatch(values map[string]string) string {
 	return "This does not go with what else was given. Check both."
 }
 
+// misfits say what does not go with the field that they are named for.
+var misfits = map[string]string{
+	"kind":             "A product of this kind has no such figure. Leave it out.",
+	"adhesive":         "This product is not an adhesive. Name the one that is injected.",
+	"hole_depth_mm":    "The steel goes deeper than the hole. Check both lengths: this is the length in the hole, not the overall one.",
+	"hole_diameter_mm": "The steel does not go into a hole of this diameter. Check both.",
+	"cartridge_ml":     "Nothing is left of the cartridge once the first mix of each nozzle is thrown away. Check both.",
+	"work_minutes":     "The cure time is shorter than the working time. Check both.",
+	"cure_minutes":     "The cure time in a wet hole is shorter than in a dry one. Check both.",
+	"count_received":   "More is on hand than was received. Check both counts.",
+}
+
+// malformed knows the line of a text of several, and what it should look like.
+func malformed(values map[string]string) string {
+	text := quoted(values) + "This is not written in the form that is asked for. Check how it is written."
+	if line := values["line"]; line != "" {
+		text = "Line " + line + ", " + text
+	}
+	if wanted := values["wanted"]; wanted != "" {
+		text += " For example: " + wanted + "."
+	}
+	return text
+}
+
+// duplicate knows the batch that is there already.
+func duplicate(values map[string]string) string {
+	if batch := values["batch"]; batch != "" {
+		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
+	}
+	return "This is there already. Give another, or use the one that is there."
+}
+
 // order knows the days on which an anchor was set and removed, what was measured
 // and the edges of a box.
 func order(values map[string]string) string {
 	switch set, removed := day(values["set_on"]), day(values["removed_on"]); {
+	case values["above_c"] != "":
+		return "Rows stand from cold to warm and do not overlap: this one must begin above " + values["above_c"] + " °C, where the one before ends."
 	case values["new_mm"] != "":
 		return "More is left than there was when new, " + values["new_mm"] + " mm. Check both measurements; wear only takes away."
 	case values["corners"] != "":
@@ -223,7 +281,7 @@ func unknown(values map[string]string) string {
 // where another was to be set, how many parcels a landowner holds, and what keeps
 // an import from being undone.
 func inUse(values map[string]string) string {
-	if values["what"] != "" || values["in_the_way"] != "" || values["undone"] != "" {
+	if values["what"] != "" || values["in_the_way"] != "" || values["undone"] != "" || values["open"] != "" {
 		return undoInUse(values)
 	}
 	switch n := values["standing"]; {

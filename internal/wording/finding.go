@@ -151,9 +151,32 @@ func Finding(f registry.Finding) string {
 
 // Settles says what would settle a finding.
 func Settles(f registry.Finding) string {
-	text, ok := settles[f.Settles]
+	word, beside, _ := strings.Cut(f.Settles, "+")
+	text, ok := settles[word]
 	if !ok {
 		return "Ask a steward of your group what would settle this."
+	}
+	return text + settledBeside(beside)
+}
+
+// settledBeside says what the house rules have settle a finding beside the
+// usual, words with a "+" between them.
+func settledBeside(words string) string {
+	var text string
+	var work []string
+	for word := range strings.SplitSeq(words, "+") {
+		switch word {
+		case "":
+		case "full":
+			text += " Your house rules ask for an inspection in full."
+		case "no-inspection":
+			text += " By your house rules no inspection does."
+		default:
+			work = append(work, strings.ToLower(Label(registry.Upkeep(word))))
+		}
+	}
+	if len(work) > 0 {
+		text += " So does maintenance recorded for the day it was seen or a later one: " + strings.Join(work, ", ") + "."
 	}
 	return text
 }

@@ -23,6 +23,20 @@ const (
 	RecordedInspection  = "The inspection has been recorded. Standing and dates below take it into account."
 	RecordedBefore      = "This form had been recorded before, and what was changed in it since was not. Record what is right as a new inspection."
 	RecordedSettlement  = "The finding has been settled. Standing and dates below take it into account."
+	MaintenanceHelp     = "For work on an anchor that stays. It settles what the house rules say it settles, such as a loose nut; a verdict is only lifted by an inspection."
+	MarkingHelp         = "What was done at the rock to keep people off this anchor. It changes nothing in how the anchor stands."
+	UnmarkingHelp       = "For a marking that is no longer there. While the anchor is out of use this takes a steward and a named person."
+	RemovalHelp         = "From then on the anchor counts as removed. What is not known is left out."
+	FittingWorkedOnHelp = "If it was renewed or taken off: the old one. It then ends on that day."
+	NewFittingHelp      = "Only where one was renewed or added."
+	NewMetalHelp        = "As stamped on it or written on its packet, for example A4 or 1.4404."
+	TorqueHelp          = "Only where a nut or bolt was tightened with a tool that shows it."
+	StubHelp            = "Left out: not recorded."
+	MetalWhereHelp      = "Only where it was kept. It may be wanted to find out why the anchor failed."
+	RecordedMaintenance = "The maintenance has been recorded. Standing and dates below take it into account."
+	RecordedMarking     = "The marking has been recorded."
+	RecordedUnmarking   = "It has been recorded that the marking was taken away."
+	RecordedRemoval     = "It has been recorded that the anchor came out."
 	RecordedEnvironment = "The environment has been entered. The anchors here are assessed anew."
 	Settled             = "(Settled by a person.)"
 	FindingGone         = "This finding does not stand any more with these values. Go back to the anchor and look again."
@@ -55,6 +69,7 @@ var ruleNames = map[string]string{
 	"bad_state_months":         "After entry in a bad state",
 	"not_located_months":       "Looked for again, when not located",
 	"resets":                   "Which inspection resets what",
+	"settled_by":               "Which record settles which finding",
 	"imported_severities":      "Weight of what a list says",
 	"cave_rock_c":              "Rock in a cave where nobody read it, °C",
 	"least_edge_mm":            "Least distance to an edge",

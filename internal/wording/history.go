@@ -48,13 +48,22 @@ func counting(f registry.Facts) map[uuid.UUID]bool {
 	for _, r := range now.Installations {
 		ids[r.ID] = true
 	}
+	for _, r := range now.Cures {
+		ids[r.ID] = true
+	}
 	for _, r := range now.FirstUses {
 		ids[r.ID] = true
 	}
 	for _, r := range now.Inspections {
 		ids[r.ID] = true
 	}
+	for _, r := range now.Maintenance {
+		ids[r.ID] = true
+	}
 	for _, r := range now.Removals {
+		ids[r.ID] = true
+	}
+	for _, r := range now.Markings {
 		ids[r.ID] = true
 	}
 	for _, r := range now.Settlements {
@@ -83,13 +92,22 @@ type teller struct {
 
 func (b *teller) records(f *registry.Facts) {
 	for _, r := range f.Installations {
-		b.add(r.Record, Installation(r, b.names))
+		b.add(r.Record, Installation(f.AsSet(&r), b.names))
+	}
+	for _, r := range f.Cures {
+		b.add(r.Record, Cure(r, b.names))
 	}
 	for _, r := range f.FirstUses {
 		b.add(r.Record, FirstUse(r, b.names))
 	}
 	for _, r := range f.Inspections {
 		b.add(r.Record, Inspection(r, b.names))
+	}
+	for _, r := range f.Maintenance {
+		b.add(r.Record, Maintenance(r, f.Fittings, b.names))
+	}
+	for _, r := range f.Markings {
+		b.add(r.Record, Marking(r, b.names))
 	}
 	for _, r := range f.Removals {
 		b.add(r.Record, Removal(r, b.names))

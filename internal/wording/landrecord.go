@@ -10,6 +10,8 @@ import (
 var landRecords = map[string]string{
 	"installation": "Set",
 	"inspection":   "Inspected",
+	"maintenance":  "Maintained",
+	"marking":      "Marking at the rock put up or taken away",
 	"removal":      "Removed",
 	"settlement":   "Finding settled",
 	"first-use":    "First use allowed",

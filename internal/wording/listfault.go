@@ -6,7 +6,7 @@ import "fmt"
 var listFaults = map[string]string{
 	"empty":             "the file is empty: send a list with its headings and one row per anchor",
 	"too-long":          "the file is longer than %[1]s: cut the list into parts and send them one by one",
-	"too-many-rows":     "the file has far more lines than a list may have, which is 5,000 rows: take out blank ones, or cut the list into parts and send them one by one",
+	"too-many-rows":     "the file has far more lines than a list may have, which is 250,000 rows: take out blank ones, or cut the list into parts and send them one by one",
 	"too-wide":          "the file has a line with a thousand cells or more: save the list as CSV with one anchor per line",
 	"spreadsheet":       "the file is a spreadsheet, not text: save it as CSV and send that",
 	"not-text":          "the file is not text: save the list as CSV and send that",

@@ -18,6 +18,8 @@ const (
 
 // Sentences for a list that is empty.
 const (
+	NoneUnmarked   = "No anchor in the rock is recorded as out of use without a marking."
+	NoneMarked     = "No anchor that is out of use is recorded as marked at the rock."
 	NoneOutOfUse   = "No anchor in the rock is recorded as out of use."
 	NoneSuspect    = "No anchor is suspect on what is recorded."
 	NoneOverdue    = "No anchor is past its date."
@@ -182,6 +184,40 @@ func ImportOutcome(dryRun bool, n int) string {
 		return ImportNothing
 	}
 	return ImportDone
+}
+
+// ImportProgress says how far a long list is: rows decided on, of all, and
+// those entered.
+func ImportProgress(done, rows, entered int) string {
+	return fmt.Sprintf("%d of %d rows read into the register, %d entered so far", done, rows, entered)
+}
+
+// ImportStateWords says how a list stands on its way into the register.
+func ImportStateWords(state registry.JobState) string {
+	return importStates[state]
+}
+
+var importStates = map[registry.JobState]string{
+	registry.JobWaiting: "The list waits to be entered. That begins within a minute or so; this page shows how far it is.",
+	registry.JobRunning: "The list is being entered, a thousand rows at a time. What is entered already counts; the rest follows.",
+	registry.JobDone:    "The list has been entered. What is doubtful was left as not known; the list's own words are kept.",
+	registry.JobFailed:  "The list could not be entered to its end. What was entered stays. Hand in the same file again to go on where it stopped, or undo the import.",
+	registry.JobUndone:  "The import was undone: its anchors count as never entered.",
+}
+
+// ImportRefreshes says that the page follows the list by itself.
+func ImportRefreshes(seconds int) string {
+	return fmt.Sprintf("This page loads itself again every %d seconds until the list is done.", seconds)
+}
+
+// ImportBounded says that the report of a long list does not name everything.
+func ImportBounded(most, untold int) string {
+	return fmt.Sprintf("Of each kind only the first %d are listed; %d more are counted, but not listed.", most, untold)
+}
+
+// ImportCodeCount says how often a list gave rise to the same doubt.
+func ImportCodeCount(code string, n int) string {
+	return fmt.Sprintf("%d × %s", n, strings.ReplaceAll(code, "-", " "))
 }
 
 // importCounts are the counts of an import report, one of a thing and several.

@@ -36,6 +36,12 @@ func Installation(i registry.Installation, n Names) string {
 	if glue := n.glue(i); glue != "" {
 		s.add("Bonded with " + glue + ".")
 	}
+	if i.CleaningCycles != nil {
+		s.add("Blown and brushed: " + count(*i.CleaningCycles, "round", "rounds") + ".")
+	}
+	if i.Moisture != "" {
+		s.add("Hole when set: " + lower(Label(i.Moisture)) + ".")
+	}
 	if i.RockSound != "" {
 		s.add("Rock under the hammer: " + strings.ToLower(Label(i.RockSound)) + ".")
 	}
@@ -62,9 +68,47 @@ func (n Names) glue(i registry.Installation) string {
 	return product + ", batch " + batch
 }
 
-// FirstUse says who allowed an anchor to be used, and when.
+// FirstUse says who allowed an anchor to be used, when, and what became of the
+// kept sample.
 func FirstUse(f registry.FirstUse, n Names) string {
-	return sentences{"First use allowed " + On(f.DoneOn) + n.by(f.PersonID) + "."}.with(f.Record)
+	s := sentences{"First use allowed " + On(f.DoneOn) + clock(f.At) + n.by(f.PersonID) + "."}
+	if f.Sample != "" {
+		s.add("The kept sample: " + lower(SampleMeaning(f.Sample)) + ".")
+	}
+	return s.with(f.Record)
+}
+
+// Cure says what a person found out about how a bonded anchor cured.
+func Cure(c registry.Cure, n Names) string {
+	s := sentences{"Cure looked at " + On(c.DoneOn) + n.by(c.PersonID) + "."}
+	if c.LowestC != nil {
+		s.add("Coldest rock until release: " + Reading(c.LowestC) + ".")
+	}
+	var label []string
+	if c.LabelWorkingMinutes != nil {
+		label = append(label, "working time "+Minutes(*c.LabelWorkingMinutes))
+	}
+	if c.LabelCureMinutes != nil {
+		label = append(label, "cure time "+Minutes(*c.LabelCureMinutes))
+	}
+	if c.LabelC != nil {
+		label = append(label, "for rock at "+Celsius(*c.LabelC))
+	}
+	if len(label) > 0 {
+		s.add("Read off the label: " + strings.Join(label, ", ") + ".")
+	}
+	if c.LoadedAt.Known() || c.LoadedAt.Words != "" {
+		s.add("It was loaded" + clock(c.LoadedAt) + ".")
+	}
+	return s.with(c.Record)
+}
+
+// clock says a time of day as it was written: " (“14:30”)". Nothing if none was.
+func clock(m calendar.Moment) string {
+	if m.Words == "" {
+		return ""
+	}
+	return " (“" + m.Words + "”)"
 }
 
 // Inspection says who looked at an anchor, how closely, what was seen and what
@@ -107,11 +151,6 @@ func observations(list []registry.Observation) string {
 		words[i] = strings.ToLower(Label(o))
 	}
 	return strings.Join(words, ", ")
-}
-
-// Removal says how an anchor came out.
-func Removal(r registry.Removal, n Names) string {
-	return sentences{"Removed " + On(r.DoneOn) + n.by(r.PersonID) + "."}.with(r.Record)
 }
 
 // On says when something happened, after a verb: "on 2 May 2025", "in May

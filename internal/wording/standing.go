@@ -115,6 +115,7 @@ var bands = map[registry.Band]string{
 // bandReasons say why an anchor is in its band.
 var bandReasons = map[string]string{
 	"out-of-use":           "it is out of use, and no marking at the rock is recorded",
+	"out-of-use-marked":    "it is out of use, and marked so at the rock",
 	"suspect-belay":        "it is suspect, and people hang on this belay",
 	"suspect-main-hang":    "it is suspect, and it is a main hang",
 	"suspect-single-point": "it is suspect, and nothing backs it up",

@@ -10,6 +10,8 @@ var inTheWay = map[string]string{
 	"installation": "a record of how it was set was made here since ({detail}). Take it back first.",
 	"first use":    "its first use was allowed here since ({detail}). Take that record back first.",
 	"inspection":   "an inspection was recorded here since ({detail}). Take it back first.",
+	"maintenance":  "maintenance was recorded here since ({detail}). Take it back first.",
+	"marking":      "a marking was recorded here since ({detail}). Take it back first.",
 	"removal":      "its removal was recorded here since ({detail}). Take it back first.",
 	"settlement":   "a finding was settled here since ({detail}). Take that record back first.",
 	"notice":       "the notice “{detail}” names it. Take it off the notice first.",
@@ -25,6 +27,9 @@ var inTheWay = map[string]string{
 func undoInUse(values map[string]string) string {
 	if n := values["in_the_way"]; n != "" {
 		return "The import cannot be undone, for it is in use (" + n + " in the way). See what is listed."
+	}
+	if _, open := values["open"]; open {
+		return "This list is still being entered. Wait until it is done, then undo it."
 	}
 	if _, undone := values["undone"]; undone {
 		return "This import is undone already. Nothing need be done; the list may be entered again."

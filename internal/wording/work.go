@@ -66,6 +66,8 @@ func kitNames(k registry.KitLine) (one, several string) {
 		return "hole to drill, and the old one to fill", "holes to drill, and the old ones to fill"
 	case registry.KitTools:
 		return "anchor to inspect: tools for a hands-on inspection", "anchors to inspect: tools for a hands-on inspection"
+	case registry.KitMarking:
+		return "tape, tag or sign for an anchor that is out of use and not marked", "tapes, tags or signs for anchors that are out of use and not marked"
 	case registry.KitMending:
 		return "anchor to repair: tools, and what its findings ask for", "anchors to repair: tools, and what their findings ask for"
 	}
@@ -114,6 +116,8 @@ func Also(findings []registry.Finding) string {
 var landWork = map[string][2]string{
 	"installation": {"anchor set", "anchors set"},
 	"inspection":   {"inspection", "inspections"},
+	"maintenance":  {"record of maintenance", "records of maintenance"},
+	"marking":      {"marking put up or taken away", "markings put up or taken away"},
 	"removal":      {"removal", "removals"},
 	"settlement":   {"finding settled", "findings settled"},
 	"first-use":    {"first use allowed", "first uses allowed"},

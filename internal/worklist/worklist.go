@@ -112,6 +112,9 @@ func bring(item *registry.WorkItem, f *registry.Facts, suits func() Suiting) []r
 	default:
 		kit = []registry.KitLine{{Kind: registry.KitTools, Count: 1}}
 	}
+	if item.Line.Assessment.Standing == registry.StandingOutOfUse && !f.Marked() {
+		kit = append(kit, registry.KitLine{Kind: registry.KitMarking, Count: 1})
+	}
 	return Kit(kit)
 }
 

@@ -123,6 +123,40 @@ func TestItemBrings(t *testing.T) {
 	}
 }
 
+// Something to mark it with is brought to an anchor that is out of use and not
+// marked: judgement of this project.
+func TestBringAMarking(t *testing.T) {
+	t.Parallel()
+	id := uuid.New()
+	tape := registry.Marking{How: []registry.MarkingHow{registry.MarkedTape}}
+	tape.ID = id
+	for _, c := range []struct {
+		name     string
+		standing registry.Standing
+		markings []registry.Marking
+		want     int
+	}{
+		{"out of use", registry.StandingOutOfUse, nil, 1},
+		{"marked", registry.StandingOutOfUse, []registry.Marking{tape}, 0},
+		{"no longer marked", registry.StandingOutOfUse, []registry.Marking{tape, {Lifts: &id}}, 1},
+		{"suspect", registry.StandingSuspect, nil, 0},
+	} {
+		line := registry.ReportLine{Assessment: registry.Assessment{
+			Standing: c.standing, Findings: []registry.Finding{finding("cracked-metal", registry.OutOfUse)},
+		}}
+		got, _ := worklist.Item(line, &registry.Facts{Markings: c.markings}, func() worklist.Suiting { return plain })
+		n := 0
+		for _, k := range got.Bring {
+			if k.Kind == registry.KitMarking {
+				n += k.Count
+			}
+		}
+		if n != c.want {
+			t.Errorf("%s: %d to mark it with, want %d", c.name, n, c.want)
+		}
+	}
+}
+
 // Summing loses nothing, and each thing stands once.
 func TestKit(t *testing.T) {
 	t.Parallel()

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// importLong enters a long list piece by piece, or goes on with one that was
+// broken off, and says on stderr how far it is.
+func importLong(ctx context.Context, r *register, who registry.Actor, list registry.List, stderr io.Writer) (report.Import, error) {
+	state, err := r.service.HandIn(ctx, who, list)
+	if err != nil {
+		return report.Import{}, err
+	}
+	p := progress{out: stderr, live: terminal(stderr)}
+	p.tell(state)
+	if state.State == registry.JobDone {
+		return state.Report, nil
+	}
+	state, err = r.service.RunImport(ctx, who, state.ID, p.tell)
+	p.end()
+	return state.Report, err
+}
+
+// progressEvery is after how many rows a line is written where nobody watches.
+const progressEvery = 10_000
+
+// progress says how far a list is: in one line that changes on a terminal, else
+// in a line now and then.
+type progress struct {
+	out  io.Writer
+	live bool
+	told int // rows, when it was said last
+}
+
+func (p *progress) tell(s report.ImportState) {
+	line := wording.ImportProgress(s.RowsDone, s.Rows, s.Report.Entered)
+	switch {
+	case p.live:
+		fmt.Fprintf(p.out, "\r%s\x1b[K", line) //nolint:errcheck // nobody watches
+	case s.RowsDone/progressEvery > p.told/progressEvery || s.RowsDone == s.Rows:
+		fmt.Fprintln(p.out, line) //nolint:errcheck // nobody watches
+		p.told = s.RowsDone
+	}
+}
+
+// end leaves the line that changes.
+func (p *progress) end() {
+	if p.live {
+		fmt.Fprintln(p.out) //nolint:errcheck // nobody watches
+	}
+}
+
+// terminal says whether somebody may watch what is written.
+func terminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}

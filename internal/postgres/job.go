@@ -1,0 +1,276 @@
+package postgres
+
+import (
+	"context"
+	"encoding/json"
+	"iter"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/houserules"
+	"rockledger/internal/registry"
+)
+
+type jobRow struct {
+	ID        uuid.UUID         `json:"id"`
+	FileName  string            `json:"file_name"`
+	FileHash  string            `json:"file_hash"`
+	Headings  []string          `json:"headings"`
+	Columns   map[string]string `json:"columns"`
+	Encoding  string            `json:"encoding"`
+	Delimiter string            `json:"delimiter"`
+	Who       string            `json:"who"`
+	At        time.Time         `json:"at"`
+	State     word              `json:"state"`
+	Code      string            `json:"code"`
+	Pieces    int               `json:"pieces"`
+	Taken     int               `json:"taken"`
+	RowsDone  int               `json:"rows_done"`
+	Begun     bool              `json:"begun"`
+	Report    json.RawMessage   `json:"report"`
+}
+
+func newJobRow(j *registry.ImportJob) jobRow {
+	return jobRow{
+		j.ID, j.FileName, j.FileHash, texts(j.Headings), j.Columns, j.Encoding, j.Delimiter, j.Who, instant(j.At),
+		word(j.State), j.Code, j.Pieces, j.Taken, j.RowsDone, j.Begun, json.RawMessage(j.Report),
+	}
+}
+
+func (r jobRow) noun() registry.ImportJob {
+	return registry.ImportJob{
+		ID: r.ID, FileName: r.FileName, FileHash: r.FileHash, Headings: r.Headings, Columns: r.Columns, Encoding: r.Encoding,
+		Delimiter: r.Delimiter, Who: r.Who, At: r.At, State: registry.JobState(r.State), Code: r.Code, Pieces: r.Pieces,
+		Taken: r.Taken, RowsDone: r.RowsDone, Begun: r.Begun, Report: r.Report,
+	}
+}
+
+var jobs = newTable[jobRow]("import_job")
+
+type pieceRow struct {
+	ImportID uuid.UUID `json:"import_id"`
+	Rank     int       `json:"rank"`
+	Rows     string    `json:"rows"`
+}
+
+var pieces = newTable[pieceRow]("import_piece")
+
+// AddJob keeps a long list with its pieces, which wait to be entered. They are
+// taken from rest one by one and not kept.
+func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
+	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
+		w := &writer{tx: tx, group: who.GroupID}
+		if err := w.ask(ctx, "keep a long list", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) }); err != nil {
+			return err
+		}
+		if err := w.put(ctx, jobs.insertSQL, newJobRow(&job)); err != nil {
+			return err
+		}
+		rank := 0
+		for p := range rest {
+			text, err := json.Marshal(p)
+			if err != nil {
+				return fault.Wrap(fault.Internal, err, "write rows of a list as JSON")
+			}
+			if err := w.put(ctx, pieces.insertSQL, pieceRow{job.ID, rank, string(text)}); err != nil {
+				return err
+			}
+			rank++
+		}
+		return nil
+	})
+	return translate(err, "keep a long list")
+}
+
+// put enters one row that the ledger does not name.
+func (w *writer) put(ctx context.Context, sql string, r any) error {
+	text, err := rowText("long list", r)
+	if err != nil {
+		return err
+	}
+	return w.exec(ctx, "keep a long list", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{text})})
+}
+
+// ImportJob returns a long list and how far it is.
+func (s *Store) ImportJob(ctx context.Context, group, id uuid.UUID) (registry.ImportJob, error) {
+	return single(ctx, s, group, byID("read long list", jobs.selectSQL, id), jobRow.noun)
+}
+
+// OpenJobs lists the long lists that are not done, in the order they were
+// handed in, those that failed too; served by import_job_open_idx.
+func (s *Store) OpenJobs(ctx context.Context, group uuid.UUID) ([]registry.ImportJob, error) {
+	return list(ctx, s, group, query{"list long lists", jobs.selectSQL + "\nWHERE t.state IN ('waiting', 'running', 'failed')\nORDER BY t.id", nil}, jobRow.noun)
+}
+
+const selectImportReport = `
+SELECT i.report, i.at, EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) AS undone
+FROM import AS i
+WHERE i.id = @id`
+
+// importReportRow is what became of a list that was entered at once.
+type importReportRow struct {
+	Report json.RawMessage `json:"report"`
+	At     time.Time       `json:"at"`
+	Undone bool            `json:"undone"`
+}
+
+// EnteredImport returns a list that was entered at once, as a job that is done:
+// its id, instant, state and report.
+func (s *Store) EnteredImport(ctx context.Context, group, id uuid.UUID) (registry.ImportJob, error) {
+	q := query{"read import " + id.String(), selectImportReport, pgx.StrictNamedArgs{"id": id}}
+	return single(ctx, s, group, q, func(r importReportRow) registry.ImportJob {
+		j := registry.ImportJob{ID: id, At: r.At, State: registry.JobDone, Begun: true, Report: r.Report}
+		if r.Undone {
+			j.State = registry.JobUndone
+		}
+		return j
+	})
+}
+
+// listedImportRow is a list that was handed in, with the counts of its report.
+type listedImportRow struct {
+	ID       uuid.UUID       `json:"id"`
+	At       time.Time       `json:"at"`
+	State    word            `json:"state"`
+	Code     string          `json:"code"`
+	Pieces   int             `json:"pieces"`
+	RowsDone int             `json:"rows_done"`
+	Report   json.RawMessage `json:"report"`
+}
+
+// selectNewest is served by the primary keys.
+const selectNewest = `
+SELECT t.id, t.at, t.state, t.code, t.pieces, t.rows_done,
+  json_build_object('file_name', t.report->'file_name', 'encoding', t.report->'encoding', 'delimiter', t.report->'delimiter',
+    'rows', t.report->'rows', 'entered', t.report->'entered', 'changed', t.report->'changed', 'clashes', t.report->'clashes',
+    'successors', t.report->'successors', 'duplicates', t.report->'duplicates', 'blank', t.report->'blank',
+    'refused', t.report->'refused', 'unchanged', t.report->'unchanged') AS report
+FROM (
+  (SELECT j.id, j.at, j.state, j.code, j.pieces, j.rows_done, j.report
+  FROM import_job AS j
+  ORDER BY j.id DESC
+  LIMIT @max_rows)
+  UNION ALL
+  (SELECT i.id, i.at, CASE WHEN EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) THEN 'undone' ELSE 'done' END,
+    '', 0, 0, i.report
+  FROM import AS i
+  WHERE NOT EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id)
+  ORDER BY i.id DESC
+  LIMIT @max_rows)) AS t
+ORDER BY t.id DESC
+LIMIT @max_rows`
+
+// NewestImports lists up to limit lists, entered at once or as jobs, newest
+// first, with no more than the counts of their reports.
+func (s *Store) NewestImports(ctx context.Context, group uuid.UUID, limit int) ([]registry.ImportJob, error) {
+	q := query{"list imports", selectNewest, pgx.StrictNamedArgs{"max_rows": limit}}
+	return list(ctx, s, group, q, func(r listedImportRow) registry.ImportJob {
+		return registry.ImportJob{
+			ID: r.ID, At: r.At, State: registry.JobState(r.State), Code: r.Code, Pieces: r.Pieces, RowsDone: r.RowsDone, Report: r.Report,
+		}
+	})
+}
+
+// selectNextPiece is served by the primary key.
+const selectNextPiece = `
+SELECT p.import_id, p.rank, p.rows
+FROM import_piece AS p
+WHERE p.import_id = @id AND p.rank = @rank AND p.rows IS NOT NULL`
+
+// TakePiece holds off other intakes of the group and enters the next piece of a
+// job as Intake does, with what decide says of the job afterwards in
+// Change.Job. A job that has none left is returned as it is. wanted is asked
+// with the piece's list.
+func (s *Store) TakePiece(ctx context.Context, who registry.Actor, id uuid.UUID, wanted func(registry.List) registry.Wanted,
+	decide func(registry.ImportJob, registry.List, registry.Known, houserules.Rules) (registry.Change, error),
+) (registry.ImportJob, error) {
+	var job registry.ImportJob
+	err := s.write(ctx, who, "enter a piece of import "+id.String(), func(w *writer) (registry.Change, error) {
+		rules, err := w.holdIntake(ctx)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		rows, err := w.nextPiece(ctx, id, &job)
+		if err != nil || !job.Open() {
+			return registry.Change{}, err
+		}
+		known, err := w.loadKnown(ctx, wanted(rows))
+		if err != nil {
+			return registry.Change{}, err
+		}
+		ch, err := decide(job, rows, known, rules)
+		if err != nil {
+			return registry.Change{}, decided{err}
+		}
+		job = *ch.Job
+		return ch, nil
+	})
+	return job, err
+}
+
+// nextPiece reads the job and the list of its next piece.
+func (w *writer) nextPiece(ctx context.Context, id uuid.UUID, job *registry.ImportJob) (registry.List, error) {
+	var row jobRow
+	q := byID("read long list", jobs.selectSQL, id)
+	if err := w.ask(ctx, q.doing, func(b *pgx.Batch) { one(b, &row, q.sql, q.args) }); err != nil {
+		return registry.List{}, err
+	}
+	*job = row.noun()
+	if !job.Open() {
+		return registry.List{}, nil
+	}
+	var kept pieceRow
+	args := pgx.StrictNamedArgs{"id": id, "rank": job.Taken}
+	if err := w.ask(ctx, "read the next piece", func(b *pgx.Batch) { one(b, &kept, selectNextPiece, args) }); err != nil {
+		return registry.List{}, err
+	}
+	var p registry.Piece
+	if err := json.Unmarshal([]byte(kept.Rows), &p); err != nil {
+		return registry.List{}, fault.Wrap(fault.Internal, err, "read rows of a list from JSON")
+	}
+	return job.List(p), nil
+}
+
+const updateJob = `
+UPDATE import_job AS t
+SET state = @state, code = @code, taken = @taken, rows_done = @rows_done, begun = @begun, report = @report
+WHERE t.id = @id`
+
+const updatePiece = `
+UPDATE import_piece AS t
+SET rows = NULL, at = @at
+WHERE t.import_id = @id AND t.rank = @rank`
+
+// saveJob notes how far a long list is, with the piece that got it there.
+func (w *writer) saveJob(ctx context.Context, ch *registry.Change) error {
+	if ch.Job == nil {
+		return nil
+	}
+	piece := pgx.StrictNamedArgs{"id": ch.Job.ID, "rank": ch.Job.Taken - 1, "at": w.at}
+	return first(
+		func() error { return w.exec(ctx, "empty a piece", updatePiece, piece) },
+		func() error { return w.exec(ctx, "note how far a list is", updateJob, jobArgs(ch.Job)) },
+	)
+}
+
+func jobArgs(j *registry.ImportJob) pgx.StrictNamedArgs {
+	return pgx.StrictNamedArgs{
+		"id": j.ID, "state": string(j.State), "code": j.Code, "taken": j.Taken, "rows_done": j.RowsDone, "begun": j.Begun,
+		"report": json.RawMessage(j.Report),
+	}
+}
+
+const updateJobState = `
+UPDATE import_job AS t
+SET state = @state, code = @code
+WHERE t.id = @id AND t.state IN ('waiting', 'running', 'failed')`
+
+// SetJob lets a job that is not done fail with a code, or wait again.
+func (s *Store) SetJob(ctx context.Context, group, id uuid.UUID, state registry.JobState, code string) error {
+	return s.read(ctx, group, "change long list "+id.String(), func(b *pgx.Batch) {
+		b.Queue(updateJobState, pgx.StrictNamedArgs{"id": id, "state": string(state), "code": code})
+	})
+}

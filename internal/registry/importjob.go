@@ -1,0 +1,86 @@
+package registry
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+)
+
+// JobState says how far a long list is on its way into the register.
+type JobState string
+
+// The states of a job.
+const (
+	JobWaiting JobState = "waiting"
+	JobRunning JobState = "running" // some of it is entered
+	JobDone    JobState = "done"
+	JobFailed  JobState = "failed" // what is entered stays; the same file again continues it
+	JobUndone  JobState = "undone" // taken back
+)
+
+// JobStates lists the states, in the order they come in.
+func JobStates() []JobState { return []JobState{JobWaiting, JobRunning, JobDone, JobFailed, JobUndone} }
+
+// ImportJob is a long list on its way into the register, piece by piece. Its id
+// is that of its import, which is there once anything was entered.
+type ImportJob struct {
+	ID        uuid.UUID
+	FileName  string
+	FileHash  string // SHA-256 of the bytes, hex
+	Headings  []string
+	Columns   map[string]string // field -> heading that was taken for it
+	Encoding  string
+	Delimiter string
+	Who       string    // handed it in
+	At        time.Time // when
+	State     JobState
+	Code      string // why it failed, a fault code. Empty: it did not
+	Pieces    int
+	Taken     int    // pieces entered
+	RowsDone  int    // rows decided on
+	Begun     bool   // its import is there
+	Report    []byte // what became of its rows so far, as JSON
+}
+
+// Open says whether there is something left to do, and nothing against it.
+func (j *ImportJob) Open() bool { return j.State == JobWaiting || j.State == JobRunning }
+
+// List is the job's list, with the rows and doubts of one piece.
+func (j *ImportJob) List(p Piece) List {
+	l := List{
+		FileName: j.FileName, FileHash: j.FileHash, Encoding: j.Encoding, Delimiter: j.Delimiter,
+		Headings: j.Headings, Columns: j.Columns, Rows: make([]ListRow, len(p.Rows)), Doubts: p.Doubts,
+	}
+	for i, r := range p.Rows {
+		l.Rows[i] = r.ListRow
+		l.Rows[i].Cells = r.Written
+	}
+	return l
+}
+
+// Piece is rows of a long list that are entered together, each about a spot of
+// its own, with what was doubted of them.
+type Piece struct {
+	Rows   []PieceRow
+	Doubts []Doubt
+}
+
+// PieceRow is a row as it is kept until it is entered.
+type PieceRow struct {
+	ListRow
+	Written []string // its cells
+}
+
+// NewPieceRow returns a row to be kept.
+func NewPieceRow(r ListRow) PieceRow { return PieceRow{ListRow: r, Written: r.Cells} }
+
+// Wanted says what an intake must know of the register: the zero value asks for
+// nothing but the house rules.
+type Wanted struct {
+	// Rows are those of the list: of places, what is at the sites that they
+	// name is known, of earlier lists, rows of their keys.
+	Rows []ListRow
+	// Anchors picks, of what is known, the anchors whose facts and latest rows
+	// are needed. Nil: none.
+	Anchors func(Known) []uuid.UUID
+}

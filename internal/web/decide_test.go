@@ -1,0 +1,93 @@
+package web_test
+
+import (
+	"net/http"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/registry"
+	"rockledger/internal/web"
+	"rockledger/internal/wording"
+)
+
+// notedGutter is a list of an invented crag with notes.
+const notedGutter = `Site,Sector,Route,Anchor,Material,Last checked,Landowner,Notes
+Gutter Edge,Left Wall,Slate Rib,1,316L,02/05/2025,Invented Estate,bird ban Mar-Jul
+Gutter Edge,Left Wall,Slate Rib,2,316L,02/05/2025,Invented Estate,bird ban Mar-Jul; hollow sounding
+Gutter Edge,Left Wall,Slate Rib,3,316L,02/05/2025,,ask farmer first
+`
+
+// box returns the value of the box to tick beside some words.
+func (p page) box(t *testing.T, words string) string {
+	t.Helper()
+	for _, li := range web.All(p.doc, web.Tag("li")) {
+		if boxes := web.All(li, web.Has("name", "ids")); len(boxes) == 1 && strings.Contains(web.Text(li), words) {
+			value, _ := web.Attr(boxes[0], "value")
+			return value
+		}
+	}
+	t.Fatalf("no box beside %q in %q", words, p.text())
+	return ""
+}
+
+func TestProposalsAreDecided(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	done := b.enter(notedGutter)
+	if want := "4 notes wait to be accepted or declined."; !strings.Contains(done.text(), want) {
+		t.Errorf("the import's page reads %q, want %q in it", done.text(), want)
+	}
+	if p := b.get(done.link(t, "Look at them")); p.status != http.StatusOK || !strings.Contains(p.text(), "bird ban Mar-Jul") {
+		t.Errorf("proposals of the import = %d %q", p.status, p.text())
+	}
+	p := b.get(b.get("/g/fell-end/").link(t, "Proposals from lists"))
+	for _, want := range []string{"No climbing from 1 March to 31 July every year", "Gutter Edge, 2 anchors", wording.ProposalsHelp, wording.Caution} {
+		if !strings.Contains(p.text(), want) {
+			t.Errorf("the page reads %q, want %q in it", p.text(), want)
+		}
+	}
+	ban, farmer, hollow := p.box(t, "bird ban"), p.box(t, "ask farmer"), p.box(t, "hollow")
+
+	p = b.post("/g/fell-end/proposals", url.Values{"ids": {ban}, "decision": {"accept"}})
+	if want := wording.ProposalsDecided(true, 2, 2); p.status != http.StatusOK || !strings.Contains(p.text(), want) {
+		t.Errorf("accepted = %d %q, want %q", p.status, p.text(), want)
+	}
+	if p = b.post("/g/fell-end/proposals", url.Values{"ids": {ban, hollow}, "decision": {"decline"}}); p.status != http.StatusConflict || !strings.Contains(p.text(), wording.ProposalsConflict) {
+		t.Errorf("decided once more = %d %q", p.status, p.text())
+	}
+	if p = b.post("/g/fell-end/proposals", url.Values{"decision": {"accept"}}); p.status != http.StatusUnprocessableEntity || !strings.Contains(p.text(), wording.ProposalsNone) {
+		t.Errorf("nothing ticked = %d %q", p.status, p.text())
+	}
+	p = b.post("/g/fell-end/proposals", url.Values{"ids": {hollow, farmer}, "decision": {"accept"}})
+	if p.status != http.StatusUnprocessableEntity || !strings.Contains(p.text(), "whose land") || p.box(t, "hollow") != hollow {
+		t.Errorf("a condition of nobody = %d %q, want all left open", p.status, p.text())
+	}
+	p = b.post("/g/fell-end/proposals", url.Values{"ids": {hollow, farmer}, "decision": {"decline"}})
+	if !strings.Contains(p.text(), wording.NoProposals) {
+		t.Errorf("after all are decided: %q", p.text())
+	}
+	if today := b.get("/g/fell-end/"); len(web.All(today.doc, web.Has("id", "proposals-task"))) > 0 {
+		t.Error("Today still asks for decisions")
+	}
+}
+
+// Notes are the stewards': readers see neither the page nor that there is any.
+func TestProposalsAreForStewards(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	s.member(t, registry.RoleSteward).enter(notedGutter)
+	b := s.member(t, registry.RoleRecorder)
+	if today := b.get("/g/fell-end/"); len(web.All(today.doc, web.Has("id", "proposals-task"))) > 0 {
+		t.Error("Today tells a recorder of proposals")
+	}
+	if p := b.get("/g/fell-end/proposals"); p.status != http.StatusForbidden {
+		t.Errorf("proposals for a recorder = %d, want 403", p.status)
+	}
+	if p := b.post("/g/fell-end/proposals", url.Values{"ids": {uuid.Nil.String()}, "decision": {"accept"}}); p.status != http.StatusForbidden {
+		t.Errorf("a recorder decides = %d, want 403", p.status)
+	}
+}

@@ -1,0 +1,170 @@
+package web
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// cardPage is gluing cards to print, each on one sheet of A5.
+type cardPage struct {
+	Frame  frame
+	Back   string // link to where the reader came from
+	Where  string // blank: not known yet
+	Sheets [][]string
+}
+
+// gluingCard answers the card to print, with the positions of a route or a site
+// where no anchor stands; without either, an empty one.
+func (p *Pages) gluingCard(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	if !allowed(c, app.ListPositions) {
+		return fault.New(fault.Forbidden, "%s: role is not enough", app.ListPositions)
+	}
+	f := newForm("route_id", c.QueryParam("route"), "site_id", c.QueryParam("site"))
+	at, err := p.ground(c.Request().Context(), who, f)
+	if err != nil {
+		return err
+	}
+	page := cardPage{Frame: p.framed(c, "Gluing card"), Back: p.base(c) + "/gluing", Sheets: sheetsOf(nil)}
+	if at != nil {
+		page.Where, page.Back = at.name(), p.base(c)+"/gluing/new?"+at.query()
+		if at.route != nil {
+			page.Sheets = sheetsOf(at.free())
+		}
+	}
+	return ok(c, gluingCardView(page))
+}
+
+// free are the names of the positions where no anchor stands.
+func (at *gluingGround) free() []string {
+	var names []string
+	for _, h := range at.holes {
+		if h.standing == nil {
+			names = append(names, at.spot(h))
+		}
+	}
+	return names
+}
+
+// sheetsOf puts positions on cards of as many lines as the form has at first;
+// at least one card, with blank lines at its end.
+func sheetsOf(positions []string) [][]string {
+	var sheets [][]string
+	for {
+		sheet := make([]string, linesAtFirst)
+		n := copy(sheet, positions)
+		positions = positions[n:]
+		sheets = append(sheets, sheet)
+		if len(positions) == 0 {
+			return sheets
+		}
+	}
+}
+
+// boxWidths are the sixths of the card's width that the fields of its head take
+// where that is not two.
+var boxWidths = map[string]int{
+	"adhesive_id": 3, "batch_id": 3, "words": 4,
+}
+
+// boxClass says how wide a box of the head is.
+func boxClass(name string) string {
+	if w, ok := boxWidths[name]; ok {
+		return "box box-" + strconv.Itoa(w)
+	}
+	return "box box-2"
+}
+
+// cureCardPage is what hangs at the pitch head or the route's foot.
+type cureCardPage struct {
+	Frame   frame
+	Back    string
+	Where   string
+	Heading string // when it was glued
+	Until   string // the latest of all anchors
+	Anchors []cureLine
+}
+
+// cureLine is the cure of one anchor, or of several of which the same is said.
+type cureLine struct{ Spot, NotBefore, Rests string }
+
+// cureCard answers the card that says until when nobody must load the anchors
+// of a session.
+func (p *Pages) cureCard(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	story, site, cures, err := p.gluingStory(c, who)
+	if err != nil {
+		return err
+	}
+	page := cureCardPage{
+		Frame: p.framed(c, "Cure card"), Back: gluingHref(p.base(c), story.Session.ID), Where: site.Name, Heading: wording.Gluing(story.Session),
+	}
+	zone := zoneOf(who)
+	at := linesByAnchor(story.Anchors)
+	latest, known := registry.CureTime{}, false
+	for _, i := range story.Installations {
+		t, bonded := cures[i.AnchorID]
+		if !bonded {
+			continue
+		}
+		latest, known = later(latest, t, known), true
+		l := at[i.AnchorID]
+		page.Anchors = append(page.Anchors, cureLine{joinNamed(", ", l.Route, l.Label), wording.NotBefore(t, zone), wording.CureRests(t)})
+	}
+	page.Until = wording.NotBefore(latest, zone)
+	return ok(c, cureCardView(page.alike()))
+}
+
+// later is the less favourable of two cure times: the one without an instant,
+// otherwise the one that ends later.
+func later(a, b registry.CureTime, known bool) registry.CureTime {
+	switch {
+	case !known || b.NotBefore.IsZero():
+		return b
+	case a.NotBefore.IsZero() || a.NotBefore.After(b.NotBefore):
+		return a
+	}
+	return b
+}
+
+// alike puts the anchors of which the same is said into one line, and leaves out
+// of it what the big print says already.
+func (p cureCardPage) alike() cureCardPage {
+	var lines []cureLine
+	for _, l := range p.Anchors {
+		if l.NotBefore == p.Until {
+			l.NotBefore = ""
+		}
+		same := slices.IndexFunc(lines, func(o cureLine) bool { return o.NotBefore == l.NotBefore && o.Rests == l.Rests })
+		if same < 0 {
+			lines = append(lines, l)
+			continue
+		}
+		lines[same].Spot += "; " + l.Spot
+	}
+	p.Anchors = lines
+	return p
+}
+
+// anchorsOf are the ids of the anchors of a session.
+func anchorsOf(lines []registry.AnchorLine) []uuid.UUID {
+	ids := make([]uuid.UUID, len(lines))
+	for i, l := range lines {
+		ids[i] = l.Anchor.ID
+	}
+	return ids
+}

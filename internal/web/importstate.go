@@ -1,0 +1,71 @@
+package web
+
+import (
+	"strconv"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+	"rockledger/internal/wording"
+)
+
+// importStatePage says how far a list is, and what became of its rows so far.
+type importStatePage struct {
+	Frame  frame
+	Here   string
+	State  report.ImportState
+	Report importPage
+}
+
+// refreshImport is after how many seconds the page of a list that is being
+// entered is loaded again.
+const refreshImport = 5
+
+func number(n int) string { return strconv.Itoa(n) }
+
+func importHref(base string, id uuid.UUID) string { return base + "/import/" + id.String() }
+
+// importState shows how far a list is.
+func (p *Pages) importState(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	if !allowed(c, app.GetImport) {
+		return fault.New(fault.Forbidden, "look at an import: role is not enough")
+	}
+	id, err := idOf(c)
+	if err != nil {
+		return err
+	}
+	state, err := p.service.ImportState(c.Request().Context(), who, id)
+	if err != nil {
+		return err
+	}
+	page := importStatePage{Frame: p.framed(c, "Import a list"), Here: importHref(p.base(c), id), State: state}
+	page.Report = importPage{Frame: page.Frame}
+	page.Report.fill(state.Report)
+	page.Report.Outcome = ""
+	if state.State == registry.JobWaiting || state.State == registry.JobRunning {
+		page.Frame.Refresh = refreshImport
+	}
+	return ok(c, importStateView(page))
+}
+
+// boundedNote says, of the report of a long list, how much it does not name.
+func boundedNote(r *report.Import) string {
+	t := r.Totals
+	if t == nil {
+		return ""
+	}
+	all := t.Doubts + t.Refusals + t.DuplicateRows + t.ChangedCells + t.ClashingCells
+	told := len(r.Doubts) + len(r.Refusals) + len(r.DuplicateRows) + len(r.ChangedCells) + len(r.ClashingCells)
+	if all == told {
+		return ""
+	}
+	return wording.ImportBounded(report.MostTold, all-told)
+}

@@ -1,0 +1,33 @@
+package web
+
+import (
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+	"rockledger/internal/report"
+)
+
+// proposalsOf is a page with every part of it.
+func proposalsOf() proposalsPage {
+	window := calendar.Window{FromMonth: 3, FromDay: 1, ToMonth: 7, ToDay: 31}
+	dry := false
+	groups := []report.ProposalGroup{
+		noteGroupOf(40, registry.Noted{Kind: registry.ProposesRestriction, Words: "bird ban Mar-Jul", Bars: registry.NoClimbing, Weight: registry.ByRequest, Yearly: &window}),
+		noteGroupOf(1, registry.Noted{Kind: registry.ProposesDate, Words: "check next yr", InspectBy: theDay, CountedFrom: registry.FromCheck}),
+		noteGroupOf(2, registry.Noted{Kind: registry.ProposesEnvironment, Words: "drips", Wetness: registry.Dripping, Washed: &dry}),
+	}
+	f := frameOf("Proposals from lists")
+	return proposalsPage{
+		Frame: f, Notice: "Done.", Wrong: []string{"Something."}, Action: f.Base + "/proposals", Only: true, Kinds: proposalKinds(f.Base, groups),
+	}
+}
+
+func noteGroupOf(n int, noted registry.Noted) report.ProposalGroup {
+	g := report.ProposalGroup{Site: "Marrow Scar", Noted: noted}
+	for i := range n {
+		id := uuid.UUID{15: byte(i + 1)}
+		g.Proposals = append(g.Proposals, registry.Proposal{ID: id, AnchorID: id, Line: i + 2, Noted: noted})
+	}
+	return g
+}

@@ -1,0 +1,109 @@
+package wording
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/registry"
+)
+
+// Sentences of the cure card.
+const (
+	CureCardGlued    = "Glued."
+	CureCardNoTime   = "Do not load. Read the label."
+	CureCardFirstUse = "First use allowed by"
+	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and the anchor, then signs here."
+	CureNoneHere     = "No cure time can be given for this anchor."
+)
+
+// NotBefore says until when a glued anchor must not be loaded, to the full
+// minute after it, in zone: "Do not load before Sunday 3 May 2026, 14:00 (BST)."
+// Without an instant it says to read the label.
+func NotBefore(t registry.CureTime, zone *time.Location) string {
+	if t.NotBefore.IsZero() {
+		return CureCardNoTime
+	}
+	return "Do not load before " + Instant(t.NotBefore, zone) + "."
+}
+
+// Instant says an instant in zone, to the full minute that is not before it:
+// "Sunday 3 May 2026, 14:00 (BST)".
+func Instant(at time.Time, zone *time.Location) string {
+	local := at.In(zone)
+	if up := local.Truncate(time.Minute); !up.Equal(local) {
+		local = up.Add(time.Minute)
+	}
+	return local.Weekday().String() + " " + calendar.On(local, zone).Words() + local.Format(", 15:04 (MST)")
+}
+
+// CureRests says what a cure time rests on, or why there is none.
+func CureRests(t registry.CureTime) string {
+	if t.Basis != registry.CureBySheet && t.Basis != registry.CureByLabel {
+		return noTime(t.Missing)
+	}
+	s := sentences{}
+	source := "what a person read off the label"
+	if t.Basis == registry.CureBySheet {
+		source = "the product's sheet"
+		if t.Source != "" {
+			source += " (" + t.Source + ")"
+		}
+	}
+	if t.CureMinutes != nil {
+		s.add("Cure time " + Minutes(*t.CureMinutes) + ", by " + source + ".")
+	} else {
+		s.add("By " + source + ".")
+	}
+	s.add(lowest(t))
+	if t.Wet {
+		s.add("Lengthened for a damp or saturated hole.")
+	}
+	if t.NotBefore.IsZero() {
+		s.add(noTime(t.Missing))
+	}
+	return strings.Join(s, " ")
+}
+
+// lowest says which rock temperature decided, and whether anybody measured it.
+func lowest(t registry.CureTime) string {
+	if t.LowestC == nil {
+		return "No rock temperature is recorded: the sheet's coldest row counts."
+	}
+	text := "Lowest rock temperature " + Celsius(*t.LowestC)
+	switch t.LowestBy {
+	case registry.LowestSetting:
+		text += ", at the setting"
+	case registry.LowestNight:
+		text += ", the coldest until release"
+	case registry.LowestCave:
+		text += ", the house rules' figure for caves"
+	case registry.LowestRow:
+		text += ", the sheet's coldest row, since none is recorded"
+	}
+	if t.Assumed {
+		return text + "; assumed, not measured."
+	}
+	return text + "; measured."
+}
+
+// Minutes says a stretch of time: "45 minutes", "6 hours", "1 hour 30 minutes".
+func Minutes(n int) string {
+	hours, rest := n/60, n%60
+	switch {
+	case hours == 0:
+		return count(rest, "minute", "minutes")
+	case rest == 0:
+		return count(hours, "hour", "hours")
+	}
+	return fmt.Sprintf("%s %s", count(hours, "hour", "hours"), count(rest, "minute", "minutes"))
+}
+
+// noTime says why no cure time can be given, by the word for what is missing.
+func noTime(missing string) string {
+	if missing == "no-sheet" {
+		return CureNoneHere + " The adhesive's own sheet is not in the register, or the adhesive is not recorded. Read the label and record what it says."
+	}
+	return CureNoneHere + " Read the label and record what it says."
+}

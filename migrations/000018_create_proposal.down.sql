@@ -1,0 +1,2 @@
+ALTER TABLE inspection DROP COLUMN proposal_id;
+DROP TABLE proposal;
