@@ -132,6 +132,15 @@ WHERE l.noun = '` + noun + `'
 ORDER BY l.row_id` + of + `, l.era DESC, l.id DESC`
 }
 
+func declareSalts(noun string) string {
+	return `
+DECLARE salts_of_` + noun + ` NO SCROLL CURSOR FOR
+SELECT s.row_id, s.salt
+FROM ledger_salt AS s
+WHERE s.noun = '` + noun + `'
+ORDER BY s.row_id`
+}
+
 // check goes through entries and rows side by side, in the order of ids.
 func (h held[R]) check(ctx context.Context, v *verifier) error {
 	of := ""
@@ -143,6 +152,7 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 	}
 	err := v.ask(ctx, "declare", func(b *pgx.Batch) {
 		b.Queue(declareLast(h.name, of))
+		b.Queue(declareSalts(h.name))
 		b.Queue("\nDECLARE rows_of_" + h.name + " NO SCROLL CURSOR FOR" + h.selectSQL + "\nORDER BY t." + h.key)
 	})
 	if err != nil {
@@ -150,6 +160,7 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 	}
 	entries := fetch(ctx, v, "entries_of_"+h.name, func(r lastRow) uuid.UUID { return r.RowID })
 	rows := fetch(ctx, v, "rows_of_"+h.name, h.id)
+	salts := fetch(ctx, v, "salts_of_"+h.name, func(r saltRow) uuid.UUID { return r.RowID })
 	for {
 		if err := first(entries.fill, rows.fill); err != nil {
 			return err
@@ -166,6 +177,9 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 		if err != nil {
 			return err
 		}
+		if v.rowSalt, err = saltOf(salts, id); err != nil {
+			return err
+		}
 		compare := h.compare
 		if h.audit != nil {
 			compare = h.audit
@@ -174,7 +188,11 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 			return err
 		}
 	}
-	return v.ask(ctx, "close", func(b *pgx.Batch) { b.Queue("CLOSE entries_of_" + h.name); b.Queue("CLOSE rows_of_" + h.name) })
+	return v.ask(ctx, "close", func(b *pgx.Batch) {
+		b.Queue("CLOSE entries_of_" + h.name)
+		b.Queue("CLOSE rows_of_" + h.name)
+		b.Queue("CLOSE salts_of_" + h.name)
+	})
 }
 
 // earlier is the lesser of two ids that may be missing.
@@ -190,7 +208,7 @@ func earlier(a, b *uuid.UUID) (uuid.UUID, bool) {
 
 // compare sets what the ledger says of one id against what is stored.
 func (h held[R]) compare(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow, stored []R) error {
-	texts := make([]string, len(stored))
+	texts := make([]storedText, len(stored))
 	for i, r := range stored {
 		var err error
 		if texts[i], err = h.text(ctx, v, r); err != nil {
@@ -226,12 +244,16 @@ func (h held[R]) compare(ctx context.Context, v *verifier, id uuid.UUID, said []
 
 // match finds the row that an entry speaks of, -1 for none, and by what it
 // differs. Among several it is the one that does not differ.
-func (h held[R]) match(l lastRow, texts []string) (int, []string, error) {
+func (h held[R]) match(l lastRow, texts []storedText) (int, []string, error) {
 	for i, text := range texts {
 		if !h.many && !l.There {
 			return i, nil, nil
 		}
-		fields, err := ledger.Differing(l.Text, text, h.later)
+		now := text.open
+		if ledger.Veiled(l.Text) {
+			now = text.veiled
+		}
+		fields, err := ledger.Differing(l.Text, now, h.later)
 		if err != nil || !h.many || len(fields) == 0 {
 			return i, fields, err //nolint:wrapcheck // told by the caller
 		}
@@ -239,16 +261,25 @@ func (h held[R]) match(l lastRow, texts []string) (int, []string, error) {
 	return -1, nil, nil
 }
 
+// storedText is what the ledger would say of a stored row: as entries had it
+// before they were veiled, and veiled.
+type storedText struct{ open, veiled string }
+
 // text is what the ledger would say of a stored row.
-func (h held[R]) text(ctx context.Context, v *verifier, r R) (string, error) {
-	if h.entry == nil {
-		return publicText(r)
+func (h held[R]) text(ctx context.Context, v *verifier, r R) (t storedText, err error) {
+	var noted any = r
+	if h.entry != nil {
+		if noted, err = h.entry(ctx, v, r); err != nil {
+			return t, err
+		}
 	}
-	noted, err := h.entry(ctx, v, r)
-	if err != nil {
-		return "", err
+	if t.open, err = publicText(noted); err != nil {
+		return t, err
 	}
-	return publicText(noted)
+	if _, ok := veiled[h.name]; ok {
+		t.veiled, err = veilText(h.name, noted, func() ([]byte, error) { return v.rowSalt, nil })
+	}
+	return t, err
 }
 
 // fetched reads a cursor, whose rows come in the order of ids.
@@ -288,4 +319,20 @@ func (f *fetched[R]) take(id uuid.UUID) (taken []R, err error) {
 		err = f.fill()
 	}
 	return taken, err
+}
+
+// saltOf takes the salt of an id, nil for none, and passes over those before.
+func saltOf(f *fetched[saltRow], id uuid.UUID) ([]byte, error) {
+	err := f.fill()
+	for err == nil && f.id != nil && bytes.Compare(f.id[:], id[:]) < 0 {
+		_, err = f.take(*f.id)
+	}
+	if err != nil {
+		return nil, err
+	}
+	taken, err := f.take(id)
+	if len(taken) == 0 {
+		return nil, err
+	}
+	return taken[0].Salt, err
 }

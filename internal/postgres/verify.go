@@ -51,9 +51,10 @@ func inUTC(conn *pgx.Conn) {
 // verifier is one transaction that verifies.
 type verifier struct {
 	writer
-	check registry.LedgerCheck
-	asked string
-	nouns map[string]*ledger.Row // an entry of each noun that the ledger speaks of
+	check   registry.LedgerCheck
+	asked   string
+	rowSalt []byte                 // of the row that is compared; nil: there is none
+	nouns   map[string]*ledger.Row // an entry of each noun that the ledger speaks of
 }
 
 // fault adds a fault.
