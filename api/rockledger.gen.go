@@ -165,6 +165,7 @@ const (
 	CodeNotFound        Code = "not-found"
 	CodeNotPositive     Code = "not-positive"
 	CodeNotWhole        Code = "not-whole"
+	CodeOnHold          Code = "on-hold"
 	CodeOrder           Code = "order"
 	CodeOutOfRange      Code = "out-of-range"
 	CodeOverlaps        Code = "overlaps"
@@ -237,6 +238,8 @@ func (e Code) Valid() bool {
 	case CodeNotPositive:
 		return true
 	case CodeNotWhole:
+		return true
+	case CodeOnHold:
 		return true
 	case CodeOrder:
 		return true
@@ -442,6 +445,30 @@ func (e Form) Valid() bool {
 	case FormTwistedLeg:
 		return true
 	case FormWedgeAnchor:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for HoldOver.
+const (
+	HoldOverAll    HoldOver = "all"
+	HoldOverAnchor HoldOver = "anchor"
+	HoldOverPerson HoldOver = "person"
+	HoldOverSite   HoldOver = "site"
+)
+
+// Valid indicates whether the value is a known member of the HoldOver enum.
+func (e HoldOver) Valid() bool {
+	switch e {
+	case HoldOverAll:
+		return true
+	case HoldOverAnchor:
+		return true
+	case HoldOverPerson:
+		return true
+	case HoldOverSite:
 		return true
 	default:
 		return false
@@ -2229,6 +2256,12 @@ type EnvironmentPatch struct {
 	ZincCategory nullable.Nullable[string] `json:"zinc_category,omitempty,omitzero"`
 }
 
+// Erased defines model for Erased.
+type Erased struct {
+	PersonId Id     `json:"person_id"`
+	Text     string `json:"text"`
+}
+
 // Event defines model for Event.
 type Event struct {
 	// Closed The site is closed until it is inspected.
@@ -2601,6 +2634,9 @@ type HistoryRow struct {
 	Settled  []string `json:"settled,omitempty,omitzero"`
 	Standing Standing `json:"standing"`
 }
+
+// HoldOver defines model for HoldOver.
+type HoldOver string
 
 // HoleState Where a hole came from.
 type HoleState string
@@ -3050,6 +3086,28 @@ type LedgerFault struct {
 // LedgerTrouble defines model for LedgerTrouble.
 type LedgerTrouble string
 
+// LegalHold defines model for LegalHold.
+type LegalHold struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution  Caution            `json:"caution,omitempty,omitzero"`
+	Id       Id                 `json:"id"`
+	LiftedOn openapi_types.Date `json:"lifted_on,omitempty,omitzero"`
+	Over     HoldOver           `json:"over"`
+	OverId   openapi_types.UUID `json:"over_id,omitempty,omitzero"`
+	Reason   string             `json:"reason"`
+	Until    openapi_types.Date `json:"until,omitempty,omitzero"`
+}
+
+// LegalHoldList defines model for LegalHoldList.
+type LegalHoldList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution     `json:"caution"`
+	Items   []LegalHold `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+}
+
 // Level defines model for Level.
 type Level string
 
@@ -3437,6 +3495,11 @@ type NewEnvironment struct {
 	ZincCategory Category `json:"zinc_category,omitempty,omitzero"`
 }
 
+// NewErasure defines model for NewErasure.
+type NewErasure struct {
+	Reason string `json:"reason"`
+}
+
 // NewEvent defines model for NewEvent.
 type NewEvent struct {
 	// Closed The site is closed until it is inspected.
@@ -3684,6 +3747,19 @@ type NewLandowner struct {
 	// Id Made by whoever adds it; absent: made here.
 	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Name string             `json:"name"`
+}
+
+// NewLegalHold defines model for NewLegalHold.
+type NewLegalHold struct {
+	Id   Id       `json:"id,omitempty,omitzero"`
+	Over HoldOver `json:"over"`
+
+	// OverId The site
+	OverId openapi_types.UUID `json:"over_id,omitempty,omitzero"`
+	Reason string             `json:"reason"`
+
+	// Until The last day; absent until it is lifted.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
 }
 
 // NewMaintenance defines model for NewMaintenance.
@@ -4108,8 +4184,10 @@ type ParcelPatch struct {
 
 // Person defines model for Person.
 type Person struct {
-	Id   Id     `json:"id"`
-	Name string `json:"name"`
+	// Erased True where the name was erased; otherwise absent.
+	Erased bool   `json:"erased,omitempty,omitzero"`
+	Id     Id     `json:"id"`
+	Name   string `json:"name"`
 
 	// Version Not given in the story of an anchor.
 	Version int `json:"version,omitempty,omitzero"`
@@ -5510,6 +5588,15 @@ type VerifyLedgerParams struct {
 	Seal string `form:"seal,omitempty" json:"seal,omitempty,omitzero"`
 }
 
+// ListLegalHoldsParams defines parameters for ListLegalHolds.
+type ListLegalHoldsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ListNoticesParams defines parameters for ListNotices.
 type ListNoticesParams struct {
 	// Limit At most so many items.
@@ -5837,6 +5924,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
 
+// AddLegalHoldJSONRequestBody defines body for AddLegalHold for application/json ContentType.
+type AddLegalHoldJSONRequestBody = NewLegalHold
+
 // EstimateMortarJSONRequestBody defines body for EstimateMortar for application/json ContentType.
 type EstimateMortarJSONRequestBody = MortarQuery
 
@@ -5857,6 +5947,9 @@ type AddPersonJSONRequestBody = NewPerson
 
 // ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
 type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// ErasePersonJSONRequestBody defines body for ErasePerson for application/json ContentType.
+type ErasePersonJSONRequestBody = NewErasure
 
 // ChangePictureApplicationMergePatchPlusJSONRequestBody defines body for ChangePicture for application/merge-patch+json ContentType.
 type ChangePictureApplicationMergePatchPlusJSONRequestBody = PicturePatch
@@ -6082,6 +6175,15 @@ type ServerInterface interface {
 	// VerifyLedger Whether anything was changed behind the ledger's back
 	// (GET /v1/ledger/verify)
 	VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error
+	// ListLegalHolds List the legal holds
+	// (GET /v1/legal-holds)
+	ListLegalHolds(ctx echo.Context, params ListLegalHoldsParams) error
+	// AddLegalHold Suspend the erasure of persons
+	// (POST /v1/legal-holds)
+	AddLegalHold(ctx echo.Context) error
+	// LiftLegalHold Lift a legal hold
+	// (POST /v1/legal-holds/{id}/lift)
+	LiftLegalHold(ctx echo.Context, id Id) error
 	// EstimateMortar How much mortar holes take, and from which batches
 	// (POST /v1/mortar/estimate)
 	EstimateMortar(ctx echo.Context) error
@@ -6121,6 +6223,9 @@ type ServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
+	// ErasePerson Erase a person's name for good
+	// (POST /v1/persons/{id}/erasure)
+	ErasePerson(ctx echo.Context, id Id) error
 	// GetPicture What is known of one picture
 	// (GET /v1/pictures/{id})
 	GetPicture(ctx echo.Context, id Id) error
@@ -7498,6 +7603,56 @@ func (w *ServerInterfaceWrapper) VerifyLedger(ctx echo.Context) error {
 	return err
 }
 
+// ListLegalHolds converts echo context to params.
+func (w *ServerInterfaceWrapper) ListLegalHolds(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLegalHoldsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListLegalHolds(ctx, params)
+	return err
+}
+
+// AddLegalHold converts echo context to params.
+func (w *ServerInterfaceWrapper) AddLegalHold(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddLegalHold(ctx)
+	return err
+}
+
+// LiftLegalHold converts echo context to params.
+func (w *ServerInterfaceWrapper) LiftLegalHold(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.LiftLegalHold(ctx, id)
+	return err
+}
+
 // EstimateMortar converts echo context to params.
 func (w *ServerInterfaceWrapper) EstimateMortar(ctx echo.Context) error {
 	var err error
@@ -7769,6 +7924,22 @@ func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangePerson(ctx, id, params)
+	return err
+}
+
+// ErasePerson converts echo context to params.
+func (w *ServerInterfaceWrapper) ErasePerson(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ErasePerson(ctx, id)
 	return err
 }
 
@@ -8703,6 +8874,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/persons", wrapper.AddPerson, options.OperationMiddlewares["addPerson"]...)
 	router.GET(options.BaseURL+"/v1/persons/:id", wrapper.GetPerson, options.OperationMiddlewares["getPerson"]...)
 	router.PATCH(options.BaseURL+"/v1/persons/:id", wrapper.ChangePerson, options.OperationMiddlewares["changePerson"]...)
+	router.POST(options.BaseURL+"/v1/persons/:id/erasure", wrapper.ErasePerson, options.OperationMiddlewares["erasePerson"]...)
+	router.GET(options.BaseURL+"/v1/legal-holds", wrapper.ListLegalHolds, options.OperationMiddlewares["listLegalHolds"]...)
+	router.POST(options.BaseURL+"/v1/legal-holds", wrapper.AddLegalHold, options.OperationMiddlewares["addLegalHold"]...)
+	router.POST(options.BaseURL+"/v1/legal-holds/:id/lift", wrapper.LiftLegalHold, options.OperationMiddlewares["liftLegalHold"]...)
 	router.GET(options.BaseURL+"/v1/landowners", wrapper.ListLandowners, options.OperationMiddlewares["listLandowners"]...)
 	router.POST(options.BaseURL+"/v1/landowners", wrapper.AddLandowner, options.OperationMiddlewares["addLandowner"]...)
 	router.GET(options.BaseURL+"/v1/landowners/:id", wrapper.GetLandowner, options.OperationMiddlewares["getLandowner"]...)
@@ -11767,6 +11942,123 @@ func (response VerifyLedgerdefaultApplicationProblemPlusJSONResponse) VisitVerif
 	return err
 }
 
+type ListLegalHoldsRequestObject struct {
+	Params ListLegalHoldsParams
+}
+
+type ListLegalHoldsResponseObject interface {
+	VisitListLegalHoldsResponse(w http.ResponseWriter) error
+}
+
+type ListLegalHolds200JSONResponse LegalHoldList
+
+func (response ListLegalHolds200JSONResponse) VisitListLegalHoldsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLegalHoldsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListLegalHoldsdefaultApplicationProblemPlusJSONResponse) VisitListLegalHoldsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLegalHoldRequestObject struct {
+	Body *AddLegalHoldJSONRequestBody
+}
+
+type AddLegalHoldResponseObject interface {
+	VisitAddLegalHoldResponse(w http.ResponseWriter) error
+}
+
+type AddLegalHold200JSONResponse LegalHold
+
+func (response AddLegalHold200JSONResponse) VisitAddLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLegalHolddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddLegalHolddefaultApplicationProblemPlusJSONResponse) VisitAddLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LiftLegalHoldRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type LiftLegalHoldResponseObject interface {
+	VisitLiftLegalHoldResponse(w http.ResponseWriter) error
+}
+
+type LiftLegalHold200JSONResponse LegalHold
+
+func (response LiftLegalHold200JSONResponse) VisitLiftLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LiftLegalHolddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response LiftLegalHolddefaultApplicationProblemPlusJSONResponse) VisitLiftLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type EstimateMortarRequestObject struct {
 	Body *EstimateMortarJSONRequestBody
 }
@@ -12344,6 +12636,46 @@ type ChangePersondefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChangePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ErasePersonRequestObject struct {
+	Id   Id `json:"id"`
+	Body *ErasePersonJSONRequestBody
+}
+
+type ErasePersonResponseObject interface {
+	VisitErasePersonResponse(w http.ResponseWriter) error
+}
+
+type ErasePerson200JSONResponse Erased
+
+func (response ErasePerson200JSONResponse) VisitErasePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ErasePersondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ErasePersondefaultApplicationProblemPlusJSONResponse) VisitErasePersonResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -14226,6 +14558,15 @@ type StrictServerInterface interface {
 	// VerifyLedger Whether anything was changed behind the ledger's back
 	// (GET /v1/ledger/verify)
 	VerifyLedger(ctx context.Context, request VerifyLedgerRequestObject) (VerifyLedgerResponseObject, error)
+	// ListLegalHolds List the legal holds
+	// (GET /v1/legal-holds)
+	ListLegalHolds(ctx context.Context, request ListLegalHoldsRequestObject) (ListLegalHoldsResponseObject, error)
+	// AddLegalHold Suspend the erasure of persons
+	// (POST /v1/legal-holds)
+	AddLegalHold(ctx context.Context, request AddLegalHoldRequestObject) (AddLegalHoldResponseObject, error)
+	// LiftLegalHold Lift a legal hold
+	// (POST /v1/legal-holds/{id}/lift)
+	LiftLegalHold(ctx context.Context, request LiftLegalHoldRequestObject) (LiftLegalHoldResponseObject, error)
 	// EstimateMortar How much mortar holes take, and from which batches
 	// (POST /v1/mortar/estimate)
 	EstimateMortar(ctx context.Context, request EstimateMortarRequestObject) (EstimateMortarResponseObject, error)
@@ -14265,6 +14606,9 @@ type StrictServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
+	// ErasePerson Erase a person's name for good
+	// (POST /v1/persons/{id}/erasure)
+	ErasePerson(ctx context.Context, request ErasePersonRequestObject) (ErasePersonResponseObject, error)
 	// GetPicture What is known of one picture
 	// (GET /v1/pictures/{id})
 	GetPicture(ctx context.Context, request GetPictureRequestObject) (GetPictureResponseObject, error)
@@ -16525,6 +16869,102 @@ func (sh *strictHandler) VerifyLedger(ctx echo.Context, params VerifyLedgerParam
 	return nil
 }
 
+// ListLegalHolds operation middleware
+func (sh *strictHandler) ListLegalHolds(ctx echo.Context, params ListLegalHoldsParams) error {
+	var request ListLegalHoldsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListLegalHolds(ctx.Request().Context(), request.(ListLegalHoldsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListLegalHolds")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListLegalHoldsResponseObject); ok {
+		return validResponse.VisitListLegalHoldsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddLegalHold operation middleware
+func (sh *strictHandler) AddLegalHold(ctx echo.Context) error {
+	var request AddLegalHoldRequestObject
+
+	var body AddLegalHoldJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddLegalHold(ctx.Request().Context(), request.(AddLegalHoldRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddLegalHold")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddLegalHoldResponseObject); ok {
+		return validResponse.VisitAddLegalHoldResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// LiftLegalHold operation middleware
+func (sh *strictHandler) LiftLegalHold(ctx echo.Context, id Id) error {
+	var request LiftLegalHoldRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.LiftLegalHold(ctx.Request().Context(), request.(LiftLegalHoldRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "LiftLegalHold")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(LiftLegalHoldResponseObject); ok {
+		return validResponse.VisitLiftLegalHoldResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // EstimateMortar operation middleware
 func (sh *strictHandler) EstimateMortar(ctx echo.Context) error {
 	var request EstimateMortarRequestObject
@@ -17000,6 +17440,54 @@ func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePers
 		return err
 	} else if validResponse, ok := response.(ChangePersonResponseObject); ok {
 		return validResponse.VisitChangePersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ErasePerson operation middleware
+func (sh *strictHandler) ErasePerson(ctx echo.Context, id Id) error {
+	var request ErasePersonRequestObject
+
+	request.Id = id
+
+	var body ErasePersonJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ErasePerson(ctx.Request().Context(), request.(ErasePersonRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ErasePerson")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ErasePersonResponseObject); ok {
+		return validResponse.VisitErasePersonResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -18252,473 +18740,481 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7P19k9s2si+OvxWUfrcqu7XUeOw4ORu7bt1yHCfxPbHjazubu3UnPw0ktiTsUIAWACUrW37v30I3wAcJ",
-	"FEkNNZ7s+o+zJx6RINBoNPrx0/8azdRqrSRIa0ZP/jVaAk9B43++eM8X7v+nYGZarK1QcvRk9H4JbAPa",
-	"CCUTNleaXb+cj19xO1teX4ySkYZ/5kJDOnpidQ7JyMyWsOJuGLtbw+jJyFgt5GL08ePHZLTmmq/A+u89",
-	"Mz/P499L+Y7ZJTANa6UtE8Z9OGHTHUthzvPMMqvcM0LiYwut8vUXhlmxAva7knBxJb9XmnGp7BI0Dqdh",
-	"pnRq2Ezl0rqRbPmdHVvy9RokpIxL93+zpdKGTXdX0j9l6LEtaGAGLD6mYaU2kD5lQm5AWqV3+Oelyg0w",
-	"nWdgGNfALL8BeSW5H8JY9xBO/+JKjpKRcIv+Zw56N0pGkq8czbiZqPmoSsy50ituR09GKbcwSg6Im4ye",
-	"59ooHafntYQPdjLDJ66ZmuPi13wBbApzpeGiYR70Rm0iK/7hJ5ALuxw9eXh5mYxWQhb/jk3rZerewsHX",
-	"3C7LsUV6lHv+h4b56Mno//egZNcH9Kt58DKloefIhvElO2YOK/Xsy+ySW7blhmngacKUBGasVnLBLF9c",
-	"sFfCGCEX7PGjvyZunzJgjx8+KmhDJ6VcQDgGTeR55MhzSJCfuEzVVoImytRn/rPMdmzrpjmFTMmFYVYx",
-	"uxSGZeG1pr0qHpggZXtR8iexEvZwNs8sWyljmVFsxeWOCQsr0/h9HKP6YX9WA6PwD2KVr0ZPvvJsQ/8q",
-	"mUZICwvQOKE3WqX5zPYj0Zpeapqg//kE8rxVuYV+c9HulaaZ4I8nzOOd6DsNI5pn4X7rPYmP7syatZIG",
-	"SIYvNMAKpH3DF+D+MFPSgkRm4ut1JmbcTfLBP4yb6b86fqoY9SdhLH11f8Vefqk54+FhczH6mJQzegvr",
-	"bDf8lGLTcQKnmIajd+RWjQ3uH3uAz+C4z/DuGXjqOOYzabZ4uuKzx2duN3VjYDXNdsNygh+0EyPQswI8",
-	"I/hXByamH7WRkP73W5HyW3evDEpHHLELEafuQU9BfGlY8uGQTbTDb9+KcM9zDcNO2I14/OiQZokEeyE3",
-	"Qis5uDysjNtlD6F83OzPa1jqVAZuIk9lMrfa2hebwam66UrPTUnJzfA0dEMeZzGcwK2o972wVsjFoPTz",
-	"Y3ah4JweJRr694aloh+0iYJ+Arei4Q9ZPvi0aczju2/AoPmyFXZJap6zYZwZKiQTFmlK47yjJwfd5drI",
-	"XfZ6gS+EWZvq9JyRfA764cCdyMezrDQD6yT8UZjh5+cHbZrbkn6m76vcwNs8AzPwFIpxG2dRcVkIyeZK",
-	"z+BWJ6WwcQflxGLULlxYmMPEgMW7w9K2GLaJtDWz/WR6vuLOOJZczgbWbioDd1ZyXnF9M7gc9IN2nsRr",
-	"ZcUMBmUvGrILb0l80lQmMiwxaMzjtKA53Iqr3nA9g2xQGtKQXWi4xieJhvTWsDSkMZuoR1+/HfVAm4Gv",
-	"WhqyE/XwSU89/O+BqYdjNlIPf70d9cTM5nrYA+zH7EQ/etQTkP4xMAVp0NhEfnX6hzDsRqqtLLzx9Pzt",
-	"iKqMcN84m7kX+UCzwg1ZakjXMmoFU5Vi8MMCCfAw1LAc4AftxAL+WVObznno1XiQ/O+323Wtphmsjkx6",
-	"TU/8pefk/biRuT9jfkj2p7ffP2ffPP7qv/5MZCQf+7CbSmN22lN61FTnMvCO0qCNG1qGIG6zn26Mv1HQ",
-	"6hyk9EM3UbSykC8MM0sAa5IQa1U6Be2FltAs5RZq5PZjn4XqfuwWa9nNN8xorQzPhiYhDtqRHfFZItBb",
-	"WKkNH1jN8YN21pvfgrFazAaXvJVxu1BGl4+b/XkNTaBi4GbyFI/c6uC+Bav5WZYQxu2+zSq3wypXOGKn",
-	"rXUPmnIWA9PCDdlIgBB0PXkL38HMqmG9FjRkF8oZfJJIR28NSzsas9lN5n69JfWszc4Qey3H7XwA3omB",
-	"+d8N2GkTReB+98bAdBDNvB8i/Sdu3seQBVCP6uN80xSVVJ65uw+0FWBGT+Y8M5CM1pU//Ws04zlNqSWm",
-	"5h/7mDi60OgmkjKWjOZarTqkPyUjkXZJX0hGwpgcIllSvy4VW/ANoDM4Mv6NkGnnFIH/dg9/TOopObFP",
-	"GnIQMoH2IJ+q3D5lEiCFFFPtuDO1VwL9125aBRnyHBM3DqaZSyuyeEJUxo1lKd89ZXxqQNonTK2hPmoT",
-	"cX3+VGWHqrk6ZQ7X/6OkrvC4p1pBdL+dvxVfUNN/gNOlK0kb/+3pXJ//m4IKSKfSq/qFSdhMSbcexiXj",
-	"uV0qLezuC0xTApmv3KxKIo6Q49zjlWmUC63nnZyb9zGdCrPjwn90TEApZs615jv370p+X6tzET5Ynyt4",
-	"sHs4j6RYytGdehNy747SaCVk9a8PD6hWO/+V7LnHl5eXyUjmWcanGYT8wM4CovXFjoJgP5+vddwgKCov",
-	"ft3lvbPLitYZDCI7Wr7yMcZRmHrU87SBtKAhndCBa5Vg7oHWCLJ7xj87sfDBxmnhxmbcsK0W1hIRTr6N",
-	"VmB51hoawYfC00dmhr+3TU0qC/G7VmmxEK3y62d6yj2/Ac2zbJIhm09Wq8NZvVYWnQb0CIPVFNIU0jrj",
-	"qNzxSzFVma+meFl8GC/U2P1xbG7EeqzWxBrjtXK3j/aM8TEZBS/apCvZK5mgnZ73md4Vqk2VyoDLyo+T",
-	"dtH/i5yBtlzI7xyXOo0L7EmvLbm8maSCUuk94QekZ0gM7USbk3WDMv20un8lsQuGTKqH/bdGAeJNg35i",
-	"hBeypz2BEtXVnpf8Hgn851puWHzoJyGh52KmvF1H/ZaTaprm4FmvfmJfSrOGmS+QEKYq9JmSMwhVD530",
-	"RvcRdPm3zeq7HN5Zz92fRXWYWjgXUWndW+hplUHXeMVb9yy+k9PmxeI72lhn8Arrs90NFuhIvoLoasi/",
-	"EF3LqXJQ0OQOx+sjwLAgx73YZnyH54YRejj5fdlX7HhlWsdExP0zUkrZ9WmtFJzHMCZKEEh9NfpCYnSi",
-	"HIqOHzRPkXIr/uElvfVV86cKuvaVNk8xF07lln5JUEejhwQVRzFnV51qAhUqZr1WrNO7UaXyULdpGOcE",
-	"Xae/6CGu6q6HDTTXZtOJsh/Pq/hwY8CY4BJsK5CgJ9/lqxXXyKG+qqDzafg20Hif1U/wMOa6x4efY87G",
-	"4XfxupvkpsdQ37tXfjENw1E+dI/BfHrz4Vg+hzTmNODWl9EuhLGgmVmqrS9y3S5BJkzCFoylyxzrxLrM",
-	"JSTKqm1sOoI0yODS6TTiy+KdhhEtzzLee8zirdioqzL1sbuQrrwTHVLfQNR7A1iHzNmK0hypCtiwsD9q",
-	"dlPRmSrGpX/e9JghvhCbHdZCm8PZveA6E252MmUZt/hfVADtp1fNUumhBcTm4PPWOi8n5KFFRsr4rF2f",
-	"xYdKi7/Hh0Oex+GXNYXcu4/lY/TxsUJot89w4Z3YiCHtPqYJKAOUkOV2tXaqUG1PkAVs+ZgGpLJ7fNV5",
-	"82v1AvEZhmhe9zWXEcDDEffUQ2KMpLS1C1lbIc6+UAnXRF181cR+XWJU2KBySgsRUF9lfZ/LU1Dhy/KK",
-	"rN21pXQvzm+L4hvKE89tF4BMC6dXs8OYKcm2SzFbMkElF0pC4U/YLkUG5M/u5E7oatF1itV5OoVQHdVE",
-	"H7ezTXytRSIh2+LRKaSnBpYpnkLKrFrgDZAwu1VOrGbAe1y4tKyDc3THbjok0R5BjrFgCOWFKBz8M+eZ",
-	"MHg6hBwb0MKfuBTWjp2agnLVEuB7Zu4WxcCf1NgtCq+HMHfPf7DPFkMLh7i3xXp/Dnkfw/9jAy+Udlpv",
-	"g7CzPCGEmi6htz5eafds4cc4GGnGZSow4TSixG5A7zAblU13njOtYv42TxigkhtMHffv2ZIqAtF/Cdz0",
-	"0G+fh4kMY6HeX188yIUPQzRiQoX6BTdSbnmwE/YvGadKoT+zae/s0tlFS8hSxhfcaWc4LLFlwrZK97ZT",
-	"vxeFw3Z/k5wYm6g1yHZBRwhJBBeVA7EYasdSSfCrX7Ep192UGGK1mI1Y7LIFzLZGeCJwGucs7lGvJtEe",
-	"VfenXNfm35mCteTZiPWSZ2AmFdWilUsqlaZxLjFKSTC2cVuKc0xHvdwbikdolcuUae7UDO++bN2RUwIA",
-	"4Z1mYbXhmUgnHXIqips0IXkkFZOwZXPuxJZUdC6QfMKw2ZLLBZjKTQvSXbQSNqBZqqALE0aDkqTjFcBj",
-	"Ya37Sy0YuHKga5K5EBr77NGuw9S9hj2vr09wH91fuf1ZvA0h3v5NZNH+ce98xGPn9Fsey8/8UW1ZrheO",
-	"wQutP5h9Um3dSpfCjE0QHfivHXA9SkZOhI3XHKH3ovbft53MmtsnIufSbfVkGV3hz3NyjCUEwCEMy2Bu",
-	"y3w4qSzVc0autR7hKJqFhhmITcyT/Jxrq0W6AJMwpdlawAyMO6VLrtMt1zD4jI6bgwjCSQZg7tg8X7tp",
-	"2aVWW8n4tiL4Kjahu/EclTudCPiwFhpM10Q/fHzXCrlDT/XwKfVNGftnzqUVdhe9OML+dl1UPLL7zLC1",
-	"druVBjjTFb8hoInD3E4D6WS6myB/xc8vIjwGs7YAOvUmkmN79ycntNFRiTmo5oZyT5+y6x9evGcPNg8f",
-	"+AH+Fz40Een/vGaZMNYUPuTTOfFkFxaSLy7MAija/XIrNUY/786n5BHohknx3pOsBRIoJgXU0ECbfR4V",
-	"G+FQSN52xDsWcq3+qONCr92dVRNWvRPBq7KrtyutRba1vt9b1vWcYcxpVvpz+skBZ6PFIJcJe5qh/Nrw",
-	"zOsMK54ib1gsUlbagonXGnW8FZx5FU9/U7mexX86Zq7m0CqY/kZP7QsUnAnOuxiomMUR8fucW1hEMxee",
-	"sZnSWhmxEXbHZv45p+e8fPcz++bRoy+fPLokaOagZj5/OEpGzx+5//nS/c9j9z9fuf/5v1Gt8nkpw/dO",
-	"vGJT3KCthwwDdC0GHRljpKjwB5ucY+JxdCefQ5Y9R5O9lbMOCAABqSwV8zloQylZmE0vjA3mBqZycEMo",
-	"40xtaCK3cu3OVJavmsxGYewXhjnaLIGnHlHvsNxCQJYeLeg7ON77C1vytKkWL/M+yUM5XiQF1Id/J5zN",
-	"SQmoCSWrIuGqiQ2HR0W121IZOTo8xcK6k70YNLlWcOU4bPQsOE7JuFmem1Gc2cJ4piQkbAoznhvYyxHi",
-	"O4OILeR5gsygS12q7WfOGoazAqk7ZWy53SjJ3/G6xHFmjp2coUjpXm5kxVJ1x8xeWe6xq0Bx05C8OnM/",
-	"eSChF6/Zw2+++XL8cPyYWcgyw/iaa1u9B6Y8s2I2Vnq8AL3iciyVtsuxAR5SKOLXgUqhGqzGu1vyDOPT",
-	"6MsdJaNc8twuQVrhrqSUNLupSFNw9JDKjucqx4rXmZLzTMwsOVfwdswloR8hWdQ443oB/r+d6TVKRtPc",
-	"4P/LuLyp9kagoXmWqW3xL2KwDapUsOD+P1Vux2o+1njj+NfGRaKp++d2qbLyp6CUqbHJZ8txyt333R/H",
-	"3B1C/MduvFLSLscrYeYI8I8IMLggdC+U/zWmjOdkxFdTschVTgkxmdNkynUrdDm5/0QlyD0izMo3Ukhz",
-	"qo2vzkrDHDRQ0s1MK2PAjIU1kM1HlC+c8bWpPO/90j6nZ+xWGiZa/MG95vaGr2BM2TiUlJAb9xWxWuUW",
-	"dcg4q6BqouTzTKy6KI2Rs7lFV5lEmH5g8M+c8pCeMs5QgWIqt0ak4FF2cEMpNxtPW6EFg0xDaIWeITOd",
-	"sy3XEhMNSZofiu7ZMlNapDBZLSZr0JPVo4nb/g6VZB+T0TJfiVTY3WQ9sx1fMXm2XuZ6kgr14dTPWlit",
-	"QXOba5jMOr2zJ8LqA+yto22OSRPN4gLNM8kLY0/hkl+kcItjmTKmgF5ag3zqQz1VLyRi38sKhP+tfaFh",
-	"ne4KMVFnaE0PT9jV6N3l1chdMFejd19ejZyBfDXiU7UB5v4dvXRQXLQH2wMlX9HjhYHTI6k7DPGObJKY",
-	"r39v63us/E2x8jd7K3/TtPLcQNp50kHMfExG/lSfsPJf6c3Y0nfAtRm0hHTv1OWU8xUn8QG3FXxRWW65",
-	"5ce9VsVyf1K0ez1OHHp6YG2X7sxh8A4EZm1jVyn4QKRNCglLRHFnDwmIyjV6RA9P4PRhRwE3fXSKVJs6",
-	"03f66JAiPZyr9VPWt/D0YUR1q1KtYrk/9udmBVx2qQMvqNJv+Hy9JlO4w/izRj9E7Lg/fxiO+/P/Wz/u",
-	"7t/R474Ui+Wk+pX4E/kKbxWMi0VVYVxU9c7PQ12S3XVcq7tPJvmqs9zAg4TvbY+vwD3QugCnwd5yAZpb",
-	"OP6hl7IShHWPdBp536W1/5kKmxwudo8+kf3cZ4Kk+dQenEbTNxciy1dCih67XNQtz7ieKjkxFiA74W3l",
-	"GLT/e78LOev71t5+1SbuRywmlFRIcpTc/wc7ZPW/N9wWZzuUaUEZsytl1nhVVLS3Pmp4/SvfQXApJGwL",
-	"ls24TDPoeGb21fX60G8hQ/sxYU66zHynkSFU+qYldBz/QN2PhOSBcaETlsJCAxj2HDIjctPxA4Xms+cz",
-	"ygzZZRV1gM/RG+Mb4eGLg6KYfHpD5V0RNegTCVVyLlKQMd8Y+kKeMAOAB0DDU7bm2ma7p2wFK6V3T8hT",
-	"Sf+IXpwzZ6ebBv8WhdkwmoJTZ2oe920JGw2U7JMcHyu+mVTXdpRwQbXuS7n0LkM0+LlKdKbZE5drOG/q",
-	"eKoknAL30Bnir1LZ1QCmJWZLZgDLwsqEGfQwer2ktKVbIfcyPoUsJp8IkXQbhsTn6i1IB8ZB8jNxMmMl",
-	"ZB7Nk3/m6/vVvDKr2+Vl0Ge3Cmvg7vbLWHgx4a016a9UKB10GqixTds1U1kKpizKpZi/tCJjGjLgBk66",
-	"anotCee3VNv2tj7bt8DTU5C7yOPZA/5qpnRJ6Fpgeuys43iQAz2VHctetkqnpl1GU45yJc5QQERV59gk",
-	"1k5CiDoNcKAbzMC+jHZ/bHFw5BreEm/0UFF/loUk4oSP/oVh6OBO2BTsFm/orSKWr6geJmFTZZdMyFmW",
-	"p5AyXqRhRDTZPbkTydtxT2zBNsuIl5JxlvIVJtgYNwduIWVLlUFVTnuQd7YQGzCUqDxX2p/a7e1kilNJ",
-	"OjqXk5FVnR918vEYefZ4wU/Df2Lv9aRO7BijfKfyqR1KJRkgbtscWdWwgrQRvaI5YtmUJ3QMUaufCpWM",
-	"tkveFF0VhrnN9kehX+TUp1l7nQw/UtAhupkhtb8SoORbLpz+MkY/x1j7wKNUdpzmgKE0GBuFgS2n0bo/",
-	"xqJZ34WIWxexUueX5j1V8yZmkZgCpWEN3EZLgOKkU/MoYap9aE70kdS8WsclvH/uNBSas9v5vbLMfbT9",
-	"uMPFPVR4dU6iU2f47uMeir/X3SuUIEFOCxbe7Oe96EGszgCBQoLm2cTwzMbUX+YfYMZdoYuEcclgw9dK",
-	"CwvMX1+ZuIEIEkwfMFSndUXNnoASv5+vojSLOmaaDB76QheQBYRfCQgLaw0GbDvuCj6F2IM8ndxEUnq+",
-	"E8ZyOQN3OXDmHqM8vRTGYkYx72xoJjDAW+eCegnwob9cojzEt5MgehCnJRNgGLeddrFMEj3AKvJVTHRZ",
-	"splaATpq4qiOFpzNeYJsOKv3sA+Bcz13DL3iH5rMwqVYLJ1Z6B+tqsikU3eNMvSYVovzMyIST3WE9pjU",
-	"nbcXSEZbbpaxSqi3XEiGP5pjGFo9FrcFK8G0aoe/+sd83OIE3u+Mi1wK2opcP9JFoaIOfR/yJHthqhev",
-	"d/YNFPmYMdTJECB/UW8Bf3qXj+rl1qFm67SLCuVePJMUPtinPm4pKO0mpAEET3Q+n4sP4UQicdrNg5BI",
-	"SR9u3ve9/enGCPewvKnWPfJTFjlVJjJMqVPcqugLY3MOW+E4CGnVJug920PzoO8QJzfxOL/Z0Eq3QdX+",
-	"hq9Vuw2cQStuXeOttd/2L5ykjfZvF3Oorvbl1YHV1nbKnFU9bf38OdXQ1o/fRUea/hpm+yGtaJJ92etA",
-	"pew3QKy68cXmhEZumTJwzOgUhtEzPjxGwXgPt1XziVbo0lxm+w7Q12v5DZ12cHNmU04Ub3cf8fUaZPeC",
-	"+h6hZLeeyTRWo+j5zmfi7yEbtU6hi1qKOxfU0qHgHvsF22J2iddMq0RPAsf81sSAdxR8g00HiHI6Efvr",
-	"pVdbNMZNpUddcMU7wTDnWea2PVMqJdxYQBLpdDzXyrhxgWu7/GfOb+KOeBz6Pmrrm0+vp2+G6zc3gGBr",
-	"vwCGEnTtCvBxwdfeBW8wAXc2UM9CWvXV9qJ3YQEPcwiAwj2yicdmtyrlO8SQtIbUjYVSqdM5EnbtARow",
-	"wHaNiraQ7OtL92sNnE17iCqEkDB1TJ4CFxfHQgO/MirVoyFxY9Lie1+OGgYxGZ9ixQSKIbUBveRYA6cV",
-	"oj05wRSvfAwoif2kDuVbdE8hacQqQJjsNMqA1JU4wGgTIanY3jBhnzLuf02ZL/ljWxCLpQmoed384DhE",
-	"U47hVuVZ6j/TVDRsYAPaw2UcxzD3z31CiIZirr2AGopOFueFlO2RxnXuHMI/fkaV4at1e8Ovd/hUgRt4",
-	"9jSswEl3pA0W8P3de7Uc+GbDCMdVlNCf5awnJIBqdURbGBjTvwKD5NFG5vND5CN37dw9nL8nf7CVPkVf",
-	"VdhODDWOiLZCfb8UsxsJxgQ/yRa4Rr8cvURQrhK2QzdH1WBCfn5r4F3WuqV0b6F3Wv++01K4TkWBq8qr",
-	"EFsJaz5yoveNPUTzcTugPcbAkqPkW3GRZfghLHIbq/l8vFTqpkHnwrHvobV3pM/U3dl7fhJ30c/glkLt",
-	"bFbPf27zwPPK0Vafc1Ve9o4N3KKZYBdhOADU3fe+mWUQZ4ssh7GQYyPkIoMxtjR0YncrjIV0nIHHB14j",
-	"9fzTo2Q0Ve5YjY3N0apaapUvluOpyqyzQiFdwLhowGQygE3l3/BhzaWTyuH5mZIzDRbGZqZhi2ZKNh+n",
-	"WmTZmF4eJaNUi43/+FrYmuQod+CHLIe01vmtp0KWLsGITXdHa02D29u7AMlBlqt3KyjNSmBtRHpXcs+j",
-	"0mSqcrdFkxQWsVrIOTP/zLkuYnFzPhs6bZSbSar5tsGrxSlK4nWHLwxzz+LBXKqtuV1qTk/F1w0v5GIy",
-	"282ipv1bleNWzNk0U9sA6jfVuVliRdgloSfjOLVYximIzprPbszEAMhI//geA51q8qZ6N5kLe7uPuwM9",
-	"SX24d/iO87CaQuqu6Za2ryd/YC6yrCtYUZ9h+/Qq12o1mSprYzB1L+U/0L1cYvfRk2XfjAwxoW53jAJI",
-	"eOeTtOzQM/xHVXEguBcmWDY9/B7S2G3dds+f562EsR1KvF6F51CpEYvlVGHawLnOkMrSiSfRuT7R38sF",
-	"xkxmuW0E6UiF9mqbmrN1nmW3Y/B+LjKtZjetLSLU7OY54hL5FyYGK206vPYOHwyvxcIYqMRFtcg+vlCT",
-	"63WWm8lWrGORrXf0M8Of8aJb8LVhTiJG4/R9cpSV/mcOE7mKgjNwyQpNL1ZQPUCONH3fKpV1oqzNtYwG",
-	"//Dv3twr6sKdCkAVk6j+3jK5OLL9vid61+48MUuZmq2e5E31SP09W/sP0/HsPB2dfXfXng1q9+gdBkkK",
-	"AkV6xR7xXdRHP7f1IXS3AtQ+Wr7QPcvP+7qlfQuTyKVgDXbIdkZSyKume2KhVb72ZaZ4lOJwIWHowYlS",
-	"jtyPNLMlzG6o9ca54THqPQOOYy8Uy+nkqKcYyEp8cKrFjOs0nkBRtEMoMicMm6lM5drDKCCi5e3EaGcl",
-	"DexSpdQ4K1SH1uf7t3pjusBg9CIrXoz7+sVi2YghQQgORcIxltQrylutIUkMfBfSnPpxp1S//57BRML2",
-	"dtahohyUPkpL3wDrHURMUU1rxpnCnfTw3F5HOHe5Fc6o35ZS2HfC7SRot/siNlQJHqA93O5k+g/fwPqW",
-	"rgY/ECbPNKWM9JGnvfImTb4GvRGmn8juEzYv0yg7B81rKsU9jBm1dvy/u8iRn4pV/RtInqQO/yRkFE44",
-	"NPO/dcen+6Jbk+nffbw3BKoeG4kcxD2GoheiDWg9HPqR9DFkSvLAz5TWMMNeAtifCTomiA1qVezbEqWV",
-	"EUhcIVHJSMfZ/kdhTmD5c8sFP6v4GTnhcFfH63m4oygu1DqXwNhIAiPs0NLnZ3bTMW6R99CCR9iUjefJ",
-	"0B+vpY/qVPa2PU+HWswjbsDMcz9R8RoPmZ0JNc6dK42d22sdXg/dPAd+AcwSbdLsDFAM238X+8qGhFJe",
-	"TUCl3FNI3dOy5xR693XddwPZestWol+UPQp/fEM1HadowoxXKumKZq0YftXgIdtBYpuSNBpr/VHlBt6G",
-	"fYzzIcWlD/e4as+TXmz2e/JTWupTxg3jDNuW0DY5A9MuYUc9KgOMYiPw+ejJ6B9GyYu3fPsKjOELoLmT",
-	"xhwjEYK+O85b5BpQPKyAm1yTeODG5CtIyT1ouEgZtiM0OE/6rUrQ8Cr21sZfo7R8Ge3Ud/jYaq20fV7A",
-	"cfXpVRcv1A9IqmUCDPbz3Gsv7n51mj2b5hYXvkf2SkECYYC1i7fwYIyFaZkhVaEXgpmjTLwMl6/XvpO6",
-	"/7RJ2N+fvfopuoxU7yY6956UOc8z29R/C2UCGYV8BQmma0A1A/2wOmQuMmgGU6tdPVMhOaKFtyEIZHCE",
-	"kvfQZqCJFddBmbL0sOISP11VoOHfgvvfvs0MsP1SHMDwBNgvLhfR4lK1xQQE7PyPPdx80916I7/IHGjE",
-	"Cb7SvQ9I2YgwZmRQp7C2WXqm3us3eFIbuci63BwwaaP/wrBvXmxdpTjowZRevEbGSyETK+E7tx3KDJVP",
-	"e5g1hNAY+0opew5lR9Ega6LVtsfHqih/sW+G3xugO0HOVINcdz9a0JDG33SiaSL5Ku7L6dF+e62Mb4VQ",
-	"59FXPMV0KqksmARVRM6MhS3XKYIhzGbu5lKapTDLhISnzACJ2jdh1DhLapjn4Zu321IcqYlCYSPry/JE",
-	"ZX9h/sS7/6Jzyv7Cyv1if2EosdhfmP8K+wvLZRA8sXWZfDYDY1QU+943AA+fnwK2IeOIH0t5bO5gXxWm",
-	"99XoKWlAkJbN+A6/aVWXXk90AN+r0OipXEd7unc4NlWWqzBu9fSWksFTv+ThUmSXYrFGsdpZqTbrm3ud",
-	"uUr7km0L8VBhq4PTvC/dD6Ril0uv0P0HtI+XXDrrWPSwi4e+K41ic65PuzI9ru3++jDze85FBnFdtiLX",
-	"IhMKJ4QmFv/yMMKvIj0i8win/tg8dKEItZ8+rzRVBFNcZE1SJaFhTinMBLpT5NFpmX1QW49pi/atlP7Y",
-	"KkSApX3C84V/+a0zJjD6Ad2XmDgWPK7JmmYGDDLQd1StqjxL3gXRlqIA1jtTCAm4KrEIDJjEQUnnuISK",
-	"S512GfFedWordJjSwzIlF3h3JmypttQNRc3JdL8RMqVOH4xrOCiDdpRyH2duoYbaahdW0n5XnD0lt4u+",
-	"ePgMityJO/5H1hp98aA4HBdKIrxYrxv40PdQ0wQjQx8ocI2Kx4AzD3dO+9yrSk/bjTvIjVbdpP2lN3Pw",
-	"LzKIn9NiPHsiAm+QgMIwhOHXIvlxDf2ADE28+7QJcL7G4/maWgNqd0+l0Rz2Iqges/vAar6H41NV5jo5",
-	"sMtF7gm4IuIRvl+ssIRGPybCCLPihPSqu+lTMw8JonWafu+mVPOoZUrdQEoWi0zRr4bv3k2KTB36o9XL",
-	"n8GmvSXcT/gQ5t94t2f3CjZ8oQkTUk0N6E3PmObP5UvRMf/wNf5WzG5qttEJ7LIBnYpZq274N//YLUAC",
-	"iIOKWfdIgChP/B3hBoiaiGmJm4cnDwhQ/tQq0D5NvVqXxz+XnH0uOftccva55OxzydnnkrNPUHJ2fiXt",
-	"zkvU7iSR+e7r2poS53qhyHyuezuh7u1e1rmdC0GsqizfnTVQ08+759EeWgTlj8dtgv8WBzCzBX7G3GP0",
-	"JCOZW0dHbwSM/O3pGEShb23FsSmr+y+Qe+k2Jbv8t7An5FRi0K8p5luAofUA7eqj2XTBBAskrKLp7Ac7",
-	"d2X9D08R55tbZnJhy65KtUS/7iA8cZgdtQZ5DGZnxqU7jlNAJ3nKpjBX3nle6f4RJk1dn4QpMUUPEwYQ",
-	"0WVfhznsbLIEprIUoUmWPPXgPYO2M+riMvS4XMRaRwApf+IyPYFlQ8PCozccUMaUDICIN03QoNwwZyCF",
-	"EsU1aKHShPkWwlg015l33ILeouRrzZT2HRFxZk20+Xkr+9cDLzSg/61HDUR4Jcbwjc52r1dh+VFIzc+4",
-	"bPA1T3eTavJsp3mFLNrnyEeRubnPKUejOHBPNW5F+M8FcK/PD3YD0E/deoQLCY3JFmy682pCUoUM3mJC",
-	"6Q3pKp2ZqKkgpTEUseZ6Bj1yXNxH3uA7DcUd08yPEm+ailRMUB/b1o4Rn6rcIq7vVumTDtAb+ng8Acet",
-	"eNbPf/y2fCk2Zm/Z0Gsxv7rR22RB2LxqUKV6YCob4uebVM/5Hl2apInf7p7iRAOfrB59Iou5gd0PtdDG",
-	"NXte6hci/28vIqC67WwKCy6Z0kXwh0Jy/tAb9j+ZhpXaQMr+ciVnGXDK+wrg1n9hKrcTNZ/kBthfSih6",
-	"98Ma5MWVHB0JdMYi5/iFuBri+YVJhaF+0B63LC6ci7nEpHyY5tK9P1ZIAYTW1/tXJqe8geLjxz4ZNKjI",
-	"LwWV4kvzYGxemlvltKzcNMdGcUuODlVJhM3rFd8H5z7ygRZI9FgSO3k3vjC+FMWziKkjk1cTbE6AJu+m",
-	"qR3iifvIbTW6SxQsOa5cW223qnzkN7jpWHodqZ8oOtWNHYyMiDumF/j92UJs5Tz8ZJvJdkIifH9DOQXL",
-	"RRZPXO7eCrqsIGnX03/0D1d1un66DKnK0aqxdgjpd0AI0lZ1WFpDAYwnDQ5SkLC2nOOegkJZGMx8b+T7",
-	"4Y04dYKhckJmqZKWxzoE4uYbxjOnqyFCCuqlWMLT0O3hOJxwaEvGEIhWzJZUqraELEWbYQ9aGH9M1aBw",
-	"6Y2a/snI2Tji0R28hwVGJXd9UkCCYhoDtS86nZP7N0u8K1Zvx4T2LD0A/vFPkC5AP1/CrK/AxCrAmBFv",
-	"2UoZyx5eXl52t/BwGt9jYWHMPwFzO1GxoBS+YtgUdgqVZnRGIFZzQe+50kx6dIOIlhyxWV/7wi5h2FYr",
-	"alKaho6eGXkhcFjshEUIUksuGjyO8XqWF9JqAQVqd4YEaNJau9+87tnJShjjVYY9PtU5lObY4WKcIVBd",
-	"0FOm7BL0Vhjw1GxwqgJvyjnOpfuxrdpcmcLLI2yoWQKedcgfVzejMIEiT7z4aBLY9LdG3iem65n6Ld10",
-	"HYtQNysFRLu5sBfspWVLlaXuL75L62FCN0gba7v1Mq3zwxdYVqF3NSkhpP36cZRRQPOmAARksbzWb3de",
-	"VFE9Uyrmcyc1MQOiyOenqWCdU78if+/OaKqY6GwvWJJpfXpDWU2ulU5i571/+ABxQhf+mUadrTZAtf8Y",
-	"8GxcliDgP8OxTNxEwc6WlQeAxEHlmfAX+GA19//e7b2xc89T3Zm7N1Qux7lEjyKdhcrj7l/l4O5fNHAs",
-	"APZTyG0tUfG5nFEDR/JdOH7Msyz69iuews/z18pC34oK9BVSfSKkrCgWYyueQhLq/hKmNOUFu5uWTL7D",
-	"A9a5sZWc6MKGPoAG21JGnQbGM6dE7OLi78TG+mGBE5H2qMlNY0et8SC4U1zrzVnx4VZ8n6Oknp5ZCa45",
-	"0vrk+ch27x0Z/FxCCnNJ2r2lHjlPr7iTEZL7hhPnTWbvTPNf1jcA62id8Kk58RTqjYZbnDLpf2dbpW+w",
-	"buxpGX4hgB4JWwLgKNq0JNWoZacwTGcTCraTrjMmZCm+goBc0mkm/wa559UcmDvMbTk1wcRX0XXOM6mc",
-	"zDtKM1nVZcHRVIPKo/srrw5z3DZ95bND7mUVjYe93DMiVmu785KBM5/d4hT5TMxtj0ipX/mPcTCErktz",
-	"H23AsApTKyK5JLX4lu/+Q+TDqefU7XuvY4qEvrMjWpyYDuwVOZohHavDsfyRDkBQZCxf467wBamlC9Bj",
-	"ZCqnvexgPM2UL6sxYhFvjlStseqnqDqWdvafBGOLRluhxiuh7MFwIWIag+8QpiQkwcKjTXYW3g4O9df6",
-	"ddvh7MHcdsw29hd6LPPpV98rLGFiTnmQVQ17sFttP4PHzz26+fFMtfdlippw6oZkU6ijdNVaSw+Qr1b5",
-	"NdbZ6sVr9vDy8q9/DTjtc4WRYiEzMIYZC5CxP12NHl48fnz5+Gr054Qq7/E59LFQwpvZ80x+HWvb8KqS",
-	"/n5Y37wFGyDttlSAH45MishZKV+t3angNtecQoxbbkGPKRO4xBoYi4Zjo044Mc8kw2xPadkU7BZAsuu5",
-	"VqtrdK1dW3WdsKlyCqOcZTmmA4Tf0YUrKBfxSm5A78JQF+waqXiNnrpwtYQGcZE8gGjQrVHAR6JYjc92",
-	"bWcS88G+Utpy/W0nh/geNle/oiyVSztRcuKs+Ihbpk+1UA1cvzVWA0Wb+WOz9M3o0eNzE+Hu5wGl3zxl",
-	"lw3paAUIQ4G7cJuS7YK+RTgfZ/Zb4ya+MFas+uPNVOCRo1jrvqKPkmCT4KJ1ioD214nQLDc9cnMrLBdF",
-	"WQ7tHVZZxyuleCWa60YAm+GJkFY8nwtEtCRp5fYRNqCZWWfCIn4Ns1s1FAIBsWzajcZP/VTqWTFDkNYt",
-	"tTkJlLa0X5ojfbAx0TH44XqM9VrZhrF+/z0DM1mDntTalhzuzzrXfbjHLH0+RtOJZ1uOkFq1QA8dedoj",
-	"JTGxKimsobCfjq346rY1pBuV5auwoD1dRDGBtYNMSKsYzzLkZ5O42whRdvyN1kGFcjeJe6kT2faEVTnF",
-	"2mkMI+6d6soWNW1sYNbARC1qOrLOj75csYdq4F7xIoGjp1XcRBTiIj8jUl+EGVZB/XvCHt5uq4tK2JiG",
-	"THd70OFJr/Pi2BGr4x73rtE8sfYyyJsJcNItDoiHmcY+2fpRARbI1xkMRs8OFRcIpWRWyimAGl37+JKT",
-	"wpBCynJSoyloWRQfVnbAsIXYgBy4SAMHn1DmLqXu7sPC8Cw6IYJdtEsNPDWJU0/c9U5RZOokzDJYmHMa",
-	"VQfsss91dUZvPtEn1JUUd9zhvUDs2OECkWCj0hZjRFiW43SGG4C16XjojojwkIwvQg04SvLwlZME+d52",
-	"+OUkNSkdxGuMKM0bgrdz3+S2tGcAlQLXrSma9NT+YvFzxRjHwj24oP+Twwm9Guoaaqxi5Qmb7uhMLgHK",
-	"IjHSCzCMiCi8X1KeysBl8n11Lrw4D5GfV0KGf/bQx+LUeHjBfpbAVkqXnQPY2kMV0wHwOe52yelO2yrv",
-	"txUruN0t4MneHeOrokA2d1bDGBOug2hRubSG3tRCLztIoUCbM58tibJVMVLQsRRWCXvoNNaHl9X79cuE",
-	"ceaB1YlPhXGM6oY59yURz415Dduymq2vsJH07L4/5PFltAtp50zoWOgR0Y6nO7ZdKjTYeJoaLJoKxF25",
-	"B5xJ0C0iakxOfvMDC5Yt+CaSOxjvrNolF6Cgb8gHOF6F9+teoR0ViBUqEqlua9CY5KFkp+ViA77j6Ywl",
-	"JbG4pj0zN5797Anrd7uJ46iiu2ceYh8AGKVXk2ZUVDcnVvEgdtnpO2DKolr7BDd2eZ18ddlUhN1MECrC",
-	"LinytIhk4C+UcUAPCd9SE3PHOp6SwjfR2gQ4GakNaJ5ldXiig7RNn7CGNlpQbwe+B0IyzKQHVnuvm8+A",
-	"PSVAHDWzznVxVInQdJiNgdU066vY3cF56iSc/eyDbG5KuT6sHy4p0xALL6FIqXY6lD1yDSxT3AlzqxbY",
-	"didhdqsYtywD3qP416MkHT36PdpA7vduKzo2egDT2pIbuOGU6MZBvCLit1XGmWdBe4V5hSl4lpX5Bhpm",
-	"IDYkDFb8g1jlKy9rvJZNf7m8Fc4czjd86Zg3E42PtYAZJYAHULBzTq5nxOYOjmFfufjPnEvrizdbj2HY",
-	"ha7rjd+Bz5wWLsjxTKbkit9Qmn57nK9T87rXsH3uQ7l3UMHZAwu3AOZpUEbFbFlCJgUGwONWy2/oBgfB",
-	"p5A19Y/WalskxbvnqmeaD325+5nkGiYrIXMbRanYax6O79zOOKbPemP7br+MF04vnDFq6N20XTOP91KU",
-	"flOv80qj73N3ifbz69cnunfC2Em5X6167gGiPJ3zBsnxopKl3TNpMcvdtZKvJjNuYaHag/PPw3PYmSRT",
-	"WqQwWS3Q97R6NEl5pJzlOwiqQYJpKTMu02xoSNyZ4qaVe5/jQ/j0mrxl/VfdvWI7X4lU2F1AO60T5e/A",
-	"dbZjK+BFzECDE7UbYOHNxBnybObrrQbHCzmvtSqks9QmhsfLA5l/gBl3tWJtHYMNXyuszVTUOzDEAE8H",
-	"3qOajKZsdafDhkYBvk8AqmSeXbvpL6dWfYAB297kGZ/CSimeTm4i5u53HmQUm3ox9xi5Q1MYixmiPvNs",
-	"aP4xwFvn4ksLh/4ytj9t6uHqvknhBjZTlT6u7d5HivGdIg9Mnq2XiCerPvQShkNTJtdzx4kr/qHpUl6K",
-	"xRJTVelRZmG1Bs1troGSVXfABwflLL8Rm1ZEDHKhz60bnMPhiaGBZbRPEheSbalHXdCHbgknClaCaVU7",
-	"fvWPfUxGvws5O4G99/09payriNbj3twXmxNiB5kycERmOyufnvE6pfBxW4+XE6/PW/L1GmR3Y/AuAg21",
-	"biNHo5dLlRvfjbsTN3a5kXBvwo3UwxUU12Ufd1BlS6+R56LqpjRw0PdCG/uLOa17Xzdj5tyW9FntCsNX",
-	"6/Yi53f4VIEPf2tjpLqoxo0rAG/Pls18TxzFe6C9/76xGthOfKpTNPjyfilmN+7SCbf5FrhGLdTnR219",
-	"bcnQ4RinKHcoEXwTnru7iEyjT7F7fDEeTC3WfPz4/Zh3OIKRRCgJ22zHllwuDAHSFgB/RWsMxLmZe49o",
-	"UV/JSLf9fKo/n+pbn+p+J/RMR+3gfPVYwmvY/pDlJ9QT925hJTQZWEP2mRK6pwO1uZdkCe7DNVB1IWZs",
-	"uT+wuYYyIpp4zIDUlFUtaisv2K8ei2bHMuAbQMvMPeJWnBSZ/lymKJiwVsy9Ww1jfGE6h0/LTJTDfLz9",
-	"89tPutHTzacdf3en3UedysrR8J0n3uIhAJRcpkAOs8A1GFl08rDT8T+SNPjSGqzaduP5mkaf577QKl9/",
-	"YRhC+4b2wd0/NTivliP349jZEmY3kE6mu7MX79eDr8eDOsVyOhl7iAo+WYkPk1SYGddp3HouMyaD2WzY",
-	"TGUq1z4+I9yX7qzRZnEqu2fJ/pDlkNa7ibQezhXYpUon2Fw6BEnqlPkbgTqWXS+ItelFVrzY7S4Vi2Vj",
-	"WIyCUjVMZKvIV1kLjg18j9Kc+p0LyqSdSNjermGdIvO+jzVeNX8jDiBqoER3CabIzpTWMLPmaVn9a8BD",
-	"2PkyAesUFKzDoFe6YuNgM6dZY7Ug7qAHSPNh8HP7LnFG/baSHAQTbiehB9YBxFUmwLiFEEuWPtvbyQL/",
-	"4RtY37LroR8Ii/o6JX44W62HRO/l+zL5GvRGmH6XxskOl9Jl1hIHPrkD9H9US+f6XH9QYEjdxNgRYY0b",
-	"tiUNTKZMw5oL3ekSvtte0McNyiE6Qx//wi1cmpHsHkQXiYh0qlUhNDElU1hJU/VEKM0MSPQD+AJg2i9I",
-	"WTkIZlIyo9x17ozWlciwYl5mO2wyw4yFLddezWbcN5miBbLtUgX+lYphASKGHrJukEVlM+rYIaETEVZD",
-	"1hGb5tkNAX6ymdqAW0yh/wOV4bgx3dyFNZDNnzKTI7uyEr2PYeQYMRHcom930m4B1X+6e5mOU7Osu8Pm",
-	"0J+7PX/u9vy52/Pnbs+fuz1/7vb8Cbo9/wG6N9//RswdTMbPjZnvpDFz607ch0bNA+don9zVZ8DOJp8i",
-	"waljwdw+TEZTa53XsD0dG/xEsO/SDH50+QeC/k58TwfwPQPPAQPeIYRWTUI4dyLUHYFvt8qvAYxf5NXG",
-	"E3AKQPWgiNNFO9d1blm+rmKuDopBffzsnReRulrPRhEDtxxacLfKgD9iMdFrZcXpXRfMscagpopYcXIV",
-	"c32Re7xwh8m67enDxuQ9Kk+FzeBk6dIl9Za+UJ1XbUlJdRcbmOOklsd3sDP7kCnd2wG2Ulvltkt//J/9",
-	"Yweg1tWZJUcVmzcoLu4fcYdX4d6ERjJ9E4MxUSNfR8t/ED2bS+X/P3UiVnmWYhsuJualGJ9zcWubas7b",
-	"k02/57NwhU6smsx9xuG9UMyxaLjTCci4jZUxYYw7Yb/+8I799XEAykX4RSYk42zGNzB4Sa+8JzPpA1lD",
-	"3eijiv5rDDRNMcs2rXbZQz2eREqRc+m72jPDfbu2jgkM7a7EcB7fevA5Kog8U/DcqnVTEFDllpD8p5Ap",
-	"uTBY0ohAV4ahbsSUxKTBC/Za2XKLM2Fs97y+d1at28KbjSF4OjZNco1iMH1N/CWshPGNAFtPYx/X9z3J",
-	"ovZkKbKo+Q25QVrXer58687Xf/eDHs/RP3oNEl3+VjYgPgn5cikWyzNmU2Zqe8bRu0GD9xn6dkHIkIIQ",
-	"0EK5ucHuHLcMRuYaJvEGsOSALfN2MRA1cxqLVWzLKRuzE/8/zzW83TebH8dcVhQgjgthpQVIi3H1khYH",
-	"IeV2FQYjl4hX1QCgjXW2oV4cV80lg4OE1z9AjLMzIMRdBNLOC+rgY2vNLSoIKLnSybc8Sk4UGsYN41mm",
-	"tnsuoYGb01SkfyQ3KoYhOGSGppvyhH8QPJvcyLMMrnl6ntExufQcFwqOfI675LyAh258yOaTlZJ2aW7X",
-	"LacZuwJRtNwhSTCpy5gccUicIKmUgXRKPzdrPnPXXz/R606phA/2PPG/kwH0+/ZUGCYm+l4xKxZLCxLz",
-	"7oYGkAY7mXNnYEW+LFYeI8JpDAi3TSasE4iY7Bgk4jlIcqpjES/Agr0blN23sFIbnt1t0OJoqgBNyAca",
-	"OmehYKFmSGiPAzZIZVlo0BiicL47lVS38zrR54s0+CYMHDc/Xw6aCehWmbWfMdwQ8DEAkiknOHwgso8v",
-	"v1eCcUisaR00SwNq/nlhFmw+jQrUH9WWzbmu4Y8yJ11TpE612ucOTuwQQaC3lfbgvfMV5kKvirhHpLGk",
-	"sAZLqnJDtQHuNipeKzVTdON1K37TsdS+X33K9PUOIYaun1B6rtAB38c3pn5SVLLjTeiPq0WvcTeklXvi",
-	"ZqlsWgEy1ux6fI/OcASLz/ZTlo9Dnd1DMLUGPKc4C5QITwccQDV4eyzAnvUGggKnPrSjM+FT2J2/m++P",
-	"ltE2LkFqNTmk3LeKGTYef6v5XRYSnQ1Gh/uIWru/omcKI1HINB6GakGLCFkFU753AzQdg0HBeeqzLajS",
-	"tPfu3P4xwdpx6r2R2s8Z7LCaz+di1vbwe/9YK8R6HI2CNu4dBJviDxk+HhCKvpFA1mandLL5z5FqeQaN",
-	"nr25kKkvJKtLpdMayjAsratetCcgLvZrTza8XM2zWoOz45L1nTihYZvSqZDcgmmAC3mG0e0vDKs8WsMJ",
-	"8rWNBssdOxmChCWB/RcnIBvbV2RcSkgZyDQYOKRbU+NGNa/UIhrG5xazMphYrZW2fyS12m1b2ZqpbyoE",
-	"9WO6F7kQZ5vKGYKppxaJNGPqEFLDLZCg2q/gD/Z5rk3Mr/eDwJ5hqAC6SVzP8MFr3x/U+17XfFF0rgug",
-	"ElArki/Jc0/TNPd9OCDTBlfAO7AFRIBUoeNgX6O7b/H/uZI2D2+mMqh/2NS0uIaOcxzKrDBQcvv8TWSZ",
-	"Z9Js+1eh9G6zLgv+PFofQE8dHDX68/FG0/TuT8LYsy+mOADdcMP8oiJZJ/DBTmaFjDheOVFIkwO2wEl0",
-	"Ic6bTt2WVkJW//rwHiR3yzzLuLuVnlidwxnFSsOHuuZ8t79+TJy0vt2YE976ZnMop+XVjxFmqnrtm3V6",
-	"bFGmgbzgiK3BMTGPGb4zT5lUU5XuvF8EY1yY2RLi/mYtpClk2NjmGv+55G7/in9mShkYy9yi8m3c//NY",
-	"9mP/Twt8bJwR5lbjUQAgHS+yHMrhps4GxHyMTG3HVFhaPouaR/lPSkJzxy3LIB3n0vC5GyuXswy4HhOp",
-	"Y0kIITARD6ZMYcZXUCs0J/yPAg4kg7mt0qhIfsgNpGO+4IJgMuZ27CymEYUoxu4P8flosRCymm0RolTu",
-	"uKJiDmn8zTIJPi5KiJf2TZMfQP3vdz+/Zm9UtlsoyZRmr/LMivDvP739/jn7r28ef/3noLFWdJ1DqM3R",
-	"k9E/jJIXb/n2FRjDF1CZW4usi07QMP9ywryhnGJ+ijMvMnjK3FlB1x0KN77laEA1nKDO892ATnN4C47e",
-	"Z7+6KsZcQyd24GmHSj6a7o/+Yaypkj2aW9Pr2EP+YzwhJ82jHeD3OxX7CZTv1JcY5nX8djypjIXSFyLZ",
-	"C8/Vap3XMCRU4CoPDbMCq2FoHLj+vNB8azY6ZjDAK6FS3ycyoJt+UC399AKeWxfsHNXVj2vktVk3M9o9",
-	"1FH9CfikOirNYRgd9fys3apy7bPwvvOpdYAmN0rri/04nggeVfRuUYF2iwNbOX6HjZyLGg/KCVMaAed5",
-	"Faiiy5ltjAvQkk84oT3PG1H2zOeteYHDnLITOTTKamJm+zc8LUzRjoBkA1+RiCpOkmMr7BJB2Q7lB2X+",
-	"dLoel9wsIzbsj8/Gj776unSrZ5gFKkIClrSJOxFL+FCAn4TUIzoudcCqyueKvIR4hMepu0b8Djj8WnyA",
-	"zMQO2ImRrX0bSDGrFAKLBzPEA5e017Th822x91oDWh+Jr5aW9fhUgV9c29GxFau4W5DfgGxC+eYBWNLb",
-	"xeihLzs2hB3vFv866mUUqV0OsNmneSvLo+rZPEyoYMM6cX9rFhLf+5K3HoLCUbAhbkVjXjBEtodUcOa+",
-	"mzAx9x4sPEMJW+XGcYs/WgdqwVRIjrUKn6Rn9p2fq2d7p8rw1W2PVvWUtKdUBSaMeFKE8divBkA+9TD6",
-	"uSVEToVQxIrNuHSy0kBXeKT9JGfHUUeY9D4q+f6O/bRaPk3iLtR8fz2L2u2MPhysW0MfzoILeZJ6P8yR",
-	"a/3M+a62dm/zmW6tu3VWe357J36HqqfTXXfu0Is0RbeLWfEsi/o6MbH0PxSZotmojf66ruB4NP7YPa/p",
-	"BKQCggzo7obE5MaIPDRF8lw0La3xh35pg/3STRqT3HBG1SELOtSpXtmgqGQuMqijosaNjGXS6BhPmASu",
-	"saO/qoQo0PdajVEUX/RzGhW09fOOHrl/AzyY87tjS6qToIfUiV2978FyC0pVxyaxQ8qK7r5ejzzzGWmm",
-	"D9JME67MdDdZchlV2f2VTe0MSgiZhBnlO+MEiJlUMalsvG3yZ/ya+4lfs3+HnRzG2Ee3OWCt6O3haf5C",
-	"boRW8oS0am4mat7J+Dsl7AlZ2l0vqCzie/dmjLw99Zn9zum1e5mWXkyzxYLyr95HCzNc3J/WxPSzGMbG",
-	"PINW0WDGVGTsJ9AFWs2yoBtUrLKvu4Sj2tDuOkTSGqDpOrw5sALR8EV/jZ9DUWj94pEk6nYnxllUhnb2",
-	"vlMVot3HorKTGLumVvT+6n0Fvjuea/nxiLx96+kYbL8VF3K85Jie46Rovnb/ARnfYereFvRYzefo9w9/",
-	"TWEjuLcXreZOJ3GHYIfDjDNYeKgf1Jkdh2CgOxlxEU9Ue1NpA1+YpPg3W6TK4RSm7o3xTuV6rLYSPUPG",
-	"uEEaR421DcXCn9C2q2gT6v5LW4OeMQR0sd6cdmzslK1a4iPw8SwTOCknFRomoKYZrHpXD6WtqvNzRXB5",
-	"KVgeLaH2DvatVh4pDeMhVrnzj7m+3tMZ4XducxMPTTXnzdMfDuXSL29fE50JRQohUlQK0S9vhOrbVvZv",
-	"4ZVDTWYfRdn9WCbj+1UmROyCjlE15TR0yN4qXA1P8hCXrZum4TMuZtzyTC3yaJoMqRzd/Ay9USvbLbHb",
-	"QE82Q022IkwezWVpttbNUqyjfV+esQVI0GLmW/5Rr0O+grItpYaFMBZ0guF+znAZX5jQ8+0JkyrAR0lV",
-	"QgfFzXk/kcmxiBrOYQVcmgTxp/gC6NItQ5a+nGxvKhc9o9THDdM2DM3q7lYEfmi35e4Jj6vYJFXd6/fR",
-	"rvKi4tOaVTSJYayqoyC3rbrTnQitdoPIC7G+emMj4G37m4MB4LZV1JycfHi6OfKxmee6QuIeWC9FE0yC",
-	"nMTYJBrBaDy7Xf+MovsZRbcjiu4ZcHM/w+TeE5jc7v0m7z3W7YEoDxI5hjI6Fwu3JqzUm0KmtmTPvXjN",
-	"vvnqmyePLh/+lQ5rcLiQQMWbdbcGZsHYIv2DG+xMVknHds8Z0BtBgGLFilvnfG5IXr+O7rkInyF8P0P4",
-	"ngnC9zNk72fI3sEBQDvkZldkYNIBs7euit8RbESYY8Vl0MFODubCQdB1b7RO9q4f7P56BYrVtngqO9r4",
-	"a2U6wDIfWFpc+667Tt3wSkCoIce4RFJ6i4X1MdIpzNQKLhgpUFeSkLMILYD0KDXHoAd6yzmhGWu4uJKj",
-	"W5YCTbk2JwCozlTuxPakAWK20POdlN9yw/zzKKGfeNTf7RcB5HYJs5ukABstgrkISipM6OvK04QFWCCF",
-	"3XwNZPNqzAAHgnRMaXbA/X9hACIeF0lhJsoqlmbYav/cgXuksdQlDEz4GIc1A3PQ4K4snzU4QwIljDOr",
-	"sGmt9q781cpxSyZk3KXfGe0HOXByJnCgjh5nPFEFZJivzIy2YXe7Hi+6WfEUjmSBF4yaML7QgGGnpIK4",
-	"ljAoU1qqKLw+WDWbwRrbCwtLpSdKsxmiY6SdsrJUHRKkB+Z3Sx6956cKDLSyzHDRbVp3knNsoEiT7wUH",
-	"2TPNjFvoymvvrP9EHP7s15gM7l9Oxs0yFr94y4Vk+KOpwZzfogd7X/hksBKMaX+BHmuuJnpPKQYFYjuK",
-	"31Bd4Q6du6qSPRS5YVGa9yIgpTzzkqSarbeXU1YpuAtYz7hMzxaBp46pAd/BTJzQiyytvBbuKBIxGBGd",
-	"4cx/i4r17trPPlTUI/Qxr4QM0FGRlL0ussacJGv28UEDBWhNx2j8g1aUW9ZD3wrvol9GScJaL+ODWIyH",
-	"m10ACuKf7FLIReKL47xkZVYtMIvt0Ble3AoNIqS8NewSVhj6izs1PSJYXI703/P9bT3lGh6miuOIfLVL",
-	"2LVL2I722kGtR/xAlxtGZC0pf4wB4yUfhS5LfFSq9vtrKrGjyh4RyajQQkZ15SAJylRFHxn5e7chJouT",
-	"vBPza+GOYi/7q3KCI4zZ25wj2+vsUV6/zm6m4LugedT544VMIX0SYNy86MSSSrljK6UhYUagpr8Ebwii",
-	"PZPL1AkspRm/kjOlNcyChVgF6OOmuHHJ2gts5pHNiNXRHe4vlHTk48JH+ch8R2Lv/pnyjXvv9PHuMV+e",
-	"ws/z1+jyj4x1RGC5zXFbc9F6uQU2wokVwucYL53W7KmnSf+5N9RQvaHuQy+oAbo/qQLf8OgL9NQpuPsn",
-	"QIH8+7SY6uBhrpogfjPaQT78WbsjB7MuJVMHAXCwzPB6J/H3IwmacJPl0sw0bPHiWuc+tjtTGtKxQkTT",
-	"WV5mJ6sb8P89hyzDB2LXXB2W8Vz1V4tgskRSm1LoeR5mHi7xCJAil7D1+YUp3/k481zphEyegCHLZVqA",
-	"DzvhM7+SaKynfJcwITcgES/MPbZUuQGm84yi8qis4/FhVqV8RyrHYa4kvjBpBCh7vwTmfyxxXIsPdcAm",
-	"I8KW9WCBnPtfrtEtznEFvuZZ79wpbze9vuWyeLYA5D90HOfQFfvFPdrJH/ZdDoUrzLcr6a6SfU8vxO6i",
-	"4ygIGTd24tTU9gTFKcyVv4bT3IcNKKsddeQ5GdZTrrtVbw+Mv1D0lYmc2sLWi7rNigyYKde11XXWBqod",
-	"ByM7oENXqoainHMiNyglwe1ww+YC106PsrSblR2utkPRXJhDUJimfUXJ1AGU9114rvJO04nbkzzVq/rA",
-	"29AAIlGZ2P73Cu6pHLy4nDq5sWT/Ooj/2FaUw9ROfO4neV/6SR6Py5zWbPKsYYuuvSb3Wayx/GzKtabQ",
-	"ZNCmsVjGKc2ZWE1JJKVaZBn9p1TCQIPGXHzyHqZ4tFyDd1f8UZnIQAUg55fG7QUcdyudW+dzc1gi36mg",
-	"5NOKp3Y8t0Ii9V1YQyPc1vf6yK4j+Ncn9729I89l1/HP7gg7Yiic3Ue213q3/YVTPVjRrrm9HFuBm+7M",
-	"t1Vl3+PXTPHkoYer+Knlhiia7+2VXjoa2SV6GY1qaEXjXn4XmpIcujqDL5Nhbx5ImftfsiyXfLUi8V8E",
-	"IoVceAWAQB6pr0/Dd/t3N76zRhtCstycv9fGya2U73Xr5EHwr9p6PJZkqfA8aqDOThbuYqnhWLidFFkz",
-	"J95HDbQJIvMOdU83hU/aF6TfSTybnndyUe7tkGoqR6/fjKM6VZ6BeaNhI2DbM+uJko5SVeQceQc+ZaRQ",
-	"umpCnn9y42M7BKw/FQabhZDJGNPVGrL/MrGhWtYQVTBgTK1sp2J59z+KaQ4T8hfquDHvHsi4bfrZN72a",
-	"SIosNT9gl9DgLij8diu16YGcG1yNr9QmKh1y6dOHj/eI3KKruPB9G8t3XeIkYc8Opl8naZV+1SnVCbdH",
-	"peOy6B1frTNoyImJ9PEz+Lz710p8gLQoSSb3uJMtN7CuIeZ6lQlVpWQklYQxphDELo130D+poociDprH",
-	"s/jxLJET2wT4fCHFyq3gYexoHG1skrCvH7MlfGCpWAgbz0DwgeqojesrzEDz9omsneRReeS4/8jNstg1",
-	"4Jl33RdCX8nSD3ARRyaNVaK/kFaLErEsg3QBJUT7LFOmU2TQbUVShuspJug+6Gkb5VU4KW+un36ALDic",
-	"euCOqaN+THAEUvqjIwLmjHs+LpHDWBNMRevK+A0qSjGxOK1D2Ok/2JJoNgz6aPpD6e3N23QP1WzPP59U",
-	"z6Y5/Dsp2gM2KHsH1mZwCqzxZ1/g3fkC8wYYwcJD3h5bwxLUVnxAeuo23sQc8/D8507xJ5YceUf+RFM7",
-	"AselWfHkQSlD+VObNNqAFnZXda1IhZu25eRZMTnWN46w5eVYzcd5Q5DvnbgDL99MKZ0KyS2YSTzP+hni",
-	"/H5hWOXRSvXYU2YsbDmWW8hsF8cHOk2uZkrdOOtjbkGfrAZUGitPQDYWzGVcSkgZyLTsWFhmvqh5pSzV",
-	"0IzKWvE7d2yW7VVOQYsm/fNe9Js421ROwLbEjvmtfsUQLghIMvEz8z64/luqLE/WGtt8vAWHVF28mmPO",
-	"UwWr958515SA0ATa6wa6j5qn+NT+XTeDoZIKhhfB5wKnHEJEt2c4fBqRfTYP+PAi+gyI/rf+5CcA3yyF",
-	"dt8t6S+7h7DGKhmxpXI4XhMu+ljJMWnPUWVRKjsW0imL4x3saY/0a6ZmHnoPCzwaagrDJJ6rvLdVOAvv",
-	"NHvku2f77qvYZVYufea3IxREB/5gcw8ZVV2zlK06eZUescqqlmWqdc/laS5vmjA9U9CVBpdK2YBYA9Jq",
-	"LinPdcU/eA/05WUAJaA/XMaclJjJeloXoeLVhGYdpQDxPVWEnF33WJalR8cTTqp1Sh4Wp09aZFHeEisV",
-	"zO1EzSfuOMcPmJcE7apiWE1tzKoooWkfV2/el+HTsslDliL3kg6CeuNKGTveAtzgPR2TN3WfT7/Y6c8e",
-	"9HgKdgsg2bXj4mushbq26jphU2WXTMhZlqeQXhS/Z0oCoWRzeyU3oHdumAt2jX6Pa2wFESJZQcRH0Lk6",
-	"g72SQOje/nn/Lulwd9TI2E3vPGh/WxsjYd5LlSLCK9suVQa+0zCCYjgFTirLbqTayliHnHtMrPUNwLrK",
-	"ux5XEW/HubBWyMVYg/SFjOEvPE1r/8ZmwiPSFsazDLimcscMuGy4Xv9WeOLiexMrIjssxyNEuSksEUGO",
-	"Oa0a5IzyBJzW8hTFdy5FgK9DLcwDwzOTz+fiQ0Chc3pZxfgsqfQ30KkgiRLIhGQrtQ8Nay6c3e0IMW5x",
-	"V5XdR87X4AVbzcWvOVmJX6/AkSNha64JjdVdeE4sOiMFVmu7KyBmtgHP8pBPm4r+Nv23eI/2B13Z3aqK",
-	"7iv44ZhM/rVISY5E8H0ddcEzlWq3aqA+49s9oBM3EzDxUP2vJSjVYX7jFmyZ44hs6KwHb/TtwUNrsV6H",
-	"kisNfBX/mtI3L23vDkHYBanzLfzfovEKTlv1OjfD4HibR4FU0Qql2jGPUmdukNm2St8k7n+NLcPxt67p",
-	"9LWyXdWOfcAnVSJyzbG7MdEyynxh6RVx4W+QqqTwNnfj/t5zjS5MPw761MtFVXBzFPypEYFJMdyDhJl8",
-	"tYKUqY3PGcaPdmaaI2zu9yq6xLCjfbTMI1yQFK40t+LjGuffi/KHHlrNd3znz9lMrYBN+eyGASp8O+Da",
-	"K4hON61oie+XsGMrvmM6l0jeKylhiy80aYGTlIeaDrKJvnzYlrODryFad+3Fh4/aXrTqhK9ZdcK3Irap",
-	"HyUpV10Zu5jbwfb18MxX61d6a7D08jHV1QbVlW/5rpvW+nlzj2/uR8rFzbWwu3dOvHglR92AjPmqPSgu",
-	"YfwhOITbBxRMiEzh1GhdalxLa9ejjx9R+M5VE1Ys9Q4Lo1JMeuzZAOFh8UNPCmwZIb0coP4WWyrNu5Kr",
-	"3Fg2heAbdiy04EJ6mOddFe8ZB0lVPrUXV/JK1ubB0w2mEbqnnVEl5gJMSNy9YC/w0xwj3CSeFmLjHr+S",
-	"wc/FPDKIBTbj2qeIBdWVXXtJef0U266gu90DJa4u2DNEHruS4UVnBqB5gE7cLEO9n+4LN/MxexbGtX5l",
-	"3lPvQZvIxGMvrfcIY9M0djWS6mp04d5/LjYiw8lS043rv//9738fv3o1/u6766eOlpZLSz/98v45vvK+",
-	"n4HiXvlJGD8I+qyoo6qoIkzZwp+l5tRp7oL9IDbAriuBn+sryegm4IZd+78VCv8c62rcBqz5AqiekBpA",
-	"lhDWS24YBkRwWqF8F61D2oY3P7977/7kc3Ppj5ytQC+ArZ1s88U+1y/n41fu3+i1cBPDcemF6xB0uXbM",
-	"cI3pHte19O8UMrDuznrmO6giMBbj0o3ku5UYK7IsqP+pIjZ0n7lgbwPGjAa/s37CTxhnmGHsTpMbK2Ss",
-	"uImEkjHs0UNJye4xpMX3XGRF6xXvuA7BlbffP2ffPP7qv2hxdPqKLpZIWCQoqpwzkOTooqjB6Nmaz5Yw",
-	"fnRxOUpGuc68XDBPHjzYbrcXHH++UHrxwL9rHvz08vmL1+9e4DtlN04syqJ81UrA9Mno8sI/p9Yg+VqM",
-	"noy+vLi8+BL7xPuOGg82Dx8UlhH+ZUENU92Ngat4mY6ejNxKnpWPIaAAmZlm9OT/xdWy8pEHPwUcFoz3",
-	"tz8uVsJ2eTDEMn9DpJO1ckRyk390edmkLBbPPSjW84YvfCvVOc8z2/5m6OqKt0S+WnG9Gz0ZuaOM54lX",
-	"CWX5wpARKtPRbwTv0hCBQejXa5Fe7wHEzpS0TnIFqe0krBcqWCqB18OfHl1e/tnjLFGT8/Da48tv3GVU",
-	"31Ceps8ODeJvVbrzNd82JNCt15mY4YsP/uEzxkjhbg82b8tPfKxfzk4v+XirTXsL6wxV+0eXD0957Zab",
-	"/SxNERe/QsO9nf6Y7B2uB/8S6cfGE7YAW9+Q21Pmlkv8WcKx9fWVAe7o/4aSZ7aMqVDVi+RPTq7+15ff",
-	"fP3nkM0f0LrwMq/cMAgvZZ4yA+AF/bOiq06dwP7XyoJ6zn/+igrQf+t6XHBFY1zRX/odnYpoopr3cx2e",
-	"W7LIc6Rpx4NQlm81XzFFuVC/vXknLPirZT+aku2KGiYsPxHGI9OgW8E9888c0GHnr+WyBC/puFsU72ud",
-	"JFZHts+S2wIpx03ZiBTY9RaMTYzK7TIBbmwilbbL64QJeSXTeopDgk0GS+P/qW/QEpS+Wj6NRuReD9z7",
-	"YZ2hX9pbojHiTNWHGlkKv8xh8kRptf21Glkd4z8PMilKePjHVWz4x4euHGN3qPTMqev0UVqib9zplDmQ",
-	"pGja9BKpruuml5B1HecQjKBGvqtAdHWaQTXgfnQGBCNfWn9KVtXclGPrajobx+hDZVa16bVEtNrmRQ2z",
-	"pZtdoNJC87Rxl6irblf6VLvqtszEQGFrImaRnS2b5oA/niIdjny+/LSFD9izMUiAxINpFSBamDj0lM24",
-	"gdLwWXFroVGghSYSxWz3o4srIYscpOge3pG6PojWSVcIpm/itXkYXXc2MPW9QupfDKr605gJ8+lITjV3",
-	"B1BVrsUC6r/RGHhmGS8b/5D9i0CTZPESDpD7twctnKkVEJwwRlmwkSG/kh7zFr2/JxsXV7LdusDr49C+",
-	"wHWe0big8QdTjnC4nmZF/Z2BbIpAt0OGqatS7QZFuQNnPW3vrNK72HF7lmWF+01Jj//L+NSxanlcnOCi",
-	"SDXO78V73hjE8o89wGf8B29v5OAsvjDkVEe+3zWd10FNnv/97ufXDXbPE+QE8lh6PybW3DNuKMs4Qd//",
-	"lYzkrRzaR4cmVOhY9yTohVdShD1BD64w7PGjv/ojzyUdeq8n1BwPjx8+igmAqjF2v20tnOLAhtagcsFb",
-	"WcFDj5tc697cVVY8IFiMUBjWKDbKp84pOsqvRCQHYk8UT1SxQkKfWgx+fGGocevv2A/j9qQOOjUGOQq0",
-	"i1oEJqn6eotiwIGERWzTZqGX+WnCJ65hUMOpSrVAUqKz73vOSYGodMnFvpaYUag0dhLP7VP6idIQfZfx",
-	"LFNbw3IDh84Y+tbzXMP59AMcfagT7QbrpxvU3rglW1JQo0zgnFO5R279Xcpxdyps6PeyQQygljjOzadm",
-	"q5+rHegLPUG7S23njMKpwsARhic5WWmoC+MFyDTMcwOpL72x9IsziEpWvZJOEw7N8L8wvsm/m6I1LONT",
-	"yNifrt3jY6nsGCXr9Z8Tj69Z9IYW5kpiTkrlWffvay8LrqWy3jx2b7v5Tnf7XQXKi5Zjq67g2cS2Lh59",
-	"xr+5XSoklFuwsOxP105TH1OB9/WfY7ctEfl7t6+/mDOeqeIL3c/VIJ8O3/UF1JEL42XQaagW25tGF5Xj",
-	"encTEZV5SLW9GE4CUHodho9TRgwR5CwVglHee1cxgCm/x12y34eHesf87iSI56c3UAgPw95OOlGWwzKX",
-	"C3dMy8t/ULPgvgQCPQ3PKTXoA0Ndxn68fvfx/ktDGOtsXpCumwK+FGRdlieuvvuvYQvVZNnD8/ijCPZp",
-	"f7r5d4ciwR6KWlVFFrJI4Dfn1Y4rusbAyszRTBLfENHZ08I4iQzb4N4gqLzrkF5yfSWduDaF0w5bEtNv",
-	"HV1zdNCvZOWk+2/19svRey8Lop3v0Fe+ccfKQvnlT64udJzK+RQGLivaeGfNALPbsoyf41j1sxGaGbiY",
-	"4FlZuPzK3TNx8e37wMbdJnM+Rl6qbcVY9OZgZ4ZeceHIwD244KczeZ8FlaFww15JX5SHFcqc8ojnPmcy",
-	"uGuxMx52vVsC3jXuIiFF1Vc5c3slCa3iqRulAN4l6mFqaC4xYjhVdnnBfsX80qJuR1hGgE/Gp+ua4Ger",
-	"mLAJs3yaAbumR9PJdHf9lLwSPFgjoVu5sFeS1u4+2nwVvarszNkOcvUjQymhlTH7KaKxFwf2D2HnZqv2",
-	"vSsYQehxZvRNMA8/5YHx8wjpvuiboagkLioTc8z8xlxueg2dQEW+BftJzPHEuVcKZ5EnzJUURSNWx+dU",
-	"S8EDugy1qqzZ28dYGSd6TjamDwzHwjheX/atvzSQnlJsMy8rLBOmSgRex9ckHvmW7zpz8VrMbHCgR02u",
-	"90V2VKr5VjKrlJdpdgkGfC2CqfQ8J/AY3zL50EJ7E754Pz0mfnoDeUwQlcgvuG4Ent9V8oz97zcvfkjY",
-	"m9c/OEb5FaZvMCxm2UoZyx5+xV6JbxP21SVbiSxzptpafICMfDsPHyWXl5dXMvyJGZHCU/b44ZceFshv",
-	"9lxkkLDHD7+iP/tA6I2QacIeP3qEf8WCguC/lsr6UJ1ls4yLVUjAUprNuHQ/TwFjr2T9zRE4yhelwNpe",
-	"SQrxkoojfdcnT2MsCMm1hJTlay0WS5swkDOVhua73CBRMDHQLjUAM+J3d3O7NaPRmTDMxCfJlmUMstAD",
-	"1IbZGC5SlMUZzO2VdJxeGqr4BHmgQn0J/t1fNBGvlJ/7lURr9SkZqlthoHwZrV9hjmSTeLY9KlxXeWbF",
-	"mmv7YK70apxyy7vLV/+B7zGtcCAB68fsJ2D3XxrEUbUuyNfNUeVzh+5B3NHzFSIHYfpDSK0K8D6SUbl/",
-	"7Ep+W7T9PtOVXPYbH4Zj/Hj9OGb/pSFjDTWTy5sneXfDq+xKNTQrOW2v4Alfw8edCMf658BUTuVtZo5K",
-	"x6yz8UelYddQLBKG7MslB+/d9vLnN4CwG4WN2ZkvSnThwUXMXnTM30dOMfHWrs+h8vaEVNsnGA52Ji7e",
-	"iu4fBHiCNoUGtQZpqJ7WllA1oY+Nu/SwGNBXMzax27sqoPKZ2K2G5zwMu5VD9mO3yHtDyaUiSc2ZuGFX",
-	"j7KeMbCaZgJayk/Kx25RgXI/ihtpKbvBaxurJAr09sjv96u60RPgjPnH4QuDZQ36AXvmIO+/NVAWckm/",
-	"g20+OFXtmcjV3bg1XYbI+T2yvD9oZWO5onucbFuIpUHTbQdmkEpZY/spwIKglovlW/9M3615Q4lr9+li",
-	"waUMfatMC/oEKhurZjf360b5tkAIPMt18u2gRwJH63eR1F8ZxOsw9STb39X60Wm9PUrK344MA9wbTSv6",
-	"Y94ZgbD398Lw4uZ8R2Ogq6KN1WdKa+X27AEYK1YeF7gh8Yhqs2XKZtzCQiHeEZmYL9/9zL559OjLJ48u",
-	"Hz5yj3j8owA2pOaI6WYSxyZXMoW1XbJMGVt//zG+/4TlUsyVXrknTIIe6LWwJmEzDRsxA5MglJRJruSM",
-	"bwgpZ6b57AbB+twEKc4mZAbGMGMBsgv2+qCVa8SjG6jwPNDlTIK1GP//YFHsHSdxFF9/ETa9odQlkONi",
-	"qLQ8zmYZjkhVwlaxuco1wwrqIrSv1lDNCfJvlEwLciO0ku3QQC+qD/7RTefKYobWc6BOp0PC3yN1p0KG",
-	"8yk91Y8MJd8rY/ZTgGIvDmNMQ42Wnc5bq1K0vz9DkGkABaltqX9MRalO7PurLtVk15BK0xm4pbSyux6P",
-	"TftFtPn3uII257h8NnvXjlRW3Du/LS79jBfOZtCrZtP/ktmc4XrZ1E9OubG1k9N+pWxOvkw2Q18jjUv6",
-	"g14gm3t/dWyGvzQ257kuWtn9w1ppa3zEeZz5Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4LMlouwgOtOV",
-	"JMw4tIgRqclXzKssX0mSnUuVpaaSd/qFQZRfGxoNKunGKSCQ6Rf/r2CuhVZ/2wv2nUf1cJYeYbgx3+fG",
-	"p2/7dwQ2YUhNwjJEeCqwptwvuRQE8/wL4vZyxKv9wjC1lcxD3RtnSEKWBSBi/O+ygxATc3I0BJDoL3zk",
-	"nIx/kWVlTrIG7nN2hE1qOWDc0ktPrySRzK9sC0VGEL7sVkq5lwHpODQyYqFbpBuhgLfzwNYBQxrj+sc+",
-	"kJRfuJJW7XWYdIR6JmsA11MN/MZgur5PEBXGRr0dyJAVaKoDQVBnymu1ldeU+FduhM/+N+BetcSttGcl",
-	"pItP0NmAfnolr1WuDQ6jTImwFrbqgn27Y/5MMno0lLNTv8iJSK/dIFt5TWuKgYuF6dUAxkKvDDeoo8VW",
-	"RnpjHGKiUUlChAnxqIWp+goIMNY/esEeXz52nOiTJt1hKOnQhIpWrDEOaJfn+Mv+nNuRyyx8sA9mZlMX",
-	"vPvjRJ1AbjlYOvnL++/Hf70YKDu3wJU0NW7xuHsloUiRq4hVolBFrIZ68VY9olpQfNva3gF0iWNFun9M",
-	"baIk8P3VJ4rK/CE1ioG5o/Ded6jjXmS5kIuxAWNCNmOjGfoDPvsuPPpHN0dryxnaLCW6MlMS6zCNqzHX",
-	"L8uoo0IZbEg8SiY1pXgmWbWWFfFl9kFnQsEbvulLGNScXXsOuA69GCg/eVu2T+CInUofV14R8stwt1Kv",
-	"+nH/HhWPX8myepwdFI/7V81TRH0DwBzG2jKNbzNxRXBwhRUvUnO0xLyAGPMWfMV6v5I9ysuJX85nxPvx",
-	"hxIqNFw/M37vnaGKoOqHwYPvBRDFgIEkJBNHM7D3RFXrfV0736NbSIgh0SXczX1LctwGZALLXsdY9nqM",
-	"dD+6x97iUychchSvD5aTvYc6RWU6s2rlR+VnIlIed/3tAk6FtyDCUJUOVInv+UJK+QcbNBxnfXQHoSyb",
-	"B6FQdgIRof8gvZJcwjYmacwe7c+tCPUTUpWpDSWlhmeVZ6la2yqzNPLI4Zl4sNawEbCtZjHUN8g/sHdA",
-	"7gmpB/kyfvSNp0PEpvtRbdmKywrOt8qzlK3Uxjc1GizaX4OZw4+QqtG2ocHEa3KOPQullJeXSTC6PcR0",
-	"UILIlaSxqaSJF8S+9F85J1rGihp+GnvMuDZD2dQV/0PVlbTkCNrQYEU3F6ykkDk9HlLCf6eS01DG+ugx",
-	"eyW+RffPo68uk8vLS6bV1iRsmnF5g87JK1l2evxlzaxiXxXPofoJ0mJvMU5N0wh5MVS4ep8AOFkboH8f",
-	"XT564jXb8K6QbC1gRmW+DyvzwNbkPynat+srafjOeNByq7AX7FJt2ZxrGvBpqX1WSklXwCXV5lMp7JX0",
-	"td7MwEzJFOEc6VsLBYgmTUGlAAMw5yJz6/+x8BlhXSxmKgX66sKJVjRUK/u7IaYmFrs+ZdfeTXiNnhE8",
-	"NPEKWCROpQneM0eTK+lROevoC977EujpsduFYY75uIbCVcmDZ+tKarVNyOk63eH/993+UjGfuw+LqsvP",
-	"XcaYiGWrbfvcdlxJo1ZAaVlY7zvdITxL5F4V5Uk6W6ktndaelbYDygnfkDciKVCakgSdArZX9SEB3Lo/",
-	"pRo7qP65amSS/kmeR9gOD73TZcYlCFuYq5/Ho4HnEVqeNIpYx5FOrnjQVmFD9btn+z2s9yA2Yp2BmwTI",
-	"xWifY5JjntaByhzJRVqc6IwOSKOv1P9h3/Ta60YRpHAhg/1F6o1+qdjKyQiEXSeRi705sWh6nhuemeRK",
-	"algDt6EvZ5ahgAY+WyJKwVMMe1xbZXlmrqlkFm0oYpYVIgERJMqVDDs4BZQUXlJV5lV4OuhuMcptS0yM",
-	"LMBf++e/9Vt58gsTmv/cnhd+9JzIA7dXuqeWp1DYJg3gZHu0ylAPckl92wcsm8WGNP4GLnAshGS5gSeF",
-	"qKthjSmJrFX00BFyBolTItKKlwpxwKTvt0IuJBRP7KU1tcp/XygOaUKeqzCsZ9hQ4u15Eh9ivn8nyHRf",
-	"qVhhUyOQVxJfoNv6gv1cRB0fX34TOpiW/TrnStPBKQS7G3XLdzEOd3twVyz+i0yVhOYLq4j8Tfns5mK4",
-	"ym5qiEGst1/ffSDystDk87hv/KfysfsJkFNMcGhPd1Zd+f3tC1qs/3wO3PITQ3lHihH7uXEPXxuk7imr",
-	"kDDeDbHkhVbvbH0/bk+YAfyyR9b3xwyoVml8f0OqFck0ZFB1cBYpwqodzgG2rX5gwGMNtaNis2fMPU1h",
-	"syU3S6+as1mmDKTMWA2OWYIxhB+gTuT4IOXQ8KwwwO2TouECZWmhviLZmq8BIbvYkm+gMtiVXGtMDEPB",
-	"a6hHwwa0mO9+wgeiLRrc3fcOl/mprr1BpLdbQpfuerijQ/nbcDBWbB9tQ0Xzrhqa7llIqwxHndH3WY42",
-	"rJHnfkAvU5VhTOKb/mATfvo6/YFQUQsMNc9yZg38xlxJNU98/yIM4GK02fryOTTzihQ5Hx9OHG+vhDEI",
-	"Wqmx/Qh8sJojHA0hVHrfHX6u8p/0ZWEu2J5iqOY+QO1XkCaeqMFzmGCWG/rbeFayv1mqrXmCRjgCd0XT",
-	"26q835baRqf3C4NHNwmtWCi1MRULLD98+LX7uzN9L9hL6ndG4n625EL+r8bGvXvNQdfYFtM9+f//f5fj",
-	"b/h4/mz8/W//evh18vXjj//jpOyu088NUef5EmY3R/X4BUqfjfdVolNymDABoPLH5a405Ty/sSkshXeM",
-	"Egd9Yfa1/f1DtFLact2hmPV7j9LGFqBWYPWu8E6gbREcstpxnfEZEV50Yz1pgp5fD36/5cbCBfsVsxR9",
-	"V5+JU4x9Uke6BCM22KHKt/pZiI2PPBrxuxNMNNCMa6tFuvAuZfe8L0ZHY3SdFyxXeIp9zqwzh7eYNQIf",
-	"1kJD4F2Bna7SIjxCnUQMo6dSMl97Fse+QiKfSQ2nwT9JWSx9+i5rYjEUl8+WjPiWyppRNBIDYF4ypfk0",
-	"Y1F41g/p5seM3Nf+mftp4dLshjZvZbHme11gRIs/n23rxx9KOafh+lm1e+8MYtLKQLbGqgv/h1Z7trIB",
-	"tyTGAJbskWX9MS3Zgrr314wN4mdIG3ZYzigM2HauX3M9g+z4bfDGP9P7Ngjm831KBqbFDH15rAsS3V/H",
-	"KK38fDeHH38w8Gkcrif2dP2dYaCnA9niHiC/863XRoX6t6TEANdG05r+mHdGQdr7e2cEqTPknTEsWxR3",
-	"Rhu/Iy5xy4Xhn7mnHSRwdoPfAMWaC6RFUOvsnqHi0NrPeAfQ+IOxOA7X8w6ovzPMHRDIdrC39VPRfguU",
-	"9L8lLYa4BRpX9Qe9B8J67vE94GXPoPfAoIxR3gOtPO/75rQzfaX3yW1bkAyRbi4Mw1bpIaZxrLnIPT8J",
-	"3peM3fYmSl4XyU8hrGKWaisbD0yx8Ht8YkK/p0GPzLBc5c9MUX7IRUroBp6zME4UWnTVs+sO6nRrp+rB",
-	"v4z4HZozMB9fPg4dnFho4FS0AruIZTWGNkEig7ZQl1NPXrznC7eUsDSLaa0808DT3VP2ZYFcUABmBA2m",
-	"AC6gdNkyzvVyPn6tJBBr1wJeK/7h/+Pu6n7btoH4vyLkJS9G46bdMCRPBYq9dMCKZlgf5mKhJdrl7JCG",
-	"SK9wh/7vA++Dolx9OaYweW+JLPHj7nh3JO9+9wvAfFzdvZzP58+54FJPYi1v/trJdV3CAjDCUmkBt26D",
-	"IA2IGUdRv54oTRG/wmUOAlix8try4CTVt4SAVU+7Z0T/vpq/bqwe00DxRG4BCy0V40qmF2dNEgZ6yjqo",
-	"XwZBEZw38sOP81n28vanuV88r27nVP0syNVOuM/R7an6KjtJO0DHPPg2voWQ1Z2xyvXmyr8Pb42XJv/B",
-	"7KeVUc+TTr6Jiog55eocPP8RN1LcQzKTRw2euJk6/irNdqoiX1tZgiAJ/d5lzIuzqZJCf3bM7kI3VtWM",
-	"JuwoBp2U1FNMLCDV9urUNRDD67Y6hD9zCsBKyS2X2xalN7CcCo+FlL1rolz2RWl7F8YyQ/i3WYaAcDPA",
-	"h8Oi3741bZamOODXBdjqpZXaNfuZ1GQn8uz3erwQh0zYjSwyyEGsI2cZwCvRFcbdtYXomuyr0bINKEvY",
-	"P82qGSSrEE4OD6MaJicjAM3+VkfeDrvWwDTkzvKAf6SDLWYxxEClHjeIX+phMuTpcIsB1G2jdNHGQP/b",
-	"1WBPDlt+57/5Nh13CUeV3FuqaD7hujM0+RFdJeogmcrH9k50lI4+SuMnBdK1xHKxBPQ7SRETzqVHChep",
-	"dWIX6iCF+UzYP2IllNQ9SisblXd0kuTfEB8Hmajf+d0z5kttJFLob3i61xT2axMujEYz8AC9QKxwAc4c",
-	"RPN/X7z6vzEVRN3RLQb3k3gxULPPsh/H3yYxIxhKjgfSA9bVztjObCYKAUfgQqphDaWDfVeIOZyJPJc7",
-	"57cYL7JH8NXtY7YWcASKiRzKyafKAYS0m4AHXchcFbLInFlD2H+EAewFy+9KgkAuNEgkwETXK/ojpklL",
-	"KtP7MM8hDmsdgpiy8VvSOBzuKgYrZRgGgwDMBnSf0lmGzitvubdvzJo+DZS4Mz98mJs+NURRplxKj/4L",
-	"519p4xClCMkpCwJqwqUpu3LYw+q9wSXUntfyBhaoX8dPYiMt4DbDLVIptMUy63d+DKX0++I8wHLW1h8m",
-	"o0Trz//Ks6gdOwAuKJYshwrmDOq83Wa5KMsDtuRnPkOEH2oJzjLsPv+MJxNgpwit3g8AjE/BLy4074mz",
-	"rVw5AhUyOiMzcu8nkBtd4KkK3nFDolpI2qmauLZV+ide4sD5w324DUP8RqkxA4OxmPx/Cx04p7TdUVYQ",
-	"QCitt0Lnkt3PQhwiPBLo0bos/yzzDcOWCmiWndVC5S57/IJOKuYeCQdv3KN+56ppApUUnBfASQoSONDn",
-	"aEIiKw2nANKA+FVKxVOeuQtNtfLpApBxNp5EIRmjgs0DX0fCb9Zk+VYKz3HN2BiASN+IY2FW3uewjzGg",
-	"BRGcLQMmv95nr29v/VsLXb1GY4KbSrh4zYX2D5aSrJJ3dyxaB4si2WQksKfYTIzhjHD7b2WuTvRFkvZv",
-	"3yJhO3P7iPhR4qpC3qe4eUSF5PlVyHyrcJOIY5vh/WkJUCxd6o9g/ACdoNV/eQehHzscBAEKhwVdgN4B",
-	"+DMskgFpe6bchGUhS2WK2UKLdSlhfSFyUawnIc9VRxnZUSb5tQUvWOSuGX8Y0MsEGPHzgu2/P/ehJNVK",
-	"59Bc4jNWAfU3q9xyVElt9t5rkZOOVptvgEXvsJ539OvMeYPDPb8fB+PgGdPWVyGdUPX83bAgVmJrZehv",
-	"acxWCj12vq7QRUBdm51T1gFlchaquJjyiY7oV0icR1y6jy+Sx2chCButSqPRFsRLaYsrpYJOblEI3hMo",
-	"9rIdyQx/B5Hb456YU3t1ti/XUueHe6pBq8hVE5i1H9K/F7o0e41yS59UbaC1d5JXVlwPZ+/Vh1DWuwsd",
-	"WoHGeLJieGN/XY2LqUAju2BxI/moDNsxc5FNQ0TN7sHjaxW1j6aso9ASCMNKgWv8ooX7D9Ts9LhPI7tg",
-	"7hPLoH7CHhzgfW2b1cpr7xi0MtpPByKZQBkw/EsLez/6lqbHWz+sS2WsM4z/PvN/CFV6Bm+N2WTCRT6s",
-	"M9myrBdPaWB45d11njF/iF+cZvpLNMTUF5JlffbTTYWMaDDeKXPcSaoj5qjN086Xmz5Mcrhc1kjZnDMW",
-	"y0XvVeUxb1KQKMGVZec8L/PWsk7p6d5c1jRWytvLEUQl3GAOWhdm73qQWD7gK5deggumkdzcMG2mHCoM",
-	"Mx/RyEDzyRaEb+1Ew1L7JI1JIZK1xUUi3/sNSaD8eWRIYTzaZnShhoOmM2GTgfomqbFIKRSVmeiRdbzs",
-	"6rYRD/TOpRsJnEdqK2EDdaZsJnDu49kJaj/VYsDmTrMUR9+kCW1hsvWsn15jEdH/TFokMBfts7pMexGI",
-	"O12DwbonpcVIKxjBZPTLvOrbVTwoN1l0Rz+25DZATX+j4Oc9ov5XCbcJvrETdb9KvUmwqttvUkO2CIHm",
-	"Z1EghcZX/6f9AZF1wtpepd4dpBSIStO3ybh/Xeb7UrkDkNaZjdRXd3988sSzsvybab4vt1d3VzdAVGrm",
-	"Hw5ZoOa8PqcnnC8WPSLQl+gJHGFF/2MAcfSAQQKiRww7GT3iMsfRI47niTtD3O7oSVwItNYcffvp278B",
-	"AAD//w==",
+	"7P19k9s2si+OvxWUfrfKu7XUeOx1cjZ23brlOHbie2LH1042d+tOfhpIbEk4QwFaAJSsnPJ7/xa6AT5I",
+	"oEhqqPFk13+cPfEIBMFGo9GPn/7v0Uyt1kqCtGb09L9HS+ApaPzPlz/zhfv/KZiZFmsrlBw9Hf28BLYB",
+	"bYSSCZsrza5fz8dvuJ0try9GyUjDP3OhIR09tTqHZGRmS1hxN43drWH0dGSsFnIx+vTpUzJac81XYP37",
+	"npuf5vH3pXzH7BKYhrXSlgnjXpyw6Y6lMOd5ZplVboyQOGyhVb5+YJgVK2C/KwkXV/KV0oxLZZegcToN",
+	"M6VTw2Yql9bNZMv37NiSr9cgIWVcuv+bLZU2bLq7kn6UoWFb0MAMWBymYaU2kD5jQm5AWqV3+Oelyg0w",
+	"nWdgGNfALL8BeSW5n8JYNwiXf3ElR8lIuI/+Zw56N0pGkq8czbiZqPmoSsy50ituR09HKbcwSg6Im4xe",
+	"5NooHafntYSPdjLDEddMzfHj13wBbApzpeGiYR30RG0hK/7xR5ALuxw9fXR5mYxWQhb/ji3rdeqewsnX",
+	"3C7LuUV6lHv+h4b56Ono//ewZNeH9Kt5+DqlqefIhvFPdswcvtSzL7NLbtmWG6aBpwlTEpixWskFs3xx",
+	"wd4IY4RcsCeP/5a4fcqAPXn0uKANnZTyA8IxaCLPY0eeQ4L8yGWqthI0Uaa+8p9ktmNbt8wpZEouDLOK",
+	"2aUwLAuPNe1VMWCClO1FyR/FStjD1Ty3bKWMZUaxFZc7JiysTOP7cY7qi/1ZDYzCP4pVvho9/cqzDf2r",
+	"ZBohLSxA44LeaZXmM9uPRGt6qGmB/ucTyPNe5Rb6rUW7R5pWgj+esI4Pou8yjGhehfut9yI+uTNr1koa",
+	"IBm+0AArkPYdX4D7w0xJCxKZia/XmZhxt8iH/2XcSv+746uKWX8UxtJb97/Yyy81ZzwMNhejT0m5ovew",
+	"znbDLym2HCdwimU4ekdu1djkfthDHIPzPse7Z+Cl45zPpdni6YqvHsfcbunGwGqa7YblBD9pJ0agsQI8",
+	"I/hHByamn7WRkP73W5HyW3evDEpHnLELEaduoKcgPjQs+XDKJtrhu29FuBe5hmEX7GY8fnRIs0SCvZQb",
+	"oZUcXB5W5u2yh1AON/vrGpY6lYmbyFNZzK229uVmcKpuutJzU1JyMzwN3ZTHWQwXcCvqvRLWCrkYlH5+",
+	"zi4UnNNQoqF/blgq+kmbKOgXcCsafp/lgy+b5jy++wYMmi9bYZek5jkbxpmhQjJhkaY0zwcaOegu12bu",
+	"stcLfCCs2lSX54zkc9APJ+5EPp5lpRlYJ+EPwgy/Pj9p09qW9DO9X+UG3ucZmIGXUMzbuIqKy0JINld6",
+	"Brc6KYWNOygnFrN24cLCHCYGLJ4dlrbFtE2krZntJ9PzDXfGseRyNrB2U5m4s5LzhuubweWgn7TzIt4q",
+	"K2YwKHvRlF14S+JIU1nIsMSgOY/TgtZwK656x/UMskFpSFN2oeEaRxIN6alhaUhzNlGP3n476oE2A1+1",
+	"NGUn6uFITz3874Gph3M2Ug9/vR31xMzmetgD7OfsRD8a6glI/xiYgjRpbCG/Ov1DGHYj1VYW3ngafzui",
+	"KiPcO85m7kVe0KxwQ5Ya0rWMWsFUpRj8sEACPEw1LAf4STuxgB9rass5D70aD5L//Xa7rtU0g9WRRa9p",
+	"xF96Lt7PG1n7c+anZH96/+oF++bJV//xZyIj+diH3VSas9Oe0lBTXcvAO0qTNm5oGYK4zX66Of5OQatz",
+	"kNJP3UTRyoc8MMwsAaxJQqxV6RS0F1pCs5RbqJHbz30Wqvu5W6xlt96worUyPBuahDhpR3bEsUSg97BS",
+	"Gz6wmuMn7aw3vwdjtZgNLnkr83ahjC6Hm/11DU2gYuJm8hRDbnVw34PV/CyfEObtvs0qt8MqVzhjp611",
+	"A025ioFp4aZsJEAIup68hR9gZtWwXguasgvlDI4k0tFTw9KO5mx2k7lfb0k9a7MzxF7LeTsfgA9iYP53",
+	"E3baRBG43z0xMB1EM++HSP+Jm/cpZAHUo/q43jRFJZVn7u4DbQWY0dM5zwwko3XlT/89mvGcltQSU/PD",
+	"PiWOLjS7iaSMJaO5VqsO6U/JSKRd0heSkTAmh0iW1K9LxRZ8A+gMjsx/I2TaOUXgP93gT0k9JSf2SkMO",
+	"QibQHuRTldtnTAKkkGKqHXem9kqg/9otqyBDnmPixsEyc2lFFk+IyrixLOW7Z4xPDUj7lKk11GdtIq7P",
+	"n6rsUDVXp8zh+n+U1BWGe6oVRPfb+VvxBjX9L3C6dCVp4z89nevrf1dQAelUelUfmITNlHTfw7hkPLdL",
+	"pYXdPcA0JZD5yq2qJOIIOc4Nryyj/NB63sm5eR/TqTA7LvxHxwSUYuVca75z/67k97U6F+Gj9bmCB7uH",
+	"60iKTzm6U+9C7t1RGq2ErP710QHVaue/kj335PLyMhnJPMv4NIOQH9hZQLQ+2FEQ7Ofztc4bBEXlwa+7",
+	"PHd2WdG6gkFkR8tbPsU4ClOPep42kBY0pBM6cK0SzA1ojSC7MX7sxMJHG6eFm5txw7ZaWEtEOPk2WoHl",
+	"WWtoBAeF0UdWhr+3LU0qC/G7VmmxEK3y6yca5cZvQPMsm2TI5pPV6nBVb5VFpwENYbCaQppCWmcclTt+",
+	"KZYq89UUL4uP44Uauz+OzY1Yj9WaWGO8Vu720Z4xPiWj4EWbdCV7JRO003if6V2h2lSpDLis/DhpF/2/",
+	"yBloy4X8znGp07jAnvTYksubSSoold4TfkB6hsTQTrQ5WTco00+r+1cSu2DIpHrYf2sUIN406CdGeCF7",
+	"2hMoUV3tecnvkcC/ruWGxUE/Cgk9P2bK23XUbzmppmkOnvXqJ/a1NGuY+QIJYapCnyk5g1D10ElvdC9B",
+	"l3/bqr7L4YP13P1FVIelhXMRlda9hZ5WGXSNV7x3Y/GZnDYvFt/RxjqDV1if7W6wQEfyFUS/hvwL0W85",
+	"VQ4KWtzhfH0EGBbkuAfbjO8wbhihh4vfl33FjleWdUxE3D8jpZRdn9dKwXUMY6IEgdRXoy8kRifKoej4",
+	"XvMUKbfiH1/TU181v6qga19p8wxz4VRu6ZcEdTQaJKg4ijm76lQTqFAx67VinZ6NKpWHuk3DPCfoOv1F",
+	"D3FVdz1soLU2m06U/XhexYcbA8YEl2BbgQSN/JCvVlwjh/qqgs6n4dtA431WP8HDmOseL36BORuH78Xr",
+	"bpKbHlO9co/8Yhqmo3zoHpP59ObDuXwOacxpwK0vo10IY0Ezs1RbX+S6XYJMmIQtGEuXOdaJdVlLSJRV",
+	"29hyBGmQwaXTacbXxTMNM1qeZbz3nMVTsVlXZepjdyFdeSY6pb6BqPcGsA6ZsxWlOVIVsGFhf9TspqIz",
+	"VYxLP970WCE+EFsd1kKbw9W95DoTbnUyZRm3+F9UAO2XV81S6aEFxNbg89Y6f07IQ4vMlPFZuz6Lg0qL",
+	"v8eLQ57H4Zs1hdy7z+Vj9PG5Qmi3z3ThmdiMIe0+pgkoA5SQ5Xa1dqpQbU+QBWw5TANS2Q1fdd78Wr1A",
+	"fIUhmtf9m8sI4OGMe+ohMUZS2tqFrK0QZ1+ohGuiLr5qYr8uMSpsUDmlhQiof2V9n8tTUOHL8oqs3bWl",
+	"dC/Ob4viG8oTz20XgEwLp1ezw5gpybZLMVsyQSUXSkLhT9guRQbkz+7kTuhq0XWK1Xk6hVAd1UQft7NN",
+	"/FuLREK2xaNTSE8NLFM8hZRZtcAbIGF2q5xYzYD3uHDpsw7O0R276ZBEewQ5xoIhlBeicPDPnGfC4OkQ",
+	"cmxAC3/iUlg7dmoKylVLgO+ZuVsUA39WY7covB7C3D3/wT5bDC0c4t4W6/055H0M/08NvFDaab0Nws7y",
+	"hBBquoTe+nil3djCj3Ew04zLVGDCaUSJ3YDeYTYqm+48Z1rF/G2eMEAlN5g67t+zJVUEov8SuOmh374I",
+	"CxnGQr2/vniQCx+GaMSECvULbqbc8mAn7F8yTpVCf2bT3tmls4uWkKWML7jTznBaYsuEbZXubae+EoXD",
+	"dn+TnBibqDXIdkFHCEkEF5UDsRhqx1JJ8F+/YlOuuykxxGoxG7HYZQuYbY3wROA0zlnco15Noj2q7k+5",
+	"rq2/MwVrybMR6yXPwEwqqkUrl1QqTeNcYpSSYGzjthTnmI56uTcUj9AqlynT3KkZ3n3ZuiOnBADCM83C",
+	"asMzkU465FQUN2lC8kgqJmHL5tyJLanoXCD5hGGzJZcLMJWbFqS7aCVsQLNUQRcmjAYlSccrgMfCt+5/",
+	"asHAlQNdk8yF0Nhnj3Ydpu417Hl9fYb76P7K7S/ibQjx9i8ii/aPe+cjHjun3/JYfuYPastyvXAMXmj9",
+	"weyTauu+dCnM2ATRgf/aAdejZORE2HjNEXovav9928msuX0ici7dVk+W0S/8aU6OsYQAOIRhGcxtmQ8n",
+	"laV6zsi11iMcRavQMAOxiXmSX3BttUgXYBKmNFsLmIFxp3TJdbrlGgZf0XFzEEE4yQDMHZvna7csu9Rq",
+	"KxnfVgRfxSZ0N56jcqcTAR/XQoPpmuiHw3etkDs0qodPqW/K2D9zLq2wu+jFEfa360fFI7vPDVtrt1tp",
+	"gDNd8RsCmjjM7TSQTqa7CfJX/PwiwmMwawugU28iObZ3f3JCGx2VmINqbij39Bm7/v7lz+zh5tFDP8H/",
+	"wkETkf7Pa5YJY03hQz6dE092YSH54sIsgKLdL7dSY/Tz7nxKHoFumBTvPclaIIFiUkANDbTZ51GxEQ6F",
+	"5G1nvGMh1+qPOi702t1ZNWHVOxG8Krt6u9JaZFvr871lXc8VxpxmpT+nnxxwNloMcpmwpxnKrw3PvM6w",
+	"4inyhsUiZaUtmHitUcdbwZlX8fQ3letZ/Kdj5moOrYLp7zRqX6DgSnDdxUTFKo6I3xfcwiKaufCczZTW",
+	"yoiNsDs28+OcnvP6w0/sm8eP//r08SVBMwc188WjUTJ68dj9z1/d/zxx//OV+5//G9UqX5QyfO/EKzbF",
+	"Ddp6yDBA12LQkTFGigp/sMk5Jh5Hd/IFZNkLNNlbOeuAABCQylIxn4M2lJKF2fTC2GBuYCoHN4QyztSG",
+	"FnIr1+5MZfmqyWwUxj4wzNFmCTz1iHqH5RYCsvRoQd/B8d7/sCVPm2rxMu+TPJTjRVJAffoPwtmclICa",
+	"ULIqEq6a2HB4VFS7LZWRo8NTLHx3sheDJtcKfjlOGz0LjlMybpbnZhRntjCeKQkJm8KM5wb2coT4ziBi",
+	"C3meIDPoUpdq+4WzhuGsQOpOGVtuN0ryd7wucZ6ZYydnKFK6l5tZsVTdMbNXPvfYVaC4aUhenbmfPJDQ",
+	"y7fs0Tff/HX8aPyEWcgyw/iaa1u9B6Y8s2I2Vnq8AL3iciyVtsuxAR5SKOLXgUqhGqzGu1vyDOPT6Msd",
+	"JaNc8twuQVrhrqSUNLupSFNw9JDKjucqx4rXmZLzTMwsOVfwdswloR8hWdQ443oB/r+d6TVKRtPc4P/L",
+	"uLyp9kagqXmWqW3xL2KwDapUsOD+P1Vux2o+1njj+MfGRaKp++d2qbLyp6CUqbHJZ8txyt373R/H3B1C",
+	"/MduvFLSLscrYeYI8I8IMPhB6F4o/2tMGc/JiK+mYpGrnBJiMqfJlN+t0OXk/hOVIDdEmJVvpJDmVBtf",
+	"XZWGOWigpJuZVsaAGQtrIJuPKF8442tTGe/90j6nZ+y+NCy0+IN7zO0NX8GYsnFQfxkvVebTE3Lj3idW",
+	"q9yiNhlnGlRSlHyRiVUX9TFySrfoNJMI2A8M/plTRtIzxhmqUkzl1ogUPN4Obi1laeO5K/RhkGkIstAY",
+	"Mtg523ItMeWQ5PqhEJ8tM6VFCpPVYrIGPVk9njhG6FBT9ikZLfOVSIXdTdYz2/ERk2frZa4nqVAfT32t",
+	"hdUaNLe5hsms0zN7wqw+wd53tK0xaaJZXLR5Jnlp7Clc8osU7uNYpowpQJjWIJ/5oE/VH4ko+LIC5n9r",
+	"r2j4TneZmKhbtKaRJ+xq9OHyauSumqvRh79ejZypfDXiU7UB5v4dvX5QcLSH3QMl39DwwtTpkd4dpvhA",
+	"1knM67+39T2+/F3x5e/2vvxd05fnBtLOiw5i5lMy8qf6hC//lZ6MffoOuDaDFpPunbqcsr/iJD7gtoIv",
+	"Kp9bbvlx/1XxuT8q2r0eJw59PrC2S3fmMIwHAvO3sb8UfCTSJoWEJaK4s4cERDUbfaOHJ3D6qKOAmz4+",
+	"RapNnRE8fXxIkR5u1vop61uC+iiixFWpVrHhn/hzswIuu1SEF1TpN32+XpNR3GH+WaNHInbcXzwKx/3F",
+	"/60fd/fv6HFfisVyUn1LfES+wlsFI2RRpRg/qnrn56FCye46fqu7Tyb5qrPcwIOEz22Pf4Eb0PoBTpe9",
+	"5QdobuH4i17LSjjWDek0875za/81FTY5/Ng9+kT2c58JkuZTe3AaTd+siCxfCSl67HJRwTzjeqrkxFiA",
+	"7ISnlWPQ/s/9LuSs71N7+1VbuJ+xWFBSIclRcv8f7JXV/95wW5ztUKYFZcyulFnjVVHR3vqo4fW3fAfB",
+	"uZCwLVg24zLNoOOZ2VfX61O/hwwtyYQ56TLzPUeGUOmbPqHj/AfqfiQ4D4wLnbAUFhrAsBeQGZGbji8o",
+	"NJ8971FmyC6rqAN8jn4Z3xIPHxwUz+TzGyofivhBn5ioknORgox5ydAr8pQZADwAGp6xNdc22z1jK1gp",
+	"vXtKPkv6R/TinDmL3TR4uijghnEVXDpT87iXS9hoyGSf5DiseGdS/bajhAuqdV/KpXcZrMHXVeI0zT65",
+	"XMN5k8hTJeEU4IfOYH+VGq8GWC0xWzIDWCBWps6gr9HrJaUt3Qq+l/EpZDH5RNik2zAljqs3Ix0YEcmv",
+	"xMmMlZB5NGP+ua/0V/PKqm6XoUGv3SqshrvbN2MJxoS3Vqe/UaGI0GmgxjZt10xlKZiyPJei/9KKjGnI",
+	"gBs46arp9Um4vqXatjf42b4Hnp6C4UW+zx5AWDOlS0LXQtRjZx3Hwx3oqexYALNVOjXtMpqylSsRhwIs",
+	"qrrGJrF2ElbUadAD3QAH9mW0+2OLgyPX8J54o4eK+pMsJBEnpPQHhqGDO2FTsFu8obeKWL6iepiETZVd",
+	"MiFnWZ5CyniRkBHRZPfkTiSDx43Ygm2WEa8l4yzlK0y1MW4N3ELKliqDqpz2cO9sITZgKGV5rrQ/tdvb",
+	"yRSnknR0LicjqzoPdfLxGHn2eMEvw79i7/GkTuwYo3yn8qkdSiUZIILbHGPVsIK0EceiOXbZlDF0DFur",
+	"nwqVjLZL3hRnFYa5zfZHoV8M1Sdce50MX1LQIbqZIcm/EqrkWy6c/jJGP8dY+xCkVHac5oBBNRgbRSGu",
+	"DWj3x1g067sQe+siVur80rynat7ELBKToTSsgdtoMVCcdGoeJUy1I82JPpKaV+u4hPfjTsOjObud3yvf",
+	"3Mfdjztc3KDCq3MSnToDeR/3UPyj7l6hVAlyWrDwZD/vRQ9idYYKFBI0zyaGZzam/jI/gBl3hS4SxiWD",
+	"DV8rLSwwf31l4gYimDB9YFGd1hU1ewJe/H7mitIs6phpMnjoDV3gFhCIJWAtrDUYsO0ILDgKUQh5OrmJ",
+	"JPd8J4zlcgbucuDMDaOMvRTGYkYx72xoJjDAW9eCegnwod9c4j3Et5PAehCxJRNgGLeddrFMFz1ALfL1",
+	"THRZsplaATpq4viOFpzNeYJsOKv3sA+Bcz13DL3iH5vMwqVYLJ1Z6IdWVWTSqbtGGXosq8X5GRGJpzpC",
+	"eyzqzhsNJKMtN8tYTdR7LiTDH80xNK0eH7cFK8G0aoe/+mE+bnEC73dGSC4FbUWuH+mnUFGHXoWMyV7o",
+	"6sXjnX0DRWZmDH8yBMhf1pvBn97vo3q5dajeOu2iQrkXzymFj/aZj1sKSrsJaQDBE53P5+JjOJFInHbz",
+	"IKRU0oub931vf7oxwj0sdKr1kfyc5U6VhQxT9BS3KvoC2pzDVjgOR1q1CXqv9tA86DvFye08zm82tNJt",
+	"ULW/4W3VvgNn0Ipbv/HW2m/7G07SRvs3jjlUV/vy6sBqaztlzqqetr7+nGpo68vvojdNfw2z/ZBWNMm+",
+	"7HWgUvabIFbn+FJzn27aQwfoGSLqBkJRTnokAP1yc0IHukwZOGYjC8NojI/mUe6AxwmruXAr29hcH/wB",
+	"0DVt+Q0JJ3BrZlNODNLu7eLrNcjuSAA9It/ueybTWHGlPya+cGAPkql1CV20aNy5oEUPhVPZLzYYM6O8",
+	"Il0lehI4ppEB7yhWCJsO2Op0Iva/lx5tUXA3leZ6IXLg5NicZ5nb9kyplABvAUmk0/FcK+PmBa7t8p85",
+	"v4nHDXDq+2hcbD6/WbEZrlHeAIKt/b4aStC16+vHBV97+77BBNzZ0EgLadVXOY1e3QWuzSFyC/eQLB5U",
+	"3qqU7xD80hrSjhZKpU5FSti1R5bAeOA12gVCsq8v3a81VDntsbUQ+8LUwYQKQF+cC/0RlVmpfA6JG5MW",
+	"r3wdbZjEZHyKBR4ohtQG9JJj8Z5WCFPlBFO8ZDPAO/aTOpQe0j3jpRFkAfG90ygDUjvlgP9NhCSUAMOE",
+	"fca4/zVlvlaRbUEslibA/XVz2+MUTSmRW5VnqX9NU7WzgQ1oj/NxHHzdj/uM2BLFWnshTBQtOM6Lhdsj",
+	"6+zcKY9//AQww1fr9k5lH3BUAXh49qyxwEl3pA0WfQe6N5k5cCWHGY6rKKGxzFlPSEAD6wgTMXAzggp+",
+	"k4dJmc8PIZvctXP3fQg8+YOt9DkawsJ2YqjjRbSH689LMbuRYExw62yBa3Qj0kOEQSthO3RXVw0mlBO0",
+	"5gnIWpuX7r3/Tms8eFrG2anwdVV5FUJB4ZuPnOh9Yw9hiNwOaA+OsOQo+VZcZBm+CGvyxmo+Hy+VumnQ",
+	"uXDue2jtHWmQdXf2nl/EXTRiuKVQO5vV8+/b9fC8crTVRV6Vl71DGbfogthFGA6A0ffKd+EM4myR5TAW",
+	"cmyEXGQwxl6MTuxuhbGQjjPwwMZrpJ4fPUpGU+WO1djYHK2qpVb5Yjmeqsw6KxTSBYyLzlEmA9hU/g0f",
+	"11w6qRzGz5ScabAwNjMNWzRTsvk41SLLxvTwKBmlWmz8y9fC1iRHuQPfZzmktZZ1PRWydAlGbLo7Wmsa",
+	"3N7eBQQRsly9W0FpViKCI0S9knselSZTlbstmqSwiJVuzpn5Z851ETqc89nQWa7cTFLNtw1eLU5BHa87",
+	"PDDMjcWDuVRbc7tMop6Kr5teyMVktptFTfv3KsetmLNpprYBjXCqc7PEArZLgn3GeWqxjFOgqDWf3ZiJ",
+	"AZCRxvc9JjrV5E31bjIX9nYvdwd6kvro9PCt8mE1hdRd0y39ak9+wVxkWVdspT7T9mmyrtVqMlXWxvD1",
+	"Xsv/QvdyCTpII8uGHxlCWN3uGAV0884nadmh2fkPquJAcA9MsMp7+D2kudvaBJ8/LV0JYztUpL0J41Cp",
+	"EYvlVGGWw7nOkMrSiSfRuV7R38sFxkxmuW3EFEmF9mqbmrN1nmW3Y/B+LjKtZjetvS3U7OYFwij5ByYG",
+	"C4M6PPYBB4bHYmEMVOKiWmQfX6jJ9TrLzWQr1rHI1gf6meHPeNEt+NowJxGjcfo+KdVK/zOHiVxFsSS4",
+	"ZIWmF6v/HiClm95vlco6UdbmWkaDf/h3b+4VZexOBaACT1R/b5kLHdl+38y9a1uhmKVMXWJP8qb6FgPd",
+	"mzQ2diM+wSdxllbUvi1tz866e/QOkyQFgSJNbo/4Luqzn9v6ELpbvWwfLV/ontXyfd3SvvdK5FKwBlt7",
+	"OyMppIHTPbHQKl/7qlg8SnF0kzD14EQpZ+5HmtkSZjfUM+TcaB71ZgfHoSKKz+nkqKcYyEp8dKrFjOs0",
+	"nkBR9HEoMicMm6lM5dqjPiAA5+3EaGclDexSpdTxKxSz1tf793pHvcBg9CArHoz7+sVi2Qh5QYATRX40",
+	"IgAoSrOtAV8MfBfSmvpxp1S//57BRML2dtahohyUPkpL3wDrHURMUU1rhsXCnfS44l5HOHd1GK6o35ZS",
+	"2HfC7SRot/siNhQ1HoBT3O5k+hffwPqWrgY/ESbPNKWM9JGnvfImTb4GvRGmn8juEzYv0yg7B81rKsU9",
+	"jBntKVSfM3Lkl2JV/86XJ6nDPwoZRT9GlQgGaFV1X3RrMv27z/eO0OBjM5GDuMdU9EC0c65Hbz+SPoZM",
+	"SR74mdIaZtgEARtLQccEsUGtin1borQyAokrJCoZ6Tjb/yDMCSx/brngVxU/Iycc7up8PQ93FHSGev4S",
+	"dhxJYERJWvr8zG46xi3yHlrgE5uy8TwZ+sPL9FGdyqa852mti3nEDRB/7ieqteMhszOhjr9zpbHlfK01",
+	"7aGb58AvgFmiTZqdAYph+/diQ9yQUMqrCaiUewqpGy17LqF3Q9p9N5Ct95ol+kXZQ2XpTxtyBxXYRpgV",
+	"7FSPQuIUAicaRy2d+g0VhJxCEjNeqR4sWtViDFeDh6kHiU1a0oYX5QbeB2aIMzMFtw8ZpeoUIOXaJMge",
+	"od2m8UCmzxg3jDNs2kJ77axUu4QddegM0JGNYO+jp6P/MkpevOfbN2AMXwCtndTuGIkQ6N6x7yLXgDJm",
+	"BdzkmmQMNyZfQUo+RsNFyrAZo8F10m9VgoZHsbM4/hql5eton8LDYau10vZFAUHWp1NfHJwgoMeWWTTY",
+	"zXSvubr71ZkHbJpb/PA9sleqGgj3rF1GhoGxc0CfGfIdeqG2OcrES4/5eu37yPtXm4T94/mbH6Ofkerd",
+	"ROfeHTPneWabuo+hYCHLkq8gwZwPqKaxH5aYzEUGzQBytftrKiRHhPQ21IQMjlDyHhoetLDiTinznh5V",
+	"/Oqn6xs0/Xtw/9u3gQM2n4qDNp4AdcblIlpQq7aYxbBF/N0ZdvJCgVZvYxhZA804wUe69z4p2zDGLBXq",
+	"k9a2Ss/Ue90WT2qiF/kutwbM/Oj/Ydg1MPZdpTjowZRevEbmSyETK+H71h3KDJVPe9hGhEoZe0spew5l",
+	"R9EebKLVtsfLqsiGsXeG3xvgSkHOVINcdz9a0JDGn3SiaSL5Ku4Q6tF8fK2Mb/9Q59E3PMWcLKksmAT1",
+	"TM6MhS3XKQJAzGbu5lKapTDLhIRnzACJ2ndh1jhLapjn4Z2321KcqYlCYSPrn+WJyv7C/Il3/0XnlP2F",
+	"lfvF/sJQYrG/MP8W9heWyyB4Yt9l8tkMjFFRvH/f/jy8fgrYeo0jZi4lw7mDfVXY71ejZ6QBQVq2Ijx8",
+	"p1Vd+lvRAfxZheZW5Xe054yHY1NluQrjVk9vKRk89UseLkV2KRZrFKudlWqrwrnXmau0L9m2EA8Vtjo4",
+	"zfvS/UAqdrn0Ct1/QCN7yaUzsUUP43rou9IoNuf6tCvTY/nufx+mj8+5yCCuy1bkWmRB4YTQwuJvHkb4",
+	"VaRHZB3h1B9bhy4UofbT55WmimCKi6xJqiQ0rCmFmUCfjDy6LLMP5OtxfNFIltIfW4Wot7RPeL7wL791",
+	"xkFGZ6J7ExPHItA1WdPMgEEG+n6yVZVnybug+FIowXqPDKEfVyUWASCTOCjpHJdQcanTLiN+Vp1aKR3m",
+	"BbFMyQXenQlbqi11gFFzMt1vhEypuwnjGg5qqR2l3MuZ+1BDTcULK2m/E9CekttFXzwcgyJ34o7/kW+N",
+	"PnhQYY4fSiK8+F438aHvoaYJRqY+UOAaFY8BVx7unPa1V5Wetht3kButukn7n97Mwb/IIH5OCxTtiQi8",
+	"QQKUwxCGX4vkx2/oB95o4r23TYAwNh7D2NTab7t7Ko0mwheR+ZjdB1bzPTCgqjLXyQtefuSegCvCJuH9",
+	"xReWcPDHRBgBX5yQo3U3vXnmIcu0TtNXbkk1j1qm1A2kZLHIFP1q+Ozd5NnU8UNaQwUZbNrb4P2IgzCJ",
+	"x7s9u5fB4QNNOJhqakBvegZGfyofis75hwcKsGJ2U7ONTmCXDehUzFp1w7/7YbdAGiAOKlbdI4uiPPF3",
+	"BD4gaiKmJfgeRh4QoPypVaB9nqK3LsO/1K19qVv7Urf2pW7tS93al7q1z1C3dn4l7c7r3O4kG/rui+Oa",
+	"su96QdF8KZ47oXjuXhbLnQuGrKos3501UNPPuyfjHloE5Y/HbYL/FAdYtUXy19wD/SQjmVtHR28EjPzt",
+	"6RhEoW9txbERrfsvkHvpNiW7/KewJyRmYtCvKeZbIKr1QP7qo9l0ARYLJKxC8uwHO3dlERFPEducW2Zy",
+	"YctOUrVswe5IPnGsHrUGeQyrZ8alO45TQCd5yqYwV955Xul4EhZNna6EKYFJDxMGEBZmX4c57OayBKay",
+	"FPFNljz1CECDtnDq4jL04F7EWkdQLX/kMj2BZUOTxqM3HFDGlAyoijdN+KLcMGcghTrHNWih0oT5tslY",
+	"edeZd9wHvUfJ15pu7btA4sqaaPPTVvYvKl5oQP9bj0KK8EiM4Rud7V6vwhqmkN+fcdnga57uJtUM3E7r",
+	"Cqm4L5CPImtzr1OORnH0n2rcikCkC/Rfn2TsJqCfuvVFFxIaky3YdOfVhKSKO7zFhNIb0lU6M1FTVUtj",
+	"KGLN9Qx65Li4l7zDZxoqRKaZnyXeKBapmKA+tq0dIz5VuUVw4K3SJx2gd/TyeAKO++JZP//x+/Kh2Jy9",
+	"ZUOvj/nVzd4mC8LmVYMq1QNT2RC/3qR6zvfo0iRN/Hb3FCca+GT1+DNZzA3sfqiFNn6z56V+IfL/9CIC",
+	"qtvOprDgkildBH8oJOcPvWH/k2lYqQ2k7C9XcpYBp7yvgJD9F6ZyO1HzSW6A/aXEs3c/rEFeXMnRkUBn",
+	"LHKOb4irIZ5fmFQY6gftwc/iwrlYS0zKh2Uu3fNjhRRAfH69f2VyyhsoXn7slUGDivxSUCn+aR7RzUtz",
+	"q5yWlZvm2ChuydGpKomweb1s/ODcR17QgqseS2In78YD4+tZPIuYOrx5NcHmBHzzbpraISi5j9xWo7tE",
+	"wZLjym+r7VaVj/wGNx1LryP1E0WnurGDkRFxx/RC0D9biK1ch19sM9lOSITvbyinYLnI4onL3dtflxUk",
+	"7Xr6D35wVafrp8uQqhwtPWvHof4ABENtVYdPayiA8aTBSQoS1j7nuKegUBYGM98b+X54I06dYKickFmq",
+	"pOWxroi4+YbxzOlqCLOCeimW8DS0jDiOSRxasTFEsxWzJZWqLSFL0WbYwyfGH1M1KOZ6o6Z/Mvw2znh0",
+	"B+9hgVHJXZ8V1aBYxkA9kE7n5P4NIu+K1duBpT1LDwCi/COkC9AvljDrKzCxCjBmxFu2UsayR5eXl90t",
+	"PFzGKywsjPknYG4nKhaUwkcMm8JOodKMzggEfC7oPVeaSQ+RENGSIzbrW1/YJQzbakWNWdPQxTQjLwRO",
+	"i+20CIZqyUWDxzFez/JSWi2ggP7OkABNWmv3m9eNnayEMV5l2ONTnUNpjh1+jDMEqh/0jCm7BL0VBjw1",
+	"G5yqwJtyjnPpfmwrWVem8PIIG2qWgGcd8sfVzSgsoMgTL16aBDb9rZH3iel6pn5Lt1zHItQSSwHRbi7s",
+	"BXtt2VJlqfuL70x7mNAN0sZ6d71O6/zwAMsq9K4mJYS0Xz+JMgpo3hSAgCyW1/rtzosqqmdKxXzupCZm",
+	"QBT5/LQUrHPqhxTg3RlNFRPdG4iSTOvTYMpqcq10Ejs/+8EHsBW68M806my1CapNzIBn47IEAf8ZjmXi",
+	"Fgp2tqwMABIHlTHhL/DRau7/vdt7YufGU92ZuzdULse5RI8inYXKcPevcnL3L5o4FgD7ERY8+0Fl6fl1",
+	"mI4skIm57d4TVXnMiJacGcKW8OM9N7a6rjVwU1MaqxUzviVxP8OH4r0b6sRCs8dZzW/KfVQuC4b5vMpl",
+	"yMkuW0JwOaPupeRzc3I0z7Io17/hKfw0f6ss9K0EQh831dVCyooiR7biKSShXjVhSlM+u9MQyVVxeDF0",
+	"7uomJ7rw/Rzg4m0pE1QD45lTfnfxaxslx6RL7PidGxmix+EDJyLtUUse5Y1GAe5un1pj2krsoeKzHyX1",
+	"tOJKUNiR1hd9RLZ7j7vwdYk/igVp9z71yD3whru7TXLfbeW8RRidaf7L+gZgHa1vP7WWg1IUomFCZwT5",
+	"39lW6Rusd3xWhg0JnUrCloBjih5FSTXa3il82Nn0h+2k64oJVo2vICDudFrJv0DNRDV36w5zsk5NjPLV",
+	"n53zoyon847So1Z1WXA0RaYydP/Lq9Mcv/be+Kyme1n95TFf94zf1druvGTgzGdlOQOU9LzuKUb05A9x",
+	"EI8+ymUDgFtYWpGBQFKLb/nu30Q+nHpO3b73OqZI6Ds7osWJ6cBekaMZ0gg7HMsf6AAERcbyNe4KX5Ba",
+	"ugA9RqZy2ssOxtNM+XIwIxZxRLtqbWA/RdWxtF0KKcHYostcqE1MKOs1XIiYfuPb4ykJSfBM0CY/MAx2",
+	"cKi/1q/bDmcP5rZjlry/0GMZe7/6RnkJE3PK361q2IPdavuZZ37t0c2PZ1j+XKZWCqduSDaFOrpcra/6",
+	"AHmWlV9jbd1evmWPLi//9rfQpGCuMMNByAyMYcYCZOxPV6NHF0+eXD65Gv05IcQIHIe+QUrUNHse9a9j",
+	"PUveVMo2Duvyt2ADFOOWgCPCkUkR8S3lq7U7FdzmmlNofMst6DFlsJcYGWPRcGzUCSfmuWSYpSwtm4Ld",
+	"Akh2PddqdY0u4WurrhM2VU5hlLMsxzSW8DuGHgTl0F7JDehdmOqCXSMVr9HDHK6W0B0xkr8SDRY3CvhI",
+	"9LVxbNdePrHYwRulLdffdgrk7GHK9SsmVLm0EyUnzoqPuBP7VLnVOku0OpJweGu2yEsahZ7Kmwh3vwgt",
+	"KswzdtmQRlmAhxR4IbeBGijoW6Sh4Mp+a9zEl8aKVX+cpAo2eLTRgK9EpeTtJIQWnCKg/XUiNMtNj5zy",
+	"CstFIcZDb5NV1vFKKR6J5mgSMGwYEdLh53OBSKwkrdw+wgY0M+tMWMRdYnarhkLOIJZNu9H4mV9KPZtr",
+	"CNK6T21OXqYt7ZeeSy9sTNANfrgec71VtmGu33/PwEzWoCe1nj2H+7POdR/uMUufR9R04tmWIxRcLUBJ",
+	"R572SElMCEwKayjsp2Mrvrpt7fNGZfkqfNCeLqKYwJpXJqRVjGcZ8rNJ3G2E6FD+RuugQrmbxD3UiWx7",
+	"wqpcYu00hhn3TnVli5o2NjBrYKIWNR1Z5wdfZttDNXCPeJHA0dMqbiIKcZFXFKmLw8zAoP49ZY9ut9VF",
+	"BXdMQ6a7PejwpNd5ceyI1XGPe9cWn1gzHOTNBDjpFgfEwwx5XyTwuAC55OsMBqNnh0ohhAAzK+UUQI2u",
+	"fXzISWFIIWU5qdEUbC+KZis7YNhCbEAOXFyEk08o45xSzvfhjHgWXRDBhdqlBp6axKkn7nqn7Adqo80y",
+	"WJhzGlUH7LLPdXVGbz7RJ9RDFXfc4b1A7NjhApFgo9IWY0RYTuZ0hhuAtel46I6I8FBEIgJ2AUry8JaT",
+	"BPnedvjPSWpSOojXGFGaNwRv575JmWnPwD8lXLSmFtOo/Y/F1xVzHAv34Af9nxxOaFRS11BjlVZP2XRH",
+	"Z3IJUBY3kl6AYUREj/4r5VcNDO/QV+fCi/MQsXwlZPhnD30sTo1HF+wnCWyldNk2g609xDYdAF+bYZec",
+	"7rSt8n5bsYLb3QKe7N2x6SoKZHNbQYwx4XcQLSqX1tCbWuhlB6k/aHPmsyVRtipGCjqWwiphj5zG+uiy",
+	"er/+NWGc+YYAxKfCOEZ105z7kojndL2FbVmF2VfYSBq77w95chltwds5gz8WekSU7umObZcKDTaepgaL",
+	"/QJxV26AMwm6RUSNyclvfmDBsgXfRHJe422Fu+QCFPQN+QDHq0d/3SsQpcLGQkUi1W0NGpOTlOz0uUWm",
+	"TXMabklJLAprzyiPZ+17wvrdbuI4QiLomT/bB7hI6dWkGc3XrYlVPIhddvoOmLJAGTjBjV1eJ19dNoEH",
+	"NBOEwANKijwrIhn4C2Uc0CDh+8lizmPHU1L4Jlo7YFNiF8+yOqzWQbqxT7REGy2otwPfAyEZZtKjx0Cv",
+	"m8+APSVAHDWzznVxVInQdJiNgdU066vY3cF56iSc/eqDbG4qFTisey8p0xALLyF0qeY/lOtyDSxT3Alz",
+	"qxbYLiphdqsYtywD3qNo3aN7HT36PXqg7jcuLNqVeuDd2ic3cMMp0Y2DeEXEb6uMM8+C9grzClPwLCvz",
+	"DTTMQGxIGKz4R7HKV17WeC2b/nJ5K3xEXG940zFvJhofawEzKlwIYHbnXFzPiM0dHMO+cvGfOZfWFx23",
+	"HsOwC12/N34HPndauCDHM5mSK35D5SXtcb5OnRvfwvaFD+XeQeVxDwznAlCqQRkVs2UJ9RUYAI9bLb+h",
+	"G4wJn0LW1Dxdq21RzOHGVc80H/py9yvJNUxWQuY2iq6y1zkfn7mdcUyv9cb23b4ZL5xe+HjUzb5pu2Ye",
+	"p6iALKBG/5Uu9+duke7X169Jeu+EsZNyv1r13INOCHTOGyTHy0qWds+kxSx310q+msy4hYVqD86/COOw",
+	"o06mtEhhslqg72n1eJLySBnWdxBUgwTTUmZcptnQUM4zxU0r977AQTh6Td6y/l/dHWkgX4lU2F1A6a0T",
+	"5R/AdbZjK+BFzECDE7UbYOHJxBnybObrBAfHuTmvtSqks9QmhsfLWpkfwIy7WrEmlMGGrxXWFCvqeRli",
+	"gKcDRlJNRlO2utNhQ4ML398CVTLPrt30l1OrPsCAbe9wjqOwwo+nk5uIufudB8fFZnTMDSN3aApjMUO0",
+	"cp4NzT8GeOtafEns0G/Gtr1NvYfdOyncwGaq0n+43ftIMb5T5IHJs/UScZDVx17CcGjK5HruOHHFPzZd",
+	"ykuxWGKqKg1lFlZr0NzmGihZdQd8cDDZ8h2xZUXEIBf63LrBORyeGBpYRvt7cSHZlnorBn3oljC4YCWY",
+	"VrXjVz/sUzL6XcjZCey97+8pZV1FtB735r7UmA/dUzNprAs9wChqrPB0796cELfIlIEj9wUThnDGUq/P",
+	"Ch8z9hhT8drAJV+vQXY3RO8iyFHr0HM0crpUufFt8DudhC63Ie5NuA17uKHievSTDmp06bHyHFzdlAYO",
+	"eiW0sb+Y0zpedjOkzm3Fn9WmMXy1bgcG+ICjip4KtzaEqh/VuHEFSPTZMqnviZN6D+j6XzdOBNuJT7OK",
+	"Bn5+XorZjbvwgiaxBa5RA/a5WVtf1zJ0KMgp6R3KE9+FcXcXDWr0Z3aPbcYDucU3Hz9+P+QdjmAkCUvC",
+	"NtuxJZcLQyDOBShm0U4GsaHm3htb1HYy0qu/nOovp/rWp7rfCT3TUTs4Xz0+4S1sv8/yE2qZe7d9E5qM",
+	"uyF7swnd03nb3H+1BMTiGqiyEbPF3B/YXEMZjU08XkFqyooatZUX7FeP37RjGfANoFXohrgvTooqAy5T",
+	"FExYp+aerYZQHpjOodsyC+YwF3D//PaTbjS6+bTj7+60+4hXWbUa3vPUWzwEvpLLFMhZF7gGo5pOHnY6",
+	"/kcSFl9bgxXjbj5fT+lz7Bda5esHhiEcdmi53f1Vg/NqOXM/jp0tYXYD6WS6OztwQD3wezygVHxOJ2MP",
+	"kfQnK/Fxkgoz4zqNW89ltmYwmw2bqUzl2seGhHvTnTWnLU5l9wzd77Mc0noHntbDuQK7VOkEG7KHAE2d",
+	"Mn8nINSyUwyxNj3Iige73aVisWwMyVFArIYjbhX5SWuBuYHvUVpTv3NBWbwTCdvbNXlUZN73scar5m/E",
+	"AURNx+guwfTcmdIaZtY8KyuPDXjYR1+iYJ2CgjUg9EhXXB5sgDZrrFTEHfSggj4Ef26/Ka6o31aSg2DC",
+	"7ST0jTuA18oEGPchxJKlv/h2ssC/+AbWt+wU6ifCgsJOSSfOVush0Xv5vky+Br0Rpt+lcbLDpXSZtcSg",
+	"T+6a/m/VBr2+1u8VGFI3MW5F+PyGbUkDkynTsOZCd7qE77Z/+nGDcohu6sffcAuXZiSzCJFNIiKd6mQI",
+	"yUzJFFbSVD0RSjMDEv0AvviY9gtSVk6CWZzMKHedO6N1JTKs1pfZDhszMWNhy7VXsxn3jdnoA9l2qQL/",
+	"SsWw+BFDD1k3uKSygXvskNCJCF9D1hGb5tkNgeSymdqA+5hC/wcqAXJzurULayCbP2MmR3ZlJXIgw6g1",
+	"4jG4j77dSbtFe4vT3ct0nJpl3R02VP/SIf1Lh/QvHdK/dEj/0iH9S4f0z9Ah/Q/Q8fz+Ny/vYDJ+aWZ+",
+	"J83MW3fiPjQ3Hzg//OROWAN2A/ocCU4di/X2ITqa2lE5Sp7YyaEzDP3pnRZKo5Qkdq1fD3dC9qnMsyxp",
+	"yGrr5I/s0KuhPaGyljVXAhT3Kydv7+/wFrano8ifCAtfOi0eX/6BQOIT37UGfFfUcwDGdwh4VlNGzp22",
+	"dkcw7a23zQCuCuTVxhNwCpT5oNjkRcPqdW5Zvq6i8w6KVn787J0Xu7xa+UjxHfc59MHdakj+iGVnb5UV",
+	"p/fnMMdaH5sqtsnJ9e71j9zjhTtMrW5P9jYm71GjLGwGJ0uXLonS9IbqumqflFR3sYE5Tmrqfgc7sw+u",
+	"073haSu1VW4zD5J3NNDhhx3An1dXlhxVQ9+huLh/xB1e4X4XWg71TePGtJp8HS0UQ5x1LpX//9RrXeVZ",
+	"io0GmZiXYnzOxa0t4DlvTw1+xWfhCp1YNZn7/NB7YUZheXmnE5BxGyt4w4yEhP36/Qf2tycBUhmBOpmQ",
+	"jLMZ38Dgxd/ynqykD7jRGoVmVNF/i2HBKeZEp9U+oqjHk0gpMmRpHsMM9w0pO6abtDt+w3l872EKqXT2",
+	"TKkOVq2bQrYqt9TzYQqZkguDxa8IiWYY6kZMSUzxvGBvlS23OBPGds/C/GDVui0Y3ZgwQcemSa5RxKyv",
+	"Q2YJK2F8q9PW09gnUHFPct49WYqcd35D/pDWbz1fdnzn67/7QY9XVBy9Bokufy9brJ+EkboUi+UZc18z",
+	"tT3j7N1A5PtMfbuQcUgYCbiy3NxgH5dbho5zDZN4i2tyl5dZ1hg2nDmNxSq25ZQ724n/X+Qa3u+bzU9i",
+	"LisK58eFsNICpMUsiJIWBwkA7SoMxpkR2awBah0diAFZAL+aSwYH6cl/gIh0Z+iQuwh7nhf+w0dCm5uZ",
+	"EKR2pVd5eZScKDSMG8azTG33XEIDtzGqSP9IJlsMbXLIfFq35An/KHg2uZFnmVzz9DyzYyrwOS4UnPkc",
+	"d8l5oTHd/JDNJysl7dLcrq9SM8oJ4q25Q5JgCp4xOSLWOEFSKdrpVCxg1nzmrr9+otedUgkf7XmitSe3",
+	"WujbfWOYCPbPilmxWFqQmCU5NNQ42MmcOwMr8max8mgiTmNAYHYyYZ1AxNTUIBHPQZJTHYt4ARbs3aDs",
+	"voeV2vDsboMWRxM7aEE+0NA5ZwjLakP5QRxeQyrLQivPEIXzfcykup3XiV5fFC00oSW59fni3UxAtzq6",
+	"/fzuhoCPAZBMOcHhA5F9fPm90sFDGlTrpFka+iucFxTD5tOoQP1Bbdmc6xpSLXPSNUXqVGuz7uDEDhEE",
+	"el9pJN87u2Qu9KqIe0RakAprsAAuN1TJ4W6j4rFSM0U3XrdSRR1LxPzVJ7hf7xCM6vopJVMLHRIXfAvz",
+	"pwXuAN6E/rha9Bp3w8W5J26WyqYVcHTNrsef0RmObQWy/QTz46B49xB2ryFRJc4CZerKAQdQEsseC7Dn",
+	"vSHDwKkP7TheOMqNX3bz/dFntM1L4GtNDin3rmKFjcffan6XZV9nAz0KqU3t/oqeCadEIdN4GKrlRyJk",
+	"FUz53g3QdAwGhVKqr7Ytveq9O7d/TFh/XHpvTP9zBjus5vO5mLUN/tkPawXjj2OH0MZ9gGBT/CHDxwM2",
+	"LWgkkLXZKT2P/n2kWp5Bo2dvLmTqy/7qUum01kMMCyGrF+0J2Jz9GtkNL1fzrNYK77hk/SBOaO2ndCok",
+	"t2AawF2eY3T7gWGVoTVUJ1+JarA4tZMhSMgf2KlzArKx0UnGpYSUgUyDgUO6NbX4VPNK5ahhfG4xK4OJ",
+	"1Vpp+0dSq922lU28+qZCUOeue5ELcbalnCGYempJTzMCEuFq3AK3q/0K/mhf5NrE/HrfC+wuhwqgW8T1",
+	"DAde+06y3ve65ouix2GAAIEapEFJnnuaprnvwwGZNrgCPoAtAB2kCr0p+xrdfaEazpW0eXgzlUH9w/a3",
+	"xTV0nONQZoWJktvnbyLLPJdm279mqHdDflnw59H6ABp1cNToz8dbktOzPwpjz/4xxQHohvLmPyqSdQIf",
+	"7WRWyIjjlROFNDlgC1xEF+K869SXayVk9a+P7kFyt8yzjLtb6anVOZxRrDS8qGvOd/vjx8RJ69ONOeGt",
+	"TzaHcloe/RRhpqrXvlmnx2Z2GsgLjkgoHBPzmOE784xJNVXpzvtFMMaFmS0h7m/WQppCho1trvGfS+72",
+	"r/hnppSBscwtKt/G/T/f9WDs/2mBj40zwtzXeMwGSMeLLIdyuqmzATEfI1PbMZUBl2NR8yj/SUlo7rhl",
+	"GaTjXBo+d3PlcpYB12MidSwJIQQm4sGUKcz4CmqwAITWUoC3ZDC3VRoVyQ+5gXTMF1wQqMncjp3FNKIQ",
+	"xdj9Ib4eLRZCVrMtQpTKHVdUzCGNP1kmwcdFCfHSvmnyPaj//eGnt+ydynYLJZnS7E2eWRH+/af3r16w",
+	"//jmydd/DhprRdc5BEYdPR39l1Hy4j3fvgFj+AIqa2uRddEFGuYfTpg3lFPMT3HmRQbPmDsr6LpD4ca3",
+	"HA2ohhPUeb0b0GkO78HR++xXV8WYa+jZDzztUMlHy/3BD8aaKtmjDTo9/iNWSMQTctIcYgvc72ntF1A+",
+	"U//EsK7jt+NJZSyUvhDJXnihVuu8hvihAld5IJ8VWA1Do/b154XmW7PRMYMBXgmV+j6RAd30g2rppxfw",
+	"3Lpg56iuflwjr626mdHuoY7qT8Bn1VFpDcPoqOdn7VaVa5+F951PrRM0uVFaH+zH8UTwqKJ3UgUaaB7v",
+	"rKNz8PXA6OFwyo6jOY2vFrvQBsQ77NxaHFQO92FD8aKChDLOlMbmA7wKWtJFIjRGHYigJ5z/nqeZ9u3M",
+	"p7n5A4c5wyfyf5SRxcz2705VGLodwekGvoARYZ7k0lbYJQL0HUonyivqdPkuuVlGLOQfno8ff/V16bTP",
+	"MMdUhPQuaRN3IpbwsQDCCYlNdFzq4GWV1xVZD/H4kVOmjfgdcPq1+AiZiR2wE+Nm+xaWYlYpBJkPRo4H",
+	"sekAiOLGt0X2a42QfZy/WrjW41UFlnVtR8dWrOJOR34DsgnxnQeQUW91o/+/7N4RdrxbdO2oD1OkdjnA",
+	"Zp/mCy2PqmfzsKCCDevE/a1ZSLzyBXU9BIWjYENUjOa8YNjlAFLBmXtvwsTc+8fwDCVslRvHLf5oHSgd",
+	"UyE5VkJ8lt7td36unu+dKuOUhdsdreopaU/YCkwY8dMI43GADYB85lsq5JbQWRXCUis249LJSgNdobL2",
+	"U6gdRx1h0vtoQvg79vPaELSIuzAi/PUsarczeoiwKg49RAsu5EnGwzBHrvU157va2n3ZZ7q17tYV7vnt",
+	"g/gdqn5Ud925Qy/SFJ06ZsWzLOpJxbTVf1Pci2aTOfrruoIS0vhj96ypE3AQCJCgu5MTUycj8tAUqXnR",
+	"pLfGH/olJfZLZmlMofO4geWUBR3qVK9sUFQyF/nZUVHjZsYibHS7J0wC12AsIT4UXQGFNrUISPFGv6ZR",
+	"QVu/7uiR+xdAmzm/s7ekOgl6SJ3Y1fv+MfdBqerYMHhIWdHdk+xxbb7g2PTBsWlCrZnuJksuoyq7v7Kp",
+	"tUUJUJMwo3yXpABgkyomVYOD7ws6zv1Ex9m/w04Okuxj5xywVvT28DR/KTdCK3lC0jY3EzXvZPydElSF",
+	"LO2uF1Q+4pV7MkbenvrMfgf/2r1Mn14ss8WC8o/eRwszXNyf18T0qxjGxjyDVtFgxlRk7GfQBVrNsqAb",
+	"VKyyr7sEu9qw9DrE6RqA7zo8ObAC0fBGf42fQ1FofeORFO12J8ZZVIZ29r5TFaLdx6Kykxi7plb0fut9",
+	"hdU7nsn56Yi8fe/pGGy/FRdyvOSY/OOkaL52/wEZ32Fi4Bb0WM3n6PcPf01hI7i3F63mTidxh2CH04wz",
+	"WHggIdSZHYdgGD0ZcRFPgyta/VeWRS3zbZGIh0uYuifGO5XrsdpK9AwZ4yZpnDXWQhbLikILt6JlrPsv",
+	"bQ16xhAuxnpz2rGxU7ZqaZXAx7NM4KKcVGhYgJpmsOpdm5S2qs4vFIHxpWB5tEDbO9i3WnkcNoyHWOXO",
+	"P2YSe09nhN+5zU08NNWclU9/OJRLv7x/S3QmjCoEYFEpRN+8Eapvi+G/h0cONZl9jGb3Y5nq778yIWIX",
+	"dIyqKadhT/ZW4WpolYeob900DZ9xMeOWZ2qRR5NwSOXo5mfojYnZbondBtiyGciyFb/yaC5Ls7VulmId",
+	"7QH0nC1AghYz3/6R+l5iLk5oUaphIYwFnWC4nzP8jAcm9P97yqQK4FRSlcBEcXPeL2RyLKKGa1gBlyZB",
+	"dCu+ALp0y5ClL1bbW8pFzyj1ccO0DaGzursVgR9ar7l7wqM2NklV9/h9tKu8qPi8ZhUtYhir6iiEbqvu",
+	"dCdCq90g8kKsr97YCKfb/uRg8Lpt9Tonpzaebo58aua5roC7B9ZL0RCVAC0xNolGMBrPbte/YPR+wejt",
+	"iNF7BlTeLyC89wSEt3vv0XuPpHsgyoNEjmGYzsXCfRPWAU4hU1uy516+Zd989c3Tx5eP/kaHNThcSKDi",
+	"zbpbA7NgbJH+wQ32PaukY7txBvRGEFxZ8cWtaz434K//ju65CF8Agr8ABJ8JIPgLIPAXQODB4UU75GZX",
+	"ZGDSARG4rorfEShFWGPFZdDBTg7mwkHQdW+2Tvaun+z+egWKr23xVHa08dfKdAB9PrC0uPYdmJ264ZWA",
+	"UKGOcYmk9BYL62OkU5ipFVwwUqCuJOFyERYB6VFqjkEP9JZzKkzTcHElR7csBZpybU6AZ52p3IntSQOA",
+	"baHnOym/5Yb58Sihn3pM4e2DAKG7hNlNUkCZFsFchDwVJnSN5WnCAuiQws7OBrJ5NWaAE0E6pjQ74P6/",
+	"MAARj4ukMBNlFUszKLYfd+AeaSx1CRMT+sZhzcAcNLgry2cNzpBACePMKmyJq70rf7Vy3JIJGXfpd8YS",
+	"Qg6cnAl6qKPHGU9UAUjm6z6jLfndrseLblY8hSNZ4AWjJowvNGDYKanguSUMypSWKsavD1bNZrDG5sXC",
+	"UumJ0myG2Btpp6wsVQcc6YEo3pJH7/mpAjKtLDNcdFvWneQcGyjS5HuBTfZMM+MWuvLaB+tfEQdX+zUm",
+	"g/uXk3GzjMUv3nMhGf5oaiDqt+jH3xecGawEY9ofoGHN1UQ/U4pBgQeP4jdUV7hD566qZA+jblgM6L0I",
+	"SCnPvCSpZuvt5ZRVCu4CkjR+pmeLwFPH1IDvYCZO6HSWVh4LdxSJGIyIznDlv0XFenftZx+I6jH6mFdC",
+	"BmCqSMpeF1ljTpI1++ijgQL0Tcdo/L1WlFvWQ98Kz6JfRklCci/jg1iMh5tdwBXin+xSyEXii+O8ZGVW",
+	"LTCL7dAZXtwKDSKkvDXsElYY+os7NT3eWFyO9N/z/W095RoeporjiHy1S9i1S9iO9tpBrUf8QJcbRmQt",
+	"KX+MAeMlH4UuS3xUqvb731QiU5UdKJJRoYWM6spBEpSpij4y8vduQ0wWF3kn5tfCHcVe9lflBEcYs7c5",
+	"R7bX2aO8/ju7mYIfguZR54+XMoX0aQCJ86ITSyrljq2UhoQZgZr+ErwhiPZMLlMnsJRm/ErOlNYwCxZi",
+	"Ff6Pm+LGJWsvsJnHTSNWR3e4v1DSkY8LH+Uj8x2JvftnyjfuvdPHu8d8eQo/zd+iyz8y1xGB5TbHbc1F",
+	"6+UW2AgXVgifY7x0Wiupnib9l85TQ3Weug+dpgboLaUK9MSjD9CoU1D9T4AC+ddpYNXBw1w1QfxmtIN8",
+	"+LN2Rw5mXUqmDgLg4DPD453E3w8kaMJNlksz07DFi2ud+9juTGlIxwrxUmd5mZ2sbsD/9xyyDAfErrk6",
+	"6OO56q8WwWSJpDal0PM8zDwY4xGYRi5h6/MLU77zcea50gmZPAGhlsu0gDZ2wmd+JdFYT/kuYUJuQCJe",
+	"mBu2VLkBpvOMovKorOPxYValfEcqx2GuJD4waQQo+3kJzP9YosQWL+qATUaELevBAjn331yjW5zjCvTO",
+	"s965U95uen3LZTG2gPs/dBzn0BX7xQ3t5A/7LofCFeaboXRXyV7RA7G76DgKQsaNnTg1tT1BcQpz5a/h",
+	"NPdhA8pqRx15Tob1lOtu1dsD4y8UXWsip7aw9aJusyIDZsp17es6awPVfoaRHdCh51VDUc45kRuUkuB2",
+	"uGFzgWunR1nazcoOV5utaC7MIShM076iZOoA+fshjKs803Ti9iRP9ao+8DY0gEhUFrb/voJ7KgcvLqdO",
+	"blvZvw7i37bR5TC1E1+6Vd6XbpXH4zKntbI8a9iiayfLfRZrLD+bcq0pNBm0aSyWcUpzJlZTEkmpFllG",
+	"/ymVMNCgMRevvIcpHi3X4N0Vf1QWMlAByPmlcXsBx91K59b13ByWyHcqKPm84qkdz62QSH0/rKHNbutz",
+	"fWTXEXTtk7vq3pHnsuv8Z3eEHTEUzu4j22vs2/7AqR6saE/eXo6twE135tuqsu/xa6YYeejhKn5quSGK",
+	"1n57pZeORnaJXkajGhrduIc/hJYnh67O4Mtk2PkHUub+lyzLJV+tSPwXgUghF14BIJBH6hrU8N7+vZPv",
+	"rI2HkCw35+/kcXKj5nvdmHkQ/Ku2DpIlWSo8jxqos5OFu1hqOBZuJ0XWzIn3UQNtgsi8Q93TLeGzdh3p",
+	"dxLPpuedXJR7O6SaytHrt+KoTpVnYN5p2AjY9sx6oqSjVBU5R96BTxkplK6akOef3PjYDgHrT4XBZiFk",
+	"MsZ0tYbsv0xsqJY1RBUMGFMr26lY3v2PYprDhPyFOm7MuwEZt00/+5ZaE0mRpeYBdgkN7oLCb7dSmx7I",
+	"ucHV+EZtotIhlz59+HgHyi26igvft7F81yVOEvbsYPl1klbpV11SnXB7VDouiz7w1TqDhpyYSJdAg+Pd",
+	"v1biI6RFSTK5x51suYF1DTHXq0yoKiUjqSSMMYUgdml8gP5JFT0UcdA8nsWPZ4mc2CbA5wspVu4LHsWO",
+	"xtHGJgn7+glbwkeWioWw8QwEH6iO2ri+wgw0b1/I2kkelUeO+w/cLItdA555130h9JUs/QAXcWTSWCX6",
+	"S2m1KBHLMkgXUEK0zzJlOkUG3VYkZbieYoLuhZ62UV6Fk/Lm+ukHyILDqQfumDrqxwRHIKU/OiJgzrjx",
+	"cYkc5ppgKlpXxm9QUYqFxWkdwk7/xpZEs2HQR9MfSm9v3qZ7qGZ7/vmsejat4V9J0R6wQdkHsDaDU2CN",
+	"v/gC784XmDfACBYe8vbYGpagtuID0qjbeBNzzMPzrzvFn1hy5B35E03tCByXZsXIg1KG8qc2abQBLeyu",
+	"6lqRCjdty8mzYnKsbxxhQ82xmo/zhiDfB3EHXr6ZUjoVklswk3ie9XPE+X1gWGVopXrsGTMWthzLLWS2",
+	"i+MDnSZXM6VunPUxt6BPVgMqbZsnIBsL5jIuJaQMZFp2LCwzX9S8UpZqaEVlrfidOzbL9iqnoEWT/nkv",
+	"+k2cbSknYFtiP/5Wv2IIFwQkmfiZ+Tm4/luqLE/WGtt8vAWHVF28mmPOUwWr958515SA0ATa6ya6j5qn",
+	"+Nz+XbeCoZIKhhfB5wKnHEJEt2c4fB6RfTYP+PAi+gyI/rd+5WcA3yyFdt8t6S+7h7DGKhmxpXI4XhMu",
+	"+ljJMWnPUWVRKjsW0imL4x3saY/0a6ZmHnoPCzwaagrDIl6ovLdVOAvPNHvku2f77qvYZVYuvea3IxRE",
+	"B/5gaw8ZVV2zlK06+Ss9YpVVLZ+p1j0/T3N504TpmYKuNLhUygbEGpBWc0l5riv+0XugLy8DKAH94TLm",
+	"pMRM1tO6CBWPJrTqKAWI76ki5Oy6x7IsPTqecFKtU/KwOH3SIovyllipYG4naj5xxzl+wLwkaFcVw9fU",
+	"5qyKElr2cfXm5zJ8WjZ5yFLkXtJBUG9cKWPHW4AbvKdj8qbu8+kXO/3Jgx5PwW4BJLt2XHyNtVDXVl0n",
+	"bKrskgk5y/IU0ovi90xJIJRsbq/kBvTOTXPBrtHvcY2tIEIkK4j4CDpXZ7BXEgjd2z/v3yUd7o4aGbvp",
+	"nQftb2tzJMx7qVJEeGXbpcrAdxpGUAynwEll2Y1UWxnrkHOPibW+AVhXedfjKuLtOBfWCrkYa5C+kDH8",
+	"hadp7d/YTHhE2sJ4lgHXVO6YAZcN1+vfC09cfG9iRWSH5XiEKDeFJSLIMadVg5xRnoDTWp6h+M6lCPB1",
+	"qIV5YHhm8vlcfAwodE4vqxifJZX+DjoVJFECmZBspfahYc2Fs7sdIcYt7qqy+8j5Grxgq7n4NScr8esV",
+	"OHIkbM01obG6C8+JRWekwGptdwXEzDbgWR7yaVPR36b/Fu/R/qAru/uqovsKvjgmk38tUpIjEXxfR13w",
+	"TKXarRqoz/h2D+jErQRMPFT/awlKdZjfuAVb5jgiGzrrwRt9e/DQWqzXoeRKA1/F36b0zWvbu0MQdkHq",
+	"fAv/p2i8gtNWvc6tMDje5lEgVbRCqXbMo9SZG2S2rdI3iftfY8tw/K1rOn2tbFe1Yx/wSZWIXHPsbky0",
+	"jDJf+PSKuPA3SFVSeJu7cX/vuUYXlh8Hferloiq4OQr+1IjApBjuQcJMvlpBytTG5wzjSzszzRE293sV",
+	"/cSwo320zCNckBSuNPfFxzXOfxTlDz20mu/4zp+zmVoBm/LZDQNU+HbAtVcQnW5a0RJ/XsKOrfiO6Vwi",
+	"ea+khC0+0KQFTlIeajrIJvrro7acHXwM0bprDz563PagVSe8zaoT3hWxTf0sSfnVlbmLtR1sXw/PfLV+",
+	"pbcGSw8fU11tUF35lu+6aa1fNvf45n6iXNxcC7v74MSLV3LUDciYr9qD4hLGH4JDuH1AwYTIFE6N1qXG",
+	"tbR2Pfr0CYXvXDVhxVLvsDArxaTHng0QHhZf9LTAlhHSywHqb7Gl0rwrucqNZVMIvmHHQgsupId53lXx",
+	"nnGSVOVTe3Elr2RtHTzdYBqhG+2MKjEXYELi7gV7ia/mGOEm8bQQGzf8SgY/F/PIIBbYjGufIhZUV3bt",
+	"JeX1M2y7gu52D5S4umDPEXnsSoYHnRmA5gE6cbMM9X66L9zKx+x5mNf6L/Oeeg/aRCYee229RxibprGr",
+	"kVRXowv3/AuxERkulppuXP/jH//4x/jNm/F3310/c7S0XFr66ZefX+AjP/czUNwjPwrjJ0GfFXVUFVWE",
+	"KVv4s9ScOs1dsO/FBth1JfBzfSUZ3QTcsGv/t0Lhn2NdjduANV8A1RNSA8gSwnrJDcOACC4rlO+idUjb",
+	"8O6nDz+7P/ncXPojZyvQC2BrJ9t8sc/16/n4jfs3ei3cwnBeeuA6BF2uHTNcY7rHdS39O4UMrLuznvsO",
+	"qgiMxbh0M/luJcaKLAvqf6qIDd1rLtj7gDGjwe+sX/BTxhlmGLvT5OYKGStuIaFkDHv0UFKyG4a0eMVF",
+	"VrRe8Y7rEFx5/+oF++bJV/9BH0enr+hiiYRFgqLKOQNJji6KGoyer/lsCePHF5ejZJTrzMsF8/Thw+12",
+	"e8Hx5wulFw/9s+bhj69fvHz74SU+U3bjxKIsyletBEyfji4v/Di1BsnXYvR09NeLy4u/Yp9431Hj4ebR",
+	"w8Iywr8sqGGquzHwK16no6cj9yXPy2EIKEBmphk9/X9xtawc8vDHgMOC8f724WIlbJeBIZb5GyKdrJUj",
+	"klv848vLJmWxGPew+J53fOFbqc55ntn2J0NXV7wl8tWK693o6cgdZTxPvEooyxeGjFCZjn4jeJeGCAxC",
+	"v16L9HoPIHampHWSK0htJ2G9UMFSCbwe/vT48vLPHmeJmpyHx55cfuMuo/qG8jR9fmgQf6vSna/5tiGB",
+	"br3OxAwffPhfPmOMFO72YPO2fMWn+uXs9JJPt9q097DOULV/fPnolMduudnP0xRx8Ss03NvpT8ne4Xr4",
+	"3yL91HjCFmDrG3J7ytzyE3+ScOz7+soAd/R/Q8kzW8ZUqOpF8icnV//jr998/eeQzR/QuvAyr9wwCC9l",
+	"njED4AX986KrTp3A/tfKB/Vc//wNFaD/1vW44BeN8Yv+0u/oVEQT1byf6/DckkVeIE07HoSyfKv5iinK",
+	"hfrtzQdhwV8t+9GUbFfUMGH5iTAemQbdCm7MP3NAh52/lssSvKTjblG8r3WRWB3ZvkpuC6Qct2QjUmDX",
+	"WzA2MSq3ywS4sYlU2i6vEybklUzrKQ4JNhksjf9nvkFLUPpq+TQakXs9cO/HdYZ+aW+JxogzVR9rZCn8",
+	"MofJE6XV9rdqZHWM/zzIpCjh4Z9UseGfHLpyjN2h0jOnrtNHaYm+cadT5kCSomnTS6S6rpteQtZ1XEMw",
+	"ghr5rgLR1WkF1YD70RUQjHxp/SlZVXNTjq2r6Wwcow+VWdWW1xLRalsXNcyWbnWBSgvN08Zdoq66XelT",
+	"7arbshIDha2JmEV2tmxaA/54inQ48vry1RY+Ys/GIAESD6ZVgGhh4tAzNuMGSsNnxa2FRoEWmkgUq92P",
+	"Lq6ELHKQont4R+r6IFonXSGYvonX5mF03dnA1PcKqX8xqOpPcybMpyM51dwdQFW5Fguo/0Zj4LllvGz8",
+	"Q/YvAk2SxUs4QO7fHrRwplZAcMIYZcFGhvxKesxb9P6ebFxcyXbrAq+PQ/sCv/OMxgXNP5hyhNP1NCvq",
+	"zwxkUwS6HTJMXZVqNyjKHTjraftgld7FjtvzLCvcb0p6/F/Gp45Vy+PiBBdFqnF9L3/mjUEsP+whjvEv",
+	"vL2Rg6t4YMipjny/azqvg5o8//vDT28b7J6nyAnksfR+TKy5Z9xQlnGCvv8rGclbObSPDk2o0LHuadAL",
+	"r6QIe4IeXGHYk8d/80eeSzr0Xk+oOR6ePHocEwBVY+x+21q4xIENrUHlgreygoceN7nWvbmrrHhIsBih",
+	"MKxRbJSjzik6yrdEJAdiTxQjqlghoU8tBj8eGGrc+jv2w7g9qYNOjUGOAu2iFoFJqr7eohhwIGER27RZ",
+	"6GV+mvCJaxjUcKpSLZCU6Oz7nnNSICpdcrGvJWYUKo2dxHP7jH6iNETfZTzL1Naw3MChM4be9SLXcD79",
+	"AGcf6kS7yfrpBrUnbsmWFNQoEzjnVO6RW3+XctydChv6vWwQA6gljnPzudnqp2oH+kJP0O5S2zmjcKow",
+	"cIThSU5WGurCeAEyDfPcQOpLbyz94gyiklWvpNOEQzP8B8Y3+XdLtIZlfAoZ+9O1Gz6Wyo5Rsl7/OfH4",
+	"mkVvaGGuJOakVMa6f197WXAtlfXmsXvarXe62+8qUF60HFt1Bc8mtnXx6DP+ye1SIaHcBwvL/nTtNPUx",
+	"FXhf/zl22xKRX7l9/cWc8UwVb+h+rgZ5dXivL6COXBivg05DtdjeNLqoHNe7W4iorEOq7cVwEoDS6zB8",
+	"nDJiiCBnqRCM8t67igFM+T3ukn0VBvWO+d1JEM8vb6AQHoa9nXSiLIdlLhfumJaX/6BmwX0JBHoanlNq",
+	"0AuGuoz9fP3u4/2HhjDW2bwgXTcFfCnIuixPXH3338IWqsmyh+fxBxHs0/50888ORYI9FLWqiixkkcBv",
+	"zqsdV3SNgZWZo5kkviGis6eFcRIZtsG9QVB51yG95PpKOnFtCqcdtiSm3zq65uigX8nKSffv6u2Xo+de",
+	"F0Q736GvvOOOlYXyzZ9dXei4lPMpDFxWtPHOmgFmt2UZP8ex6mcjNDNwscCzsnD5lrtn4uLd94GNuy3m",
+	"fIy8VNuKsejNwc4MveLCkYF7cMHPZ/I+DypD4Ya9kr4oDyuUOeURz33OZHDXYmc87Hq3BLxr3EVCiqqv",
+	"cub2ShJaxTM3SwG8S9TD1NBcYsRwquzygv2K+aVF3Y6wjACfjE/XNcHPVjFhE2b5NAN2TUPTyXR3/Yy8",
+	"EjxYI6FbubBXkr7dvbT5KnpT2ZmzHeTqS4ZSQitz9lNEYw8O7B/Czs1W7XtXMILQ48zom2Aefs4D49cR",
+	"0n3RN0NRSfyoTMwx8xtzuekxdAIV+RbsRzHHE+ceKZxFnjBXUhSNWB2fUy0FD+gy1KqyZm8fY2Vc6DnZ",
+	"mF4wHAvjfH3Zt/7QQHpKsc28rLBMmCoReB1fk3jkW77rzMVrMbPBgR41uX4usqNSzbeSWaW8TLNLMOBr",
+	"EUyl5zmBx/iWyYcW2rvwxvvpMfHLG8hjgqhE/oPrRuD5XSXP2f9+9/L7hL17+71jlF9h+g7DYpatlLHs",
+	"0Vfsjfg2YV9dspXIMmeqrcVHyMi38+hxcnl5eSXDn5gRKTxjTx791cMC+c2eiwwS9uTRV/RnHwi9ETJN",
+	"2JPHj/GvWFAQ/NdSWR+qs2yWcbEKCVhKsxmX7ucpYOyVrL85Akf5ohRY2ytJIV5ScaTv+uRpjAUhuZaQ",
+	"snytxWJpEwZyptLQfJcbJAomBtqlBmBG/O5ubvfNaHQmDDPxSbJlGYMs9AC1YTWGixRlcQZzeyUdp5eG",
+	"Ko4gD1SoL8G/+4sm4pXya7+SaK0+I0N1KwyUD6P1K8yRbBLPtkeF6yrPrFhzbR/OlV6NU255d/nqX/AK",
+	"0woHErB+zn4Cdv+hQRxV64J83RxVPnfoHsQdPV8hchCmP4TUqgDvIxmV+8eu5PdF2+8zXcllv/FhOMbP",
+	"149j9h8aMtZQM7m8eZJ3N7zKrlRDs5LT9gqe8DV83IlwrH8OTOVU3mbmqHTMOht/VBp2DcUiYcq+XHLw",
+	"3G0vf34DCLtR2Jid+aJEFx5cxOxFx/x95BQTb+36HCpvT0i1fYrhYGfi4q3o/kGAJ2hTaFBrkIbqaW0J",
+	"VRP62LhLD4sBfTVjE7t9qAIqn4ndanjOw7BbOWU/dos8N5RcKpLUnIkbdvUo6xkDq2kmoKX8pBx2iwqU",
+	"+1HcSJ+yG7y2sUqiQG+P/H6/qhs9Ac6YfxzeMFjWoJ+wZw7y/lMDZSGX9DvY5oNT1Z6JXN2NW9NliJzf",
+	"I5/3B61sLL/oHifbFmJp0HTbgRmkUtbYfgqwIKjlYvnWj+m7Ne8oce0+XSz4KUPfKtOCPoHKxqrZzf26",
+	"Ub4tEALPcp18O+iRwNn6XST1RwbxOkw9yfZ3tX50Wm+PkvK3I8MA90bTF/0x74xA2Pt7YXhxc76jMdBV",
+	"0cbqM6W1cnv2EIwVK48L3JB4RLXZMmUzbmGhEO+ITMzXH35i3zx+/Nenjy8fPXZDPP5RABtSc8R0M4lj",
+	"kyuZwtouWaaMrT//BJ9/ynIp5kqv3AiToAd6LaxJ2EzDRszAJAglZZIrOeMbQsqZaT67QbA+t0CKswmZ",
+	"gTHMWIDsgr09aOUa8egGKrwIdDmTYC3m/z9YFHvHSRzF21+GTW8odQnkuBgqLY+zWYYzUpWwVWyucs2w",
+	"groI7as1VHOC/BMl04LcCK1kOzTQy+rAP7rpXPmYofUcqNPpkPD3SN2pkOF8Sk/1JUPJ98qc/RSg2IPD",
+	"GNNQo2Wn89aqFO3vzxBkGkBBavvUP6aiVCf2/VWXarJrSKXpDNxSWtldj8em/SLa/GtcQZtzXD6bvWtH",
+	"Kivund8WP/2MF85m0Ktm0/+S2ZzhetnUT065sbWT036lbE6+TDZDXyONn/QHvUA29/7q2Ax/aWzOc120",
+	"svvHtdLW+IjzOPO9HKPpfwG2GHMcfC8NhBY4xPBJUKRptWXAZ0tE2UF0pitJmHFoESNSk6+YV1m+kiQ7",
+	"lypLTSXv9IFBlF8bGg0q6eYpIJDpF/+vYK6FVn/bC/adR/Vwlh5huDHf58anb/tnBDZhSE3CMkR4KrCm",
+	"3C+5FATz/Avi9nLEq31gmNpK5qHujTMkIcsCEDH+d9lBiIk5ORoCSPQDHzkn419kWZmTrIH7nB1hk1oO",
+	"GLf00LMrSSTzX7aFIiMIH3ZfSrmXAek4NDJioVukm6GAt/PA1gFDGuP6x16QlG+4klbtdZh0hHouawDX",
+	"Uw38xmC6vk8QFcZGvR3IkBVoqgNBUGfKa7WV15T4V26Ez/434B61xK20ZyWki0/Q2YB+diWvVa4NTqNM",
+	"ibAWtuqCfbtj/kwyGhrK2alf5ESk126Srbymb4qBi4Xl1QDGQq8MN6mjxVZGemMcYqJRSUKECfGohaX6",
+	"Cggw1g+9YE8unzhO9EmT7jCUdGhCRSu+MQ5ol+f4y/6a25HLLHy0D2dmUxe8+/NEnUDuc7B08pefX43/",
+	"djFQdm6BK2lq3OJx90pCkSJXEatEoYpYDfXirXpEtaD4trW9A+gSx4p0/5jaREng+6tPFJX5Q2oUA3NH",
+	"4b3vUMe9yHIhF2MDxoRsxkYz9Hsc+yEM/aObo7XPGdosJboyUxLrMI2rMdcvy6ijQhlsSDxKJjWleC5Z",
+	"tZYV8WX2QWdCwRs+6UsY1Jxdew64Dr0YKD95W7ZP4IidSi9XXhHyn+FupV714/45Kh6/kmX1ODsoHveP",
+	"mmeI+gaAOYy1zzS+zcQVwcEVVrxIzdES8wJizFvwFev9SvYoLyd+OZ8R7+cfSqjQdP3M+L1nhiqCqh8G",
+	"D74XQBQDBpKQTBzNwN4TVa33de18j24hIYZEl3A39y3JcRuQCSx7HWPZ6zHS/eCGvcdRJyFyFI8PlpO9",
+	"hzpFZTqzauVH5WciUh53/e0CToW3IMJUlQ5Uie/5Qkr5Rxs0HGd9dAehLJsHoVB2AhGh/yC9klzCNiZp",
+	"zB7tz60I9RNSlaUNJaWGZ5XnqVrbKrM08sjhmXi41rARsK1mMdQ3yA/YOyD3hNSDvBlf+s7TIWLT/aC2",
+	"bMVlBedb5VnKVmrjmxoNFu2vwczhS0jVaNvQYOI1Oceeh1LKy8skGN0eYjooQeRK0thU0sQLYl/7t5wT",
+	"LWNFDT+NPWZcm6Fs6or/oepKWnIEbWiwopsLVlLInB4PKeG/U8lpKGN9/IS9Ed+i++fxV5fJ5eUl02pr",
+	"EjbNuLxB5+SVLDs9/rJmVrGvinGofoK02FuMU9M0Ql4MFa7eJwBO1gbo38eXj596zTY8KyRbC5hRme+j",
+	"yjqwNfmPivbt+koavjMetNwq7AW7VFs255omfFZqn5VS0hVwSbX5VAp7JX2tNzMwUzJFOEd610IBoklT",
+	"UCnAAMy5yNz3/1D4jLAuFjOVAn114UQrGqqV/d0QUxOLXZ+xa+8mvEbPCB6aeAUsEqfSBO+5o8mV9Kic",
+	"dfQF730J9PTY7cIwx3xcQ+Gq5MGzdSW12ibkdJ3u8P/7bn+pmM/di0XV5ecuY0zEstW2fW47rqRRK6C0",
+	"LKz3ne4QniVyr4ryJJ2t1JZOa89K2wHlhG/IG5EUKE1Jgk4B26v6kABu3Z9SjR1U/1w1Mkn/JM8jbIeH",
+	"3umy4hKELazVr+PxwOsILU8aRazjSCdXPGirsKH63bP9HtZ7EBuxzsBNAuRitM8xyTFP60BljuQiLU50",
+	"Rgek0Vfq/7Bveu11owhSuJDB/iL1Rr9UbOVkBMKuk8jF3pxYND3PDc9MciU1rIHb0Jczy1BAA58tEaXg",
+	"GYY9rq2yPDPXVDKLNhQxywqRgAgS5UqGHZwCSgovqSrrKjwddLcY5bYlJkYW4K/989/6rTz5wITmP7fn",
+	"hR88J/LA7ZXuqeUpFLZJAzjZHq0y1MNcUt/2ActmsSGNv4ELHAshWW7gaSHqalhjSiJrFT10hJxB4pSI",
+	"tOKlQhww6futkAsJxRN7bU2t8t8XikOakOcqTOsZNpR4e57EQcz37wSZ7isVK2xqBPJK4gN0W1+wn4qo",
+	"45PLb0IH07Jf51xpOjiFYHezbvkuxuFuD+6KxX+RqZLQfGEVkb8pn91cDFfZTQ0xiPX267sPRF4Wmnwe",
+	"943/WA67nwA5xQKH9nRn1S+/v31Bi+8/nwO3fMVQ3pFixn5u3MPHBql7yiokjHdDLHmh1Ttb34/bE2YA",
+	"v+yR7/tjBlSrNL6/IdWKZBoyqDo4ixRh1Q7nANtWPzTgsYbaUbHZc+ZGU9hsyc3Sq+ZslikDKTNWg2OW",
+	"YAzhC6gTOQ6kHBqeFQa4fVo0XKAsLdRXJFvzNSBkF1vyDVQmu5JrjYlhKHgN9WjYgBbz3Y84INqiwd19",
+	"H/AzP9e1N4j0dp/Qpbse7uhQ/jacjBXbR9tQ0byrhqYbC2mV4agz+j7L0YY18tz36GWqMoxJfNMfbMJP",
+	"b6c/ECpqgaHmWc6sgd+YK6nmie9fhAFcjDZbXz6HZl6RIufjw4nj7ZUwBkErNbYfgY9Wc4SjIYRK77vD",
+	"11X+k94szAXbUwzV3Aeo/RekiSdq8BwmmOWG/jaelexvlmprnqIRjsBd0fS2Ku+3pbbR6X1g8OgmoRUL",
+	"pTamYoHlh4++dn93pu8Fe039zkjcz5ZcyP/V2Lh3rznoGttiupH///93Of6Gj+fPx69+++9HXydfP/n0",
+	"P07K7jr93BB1XixhdnNUj1+g9Nl4XyU6JYcJEwAqf1zuSlPO8xubwlJ4xyhx0AOzr+0fHqIFz8YoL49r",
+	"+27cDzjsDy32iu/oIvuQOHSZJIhPW0kiHrTdaOVFVYQKUOvsnNWE/cyJQLkzmhPFK+7Ynbz34oj7qdig",
+	"QbrT5WYN/qCC5ibXyG6EdBblgMPTSg4kx5S3diDtn/a5re/1vwbRfxRzjN0Ukx6h80ppy3WHEv9XHruS",
+	"LUCtwOpd4bNFj0sIU2l3FxufJ+YVWqyyTzAe5luCbLmxcMF+xdxt3+ts4k62T3VLl2DEBvv2+QZoC7Hx",
+	"+RhG/O54iCaacW21SBc+0ObGe4gOdNGt8+IiLuJnvpLAAAWmnKKyFhrCjS6w/19aBI2pv5JhNColp15P",
+	"yIA3SOQzSROa/LOABdCr7xIpABMU8tmSEd8S2AMqjMQAWK1ByY/NCD2e9UMRzjFl4K0fcz/9frS6oZ1+",
+	"svjme112SR9/vivazz+Uy4Km6+fr23tmEEefDGRrrEXzf2j18lU24JbEGMC/d+Sz/pj+vYK699e59/9x",
+	"d329jeNG/KsQecmLm/h206JNnha4O6C4ol1sDr2H5nChJdpho5CGSDfnPex3Lzh/KMprSXZMHeR723Uk",
+	"ShwO5zea4fyGzU/OyF5ezYhhvWGtX8u6UFU/Gnyka45GAw4qTqlEAieTGzzWUUTTTRfhzMdDDho/GyU/",
+	"DHckI3/7njyE/Cy2/XFxWvlB2Eikf6IkMsBG15zOEzOiaKeLGWx1cmJGXrWImDGk7xTD6AWMGOeYZF8d",
+	"eLvsCNAd25kSBsBbjogBOH42FYfhjsSA9j15MIDF1hVPotUfRoFG/ifKIgcKdM7qTHGA5zNhHCDbkxUH",
+	"sipGgwPH6Pw1RblH6uy8skFXjHzhbpnUM2SxFbq8A3JTSIa2ThIg6ceV+L5W6sF49SvHNfFAnCqpLASb",
+	"aJlSyIL71BBTi1OyLp5Uyf2zsEH0lfiklhAsBcN7M//bTBS2VOLRGgjdYyFypVrBaOEwJ+A6UrNBgGps",
+	"8/wdrdLvHDANj1Vlbza1hGxVck4AzrXmiJ3Cw6M+XzrI5cOKrqztyxFwt7xho550PDu18ViOIjPtxLOx",
+	"r4ZPMvS1FJu4padcCfTY/cWax3jkmQ9TuCf7ajoBIU58wojAXR6zQkJerSJMiKQDwWACpxFpFpwO4cac",
+	"7TP1X7FztHbV9W9Of1bddRc38xvu2yi4bWNsAHq1r5aBmwPqSg0dcAnu93c/ylWYCk/NQzGLrGoly+2d",
+	"eB/5iiJNFnvoka4Ii2Sa0y1/X/7pn9YoVO3WMZcX+es/gNzr4vab+Xz+lmMt+kWu1PV/12rV1rBIh7TQ",
+	"RsJZm4OIjGgxdmp9glD21flILzyUrWC/1cXWK+pqDWUqQXZvqPl5P7/Z2zNuj8Qzub2stNSCM5tdnO3T",
+	"MLBTzkPXUjgKydWif/7LfCa+effXedg879/Nqedp1Ku19E/JmSn9WfWK9gAbcx/G+BILVdbWaT/IkPMx",
+	"XjUeOc4nu5kWjw5POnuQIBHmlHty8fxHDBTwE7JBHg14ZLBg96484YJGfF3NiKImDHuX6VqcLJUc9rNn",
+	"dmcaOGhmNGFHMdqkrJ5iZgVpwgfH7oGUVL/TIfyeC/+WWlUlsdnIOgAsE+BIzzQ22otXbdxtfJcZkr7O",
+	"BNLAzoAV9kp8oNGMXdhyi3eXgNULp4zf72fSkL1881/b8VJuhXTPqhTAPNDmy7TAUmYaZttLB6fHxGdr",
+	"VBc9pnS/2OV+asxSenX44enD9GQEevkf2/024ldrXDRcncUW/5GvWQGrIR7EG3CD+KKBRYbqXB4xUrk+",
+	"a1N2LWD428XBnhyO/EO458t03CV8q+zeUiPzCXebo8mP6CrRA7KZfBzvSEdp56Y8flIUXcdZRdaAYScp",
+	"WYRT5ZHDReqc2Jk6SHE+E/aP2AhldY/y6kbjHR2l+de0jgdB1L/52hPmS2NkMugfeLqXdKzdZdwYe2Hg",
+	"Hp4CeZwSnDmo4UupXROWqN8dKki6oyMGPyfzZqBh34Qfu/dmgREslcCA9AH7am1dbw0zlTggXTFlBDfG",
+	"6yo8CjsNCFkUau0hlycewVd3j2IlIQSKmULt1UvjAELBWewCUapCl6oU3q6g2C9h/g+KFb5KokI+GNBI",
+	"aA7BeUhUUmQy6yhg/hjneYjD2m48QBw8HcWbHr8qDjbK8BpM/TM74PE5nWV4eOMtDz4bU8PHtSLoZYU5",
+	"zE2fGo84Sy6nR//KVdfGeuQm3MnD49ZUfcw1cfde4xbqrtv6ABs07OMX+awcdGuALFItjZNQp3Ub3qFW",
+	"4bu4iGTcrf2HxVbJ/gt/5Vm0wg7ABi6AnlwDpxq1cqgqUci63uJIYeYz5PWjkSCW4TbFE0YmAKeoR014",
+	"AQCfki98MPxNLCq19EQlaI0gGLkLEyisKTGqgjlvKE+PRWnNEJeuIX3AJA7EH+5iNgxZm5XBrDwzMIb/",
+	"PZi4ctq4NVW9AXHiqpKmUOx+lnKbsJDBE50XxZMqnpmsXMKw7KyWuvDi8RWdVKytkx6uuEP7zr1SJRop",
+	"iBdAJAUFHOWzMyEpasuF//RCfCkV4OuwuA+mJn5vTAAyu9aLLBUzUzE8cDoS/uasKColw4obZsSCPjR7",
+	"2avsMvgc7jGlseJjEIQMSHlxJ27evQtXPZjmMnonyFRC4rWQJvywUIRKwd1xiA4OVXIfSOCTUpgYwxnh",
+	"8b9VhT7SF8n6fPctCrb/DApekxxD0bj2OTKPaJDCepWqqDR+JOK7zTB/WgMBW5/5I/Je4CTq9F9+gKMf",
+	"a3wJaiPwmh6zwQ1DrbGgLNXWz3FbqFrbcvZg5KpWsL+QrzC1k8BuYRIeloQ/5tKBFywLv7/rAHCWSgDx",
+	"04pJvo77EDVFY3NoLmmMVULX7YZRBk1SF94HK3JUaHV/BlgOvtbbQr/envZy+M0f3oPZb63telapvNRt",
+	"1o64IZaycio+b2FtpaQZm6VDmjJyrc5OaeaEOjmLvdts/UIh+iUK5xG37uNV9vNZSL1Ku9IaxIJ0K1W4",
+	"U5qGCR0GIXgC5UZ185fi30HlNvhNzKXrRmzqlTLF9o46z2ty1SRy9UTSlwdT241BvaVbmjEQ7b3inZV2",
+	"wdsE8yG1C+5Cj1WgdzzaMHxw/1qOSylCb3bG6kb60QDb7uLiMh2ianCMtejO0P1k6zb3PFEvLTW4xlcd",
+	"q39Pw05v9enNznj1acmga9IGHOBN6zOrc62DY9C50GE6cJIJjAGTvnUs709hpOmtbXitc11Yb7nryyz8",
+	"Q+o6LHBl7bOQPvFhvRWLut0ybc+CN95db4z5U3rhNMu7klfMnZCs27OfbqlvIoPxoszpQ3KFmJMxj4sv",
+	"77sxS3C5bolyf01kqheDqcrdtckhogwpy955nmfWsi3p6WYuWxYrZ/ZyBFWJGcyD9oXd+AGmoU94ybk3",
+	"3oRpZIcbls2UjwrDzEcEGRg+24YIox0JLK1b8kAKiazrXCSu+zCQRMmfJoYc4NE1ozMFDprOhCED7U1W",
+	"sMipFA1MDOg6Jrv6MeKerjl3kMB55EYJF6UzZZjAuY+HEzR+rs2Awx2HFDv35DnawmIb2D+DYJHI/0RZ",
+	"ZICL7lmdJ15E4U4XMNj25ESMvIoRIWNY5/XQV8W99pNlLw3vlh0D9PQ/FMK8R7T/OuNnQhjsSNuvc38k",
+	"ON3vN+lDPhGizE+SQA6Lr/9I3wck1glbe5376yCnQjSWvkvHw+Wq2NTab0G03j4rc3H7n5+D8Jyq/8cy",
+	"39TVxe3FNQiVhvmNjyzQcMGe0y9cL5b8RKQvyS8Qwkr+jweIkx+YJCD5iWlVk5+oZWL6E5/nSR+G3TqS",
+	"X9L2363h6N6fv/w/AAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

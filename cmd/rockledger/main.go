@@ -50,6 +50,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
 		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 
+		"person erase":   func() error { return runPersonErase(ctx, c.Person.Erase, stdout) },
 		"ledger verify":  func() error { return runLedgerVerify(ctx, c.Ledger.Verify, stdout) },
 		"ledger seal":    func() error { return runLedgerSeal(ctx, c.Ledger.Seal, stdout) },
 		"ledger new-era": func() error { return runLedgerNewEra(ctx, c.Ledger.NewEra, stdout) },

@@ -126,6 +126,14 @@ const (
 	VerifyLedger Operation = "verifyLedger"
 )
 
+// What may be erased.
+const (
+	ErasePerson    Operation = "erasePerson"
+	ListLegalHolds Operation = "listLegalHolds"
+	AddLegalHold   Operation = "addLegalHold"
+	LiftLegalHold  Operation = "liftLegalHold"
+)
+
 // House rules.
 const (
 	GetHouseRules     Operation = "getHouseRules"

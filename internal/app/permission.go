@@ -121,6 +121,11 @@ var leastRole = map[Operation]registry.Role{
 	ListSeals:    registry.RoleSteward,
 	VerifyLedger: registry.RoleSteward,
 
+	ErasePerson:    registry.RoleOwner,
+	ListLegalHolds: registry.RoleSteward,
+	AddLegalHold:   registry.RoleSteward,
+	LiftLegalHold:  registry.RoleOwner,
+
 	GetHouseRules:     registry.RoleReader,
 	SetHouseRules:     registry.RoleSteward,
 	PreviewHouseRules: registry.RoleSteward,

@@ -20,6 +20,7 @@ type Store interface {
 	UndoStore
 	PictureStore
 	SealStore
+	ErasureStore
 	ProposalStore
 	JobStore
 

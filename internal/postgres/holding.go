@@ -50,6 +50,7 @@ func ofLinks[R row](t table[R], key string) held[R] {
 // Columns that came later, NOT NULL with a default: what it means that an
 // older entry lacks them.
 var (
+	laterInPerson     = ledger.Later{"erased": "false"}
 	laterInPosition   = ledger.Later{"parcel_by_hand": "false"}
 	laterInInspection = ledger.Later{"measured": "[]"}
 	laterInAnchor     = ledger.Later{"mistaken": "false"}
@@ -64,7 +65,7 @@ var (
 func holdings() []holding {
 	return []holding{
 		groupHolding, tokenHolding, membershipHolding, rulesHolding,
-		ofTable(persons, nil), ofTable(landowners, nil), ofTable(parcels, nil), ofTable(agreements, nil),
+		ofTable(persons, laterInPerson), ofTable(erasures, nil), ofTable(holds, nil), ofTable(landowners, nil), ofTable(parcels, nil), ofTable(agreements, nil),
 		ofTable(products, laterInProduct), ofTable(productVersions, laterInSheet), ofTable(batches, nil),
 		ofTable(sites, nil), ofTable(sectors, nil), ofTable(routes, nil), ofTable(positions, laterInPosition),
 		ofLinks(stops, "position_id"), ofTable(assemblies, nil), ofLinks(members, "position_id"),

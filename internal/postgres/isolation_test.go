@@ -132,6 +132,8 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
 	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
+	r.erase(t, r.addPerson(t))
+	r.enter(t, registry.Change{What: "hold", LegalHolds: []registry.LegalHold{{ID: sample.ID(), Over: registry.HoldAll, Reason: "a court asks, invented"}}})
 	r.seal(t)
 	return r, s, addGroup(t, r.admin)
 }
@@ -210,7 +212,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "erasure", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {
@@ -257,6 +259,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Picture":     func(g, id uuid.UUID) error { _, err := r.store.Picture(ctx, g, id); return err },
 		"Person":      func(g, id uuid.UUID) error { _, err := r.store.Person(ctx, g, id); return err },
 		"Landowner":   func(g, id uuid.UUID) error { _, err := r.store.Landowner(ctx, g, id); return err },
+		"LegalHold":   func(g, id uuid.UUID) error { _, err := r.store.LegalHold(ctx, g, id); return err },
 		"Parcel":      func(g, id uuid.UUID) error { _, err := r.store.Parcel(ctx, g, id); return err },
 		"Agreement":   func(g, id uuid.UUID) error { _, err := r.store.Agreement(ctx, g, id); return err },
 		"Restriction": func(g, id uuid.UUID) error { _, err := r.store.Restriction(ctx, g, id); return err },

@@ -3,6 +3,7 @@ package postgres
 import (
 	"context"
 	"crypto/rand"
+	"slices"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -19,6 +20,7 @@ var veiled = map[string][]string{
 	"fitting": {"words"}, "picture": {"words"}, "event": {"words"}, "gluing_session": {"words"},
 	"installation": {"words"}, "cure": {"words"}, "first_use": {"words"}, "inspection": {"words"}, "maintenance": {"words"},
 	"removal": {"words"}, "marking": {"words"}, "settlement": {"words", "reason"}, "retraction": {"words", "reason"},
+	"erasure": {"reason"}, "legal_hold": {"reason"},
 }
 
 // erasable rows may have had what is veiled erased: what is left then is no
@@ -108,6 +110,7 @@ const deleteSalt = `DELETE FROM ledger_salt WHERE noun = @noun AND row_id = @row
 func (w *writer) dropSalts(ctx context.Context, noun string, rows []uuid.UUID) error {
 	var b pgx.Batch
 	for _, id := range rows {
+		w.newSalts = slices.DeleteFunc(w.newSalts, func(k saltKey) bool { return k == saltKey{noun, id} })
 		b.Queue(deleteSalt, pgx.StrictNamedArgs{"noun": noun, "row_id": id})
 	}
 	return w.send(ctx, "erase salts", &b)

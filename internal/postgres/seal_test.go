@@ -211,9 +211,12 @@ ORDER BY 1`)
 			rt.Fatal(err)
 		}
 		defer conn.Release()
-		var before string
+		var before *string
 		if err := conn.QueryRow(t.Context(), `SELECT json_agg(x)::text FROM `+table+` AS x`).Scan(&before); err != nil {
 			rt.Fatal(err)
+		}
+		if before == nil {
+			return // nothing is there
 		}
 		sql := `UPDATE ` + table + ` SET ` + column + ` = ` + fmt.Sprintf(changed[kind], column)
 		if _, err := conn.Exec(t.Context(), sql); err != nil {
@@ -223,7 +226,7 @@ ORDER BY 1`)
 		if got := r.verify(t, ""); got.OK() {
 			rt.Errorf("VerifyLedger() finds nothing after %s", sql)
 		}
-		r.putBack(t, table, column, before)
+		r.putBack(t, table, column, *before)
 		if got := r.verify(t, ""); !got.OK() {
 			rt.Fatalf("VerifyLedger() after %s was put back: %v", sql, faults(got))
 		}

@@ -12,6 +12,7 @@ const (
 	LedgerHelp = "Every change is entered in the ledger, and what is entered is sealed: a seal is a hash over the entries since the seal before, and over that seal. " +
 		"Keep one on paper, and the ledger can be proved against it later."
 	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself: that does not show what was cut off its end."
+	PersonErased    = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
 	NoneSeals       = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
 )
 
