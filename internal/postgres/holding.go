@@ -256,7 +256,7 @@ func (h held[R]) match(l lastRow, texts []storedText) (int, []string, error) {
 		}
 		fields, err := ledger.Differing(l.Text, now, h.later)
 		if err != nil || !h.many || len(fields) == 0 {
-			return i, fields, err //nolint:wrapcheck // told by the caller
+			return i, fields, err
 		}
 	}
 	return -1, nil, nil

@@ -81,7 +81,7 @@ func auditPart(ctx context.Context, v *verifier, r importRow, l lastRow) (fields
 	}
 	text, err := ledger.Canonical(r)
 	if err != nil {
-		return nil, 0, err //nolint:wrapcheck // classified there
+		return nil, 0, err
 	}
 	if said.TextHash != "" && said.TextHash != hexHash([]byte(text)) {
 		fields = append(fields, "text_hash")
@@ -124,7 +124,7 @@ func hashRows(ctx context.Context, v *verifier, id uuid.UUID, lines string) (str
 			}
 			text, err := ledger.Canonical(row)
 			if err != nil {
-				return "", err //nolint:wrapcheck // classified there
+				return "", err
 			}
 			sum.Write([]byte(text + "\n"))
 		}

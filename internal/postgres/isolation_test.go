@@ -133,7 +133,7 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
 	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
 	r.erase(t, r.addPerson(t))
-	r.enter(t, registry.Change{What: "hold", LegalHolds: []registry.LegalHold{{ID: sample.ID(), Over: registry.HoldAll, Reason: "a court asks, invented"}}})
+	r.enter(t, registry.Change{What: "hold", LegalHolds: []registry.LegalHold{s.hold}})
 	r.seal(t)
 	return r, s, addGroup(t, r.admin)
 }
@@ -279,7 +279,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Site": s.site.ID, "Sector": s.sector.ID, "Route": s.route.ID, "Position": s.position.ID, "Product": s.adhesive.ID,
 		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Picture": s.picture.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
 		"Agreement": s.agreement.ID, "Restriction": s.restriction.ID, "Environment": s.environment.ID, "Event": s.event.ID,
-		"Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
+		"LegalHold": s.hold.ID, "Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
 	}
 	for name, read := range reads {
 		if err := read(r.group.ID, theirs[name]); err != nil {

@@ -33,7 +33,7 @@ func veilText(noun string, r any, salt func() ([]byte, error)) (string, error) {
 	if e, ok := r.(erasable); ok && e.erased() {
 		names = nil
 	}
-	return ledger.Veil(r, names, salt) //nolint:wrapcheck // classified there
+	return ledger.Veil(r, names, salt)
 }
 
 // saltKey is what a salt is for.

@@ -82,7 +82,7 @@ func (v *verifier) found(f ledger.Finding) {
 func (v *verifier) walk(ctx context.Context) error {
 	totals, err := ledger.Walk(v.seals(ctx), v.entriesInOrder(ctx), v.found)
 	v.check.Seals, v.check.Entries, v.check.Unsealed = totals.Seals, totals.Rows, totals.Unsealed
-	return err //nolint:wrapcheck // that of a stream, which is ours
+	return err
 }
 
 // stream reads chunk after chunk. args is changed by after to begin behind a
