@@ -19,3 +19,12 @@ if [ "${tables}" != 0 ]; then
 fi
 pg_restore --single-transaction --exit-on-error --no-owner --dbname="${url}" "${dump}"
 psql --no-psqlrc --quiet --dbname="${url}" --command="SET client_min_messages = error" --command=ANALYZE
+# Transactions are counted anew here: the ledger begins another era.
+psql --no-psqlrc --quiet --dbname="${url}" --command="
+DO \$\$
+BEGIN
+  IF to_regclass('ledger_era') IS NOT NULL THEN
+    INSERT INTO ledger_era (era, why) SELECT max(era) + 1, 'restored' FROM ledger_era;
+  END IF;
+END
+\$\$"

@@ -9,6 +9,7 @@ import (
 	"net"
 	"os"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"rockledger/internal/config"
@@ -47,8 +48,9 @@ func runServe(ctx context.Context, c config.Serve, stdout, stderr io.Writer) (er
 	})
 }
 
-// serve answers until ctx ends, entering long lists and keeping assessments
-// fresh beside it, and drains before it returns. ready is called once the address is open.
+// serve answers until ctx ends, entering long lists, keeping assessments fresh
+// and sealing the ledger beside it, and drains before it returns. ready is
+// called once the address is open.
 func serve(ctx context.Context, r *register, addr string, every time.Duration, stderr io.Writer, ready func(net.Addr) error) error {
 	limitMemory()
 	log := slog.New(slog.NewTextHandler(stderr, &slog.HandlerOptions{Level: slog.LevelInfo}))
@@ -56,15 +58,32 @@ func serve(ctx context.Context, r *register, addr string, every time.Duration, s
 	e := server.New(server.Options{Service: r.service, Tokens: r.store, Pages: pages, Ready: r.pool.Ping, Spec: openapi.Spec, Log: log})
 
 	ctx, stop := context.WithCancel(ctx)
-	refreshed := make(chan struct{})
-	go func() {
-		defer close(refreshed)
-		keepFresh(ctx, r, every, log)
-	}()
+	var beside sync.WaitGroup
+	beside.Go(func() { keepFresh(ctx, r, every, log) })
+	beside.Go(func() { keepSealed(ctx, r, log) })
 	err := server.Run(ctx, e, addr, ready)
 	stop()
-	<-refreshed
+	beside.Wait()
 	return err
+}
+
+// sealEvery is how often what was entered is sealed.
+const sealEvery = 5 * time.Second
+
+// keepSealed seals what was entered, every few seconds.
+func keepSealed(ctx context.Context, r *register, log *slog.Logger) {
+	tick := time.NewTicker(sealEvery)
+	defer tick.Stop()
+	for {
+		if _, err := r.service.SealLedgers(ctx); err != nil && ctx.Err() == nil {
+			log.ErrorContext(ctx, "seal the ledger", "error", err)
+		}
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+		}
+	}
 }
 
 // keepFresh enters long lists that wait and re-assesses what has become stale,

@@ -13,10 +13,13 @@ import (
 
 var persons = noun[registry.Person]{
 	what: "person", add: AddPerson, change: ChangePerson, read: Store.Person,
-	key:   func(n *registry.Person) (*uuid.UUID, *int) { return &n.ID, &n.Version },
-	tidy:  func(n *registry.Person) { n.Name = tidy(n.Name) },
-	check: func(d *desk, _, n *registry.Person) { d.Nest("", n.Validate()) },
-	put:   func(c *registry.Change, n registry.Person) { c.Persons = append(c.Persons, n) },
+	key:  func(n *registry.Person) (*uuid.UUID, *int) { return &n.ID, &n.Version },
+	tidy: func(n *registry.Person) { n.Name = tidy(n.Name) },
+	check: func(d *desk, before, n *registry.Person) {
+		d.Nest("", n.Validate())
+		d.Require(!stored(before).Erased || n.Name == before.Name, "name", fault.NotAllowed)
+	},
+	put: func(c *registry.Change, n registry.Person) { c.Persons = append(c.Persons, n) },
 }
 
 // AddPerson stores a new person, by the terms of AddSite.

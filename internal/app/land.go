@@ -47,7 +47,11 @@ func (s *Service) land(ctx context.Context, who registry.Actor, landowner *uuid.
 	if err := s.store.EachFacts(ctx, who.GroupID, b.take); err != nil {
 		return report.Land{}, err
 	}
-	return report.Land{Heading: h, From: from, To: to, Detail: detail, Owners: b.close()}, nil
+	seal, err := s.newestSeal(ctx, who)
+	if err != nil {
+		return report.Land{}, err
+	}
+	return report.Land{Heading: h, From: from, To: to, Detail: detail, Owners: b.close(), Seal: seal}, nil
 }
 
 // period fills and checks what a land report is asked for.

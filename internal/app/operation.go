@@ -120,6 +120,20 @@ const (
 	ViewToday              Operation = "viewToday"
 )
 
+// The ledger.
+const (
+	ListSeals    Operation = "listSeals"
+	VerifyLedger Operation = "verifyLedger"
+)
+
+// What may be erased.
+const (
+	ErasePerson    Operation = "erasePerson"
+	ListLegalHolds Operation = "listLegalHolds"
+	AddLegalHold   Operation = "addLegalHold"
+	LiftLegalHold  Operation = "liftLegalHold"
+)
+
 // House rules.
 const (
 	GetHouseRules     Operation = "getHouseRules"

@@ -118,6 +118,14 @@ var leastRole = map[Operation]registry.Role{
 	ReportLand:             registry.RoleReader,
 	ViewToday:              registry.RoleReader,
 
+	ListSeals:    registry.RoleSteward,
+	VerifyLedger: registry.RoleSteward,
+
+	ErasePerson:    registry.RoleOwner,
+	ListLegalHolds: registry.RoleSteward,
+	AddLegalHold:   registry.RoleSteward,
+	LiftLegalHold:  registry.RoleOwner,
+
 	GetHouseRules:     registry.RoleReader,
 	SetHouseRules:     registry.RoleSteward,
 	PreviewHouseRules: registry.RoleSteward,

@@ -19,6 +19,8 @@ type Store interface {
 	ListStore
 	UndoStore
 	PictureStore
+	SealStore
+	ErasureStore
 	ProposalStore
 	JobStore
 

@@ -127,6 +127,14 @@ func (b *bench) measureAll(ctx context.Context, r *Result, subjects []*subject) 
 			r.Registers[i].Operations = append(r.Registers[i].Operations, m)
 		}
 	}
+	for i, s := range subjects {
+		b.say("measuring: writers beside the sealing of the ledger")
+		made, err := b.sealing(ctx, s)
+		if err != nil {
+			return fmt.Errorf("measure sealing: %w", err)
+		}
+		r.Registers[i].Sealing = made
+	}
 	r.compare()
 	return nil
 }

@@ -60,16 +60,21 @@ func (b *bench) operations() []operation {
 			name: reassessSame, what: fmt.Sprintf("the same once more, nothing changed (%d at a time)", lot), writes: true,
 			lots: true, prepare: b.reassess(reassessSame),
 		},
-		{
-			name: "change", what: "one inspection recorded, with the new assessment", writes: true,
-			prepare: func(s *subject) call {
-				p, _ := s.probe()
-				return func(ctx context.Context, store *postgres.Store) (int, error) {
-					return 1, b.Inspect(ctx, store, p.Group, p.Anchor)
-				}
-			},
-		},
+		b.change(),
 	}...)
+}
+
+// change records one inspection.
+func (b *bench) change() operation {
+	return operation{
+		name: "change", what: "one inspection recorded, with the new assessment", writes: true,
+		prepare: func(s *subject) call {
+			p, _ := s.probe()
+			return func(ctx context.Context, store *postgres.Store) (int, error) {
+				return 1, b.Inspect(ctx, store, p.Group, p.Anchor)
+			}
+		},
+	}
 }
 
 func reads() []operation {

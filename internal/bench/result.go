@@ -28,6 +28,7 @@ type Register struct {
 	Bytes       int64       `json:"bytes"` // of the database
 	FillSeconds float64     `json:"fill_s"`
 	Operations  []Operation `json:"operations"`
+	Sealing     *Sealing    `json:"sealing,omitempty"`
 }
 
 // Operation is the median time of one operation through the store and with
@@ -109,6 +110,7 @@ func (r *Result) Print(w io.Writer) error {
 			p.line("%s\t%d\t%.0f\t%s\t%s\t%s", op.Name, op.Rows, op.StoreUS, figure("%.0f", op.PgbenchUS), figure("%.2f", op.Ratio), op.What)
 		}
 	}
+	p.sealing(r.Registers)
 	p.growth(r.Growth)
 	if p.err != nil {
 		return p.err
@@ -125,6 +127,15 @@ type printer struct {
 func (p *printer) line(format string, args ...any) {
 	if p.err == nil {
 		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}
+
+func (p *printer) sealing(list []Register) {
+	for _, one := range list {
+		if s := one.Sealing; s != nil {
+			p.line("\n%d anchors, %d writers: %.0f changes a second, with the ledger sealed every %d ms beside them %.0f (%.0f %% less); seals made: %d",
+				one.Anchors, s.Writers, s.WithoutPS, s.EveryMS, s.WithPS, 100*s.Lost, s.Seals)
+		}
 	}
 }
 

@@ -22,6 +22,8 @@ type Command struct {
 	Import  Import  `cmd:"" help:"Take over an anchor list."`
 	Export  Export  `cmd:"" help:"Write the anchors as a list that can be taken over again."`
 	Report  Report  `cmd:"" help:"Print a report."`
+	Person  Person  `cmd:"" help:"Persons: erase a name."`
+	Ledger  Ledger  `cmd:"" help:"The log of changes: prove it, seal it."`
 
 	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`
 	Corrosion Corrosion `cmd:"" help:"Estimate how fast a climate eats metal. Needs no database."`

@@ -24,6 +24,9 @@ func WriteLandTable(w io.Writer, r report.Land) error {
 	if len(r.Owners) == 0 {
 		b.WriteString("No landowner is recorded.\n\n")
 	}
+	if r.Seal != nil {
+		fmt.Fprintf(&b, "%s\n\n", wording.NewestSeal(*r.Seal))
+	}
 	fmt.Fprintln(&b, wording.Caution)
 	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("write report as table: %w", err)

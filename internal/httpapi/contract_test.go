@@ -89,6 +89,8 @@ func TestClosedLists(t *testing.T) {
 		"Preset":          {registry.PresetSeaCliff, registry.PresetCave},
 		"WorkKind":        words(registry.WorkKinds()),
 		"KitKind":         words(registry.KitKinds()),
+		"HoldOver":        words(registry.HoldOvers()),
+		"LedgerTrouble":   words(registry.LedgerTroubles()),
 		"Upkeep":          words(registry.Upkeeps()),
 		"MarkingHow":      words(registry.MarkingHows()),
 		"RemovalHow":      words(registry.RemovalHows()),

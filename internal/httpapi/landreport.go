@@ -30,10 +30,14 @@ func (a *API) ReportLand(ctx context.Context, r api.ReportLandRequestObject) (ap
 
 // LandDocument is the report as the API answers it.
 func LandDocument(r report.Land) api.LandReport {
-	return api.LandReport{
+	out := api.LandReport{
 		Heading: headingOut(r.Heading), From: dateOut(r.From), To: dateOut(r.To), Detail: r.Detail,
 		Landowners: each(r.Owners, landOwnerOut), Caution: wording.Caution,
 	}
+	if r.Seal != nil {
+		out.Seal = sealOut(*r.Seal)
+	}
+	return out
 }
 
 func landOwnerOut(o report.LandOwner) api.LandOwner {

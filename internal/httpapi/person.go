@@ -44,7 +44,7 @@ func personReply(p registry.Person) api.PersonReplyJSONResponse {
 }
 
 func personOut(p registry.Person) api.Person {
-	return api.Person{Id: p.ID, Version: p.Version, Name: p.Name}
+	return api.Person{Id: p.ID, Version: p.Version, Name: p.Name, Erased: p.Erased}
 }
 
 func personIn(b api.NewPerson) registry.Person { return registry.Person{ID: b.Id, Name: b.Name} }

@@ -231,7 +231,7 @@ func (w *writer) judgeHeld(ctx context.Context, ch *registry.Change) error {
 // empty says that a change has no content.
 func empty(ch *registry.Change) bool {
 	n := len(ch.Sites) + len(ch.Sectors) + len(ch.Routes) + len(ch.Positions) + len(ch.Stops) + len(ch.StopsOf) +
-		len(ch.Assemblies) + len(ch.Persons) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
+		len(ch.Assemblies) + len(ch.Persons) + len(ch.Erasures) + len(ch.LegalHolds) + len(ch.Landowners) + len(ch.Parcels) + len(ch.Products) + len(ch.Batches) +
 		len(ch.Agreements) + len(ch.Restrictions) + len(ch.ProductVersions) + len(ch.Environments) + len(ch.Events) +
 		len(ch.Notices) + len(ch.Anchors) + len(ch.Fittings) + len(ch.Pictures) + len(ch.Sessions) + len(ch.Installations) +
 		len(ch.Cures) + len(ch.FirstUses) + len(ch.Inspections) + len(ch.Maintenance) + len(ch.Removals) + len(ch.Markings) +
@@ -253,6 +253,7 @@ func first(steps ...func() error) error {
 func (w *writer) saveLand(ctx context.Context, ch *registry.Change) error {
 	return first(
 		func() error { return save(ctx, w, persons, convert(ch.Persons, newPersonRow)) },
+		func() error { return w.saveErasures(ctx, ch) },
 		func() error { return save(ctx, w, landowners, convert(ch.Landowners, newLandownerRow)) },
 		func() error { return save(ctx, w, parcels, convert(ch.Parcels, newParcelRow)) },
 		func() error { return save(ctx, w, agreements, convert(ch.Agreements, newAgreementRow)) },

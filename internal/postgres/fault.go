@@ -53,11 +53,12 @@ func away(err error) bool {
 //
 // Source: PostgreSQL manual, appendix A.
 const (
-	uniqueViolation     = "23505"
-	foreignKeyViolation = "23503"
-	checkViolation      = "23514"
-	undefinedTable      = "42P01"
-	dataException       = "22" // class
+	uniqueViolation      = "23505"
+	foreignKeyViolation  = "23503"
+	checkViolation       = "23514"
+	serializationFailure = "40001"
+	undefinedTable       = "42P01"
+	dataException        = "22" // class
 )
 
 // busyStates are those after which the same may be tried again: connection

@@ -1,11 +1,13 @@
 package postgres
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -55,13 +57,16 @@ var importRows = newTable[importedTableRow]("import_row")
 
 // importEntry is what the ledger holds of an import: hashes instead of the
 // cells and the report, which may name people. RowsHash is the SHA-256 over
-// the canonical texts of its rows, one a line, in the order of entry.
+// the canonical texts of its rows, one a line, in the order of Lines; TextHash
+// that of its own. Entries of earlier versions have no lines, and a hash of the
+// report as it was sent instead, which cannot be told from what is stored.
 type importEntry struct {
-	ID         uuid.UUID `json:"id"`
-	FileHash   string    `json:"file_hash"`
-	Rows       int       `json:"rows"`
-	RowsHash   string    `json:"rows_hash"`
-	ReportHash string    `json:"report_hash"`
+	ID       uuid.UUID `json:"id"`
+	FileHash string    `json:"file_hash"`
+	Lines    string    `json:"lines"` // of the rows, as by lineRanges
+	Rows     int       `json:"rows"`
+	RowsHash string    `json:"rows_hash"`
+	TextHash string    `json:"text_hash"`
 }
 
 // pieceEntry is what the ledger holds of a piece of a long list that is not its
@@ -69,6 +74,7 @@ type importEntry struct {
 type pieceEntry struct {
 	ID         uuid.UUID `json:"id"`
 	Pieces     int       `json:"pieces"`
+	Lines      string    `json:"lines,omitempty"`
 	Rows       int       `json:"rows,omitempty"` // of the piece
 	RowsHash   string    `json:"rows_hash,omitempty"`
 	ReportHash string    `json:"report_hash,omitempty"` // of the report so far
@@ -77,35 +83,39 @@ type pieceEntry struct {
 // saveImport writes the import, unless a piece before did, and its rows under
 // one ledger entry.
 func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
+	if ch.Import == nil && len(ch.ImportRows) == 0 {
+		return nil
+	}
+	var text string
 	if ch.Import != nil {
-		row, err := ledger.Canonical(newImportRow(ch.Import))
+		var err error
+		text, err = ledger.Canonical(newImportRow(ch.Import))
 		if err != nil {
 			return err
 		}
-		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{row})}
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{text})}
 		if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
 			return err
 		}
-	}
-	if ch.Import == nil && len(ch.ImportRows) == 0 {
-		return nil
 	}
 	rowsHash, err := w.saveImportRows(ctx, ch.ImportRows)
 	if err != nil {
 		return err
 	}
+	lines := lineRanges(ch.ImportRows)
 	if ch.Import == nil {
 		id, taken := ch.ImportRows[0].ImportID, ch.Job.Taken
 		return w.note(imports.name, id, pieceEntry{ID: id, Pieces: taken - 1},
-			pieceEntry{id, taken, len(ch.ImportRows), rowsHash, hexHash(ch.Job.Report)})
+			pieceEntry{id, taken, lines, len(ch.ImportRows), rowsHash, hexHash(ch.Job.Report)})
 	}
 	return w.note(imports.name, ch.Import.ID, nil, importEntry{
-		ch.Import.ID, ch.Import.FileHash, len(ch.ImportRows), rowsHash, hexHash(ch.Import.Report),
+		ch.Import.ID, ch.Import.FileHash, lines, len(ch.ImportRows), rowsHash, hexHash([]byte(text)),
 	})
 }
 
 func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) (string, error) {
 	sum := sha256.New()
+	rows = slices.SortedFunc(slices.Values(rows), func(a, b registry.ImportRow) int { return cmp.Compare(a.Line, b.Line) })
 	for part := range slices.Chunk(rows, chunk) {
 		written := make([]string, len(part))
 		for i, r := range part {
@@ -123,6 +133,25 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 		w.grow(importRows.name, len(part))
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
+}
+
+// lineRanges writes the lines of rows in order: "2-40,57".
+func lineRanges(rows []registry.ImportRow) string {
+	lines := convert(rows, func(r registry.ImportRow) int { return r.Line })
+	slices.Sort(lines)
+	var parts []string
+	for i := 0; i < len(lines); {
+		j := i + 1
+		for j < len(lines) && lines[j] == lines[j-1]+1 {
+			j++
+		}
+		part := strconv.Itoa(lines[i])
+		if j > i+1 {
+			part += "-" + strconv.Itoa(lines[j-1])
+		}
+		parts, i = append(parts, part), j
+	}
+	return strings.Join(parts, ",")
 }
 
 func hexHash(data []byte) string {

@@ -18,7 +18,7 @@ import (
 
 // notTenant are the tables that are read before a group is set (design: the
 // only ones outside row security).
-var notTenant = []string{"access_token", "account", "anchor_group", "membership", "schema_migrations", "web_session"}
+var notTenant = []string{"access_token", "account", "anchor_group", "ledger_era", "membership", "schema_migrations", "web_session"}
 
 const selectTables = `
 SELECT c.relname
@@ -132,6 +132,9 @@ func twoGroups(t *testing.T) (r *register, s *scene, other registry.Group) {
 	site := stored(s.site, func(s *registry.Site) *int { return &s.Version })
 	r.enter(t, registry.Change{What: "site changed", Sites: []registry.Site{site}})
 	r.handIn(t, registry.Piece{Rows: []registry.PieceRow{{Written: []string{"Example Crag", "B2"}}}})
+	r.erase(t, r.addPerson(t))
+	r.enter(t, registry.Change{What: "hold", LegalHolds: []registry.LegalHold{s.hold}})
+	r.seal(t)
 	return r, s, addGroup(t, r.admin)
 }
 
@@ -209,7 +212,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 	t.Parallel()
 	r, _, _ := twoGroups(t)
 	for _, table := range []string{
-		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "assessment_history", "house_rules",
+		"installation", "first_use", "inspection", "maintenance", "removal", "marking", "settlement", "retraction", "product_version", "import", "import_row", "import_undo", "picture_data", "ledger", "ledger_seal", "erasure", "assessment_history", "house_rules",
 	} {
 		for _, sql := range []string{`UPDATE ` + table + ` SET group_id = group_id`, `DELETE FROM ` + table, `TRUNCATE ` + table + ` CASCADE`} {
 			r.as(t, r.group.ID, func(ctx context.Context, tx pgx.Tx) {
@@ -231,7 +234,7 @@ func TestRecordsAreNeverChanged(t *testing.T) {
 func TestAccessIsOnlyReadByTheApplication(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
-	for _, table := range []string{"access_token", "account", "anchor_group", "membership", "schema_migrations"} {
+	for _, table := range []string{"access_token", "account", "anchor_group", "ledger_era", "membership", "schema_migrations"} {
 		r.as(t, uuid.Nil, func(ctx context.Context, tx pgx.Tx) {
 			if _, err := tx.Exec(ctx, `DELETE FROM `+table); !refused(err) {
 				t.Errorf("DELETE FROM %s: error %v, want refused", table, err)
@@ -256,6 +259,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Picture":     func(g, id uuid.UUID) error { _, err := r.store.Picture(ctx, g, id); return err },
 		"Person":      func(g, id uuid.UUID) error { _, err := r.store.Person(ctx, g, id); return err },
 		"Landowner":   func(g, id uuid.UUID) error { _, err := r.store.Landowner(ctx, g, id); return err },
+		"LegalHold":   func(g, id uuid.UUID) error { _, err := r.store.LegalHold(ctx, g, id); return err },
 		"Parcel":      func(g, id uuid.UUID) error { _, err := r.store.Parcel(ctx, g, id); return err },
 		"Agreement":   func(g, id uuid.UUID) error { _, err := r.store.Agreement(ctx, g, id); return err },
 		"Restriction": func(g, id uuid.UUID) error { _, err := r.store.Restriction(ctx, g, id); return err },
@@ -275,7 +279,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Site": s.site.ID, "Sector": s.sector.ID, "Route": s.route.ID, "Position": s.position.ID, "Product": s.adhesive.ID,
 		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Picture": s.picture.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
 		"Agreement": s.agreement.ID, "Restriction": s.restriction.ID, "Environment": s.environment.ID, "Event": s.event.ID,
-		"Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
+		"LegalHold": s.hold.ID, "Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
 	}
 	for name, read := range reads {
 		if err := read(r.group.ID, theirs[name]); err != nil {

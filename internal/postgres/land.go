@@ -11,16 +11,19 @@ import (
 
 type personRow struct {
 	inventoryKey
-	Name string `json:"name"`
+	Name   string `json:"name"`
+	Erased bool   `json:"erased"`
 }
 
 func newPersonRow(p registry.Person) personRow {
-	return personRow{inventoryKey{p.ID, p.Version}, p.Name}
+	return personRow{inventoryKey{p.ID, p.Version}, p.Name, p.Erased}
 }
 
 func (r personRow) noun() registry.Person {
-	return registry.Person{ID: r.ID, Version: r.Version, Name: r.Name}
+	return registry.Person{ID: r.ID, Version: r.Version, Name: r.Name, Erased: r.Erased}
 }
+
+func (r personRow) erased() bool { return r.Erased }
 
 // public leaves the name out: personal data are references in the ledger.
 func (r personRow) public() any { return r.inventoryKey }

@@ -91,7 +91,7 @@ func TestLedgerHoldsNoNames(t *testing.T) {
 	t.Parallel()
 	r, s := newRegister(t), newScene()
 	r.enter(t, s.change())
-	for _, name := range []string{s.person.Name, s.landowner.Name, s.landowner.Contact, s.parcel.Name, s.agreement.Issuer} {
+	for _, name := range []string{s.person.Name, s.landowner.Name, s.landowner.Contact, s.parcel.Name, s.agreement.Issuer, s.settlement.Reason} {
 		n := r.count(t, `SELECT count(*) FROM ledger WHERE strpos(coalesce(before, '') || coalesce(after, ''), $1) > 0`, name)
 		if n != 0 {
 			t.Errorf("%q stands in %d ledger rows, want none", name, n)

@@ -130,6 +130,7 @@ type scene struct {
 	undo         registry.ImportUndo
 	proposal     registry.Proposal
 	assessment   registry.Assessment
+	hold         registry.LegalHold // not part of the change
 }
 
 func newScene() *scene {
@@ -188,6 +189,7 @@ func newScene() *scene {
 		State: registry.ProposalOpen,
 	}
 	s.undo = registry.ImportUndo{ImportID: s.intake.ID, Anchors: 1, At: sample.At}
+	s.hold = registry.LegalHold{ID: sample.ID(), Over: registry.HoldAll, Reason: "a court asks, invented"}
 	s.assessment = sample.Assessment(s.anchor, func(a *registry.Assessment) { a.Findings[0].SettledBy = &s.settlement.ID })
 	return s
 }

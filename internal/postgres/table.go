@@ -53,7 +53,7 @@ type inventory[R any] interface {
 	key() *inventoryKey
 }
 
-// discreet rows hold what the ledger may not.
+// discreet rows hold what entries left out before they were veiled.
 type discreet interface{ public() any }
 
 // chunk bounds how many rows go into one statement.
@@ -152,12 +152,20 @@ func update[R row, P inventory[R]](ctx context.Context, w *writer, t table[R], r
 // lock reads the stored rows of the same ids and holds them, in the order of
 // ids.
 func lock[R row](ctx context.Context, w *writer, t table[R], rows []R) (map[uuid.UUID]R, error) {
-	var found []R
+	var (
+		found []R
+		salts []saltRow
+	)
 	sql := "\nSELECT " + selectList[R]("t") + "\nFROM " + theseIDs + " AS k" +
 		"\nCROSS JOIN LATERAL (" + t.selectSQL + "\n  WHERE t.id = k.id\n  FOR NO KEY UPDATE\n  OFFSET 0) AS t"
 	err := w.ask(ctx, "lock "+t.name, func(b *pgx.Batch) {
-		all(b, &found, sql, pgx.StrictNamedArgs{"ids": distinct(convert(rows, R.rowID))})
+		these := distinct(convert(rows, R.rowID))
+		all(b, &found, sql, pgx.StrictNamedArgs{"ids": these})
+		if _, ok := veiled[t.name]; ok {
+			all(b, &salts, selectSalts, pgx.StrictNamedArgs{"ids": these, "noun": t.name})
+		}
 	})
+	w.knowSalts(t.name, salts)
 	stored := make(map[uuid.UUID]R, len(found))
 	for _, r := range found {
 		stored[r.rowID()] = r

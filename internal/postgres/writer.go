@@ -28,7 +28,10 @@ type writer struct {
 	beside  []uuid.UUID                              // anchors that may stand otherwise after this
 	grown   map[string]int64                         // rows entered here, by table
 	entries []ledger.Entry
-	hashes  <-chan hashed // of the entries so far. Nil: not begun
+
+	salts    map[saltKey][]byte // of rows whose text in the ledger is veiled
+	newSalts []saltKey          // of those, made here
+	hashes   <-chan hashed      // of the entries so far. Nil: not begun
 }
 
 // hashed are the hashes of the first of a writer's entries, in order.
@@ -118,17 +121,26 @@ func (w *writer) touch(r any) {
 func (w *writer) note(noun string, id uuid.UUID, before, after any) error {
 	e := ledger.Entry{GroupID: w.group, At: w.at, Who: w.who, What: w.what, Noun: noun, RowID: id}
 	var err error
-	if e.Before, err = publicText(before); err != nil {
+	if e.Before, err = w.text(noun, id, before); err != nil {
 		return err
 	}
-	if e.After, err = publicText(after); err != nil {
+	if e.After, err = w.text(noun, id, after); err != nil {
 		return err
 	}
 	w.entries = append(w.entries, e)
 	return nil
 }
 
-// publicText is the canonical text of what the ledger may hold of a row.
+// text is the canonical text of what the ledger may hold of a row.
+func (w *writer) text(noun string, id uuid.UUID, r any) (string, error) {
+	if _, ok := veiled[noun]; ok && r != nil {
+		return veilText(noun, r, func() ([]byte, error) { return w.salt(noun, id) })
+	}
+	return publicText(r)
+}
+
+// publicText is the text of a row without a veil, as entries had it before some
+// were veiled, absent members left out.
 func publicText(r any) (string, error) {
 	if r == nil {
 		return "", nil
@@ -136,7 +148,7 @@ func publicText(r any) (string, error) {
 	if d, ok := r.(discreet); ok {
 		r = d.public()
 	}
-	return ledger.Canonical(r)
+	return ledger.Sparse(r)
 }
 
 // manyRows is how many rows entered in one change make a table worth analysing
@@ -163,14 +175,17 @@ func (w *writer) analyse(ctx context.Context) error {
 const selectAnalyse = `SELECT analyse_grown(@names::text[], @written::bigint[])`
 
 const insertLedger = `
-INSERT INTO ledger (group_id, at, who, what, noun, row_id, before, after, hash)
-SELECT @group_id, @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
+INSERT INTO ledger (group_id, era, at, who, what, noun, row_id, before, after, hash)
+SELECT @group_id, (SELECT max(x.era) FROM ledger_era AS x), @at, @who, @what, e.noun, e.row_id, e.before, e.after, e.hash
 FROM unnest(@nouns::text[], @row_ids::uuid[], @befores::text[], @afters::text[], @hashes::bytea[])
   WITH ORDINALITY AS e (noun, row_id, before, after, hash, n)
 ORDER BY e.n`
 
-// enter writes the noted entries, in order.
+// enter writes the noted entries, in order, and the salts they took.
 func (w *writer) enter(ctx context.Context) error {
+	if err := w.keepSalts(ctx); err != nil {
+		return err
+	}
 	hashes, err := w.allHashes()
 	if err != nil {
 		return err

@@ -24,6 +24,8 @@ type Change struct {
 	Assemblies []Assembly
 
 	Persons    []Person
+	Erasures   []Erasure // of some of Persons
+	LegalHolds []LegalHold
 	Landowners []Landowner
 	Parcels    []Parcel
 	Products   []Product

@@ -103,6 +103,7 @@ type Person struct {
 	ID      uuid.UUID
 	Version int
 	Name    string
+	Erased  bool // Name is no name any more
 }
 
 // Validate reports every violation, keyed by JSON name.

@@ -12,8 +12,9 @@ import (
 type Land struct {
 	Heading  Heading // as of the last day of the period that has come
 	From, To calendar.Date
-	Detail   bool        // anchor by anchor too
-	Owners   []LandOwner // by name; last, without one, land whose owner is not known
+	Detail   bool           // anchor by anchor too
+	Owners   []LandOwner    // by name; last, without one, land whose owner is not known
+	Seal     *registry.Seal // the newest; nil: nothing is sealed yet
 }
 
 // LandOwner is what the report says to one landowner. It never holds the

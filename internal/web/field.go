@@ -32,6 +32,7 @@ var fieldLabels = map[string]string{
 	"reason":       "Reason",
 	"until":        "Until",
 	"from":         "From which day",
+	"seal":         "A seal on paper",
 	"source":       "Where this comes from",
 	"landowner":    "Landowner",
 	"to":           "To",

@@ -56,6 +56,7 @@ func navigation(c echo.Context, base string) []navItem {
 		{"/reports/land", "Land", app.ReportLand},
 		{"/stock", "Stock", app.ListProducts},
 		{"/house-rules", "House rules", app.GetHouseRules},
+		{"/ledger", "Ledger", app.ListSeals},
 		{"/import", "Import", app.ImportList},
 	}
 	var nav []navItem

@@ -25,6 +25,7 @@ type landPage struct {
 	Period     string
 	Owners     []ownerPart
 	CSV        string
+	Seal       string // the newest; blank: none yet
 }
 
 // ownerPart is what the report says to one landowner.
@@ -58,6 +59,9 @@ func (p *Pages) land(c echo.Context) error {
 	if len(f.Wrong) == 0 {
 		page.Period = wording.Period(r.From, r.To)
 		page.CSV = page.Path + ".csv?" + landQuery(f)
+		if r.Seal != nil {
+			page.Seal = wording.NewestSeal(*r.Seal)
+		}
 		for i := range r.Owners {
 			page.Owners = append(page.Owners, newOwnerPart(page.Frame.Base, &r.Owners[i], r.Detail))
 		}

@@ -113,6 +113,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/batches/:id", p.batch)
 	g.POST("/batches/:id", p.countBatch)
 	g.GET("/house-rules", p.houseRules)
+	g.GET("/ledger", p.ledger)
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)

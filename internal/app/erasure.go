@@ -1,0 +1,95 @@
+package app
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/google/uuid"
+
+	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// ErasureStore is the part of Store that erases persons, and the legal holds that
+// suspend it.
+type ErasureStore interface {
+	// ErasePerson is fault.Conflict, code OnHold, while a legal hold is in force
+	// on asOf over the person or what records name the person with.
+	ErasePerson(ctx context.Context, who registry.Actor, e registry.Erasure, asOf calendar.Date) error
+	LegalHolds(ctx context.Context, group uuid.UUID, page registry.Page) ([]registry.LegalHold, error)
+	LegalHold(ctx context.Context, group, id uuid.UUID) (registry.LegalHold, error)
+}
+
+// ErasePerson erases a person's name for good: records go on naming the person
+// by id. Free text and what imported lists said are not searched for the name.
+// It is fault.Conflict, code OnHold, while a legal hold suspends it.
+func (s *Service) ErasePerson(ctx context.Context, who registry.Actor, id uuid.UUID, reason string) error {
+	if err := may(who, ErasePerson); err != nil {
+		return err
+	}
+	e := registry.Erasure{ID: newID(), PersonID: id, Reason: tidy(reason), At: s.instant()}
+	if err := e.Validate(); err != nil {
+		return err
+	}
+	if err := Objection(ctx); err != nil {
+		return err
+	}
+	return s.store.ErasePerson(ctx, who, e, s.AsOf(who))
+}
+
+var legalHolds = noun[registry.LegalHold]{
+	what: "legal hold", add: AddLegalHold, change: LiftLegalHold, read: Store.LegalHold,
+	key:   func(n *registry.LegalHold) (*uuid.UUID, *int) { return &n.ID, &n.Version },
+	tidy:  func(n *registry.LegalHold) { n.Reason = tidy(n.Reason) },
+	check: checkLegalHold,
+	put:   func(c *registry.Change, n registry.LegalHold) { c.LegalHolds = append(c.LegalHolds, n) },
+}
+
+// checkLegalHold wants what it is over to be there.
+func checkLegalHold(d *desk, before, n *registry.LegalHold) {
+	d.Nest("", n.Validate())
+	if before != nil || n.OverID == nil {
+		return
+	}
+	d.Require(n.Until.IsZero() || n.Until >= d.asOf, "until", fault.OutOfRange, "from", d.asOf.String())
+	switch n.Over {
+	case registry.HoldSite:
+		has(d, "over_id", *n.OverID, Store.Site)
+	case registry.HoldAnchor:
+		has(d, "over_id", *n.OverID, Store.AnchorStory)
+	case registry.HoldPerson:
+		has(d, "over_id", *n.OverID, Store.Person)
+	}
+}
+
+// LegalHolds lists legal holds, as Sites does.
+func (s *Service) LegalHolds(ctx context.Context, who registry.Actor, page registry.Page) ([]registry.LegalHold, error) {
+	return list(who, ListLegalHolds, page, func(p registry.Page) ([]registry.LegalHold, error) {
+		return s.store.LegalHolds(ctx, who.GroupID, p)
+	})
+}
+
+// AddLegalHold stores a new legal hold, by the terms of AddSite.
+func (s *Service) AddLegalHold(ctx context.Context, who registry.Actor, n registry.LegalHold) (stored registry.LegalHold, created bool, err error) {
+	return addNoun(ctx, s, who, n, legalHolds)
+}
+
+// LiftLegalHold ends a legal hold today; one that was lifted is left as it is.
+func (s *Service) LiftLegalHold(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.LegalHold, error) {
+	if err := may(who, LiftLegalHold); err != nil {
+		return registry.LegalHold{}, err
+	}
+	h, err := s.store.LegalHold(ctx, who.GroupID, id)
+	if err != nil || !h.LiftedOn.IsZero() {
+		return h, err
+	}
+	h, err = changeNoun(ctx, s, who, id, h.Version, func(n *registry.LegalHold) error {
+		n.LiftedOn = s.AsOf(who)
+		return nil
+	}, legalHolds)
+	if err != nil {
+		return h, fmt.Errorf("lift legal hold: %w", err)
+	}
+	return h, nil
+}

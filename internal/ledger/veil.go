@@ -1,0 +1,71 @@
+package ledger
+
+import (
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+)
+
+// VeilMember is the member of a veiled text that stands for what was left out.
+const VeilMember = "private"
+
+// Veil returns v's text as by Sparse, but for the members of the given names:
+// in their place stands one that binds their values without telling them, the
+// HMAC-SHA-256, in hex, of their canonical text under a salt of the row's own.
+// Once the salt is gone nobody can find out what they were, not even by trying
+// names. Where all of them are empty it is empty and salt is not asked for; with
+// a salt of nil it is one that no text has.
+//
+// Errors are those of Sparse. Source: RFC 2104 for HMAC.
+func Veil(v any, names []string, salt func() ([]byte, error)) (string, error) {
+	text, err := Canonical(v)
+	if err != nil {
+		return "", err
+	}
+	members, err := membersOf(text)
+	if err != nil {
+		return "", err
+	}
+	members = present(members)
+	hidden := make(map[string]json.RawMessage)
+	for _, name := range names {
+		if value, ok := members[name]; ok && string(value) != `""` {
+			hidden[name] = value
+		}
+		delete(members, name)
+	}
+	veil, err := veilOf(hidden, salt)
+	if err != nil {
+		return "", err
+	}
+	members[VeilMember] = json.RawMessage(`"` + veil + `"`)
+	return Canonical(members)
+}
+
+func veilOf(hidden map[string]json.RawMessage, salt func() ([]byte, error)) (string, error) {
+	if len(hidden) == 0 {
+		return "", nil
+	}
+	key, err := salt()
+	if err != nil {
+		return "", err
+	}
+	if key == nil {
+		return "without-salt", nil
+	}
+	text, err := Canonical(hidden)
+	if err != nil {
+		return "", err
+	}
+	mac := hmac.New(sha256.New, key)
+	mac.Write([]byte(text))
+	return hex.EncodeToString(mac.Sum(nil)), nil
+}
+
+// Veiled says whether a text of a row was made by Veil.
+func Veiled(text string) bool {
+	members, err := membersOf(text)
+	_, ok := members[VeilMember]
+	return err == nil && ok
+}

@@ -1,0 +1,117 @@
+package postgres
+
+import (
+	"context"
+	"crypto/rand"
+	"slices"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/ledger"
+)
+
+// veiled are the columns whose values the ledger binds but does not hold: names
+// and contacts, and free text, into which names are typed.
+var veiled = map[string][]string{
+	"person": {"name"}, "landowner": {"name", "contact"}, "parcel": {"name"}, "agreement": {"issuer"}, "proposal": {"words"},
+
+	"site": {"notes"}, "position": {"notes"}, "anchor": {"notes"}, "product": {"notes"},
+	"fitting": {"words"}, "picture": {"words"}, "event": {"words"}, "gluing_session": {"words"},
+	"installation": {"words"}, "cure": {"words"}, "first_use": {"words"}, "inspection": {"words"}, "maintenance": {"words"},
+	"removal": {"words"}, "marking": {"words"}, "settlement": {"words", "reason"}, "retraction": {"words", "reason"},
+	"erasure": {"reason"}, "legal_hold": {"reason"},
+}
+
+// erasable rows may have had what is veiled erased: what is left then is no
+// secret.
+type erasable interface{ erased() bool }
+
+// veilText is the text of a row in the ledger, what it may not hold veiled.
+func veilText(noun string, r any, salt func() ([]byte, error)) (string, error) {
+	names := veiled[noun]
+	if e, ok := r.(erasable); ok && e.erased() {
+		names = nil
+	}
+	return ledger.Veil(r, names, salt)
+}
+
+// saltKey is what a salt is for.
+type saltKey struct {
+	noun string
+	id   uuid.UUID
+}
+
+// saltSize is as long as the hash that it goes into, bytes.
+const saltSize = 32
+
+// salt returns a row's salt, a new one unless it is known.
+func (w *writer) salt(noun string, id uuid.UUID) ([]byte, error) {
+	key := saltKey{noun, id}
+	if s, ok := w.salts[key]; ok {
+		return s, nil
+	}
+	s := make([]byte, saltSize)
+	if _, err := rand.Read(s); err != nil {
+		return nil, translate(err, "make a salt")
+	}
+	if w.salts == nil {
+		w.salts = make(map[saltKey][]byte)
+	}
+	w.salts[key] = s
+	w.newSalts = append(w.newSalts, key)
+	return s, nil
+}
+
+type saltRow struct {
+	RowID uuid.UUID `json:"row_id"`
+	Salt  []byte    `json:"salt"`
+}
+
+// selectSalts is served by the primary key.
+const selectSalts = `
+SELECT k.id AS row_id, s.salt
+FROM ` + theseIDs + ` AS k
+CROSS JOIN LATERAL (SELECT s.salt FROM ledger_salt AS s WHERE s.noun = @noun AND s.row_id = k.id OFFSET 0) AS s`
+
+// knowSalts remembers stored salts.
+func (w *writer) knowSalts(noun string, rows []saltRow) {
+	if w.salts == nil {
+		w.salts = make(map[saltKey][]byte)
+	}
+	for _, r := range rows {
+		w.salts[saltKey{noun, r.RowID}] = r.Salt
+	}
+}
+
+const insertSalts = `
+INSERT INTO ledger_salt (group_id, noun, row_id, salt)
+SELECT @group_id, k.noun, k.row_id, k.salt
+FROM unnest(@nouns::text[], @row_ids::uuid[], @salts::bytea[]) AS k (noun, row_id, salt)`
+
+// keepSalts writes the salts that were made here.
+func (w *writer) keepSalts(ctx context.Context) error {
+	if len(w.newSalts) == 0 {
+		return nil
+	}
+	n := len(w.newSalts)
+	nouns, ids, salts := make([]string, n), make([]uuid.UUID, n), make([][]byte, n)
+	for i, k := range w.newSalts {
+		nouns[i], ids[i], salts[i] = k.noun, k.id, w.salts[k]
+	}
+	w.newSalts = nil
+	w.grow("ledger_salt", n)
+	return w.exec(ctx, "keep salts", insertSalts, pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts})
+}
+
+const deleteSalt = `DELETE FROM ledger_salt WHERE noun = @noun AND row_id = @row_id`
+
+// dropSalts takes salts away, so that nobody can find out what was veiled.
+func (w *writer) dropSalts(ctx context.Context, noun string, rows []uuid.UUID) error {
+	var b pgx.Batch
+	for _, id := range rows {
+		w.newSalts = slices.DeleteFunc(w.newSalts, func(k saltKey) bool { return k == saltKey{noun, id} })
+		b.Queue(deleteSalt, pgx.StrictNamedArgs{"noun": noun, "row_id": id})
+	}
+	return w.send(ctx, "erase salts", &b)
+}

@@ -1,0 +1,3 @@
+DROP TABLE legal_hold;
+DROP TABLE erasure;
+ALTER TABLE person DROP COLUMN erased;
