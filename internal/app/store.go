@@ -20,6 +20,7 @@ type Store interface {
 	UndoStore
 	PictureStore
 	ProposalStore
+	EvidenceStore
 	JobStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)
