@@ -2237,6 +2237,91 @@ type EventPatch struct {
 	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
 }
 
+// Evidence defines model for Evidence.
+type Evidence struct {
+	// Afterwards What was recorded, changed, taken away and shown after the day, in the order of time.
+	Afterwards []EvidenceLine     `json:"afterwards"`
+	AnchorId   Id                 `json:"anchor_id"`
+	AsKnownOn  openapi_types.Date `json:"as_known_on"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Group Its slug.
+	Group string `json:"group"`
+
+	// Known Whether the anchor was on record by the end of the day.
+	Known  bool      `json:"known"`
+	MadeAt time.Time `json:"made_at"`
+	Place  Place     `json:"place,omitempty,omitzero"`
+
+	// Rows Each row that bore on the anchor, as known at the end of the day, in the order of first entry.
+	Rows []EvidenceLine `json:"rows"`
+
+	// Seal The newest seal over the log; absent when there is none.
+	Seal string `json:"seal,omitempty,omitzero"`
+
+	// Shown What the register showed at the end of the day; absent when it had shown nothing.
+	Shown *EvidenceShown `json:"shown,omitempty"`
+
+	// Text What this rests on, or that nothing was known.
+	Text string `json:"text"`
+
+	// TimeZone The zone in which the day ends, IANA name.
+	TimeZone string `json:"time_zone"`
+}
+
+// EvidenceLine An entry of the log with its row, or a change of what the register showed, which has `shown`.
+type EvidenceLine struct {
+	// After The row after; absent: it was taken away.
+	After map[string]interface{} `json:"after,omitempty,omitzero"`
+
+	// At When it was recorded or shown.
+	At time.Time `json:"at"`
+
+	// Before The row before; absent: it was new.
+	Before map[string]interface{} `json:"before,omitempty,omitzero"`
+
+	// HappenedOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	HappenedOn UncertainDate `json:"happened_on,omitempty,omitzero"`
+
+	// Noun The table of the row.
+	Noun string `json:"noun,omitempty,omitzero"`
+
+	// Replaced A later record known by then replaces it or takes it back.
+	Replaced bool       `json:"replaced,omitempty,omitzero"`
+	RowId    Id         `json:"row_id,omitempty,omitzero"`
+	Shown    HistoryRow `json:"shown,omitempty,omitzero"`
+	Text     string     `json:"text"`
+
+	// What In the course of what.
+	What string `json:"what,omitempty,omitzero"`
+
+	// Who A reference: account, token or command line.
+	Who string `json:"who,omitempty,omitzero"`
+
+	// WhoName Its name today, if there is one.
+	WhoName string `json:"who_name,omitempty,omitzero"`
+}
+
+// EvidenceShown What the register showed at the end of the day; absent when it had shown nothing.
+type EvidenceShown struct {
+	DueOn openapi_types.Date `json:"due_on,omitempty,omitzero"`
+
+	// Overdue Whether that day had passed by the day asked for.
+	Overdue bool `json:"overdue"`
+
+	// Rules The rules with a finding, once for each.
+	Rules []string `json:"rules"`
+
+	// Settled Of these, the rules whose finding a settlement answered then.
+	Settled  []string  `json:"settled"`
+	Since    time.Time `json:"since"`
+	Standing Standing  `json:"standing"`
+	Text     string    `json:"text"`
+}
+
 // Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
 type Expiry string
 
@@ -5055,6 +5140,9 @@ type EventPage = EventList
 // EventReply defines model for EventReply.
 type EventReply = EventAnswer
 
+// EvidenceReply defines model for EvidenceReply.
+type EvidenceReply = Evidence
+
 // FittingPage defines model for FittingPage.
 type FittingPage = FittingList
 
@@ -5231,6 +5319,12 @@ type ListAnchorsParams struct {
 type ChangeAnchorParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// GetEvidenceParams defines parameters for GetEvidence.
+type GetEvidenceParams struct {
+	// AsKnownOn The day, not ahead of today.
+	AsKnownOn openapi_types.Date `form:"as_known_on" json:"as_known_on"`
 }
 
 // ListFittingsParams defines parameters for ListFittings.
@@ -5801,6 +5895,9 @@ type ServerInterface interface {
 	// RecordCure Record what was found out about a cure
 	// (POST /v1/anchors/{id}/cures)
 	RecordCure(ctx echo.Context, id Id) error
+	// GetEvidence What the register knew and showed of one anchor on a day, and what was done after
+	// (GET /v1/anchors/{id}/evidence)
+	GetEvidence(ctx echo.Context, id Id, params GetEvidenceParams) error
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
@@ -6374,6 +6471,31 @@ func (w *ServerInterfaceWrapper) RecordCure(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordCure(ctx, id)
+	return err
+}
+
+// GetEvidence converts echo context to params.
+func (w *ServerInterfaceWrapper) GetEvidence(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetEvidenceParams
+	// ------------- Required query parameter "as_known_on" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "as_known_on", ctx.QueryParams(), &params.AsKnownOn, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_known_on: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetEvidence(ctx, id, params)
 	return err
 }
 
@@ -8564,6 +8686,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/v1/anchors/:id", wrapper.ChangeAnchor, options.OperationMiddlewares["changeAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/assessment", wrapper.GetAssessment, options.OperationMiddlewares["getAssessment"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/history", wrapper.ListHistory, options.OperationMiddlewares["listHistory"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/evidence", wrapper.GetEvidence, options.OperationMiddlewares["getEvidence"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.ListFittings, options.OperationMiddlewares["listFittings"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
 	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
@@ -8669,6 +8792,8 @@ type EventReplyJSONResponse struct {
 
 	Headers EventReplyResponseHeaders
 }
+
+type EvidenceReplyJSONResponse Evidence
 
 type FittingPageJSONResponse FittingList
 
@@ -9294,6 +9419,46 @@ type RecordCuredefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordCuredefaultApplicationProblemPlusJSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEvidenceRequestObject struct {
+	Id     Id `json:"id"`
+	Params GetEvidenceParams
+}
+
+type GetEvidenceResponseObject interface {
+	VisitGetEvidenceResponse(w http.ResponseWriter) error
+}
+
+type GetEvidence200JSONResponse struct{ EvidenceReplyJSONResponse }
+
+func (response GetEvidence200JSONResponse) VisitGetEvidenceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEvidencedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetEvidencedefaultApplicationProblemPlusJSONResponse) VisitGetEvidenceResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -13816,6 +13981,9 @@ type StrictServerInterface interface {
 	// RecordCure Record what was found out about a cure
 	// (POST /v1/anchors/{id}/cures)
 	RecordCure(ctx context.Context, request RecordCureRequestObject) (RecordCureResponseObject, error)
+	// GetEvidence What the register knew and showed of one anchor on a day, and what was done after
+	// (GET /v1/anchors/{id}/evidence)
+	GetEvidence(ctx context.Context, request GetEvidenceRequestObject) (GetEvidenceResponseObject, error)
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
@@ -14475,6 +14643,32 @@ func (sh *strictHandler) RecordCure(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordCureResponseObject); ok {
 		return validResponse.VisitRecordCureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetEvidence operation middleware
+func (sh *strictHandler) GetEvidence(ctx echo.Context, id Id, params GetEvidenceParams) error {
+	var request GetEvidenceRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetEvidence(ctx.Request().Context(), request.(GetEvidenceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetEvidence")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetEvidenceResponseObject); ok {
+		return validResponse.VisitGetEvidenceResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -17933,457 +18127,468 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7P19k9u4sS8AfxWUnqfKSYWyx15vTmLXrae8Xu/Lzdrra3uzN3UnpYHIloQMBSgAOLL2lL/7U+gG+CKB",
-	"IqmhxrM5/uPkrEckCDQajX799X9PUrXeKAnSmsmz/56sgGeg8T9ffeBL9/8zMKkWGyuUnDybfFgBuwFt",
-	"hJIJWyjNrn5cTF9zm66uHk6SiYZ/F0JDNnlmdQHJxKQrWHM3jN1tYPJsYqwWcjn59OlTMtlwzddg/fde",
-	"mJ8X8e9lfMfsCpiGjdKWCeM+nLD5jmWw4EVumVXuGSHxsaVWxeaBYVasgf2mJDy8lN8pzbhUdgUah9OQ",
-	"Kp0ZlqpCWjeSrb6zYyu+2YCEjHHp/i9dKW3YfHcp/VOGHtuCBmbA4mMa1uoGsudMyBuQVukd/nmlCgNM",
-	"FzkYxjUwy69BXkruhzDWPYTTf3gpJ8lEuEX/uwC9myQTydeOZtzM1GJSJ+ZC6TW3k2eTjFuYJAfETSYv",
-	"C22UjtPzSsJHO0vxiSumFrj4DV8Cm8NCaXjYMg96ozGRNf/4E8ilXU2ePb64SCZrIct/x6b1Y+bewsE3",
-	"3K6qsUV2lHv+vxoWk2eT/8+jil0f0a/m0Y8ZDb1ANowv2TFzWKlnX2ZX3LItN0wDzxKmJDBjtZJLZvny",
-	"IXstjBFyyZ4++Uvi9ikH9vTxk5I2dFKqBYRj0EaeJ448hwT5ictMbSVookxz5j/LfMe2bppzyJVcGmYV",
-	"sythWB5ea9ur8oEZUnYQJX8Sa2EPZ/PCsrUylhnF1lzumLCwNq3fxzHqH/ZnNTAK/yjWxXry7GvPNvSv",
-	"immEtLAEjRN6q1VWpHYYiTb0UtsE/c8nkOedKiwMm4t2r7TNBH88YR7vxdBpGNE+C/fb4El8cmfWbJQ0",
-	"QDJ8qQHWIO1bvgT3h1RJCxKZiW82uUi5m+Sjfxk30//u+aly1J+EsfTV/RV7+aUWjIeHzcPJp6Sa0TvY",
-	"5LvxpxSbjhM45TQcvSO3amxw/9gjfAbHfYF3z8hTxzFfSLPF0xWfPT5zu6kbA+t5vhuXE/ygvRiBnhXg",
-	"GcG/OjIx/aithPS/34qU37h7ZVQ64oh9iDh3D3oK4kvjkg+HbKMdfvtWhHtZaBh3wm7E40eHNEsk2Ct5",
-	"I7SSo8vD2rh99hCqx83+vMalTm3gNvLUJnOrrX11MzpVb/rS86ai5M34NHRDHmcxnMCtqPedsFbI5aj0",
-	"82P2oeCCHiUa+vfGpaIftI2CfgK3ouH3eTH6tGnM47tvwKD5shV2RWqes2GcGSokExZpSuO8pydH3eXG",
-	"yH32eokvhFmb+vSckXwO+uHAvcjH87wyA5sk/EGY8efnB22b24p+pu+rwsC7Igcz8hTKcVtnUXNZCMkW",
-	"Sqdwq5NS2rijcmI5ah8uLM1hYsDy3XFpWw7bRtqG2X4yPV9zZxxLLtORtZvawL2VnNdcX48uB/2gvSfx",
-	"RlmRwqjsRUP24S2JT5raRMYlBo15nBY0h1tx1VuuU8hHpSEN2YeGG3ySaEhvjUtDGrONevT121EPtBn5",
-	"qqUhe1EPn/TUw/8emXo4Ziv18NfbUU+kttDjHmA/Zi/60aOegPSPkSlIg8Ym8qvTP4Rh11JtZemNp+dv",
-	"R1RlhPvG2cy9yAfaFW7IM0O6llFrmKsMgx8WSICHocblAD9oLxbwz5rGdM5Dr9aD5H+/3a5rNc9hfWTS",
-	"G3riTwMn78eNzP0F80OyP7z77iX769Ov/+uPREbysY+7qTRmrz2lR019LiPvKA3auqFVCOI2++nG+DsF",
-	"rc5BSj90G0VrC3lgmFkBWJOEWKvSGWgvtIRmGbfQILcf+yxU92N3WMtuvmFGG2V4PjYJcdCe7IjPEoHe",
-	"wVrd8JHVHD9ob735HRirRTq65K2N24cyunrc7M9rbAKVA7eTp3zkVgf3HVjNz7KEMG7/bVaFHVe5whF7",
-	"ba170FSzGJkWbshWAoSg68lb+B5Sq8b1WtCQfShn8EkiHb01Lu1ozHY3mfv1ltSzNj9D7LUat/cBeC9G",
-	"5n83YK9NFIH73Rsj00G0836I9J+4eZ9CFkAzqo/zzTJUUnnu7j7QVoCZPFvw3EAy2dT+9N+TlBc0pY6Y",
-	"mn/sU+LoQqObSMpYMllote6R/pRMRNYnfSGZCGMKiGRJ/bpSbMlvAJ3BkfGvhcx6pwj8zT38KWmm5MQ+",
-	"achByATag3yuCvucSYAMMky1487UXgv0X7tplWQoCkzcOJhmIa3I4wlROTeWZXz3nPG5AWmfMbWB5qht",
-	"xPX5U7UdqufqVDlc/4+SusLjnmol0f12/rP8gpr/C5wuXUva+Junc3P+b0sqIJ0qr+oDk7BUSbcexiXj",
-	"hV0pLezuAaYpgSzWblYVESfIce7x2jSqhTbzTs7N+5hOhdlx4T96JqCUM+da8537dy2/r9O5CB+tzxU8",
-	"2D2cR1Iu5ehOvQ25d0dptBay/tfHB1RrnP9a9tzTi4uLZCKLPOfzHEJ+YG8B0fliT0Gwn8/XOW4QFLUX",
-	"/9znvbPLis4ZjCI7Or7yKcZRmHo08LSBtKAhm9GB65Rg7oHOCLJ7xj87s/DRxmnhxmbcsK0W1hIRTr6N",
-	"1mB53hkawYfC00dmhr93TU0qC/G7VmmxFJ3y62d6yj1/A5rn+SxHNp+t14ezeqMsOg3oEQbrOWQZZE3G",
-	"UYXjl3KqsljP8bL4OF2qqfvj1FyLzVRtiDWmG+VuH+0Z41MyCV60WV+y1zJBez3vM71rVJsrlQOXtR9n",
-	"3aL/F5mCtlzIbx2XOo0L7Emvrbi8nmWCUuk94UekZ0gM7UWbk3WDKv20vn8VsUuGTOqH/Z+tAsSbBsPE",
-	"CC9lT3cCJaqrAy/5PRL4z3XcsPjQT0LCwMXMebeO+g0n1TQrwLNe88T+KM0GUl8gIUxd6DMlUwhVD730",
-	"RvcRdPl3zerbAt5bz91fRHWYWjgXUWk9WOhplUPfeMU79yy+U9DmxeI72lhn8Arrs90NFuhIvoboasi/",
-	"EF3LqXJQ0OQOxxsiwLAgx73YZXyH58YRejj5fdlX7nhtWsdExP0zUirZ9XmtFJzHOCZKEEhDNfpSYvSi",
-	"HIqO7zXPkHJr/vFHeuvr9k+VdB0qbZ5jLpwqLP2SoI5GDwkqjmLOrjrVBCpVzGatWK93o0rloW7TMs4J",
-	"us5w0UNc1V8PG2mu7aYTZT+eV/HhxoAxwSXYVSBBT74v1muukUN9VUHv0/BNoPE+q5/gYSz0gA+/xJyN",
-	"w+/idTcrzIChvnOv/GJahqN86AGD+fTmw7F8DmnMacCtL6NdCmNBM7NSW1/kul2BTJiELRhLlznWifWZ",
-	"S0iUVdvYdARpkMGl02vEH8t3Wka0PM/54DHLt2KjrqvUx/5CuvZOdEh9DVHvDWAdMmdrSnOkKmDDwv6o",
-	"9LqmM9WMS/+8GTBDfCE2O6yFNoeze8V1LtzsZMZybvG/qADaT6+epTJAC4jNweet9V5OyEOLjJTztFuf",
-	"xYcqi3/Ah0Oex+GXNYXc+4/lY/TxsUJod8hw4Z3YiCHtPqYJKAOUkOV2tXGqUG1PkAVs9ZgGpLJ7fN17",
-	"8xv1AvEZhmhe/zVXEcDDEffUQ2KMpLK1S1lbI86+UAnXRFN8NcR+U2LU2KB2SksR0Fxlc5+rU1Djy+qK",
-	"bNy1lXQvz2+H4hvKE89tF4DMSqdXu8OYKcm2K5GumKCSCyWh9CdsVyIH8mf3cif0teh6xeo8nUKojmqi",
-	"j9vZJr7WMpGQbfHolNJTA8sVzyBjVi3xBkiY3SonVnPgAy5cWtbBObpjNx2SaI8gx1gwhPJCFA7+XfBc",
-	"GDwdQk4NaOFPXAYbx05tQbl6CfA9M3fLYuDPauyWhddjmLvnP9hni6GFQzzYYr0/h3yI4f+phRcqO22w",
-	"QdhbnhBCTZ/Q2xCvtHu29GMcjJRymQlMOI0osTegd5iNyuY7z5lWMX+bJwxQyQ2mjvt3uqKKQPRfAjcD",
-	"9NuXYSLjWKj31xcPcunDEK2YUKF+wY1UWB7shP1LxqlS6M9s2zu7cnbRCvKM8SV32hkOS2yZsK3Sg+3U",
-	"70TpsN3fJCfGZmoDslvQEUISwUUVQCyG2rFUEvzq12zOdT8lhlgtZiOWu2wBs60RngicxpnGPer1JNqj",
-	"6v6c68b8e1OwkTwbsV6KHMysplp0ckmt0jTOJUYpCca2bkt5jumoV3tD8QitCpkxzZ2a4d2XnTtySgAg",
-	"vNMurG54LrJZj5yK8iZNSB5JxSRs2YI7sSUVnQsknzAsXXG5BFO7aUG6i1bCDWiWKejDhNGgJOl4JfBY",
-	"WOv+UksGrh3ohmQuhcY+e3TrME2v4cDr6zPcR/dXbn8Rb2OIt/8QWbR/3Hsf8dg5/YbH8jN/UFtW6KVj",
-	"8FLrD2afVFu30pUwUxNEB/5rB1xPkokTYdMNR+i9qP33TS+z5vaJyIV0Wz1bRVf484IcYwkBcAjDcljY",
-	"Kh9OKkv1nJFrbUA4imahIQVxE/Mkv+TaapEtwSRMabYRkIJxp3TFdbblGkaf0XFzEEE4yQAsHJsXGzct",
-	"u9JqKxnf1gRfzSZ0N56jcq8TAR83QoPpm+iHj+86IXfoqQE+paEpY/8uuLTC7qIXR9jfvouKR3ZfGLbR",
-	"breyAGe65tcENHGY22kgm813M+Sv+PlFhMdg1pZAp95Ecmzv/uSENjoqMQfVXFPu6XN29f2rD+zRzeNH",
-	"foD/Hz40E9n/umK5MNaUPuTTOfFkFxaSLy7MAija/XIrtUY/786n5BHoxknx3pOsJRIoJgU00EDbfR41",
-	"G+FQSN52xDsWcp3+qONCr9ud1RBWgxPB67JrsCutQ7Z1vj9Y1g2cYcxpVvlzhskBZ6PFIJcJe5qh/Lrh",
-	"udcZ1jxD3rBYpKy0BROvNep5KzjzKp7+pgqdxn86Zq4W0CmY/k5P7QsUnAnOuxyonMUR8fuSW1hGMxde",
-	"sFRprYy4EXbHUv+c03N+fP8z++uTJ189e3JB0MxBzXz5eJJMXj5x//OV+5+n7n++dv/zf6Na5ctKhu+d",
-	"eMXmuEFbDxkG6FoMOjLGSFHhDzY5x8Tj6E6+hDx/iSZ7J2cdEAACUlkmFgvQhlKyMJteGBvMDUzl4IZQ",
-	"xpm6oYncyrWbqrxYt5mNwtgHhjnarIBnHlHvsNxCQJ4dLeg7ON77C1vxrK0WL/c+yUM5XiYFNId/L5zN",
-	"SQmoCSWrIuHqiQ2HR0V121I5OTo8xcK6k70YNLlWcOU4bPQsOE7JuVmdm1Gc2cJ4riQkbA4pLwzs5Qjx",
-	"nUHEFvI8QW7QpS7V9gtnjcNZgdS9MrbcblTk73ld4jipYydnKFK6lxtZsUzdMbPXlnvsKlDctCSvpu4n",
-	"DyT06g17/Ne/fjV9PH3KLOS5YXzDta3fA3OeW5FOlZ4uQa+5nEql7WpqgIcUivh1oDKoB6vx7pY8x/g0",
-	"+nInyaSQvLArkFa4KykjzW4usgwcPaSy04UqsOI1VXKRi9SScwVvx0IS+hGSRU1zrpfg/9uZXpNkMi8M",
-	"/r+cy+t6bwQamue52pb/Iga7QZUKltz/pyrsVC2mGm8c/9q0TDR1/9yuVF79FJQyNTVFuppm3H3f/XHK",
-	"3SHEf+ymayXtaroWZoEA/4gAgwtC90L1X1PKeE4mfD0Xy0IVlBCTO02mWrdCl5P7T1SC3CPCrH0jhayg",
-	"2vj6rDQsQAMl3aRaGQNmKqyBfDGhfOGcb0ztee+X9jk9U7fSMNHyD+41tzd8DVPKxqGkhMK4r4j1urCo",
-	"Q8ZZBVUTJV/mYt1HaYyczS26yiTC9AODfxeUh/SccYYKFFOFNSIDj7KDG0q52XjaSi0YZBZCK/QMmemc",
-	"bbmWmGhI0vxQdKerXGmRwWy9nG1Az9ZPZm77e1SSfUomq2ItMmF3s01qe75iinyzKvQsE+rjqZ+1sN6A",
-	"5rbQMEt7vbMnwpoD7K2ja45JG83iAs0zyStjT+GSX6Rwi2O5MqaEXtqAfO5DPXUvJGLfyxqE/619oWGd",
-	"7goxUWdoQw9P2OXk/cXlxF0wl5P3X11OnIF8OeFzdQPM/Tt66aC46A62B0q+psdLA2dAUncY4j3ZJDFf",
-	"/97WD1j523Llb/dW/rZt5YWBrPekg5j5lEz8qT5h5b/Sm7Gl74BrM2oJ6d6pKyjnK07iA24r+aK23GrL",
-	"j3utyuX+pGj3Bpw49PTAxq7cmcPgHQjM2sauUvCRSJuUEpaI4s4eEhCVa/SIHp7A+eOeAm7+5BSpNnem",
-	"7/zJIUUGOFebp2xo4enjiOpWp1rNcn/qz80auOxTB15SZdjwxWZDpnCP8dNWP0TsuL98HI77y//bPO7u",
-	"39HjvhLL1az+lfgTxRpvFYyLRVVhXFT9zi9CXZLd9Vyru09mxbq33MCDhO9tj6/APdC5AKfB3nIBmls4",
-	"/qEfZS0I6x7pNfK+S2v/MzU2OVzsHn0i+7nPBEn7qT04jWZoLkRerIUUA3a5rFtOuZ4rOTMWID/hbeUY",
-	"dPh7vwmZDn1rb78aE/cjlhNKaiQ5Su7/gx2yht8bbovzHcq0oIzZtTIbvCpq2tsQNbz5lW8huBQStgXL",
-	"Ui6zHHqemX11vTn0O8jRfkyYky6p7zQyhkrftoSe4x+o+5GQPDAudMIyWGoAw15CbkRhen6g1Hz2fEa5",
-	"Ibuspg7wBXpjfCM8fHFUFJPPb6i8L6MGQyKhSi5EBjLmG0NfyDNmAPAAaHjONlzbfPecrWGt9O4ZeSrp",
-	"H9GLM3V2umnxb1GYDaMpOHWmFnHflrDRQMk+yfGx8ptJfW1HCRdU66GUy+4yRIOfq0Vn2j1xhYbzpo5n",
-	"SsIpcA+9If5qlV0tYFoiXTEDWBZWJcygh9HrJZUt3Qm5l/M55DH5RIik2zAkPtdsQToyDpKfiZMZayGL",
-	"aJ78C1/frxa1Wd0uL4M+u1VYA3e3X8bCixnvrEl/rULpoNNAjW3brlTlGZiqKJdi/tKKnGnIgRs46aoZ",
-	"tCSc30ptu9v6bN8Bz05B7iKP5wD4q1TpitCNwPTUWcfxIAd6KnuWvWyVzky3jKYc5VqcoYSIqs+xTayd",
-	"hBB1GuBAP5iBfRnt/tjh4Cg0vCPeGKCi/ixLScQJH/2BYejgTtgc7BZv6K0ilq+pHiZhc2VXTMg0LzLI",
-	"GC/TMCKa7J7cieTtuCe2YNtlxI+ScZbxNSbYGDcHbiFjK5VDXU57kHe2FDdgKFF5obQ/tdvbyRSnkvR0",
-	"LicTq3o/6uTjMfLs8YKfhv/E3utJk9gxRvlWFXM7lkoyQty2PbKqYQ1ZK3pFe8SyLU/oGKLWMBUqmWxX",
-	"vC26Kgxzm+2PwrDIqU+z9joZfqSkQ3QzQ2p/LUDJt1w4/WWKfo6p9oFHqew0KwBDaTA1CgNbTqN1f4xF",
-	"s74NEbc+YqXJL+17qhZtzCIxBUrDBriNlgDFSacWUcLU+9Cc6CNpeLWOS3j/3GkoNGe38wdlmfto+3GH",
-	"i3uo9OqcRKfe8N3HPRT/aLpXKEGCnBYsvDnMezGAWL0BAoUEzfOZ4bmNqb/MP8CMu0KXCeOSwQ3fKC0s",
-	"MH995eIaIkgwQ8BQndYVNXsCSvx+vorSLOqYaTN46At9QBYQfiUgLGw0GLDduCv4FGIP8mx2HUnp+VYY",
-	"y2UK7nLgzD1GeXoZTEVKMe98bCYwwDvngnoJ8LG/XKE8xLeTIHoQpyUXYBi3vXaxShI9wCryVUx0WbJU",
-	"rQEdNXFURwvO5jxBNpzVeziEwIVeOIZe849tZuFKLFfOLPSP1lVk0qn7RhkGTKvD+RkRiac6QgdM6s7b",
-	"CySTLTerWCXUOy4kwx/NMQytAYvbgpVgOrXDX/1jPm5xAu/3xkWuBG1Nrh/polBTh74LeZKDMNXL13v7",
-	"Bsp8zBjqZAiQv2q2gD+9y0f9cutRs3XaRYVyL55JCh/tcx+3FJR2E9IAgie6WCzEx3AikTjd5kFIpKQP",
-	"t+/73v70Y4R7WN7U6B75OYucahMZp9QpblUMhbE5h61wHIS0bhMMnu2heTB0iJObeJzfbOik26hqf8vX",
-	"6t0GzqAVd67x1tpv9xdO0kaHt4s5VFeH8urIams3Zc6qnnZ+/pxqaOfH76IjzXANs/uQ1jTJoex1oFIO",
-	"GyBW3fjq5oRGbrkycMzoFIbRMz48RsF4D7fV8InW6NJeZvse0Ndr+TWddnBzZnNOFO92H/HNBmT/gvoB",
-	"oWS3ntk8VqPo+c5n4u8hG3VOoY9aijsX1NKx4B6HBdtidonXTOtETwLH/LONAe8o+AY3PSDK6UTsr5de",
-	"7dAYb2o96oIr3gmGBc9zt+25UhnhxgKSSGfThVbGjQtc29W/C34dd8Tj0PdRW7/5/Hr6zXj95kYQbN0X",
-	"wFiCrlsBPi74urvgjSbgzgbqWUqrodpe9C4s4WEOAVC4Rzbx2OxWZXyHGJLWkLqxVCpzOkfCrjxAAwbY",
-	"rlDRFpL9+cL92gBn0x6iCiEkTBOTp8TFxbHQwK+NSvVoSNyYtPjOl6OGQUzO51gxgWJI3YBecayB0wrR",
-	"npxgilc+BpTEYVKH8i36p5C0YhUgTHYWZUDqShxgtImQVGxvmLDPGfe/ZsyX/LEtiOXKBNS8fn5wHKIt",
-	"x3Crijzzn2krGjZwA9rDZRzHMPfPfUaIhnKug4Aayk4W54WUHZDGde4cwt9/RpXh6013w6/3+FSJG3j2",
-	"NKzASXekDZbw/f17tRz4ZsMIx1WU0J/lrCckgGr1RFsYGdO/BoPk0UYWi0PkI3ft3D2cvyd/sJU+R19V",
-	"2M4MNY6ItkL9sBLptQRjgp9kC1yjX45eIihXCduxm6NqMCE/vzPwLhvdUvq30Dutf99pKVynosDV5VWI",
-	"rYQ1HznR+8Yeovm4HdAeY2DFUfKtuchz/BAWuU3VYjFdKXXdonPh2PfQ2jvSZ+ru7D0/ibvoZ3BLoXY2",
-	"q+d/bvPA88rRTp9zXV4Ojg3coplgH2E4AtTdd76ZZRBny7yAqZBTI+Qyhym2NHRidyuMhWyag8cH3iD1",
-	"/NOTZDJX7lhNjS3QqlppVSxX07nKrbNCIVvCtGzAZHKAm9q/4eOGSyeVw/OpkqkGC1OTatiimZIvppkW",
-	"eT6llyfJJNPixn98I2xDclQ78H1eQNbo/DZQIctWYMRNf0drQ4Pb27sAyUGWq3crKM0qYG1Eeldyz6PS",
-	"Zqpyt0WzDJaxWsgFM/8uuC5jcQuejp02ys0s03zb4tXiFCXxusMDw9yzeDBXamtul5ozUPF1wwu5nKW7",
-	"NGrav1MFbsWCzXO1DaB+c12YFVaEXRB6Mo7TiGWcguiseXptZgZARvrHDxjoVJM307vZQtjbfdwd6Fnm",
-	"w73jd5yH9Rwyd013tH09+QMLked9wYqGDDukV7lW69lcWRuDqftR/gvdyxV2Hz1Z9c3IERPqdscogIT3",
-	"PkmrHj3Df1A1B4J7YYZl0+PvIY3d1W33/HneShjbo8TrdXgOlRqxXM0Vpg2c6wypPJt5Ep3rE8O9XGDM",
-	"LC1sK0hHJrRX29SCbYo8vx2DD3ORaZVed7aIUOn1S8Ql8i/MDFba9HjtPT4YXouFMVCJi2qRQ3yhptCb",
-	"vDCzrdjEIlvv6WeGP+NFt+Qbw5xEjMbph+QoK/3vAmZyHQVn4JKVml6soHqEHGn6vlUq70VZW2gZDf7h",
-	"3725V9aFOxWAKiZR/b1lcnFk+31P9L7deWKWMjVbPcmb6pH6B7b2H6fj2Xk6OvvurgMb1O7ROwySlASK",
-	"9Io94rtojn5u60PofgWoQ7R8oQeWnw91S/sWJpFLwRrskO2MpJBXTffEUqti48tM8SjF4ULC0KMTpRp5",
-	"GGnSFaTX1Hrj3PAYzZ4Bx7EXyuX0ctRTDGQtPjrVIuU6iydQlO0QyswJw1KVq0J7GAVEtLydGO2tpIFd",
-	"qYwaZ4Xq0OZ8/95sTBcYjF5k5YtxX79YrloxJAjBoUw4xpJ6RXmrDSSJke9CmtMw7pTqt99ymEnY3s46",
-	"VJSDMkRpGRpgvYOIKapp7ThTuJMentvrCOcut8IZDdtSCvvOuJ0F7XZfxIYqwQO0h9udTP/ha9jc0tXg",
-	"B8LkmbaUkSHydFDepCk2oG+EGSayh4TNqzTK3kHzhkpxD2NGnR3/7y5y5Kdi1fAGkiepwz8JGYUTDs38",
-	"b93x6b7o1mT69x/vLYGqx0YiB/GAoeiFaANaD4d+JH0MmZI88KnSGlLsJYD9maBngtioVsW+LVFZGYHE",
-	"NRJVjHSc7X8Q5gSWP7dc8LOKn5ETDnd9vIGHO4riQq1zCYyNJDDCDq18fmY/HeMWeQ8deIRt2XieDMPx",
-	"WoaoTlVv2/N0qMU84hbMPPcTFa/xkNmZUOPchdLYub3R4fXQzXPgF8As0TbNzgDFsP13sa9sSCjl9QRU",
-	"yj2FzD0tB05hcF/XfTeQbbZsJfpF2aP0x7dU03GKJqS8VklXNmvF8KsGD9kOEtuUZNFY6w+qMPAu7GOc",
-	"DykufbjHdXue9GKz35Of0lKfM24YZ9i2hLbJGZh2BTvqURlgFFuBzyfPJv8ySj58x7evwRi+BJo7acwx",
-	"EiHou+O8ZaEBxcMauCk0iQduTLGGjNyDhouMYTtCg/Ok3+oEDa9ib238NUrLH6Od+g4fW2+Uti9LOK4h",
-	"verihfoBSbVKgMF+nnvtxd2vTrNn88LiwvfIXitIIAywbvEWHoyxMC0zpCoMQjBzlImX4fLNxndS9582",
-	"CfvHi9c/RZeR6d1MF96TsuBFbtv6b6FMIKOQryHBdA2oZ6AfVocsRA7tYGqNq2cuJEe08C4EgRyOUPIe",
-	"2gw0sfI6qFKWHtdc4qerCjT8O3D/O7SZAbZfigMYngD7xeUyWlyqtpiAgJ3/sYebb7rbbOQXmQONOMNX",
-	"+vcBqRoRxowM6hTWNUvP1Hv9Bk9qIxdZl5sDJm0MXxj2zYutqxIHA5jSi9fIeBnkYi1857ZDmaGK+QCz",
-	"hhAaY1+pZM+h7CgbZM202g74WB3lL/bN8HsLdCfIVLXIdfejBQ1Z/E0nmmaSr+O+nAHttzfK+FYITR59",
-	"zTNMp5LKgklQReTMWNhynSEYQpq6m0tplkGaCwnPmQEStW/DqHGW1LAowjdvt6U4UhuFwkY2l+WJyv7E",
-	"/Il3/0XnlP2JVfvF/sRQYrE/Mf8V9idWyCB4YusyRZqCMSqKfe8bgIfPzwHbkHHEj6U8NnewL0vT+3Ly",
-	"nDQgyKpmfIfftKpPryc6gB9UaPRUraM73TscmzrL1Ri3fnoryeCpX/FwJbIrsdigWOOs1Jv1LbzOXKd9",
-	"xbaleKix1cFp3pfuB1Kxz6VX6v4j2scrLp11LAbYxWPflUaxBdenXZke13Z/fZj5veAih7guW5NrkQmF",
-	"E0ITi395HOFXkx6ReYRTf2weulSEuk+fV5pqgikusmaZktAypwxSge4UeXRaZh/U1mPaon0rpT+2ChFg",
-	"aZ/wfOFf/tkbExj9gO5LTBwLHjdkTTsDBhnoO6rWVZ4V74NoS1EA650phARcl1gEBkzioKJzXELFpU63",
-	"jPigerUVOkzpYbmSS7w7E7ZSW+qGohZkul8LmVGnD8Y1HJRBO0q5jzO3UENttUsrab8rzp6S20dfPHwG",
-	"Re7MHf8ja42+eFAcjgslEV6u1w186HtoaIKRoQ8UuFbFY8SZhzune+51pafrxh3lRqtv0v7S2zn4FxnE",
-	"z2kxnj0RgTdIQGEYw/DrkPy4hmFAhibefdoEOF/j8XxNowG1u6eyaA57GVSP2X1gNd/D8akrc70c2NUi",
-	"9wRcGfEI3y9XWEGjHxNhhFlxQnrV3fSpWYQE0SZNv3NTanjUcqWuISOLRWboV8N37yZFpgn90enlz+Gm",
-	"uyXcT/gQ5t94t2f/CjZ8oQ0TUs0N6JuBMc2fq5eiY/7ua/ytSK8bttEJ7HIDOhNpp274d//YLUACiIPK",
-	"WQ9IgKhO/B3hBoiGiOmIm4cnDwhQ/dQp0D5PvVqfx7+UnH0pOftScval5OxLydmXkrPPUHJ2fiXtzkvU",
-	"7iSR+e7r2toS5wahyHypezuh7u1e1rmdC0GsrizfnTXQ0M/759EeWgTVj8dtgr+JA5jZEj9j4TF6koks",
-	"rKOjNwIm/vZ0DKLQt7bm2JTV/RfIvXSbil3+JuwJOZUY9GuL+ZZgaANAu4ZoNn0wwQIJ62g6+8HOXVX/",
-	"wzPE+eaWmULYqqtSI9GvPwhPHGZHbUAeg9lJuXTHcQ7oJM/YHBbKO89r3T/CpKnrkzAVpuhhwgAiuuzr",
-	"MIedTVbAVJ4hNMmKZx68Z9R2Rn1chh6Xi1jrCCDlT1xmJ7BsaFh49IYDypiSARDxug0alBvmDKRQorgB",
-	"LVSWMN9CGIvmevOOW9A7lHydmdK+IyLOrI02P2/l8HrgpQb0vw2ogQivxBi+1dnu9SosPwqp+TmXLb7m",
-	"+W5WT57tNa+QRfsS+SgyN/c55WgUB+6px60I/7kE7vX5wW4A+qlfj3AhoTXZgs13Xk1I6pDBW0wovSZd",
-	"pTcTtRWktIYiNlynMCDHxX3kLb7TUtwxz/0o8aapSMUE9bFt4xjxuSos4vpulT7pAL2lj8cTcNyK02H+",
-	"43fVS7ExB8uGQYv51Y3eJQvC5tWDKvUDU9sQP9+kfs736NImTfx2DxQnGvhs/eQzWcwt7H6ohbau2fPS",
-	"sBD537yIgPq2szksuWRKl8EfCsn5Q2/Y/2Ia1uoGMvanS5nmwCnvK4Bb/4mpws7UYlYYYH+qoOjdDxuQ",
-	"Dy/l5EigMxY5xy/E1RDPL0wqDPWD9rhlceFcziUm5cM0V+79qUIKILS+3r8yOeUNlB8/9smgQUV+KakU",
-	"X5oHY/PS3CqnZRWmPTaKW3J0qFoibNGs+D4495EPdECix5LYybvxwPhSFM8ipolMXk+wOQGavJ+mdogn",
-	"7iO39eguUbDiuGptjd2q85Hf4LZj6XWkYaLoVDd2MDIi7phB4PdnC7FV8/CTbSfbCYnwww3lDCwXeTxx",
-	"uX8r6KqCpFtP/8E/XNfphukypCpHrnereky3pajFLxcHKcnSmOJx679UAEYzyVt5eXzDTJ1gfJyQLaqk",
-	"5bGuf7ihhvHc6V+IeoK6JpbltHRwOA4RHFqNMQSXFemKys9WkGdoB+zBBeOPmRoVAr1Vez8ZDRtHPLqD",
-	"97BoqOKuzwoyUE5jpJZEp3Py8AaId8Xq3TjPnqVHwDT+KaQmVaDGXKbUf4tUTzfBIs+j3s/XPIOfF2+U",
-	"haEJsWjqUXkJZKzM9WdrnkESyjYSp/ZiWpcjKt3YhwmvvfuSyJkuVaADZJctJURoYDx3/LKLuwRPbuBP",
-	"C5yJbEBJVRa9W9t63GxXFAEqW6vVTPCa6TpJmtk1Nd+oI63PfYxs995px88lJBsr0u4t9ch195o7cSu5",
-	"xws/by5ib5r/srkG2ETLvE5NaSRPfdRb9gEbXePvbKv0Nab9P6+8Z4SvIGFL9dMlyn5Sdzr38qL1vi1h",
-	"O+s7YwIG4WsIhee9ZvIfkDpYD2HeYWjy1PigL4LoHSasncw7ihKum7LgaKSo9uj+yuvDHFdDXvvg3r1M",
-	"gvaoZc2D92q9sTsvGTjzwUkmDMvFwg5wdPuV/xCvZe27NPfRFgiSMLXSEU9Si2/57n+IfDj1nLp9H3RM",
-	"kdB3dkTLE9ODvSJHM0TTexzLH+gABEXG8g3uCl+SWroEPUWmctrLDqbzXPmsaCOW8d4W9RT5YYqqY2m7",
-	"ElJil3CfzRRS9BNK/ggXIkahfIMXJSEp23rjJj8wDHZwqL82r9seZw8WtmeymL/QY4HrX32rl4SJBaWx",
-	"1DXs0W61/QCsn3t08+OJBh+qDAPh1A3J5tAEWWl0Bh0h3aD2a6wxyas37PHFxV/+EmB2Fwod/ULmYAzD",
-	"LvnsD5eTxw+fPr14ejn5Y0KFk/icQoAczFcwe0bon2Oo269r2YuH5WlbsAGRaEv1k+HIZAh8kvH1xp0K",
-	"bgvNyUO85Rb0lBK5qlLRqWg5NuqEE/NCMkzWkZbNwW4BJLtaaLW+QhP8yqqrhM2VUxhlmhcYzQm/o7Uu",
-	"KJXkUt6A3oWhHrIrpOKV+7kMfob+PpEwTtRn2irgIw7L1mf7otHHzO3XSluuv+nl+9iDVhmWU68KaWdK",
-	"zpwVH/FwDUn2bmAjd7rloOwSfLQxNj3lSMSvI9z9MoAsm+fsoiWboKyhLctmb1NxV9K3jMbYZrfx/U18",
-	"ZaxYD4cLqKFbRqFyfUEG5TAlIRjmFAHtrxOhWWEGpFbVWC4KkhnQudd5zyulfCWaqkD4aOGJkBW2WAgE",
-	"JCNp5fYRbkAzs8mFRfgBZrdqrALS0BW6F42f+6k0g5pjkNYttT2Hh7Z0WJYKfbA1TyX44QaM9UbZlrF+",
-	"+y0HM9uAnjVQ5w/3Z1PoIdxjVj6c1nbi2ZYjIsocdgqD28qAP/K0R0piXDwpraGwn46t+Pq2JUA3Ki/W",
-	"YUF7uohiAks/mJBWMZ7nyM8mcbcRgiT4G62HCuVuEvdSL7LtCatqio3TGEbcO9W1LWrb2MCsgYk61HRk",
-	"nR98tckA1cC94kUCR0+ruI4oxGUoLpIejgHyoP49Y49vt9VlIVNMQ6a7PejwpNd5ceyI1XOPB5fYnFg6",
-	"E+TNDDjpFgfEw0Qxnyv3pMR64pscRqNnj4RZRMIwa+UUQI2ufXzJSWHIIGMFqdGEFF/WjtR2wLCluAE5",
-	"co4tDj6jxCvKvNqv6ud5dEKEmmVXGnhmEqeeuOud0nKoESTLYWnOaVQdsMs+1zUZvf1En5AWXN5xh/cC",
-	"sWOPC0SCjUpbjBFhVrXTGa4BNqbnoTsiwkMupQglfCjJw1dOEuR72+GXkzSkdBCvMaK0bwjezkPzGDIY",
-	"kqyQTG54XnS7tv5OT+0vFj9XjnEs3IML+j8FnAC13dRQYwnHz9h8R2dyBVDl+JNegGFEBFH86uJiZLlR",
-	"8v8AnQsvzkPgzrWQ4Z8D9LE4NR4/ZD9LYGulK+BntvFIk3QAfIqiXXG607bK+23FGm53CwxtgV5XINsb",
-	"42CMCddBtKhdWmNvaqmXNWfzzY5sziJdEWXrYqSkYyWsEvbYaayPL+r361cJ48zj4hKfCuMY1Q1z7ksi",
-	"nqb8BrZVMcJQYSPp2X1/yNOLaBO53olssdAjglXOd2y7Umiw8SwzmPMeiLt2DziToF9E1JiC/OYHFixb",
-	"8htoacLd2qW8V7FHyAc4XkTx616dBOX3lyoSqW4b0GuBVaK9lov9k45nrlSUxNzo7iSseKKbJ6zf7TaO",
-	"o4K8gTjcQ+r3lV4f6czu5lRrzN5rp++AKcdrXf95W9UfpiwF30RnD8dkom5A8zxvoks0Z/xGUZUhPcKC",
-	"ejvyPRCSYWYDoHYH3XwnNL1vrUs818VRJ0LbYTYG1vN8qGJ3B+epl3D2sw+yuS277rD8q6JMSyy8QpKj",
-	"0rdQtcI1sFxxJ8ytWmLXhITZrWLcshz4gNotD3Jx9OgP6OK133qnbLjl8ecaS27hhlOiGwfxiojfVhln",
-	"ngXtFRY1puB5XuUbaEhB3JAwWPOPYl2svazxWjb95eJWMEE43/ClY95MND42AlJABKOA6XLOyQ2M2NzB",
-	"MRwqF/9dcGl97U3nMQy70He98TvwhdPCBTmeyZRc82tCRe6O8/XqPfQGti99KPcOCnAGQBmWuAotyqhI",
-	"VxXiRWAAPG6N/IZ+1bx8Dnlb+0+ttmFIfK5+pvnYl7ufSaFhthaysNEi473er/jO7Yxj+qw3tu/2y3jh",
-	"DIKJoX6sbduV+nL9snKPWtXW+rSeu8mnn9+wNp+DE8ZOyv0a2qs8nPMWyfGqlqU9MGkxL9y1UqxnKbew",
-	"VN3B+ZfhOQSWz5UWGczWS/Q9rZ/MMh5pGPgtBNUgwbSUlMssHxvRMFXcdHLvS3wIn96Qt2z4qvsX3BVr",
-	"kQm7C2B1TaL8A7jOd2wNvIwZaHCi9gZYeDNxhjxLfbvk0cu9z2utCukstZnhuY03jqIHmHFX6zJBeKcb",
-	"vlFYhqOo9VOIAZ6Om0Q1GW3Z6k6HDTjPHuYZVTLPrv30l1OrPsCA7e7RiU8hKBjPZtcRc/dbjxGHPVmY",
-	"e4zcoRlMRYqgnTwfm38M8M65UJSOj/1l7F7X1oLPfZPCDdQYPLTh6/Y+UozvFHlginyzQjhA9XGQMByb",
-	"MoVeOE5c849tl/JKLFeYqkqP1ptUU7LqDvjomGrVN2LTiohBLvS5dYNzODwxNLCKtrngQrIttRgK+tAt",
-	"0eDASjCdasev/rFPyeQ3IdMT2Hvf31PJuppoPe7NfXVzQuwgVwaOyGxn5dMzXqcUPm7r4Q7i9XkrvqGG",
-	"+vfH+G2CxR+NXq5UYXwz1V7c2OdGwr0JN9Kghu4xXfZpD1W28hp5LqpvSgsHfSe0sb+Y05ov9TNmzm1J",
-	"n9WuoM7+nVgk+FQJ73trY6S+qNaNK/EKz5bNfE8cxXuYi/+5sRrYznyqUzT48mEl0mt36YTbfAtcoxbq",
-	"86O2vrZk7HCMU5R7lAi+Dc/dXUSm1afYP74YD6aWaz5+/H4oehzBSCKUhG2+Yysul4bwBEt8phLZHCEN",
-	"Ft4jWtZXMtJtv5zqL6f61qd62Ak901H755E+6F1LeAPb7/PihHriwR1IhCYDa8w2IUIPdKC2twLDIGeZ",
-	"3o3VhZix5f7AFhqqiGjiMQMyU1W1qK18yH71rQF3LAd+A2iZuUfcipMy05/LDAUT1oq5d+thjAemd/i0",
-	"ykTpaqQ9tKsJPd1+2vF3d9p91KmqHA3feeYtHgJAKWTme6UHrsHIopOHvY7/kaTBH63Bqm03nq9p9Hnu",
-	"S62KzQPDEJkxdH/s/6nRebUaeRjHpitIryGbzXdnL95vBl+PB3XK5fQy9hDUdbYWH2eZMCnXWdx6rjIm",
-	"g9lsWKpyVWgfnxHuS3fWJ608lf2zZL/PC8iaYPCdh3MNdqWyGfYGDUGSJmX+TvhdFWg5sTa9yMoX+92l",
-	"YrlqDYtRUKoBaWkV+SobwbGR71Ga07BzQZm0Mwnb2/UbUmTeD7HG6+ZvxAFE/S/oLsEU2VRpDak1z6vq",
-	"XwOWBJUvE7BOQcE6DHqlLzYO9uJIW6sFcQd9v1ofBj+37xJnNGwryUEw43YWWpgcQFzlAoxbCLFk5bO9",
-	"nSzwH76GzS2bVvmBsKivV+KHs9UGSPRBvi9TbEDfCDPs0jjZ4VK5zDriwCc38Pwf1ZGzOdfvFRhSNzF2",
-	"RFCxhm1JA5MZ07DhQve6hO+2ledxg3KMxp7Hv3ALl2YkuwfRRSIinWpVCE1MyQzW0tQ9EUozAxL9AL4A",
-	"mPYLMlYNgpmUzCh3nTujdS1yrJiX+Q57BDBjYcu1V7MZ9z1CaIFsu1KBf6ViWICIoYe8H2RR1Us0dkjo",
-	"RITVkHXE5kV+zUBavWOpusFm+KX+D1SG48Z0cxfWQL54zkyB7Moq9D6GkWPERAi9wD9LM9PT3ct0nNpl",
-	"3R329vzSrPNLs84vzTq/NOv80qzzS7POz9Cs83fQfPP+99HsYTJ+6at5J301O3fiPvTZHDlH++QGDiOC",
-	"2H+OBKeeBXP7MBltXRTewPZ0bPATwb4rM/jJxe8I+jvxnQbAt3w6Bwx4jxBaPQnh3IlQdwS+3Sm/RjB+",
-	"kVdbT8ApANWjIk6X3fg2hWXFpo65OioG9fGzd15E6no9G0UM3HJowf0qA36PxURvlBWnd10wx/q6mTpi",
-	"xclVzM1F7vHCHSbrdqcPG1MMqDwVNoeTpUuf1Fv6Qn1ejSUl9V1sYY6TOlbewc7sQ6b07/zUSW1V2D7t",
-	"jX/2jx2AWtdnlhxVbN6iuLh/xB1fhXsbGskMTQzGRI1iEy3/QfRsLpX//9RIUhV5xlZOIxKLSowvuLi1",
-	"TbXg3cmm3/E0XKEzq2YLn3F4LxRzLBrudQJybmNlTBjjTtiv379nf3kagHIRfpEJyThL+Q2MXtIr78lM",
-	"hkDWUDPhqKL/hprRY5Zt9pwQ4LfCUCGblzxlzqVvSswM35Fq3zOBoduVGM7jOw8+RwWRZwqeW7VpCwKq",
-	"whKS/xxyJZcGSxoR6Mr4nvxKYtLgQ/ZG2WqLc2Fs/7y+91ZtusKbrSF4OjZtco1iMENN/BWshbG6H6LF",
-	"ENf3Pcmi9mQps6j5NblBOtd6vnzr3td//4Mez9E/eg0SXf5e9Zo8CflyJZarM2ZT5mp7xtH7QYMPGfp2",
-	"QciQghDQQrm5xu4ctwxGFhpmWm1NmwO2ytvFQFTqNBar2JZTNmYv/n9ZaHi3bzY/jbmsKEAcF8JKC5AW",
-	"4+oVLQ5Cyt0qDEYuEa+qBUAb62xDvTiumksGBwmvv4MYZ29AiLsIpJ0X1MHH1tpbVBBQsq2S/auj5ESh",
-	"Ydwwnudqu+cSGrk5TU36R3KjYhiCY2ZouinP+EfB89m1PMvgmmfnGR2TS89xoeDI57hLzgt46MaHfDFb",
-	"K2lX5nbdctqxKxBFyx2SBJO6jCkQh8QJkloZSK/0c7Phqbv+holed0olfLTnif+dDKA/tKfCODHRD4pZ",
-	"sVxZkJh3NzaANNjZgjsDK/JlsfYYEU5jQLhtMmGdQMRkxyARz0GSUx2Lvie/Z+8WZfcdrNUNz+82aHE0",
-	"VYAm5AMNvbNQsFAzJLTHARuksiw0aAxRON+dSqrbeZ3o82UafBsGjpufLwfNBfSrzNrPGG4J+BgAyZQT",
-	"HD4QOcSXPyjBOCTWdA6aZwE1/7wwC7aYRwXqD2rLFlw38EeZk64ZUqde7XMHJ3aMINC7WnvwwfkKC6HX",
-	"Lb3wf6WaAIMlVYWh2gB3G5WvVZopuvH6Fb/pWGrfrz5l+mqHEENXzyg9V+iA7+MbUz8rK9nxJvTH1aLX",
-	"uB/Syj1xs9Q2rQQZa3c9fkBnOILF5/spy8ehzu4hmFoLnlOcBSqEpwMOoBq8PRZgLwYDQYFTH7rRmfAp",
-	"7M7fz/dHy+galyC12hxS7lvlDFuPv9X8LguJzgajw31ErdtfMTCFkShkWg9DvaBFhKyCOd+7AdqOwajg",
-	"PM3ZllRp23t3bn+fYO049cFI7ecMdljNFwuRdj38wT/WCbEeR6OgjXsPwab4XYaPR4SibyWQtfkpnWz+",
-	"50i1IodWz95CyMwXkjWl0mkNZRiW1tUv2hMQF4e1JxtfrhZ5o8HZccn6XpzQsE3pTEhuwbTAhbzA6PYD",
-	"w2qPNnCCfG2jwXLHXoYgYUlg/8UZyNb2FTmXEjIGMgsGDunW1LhRLWq1iIbxhcWsDCbWG6Xt70mtdttW",
-	"tWYamgpB/ZjuRS7E2aZyhmDqqUUi7Zg6hNRwCySo7iv4o31ZaBPz630vsGcYKoBuElcpPnjl+4N63+uG",
-	"L8vOdQFUAhpF8hV57mma5r4PB2TW4gp4D7aECJAqdBwcanQPLf4/V9Lm4c1UBfUPm5qW19BxjkOZFQZK",
-	"bp+/iSzzQprt8CqUwW3WZcmfR+sD6KmDo0Z/Pt5omt79SRh79sWUB6AfbphfVCTrBD7aWVrKiOOVE6U0",
-	"OWALnEQf4rzt1W1pLWT9r4/vQXK3LPKcu1vpmdUFnFGstHyob8539+vHxEnn26054Z1vtodyOl79FGGm",
-	"ute+XafHFmUayAuO2BocE/OY4TvznEk1V9nO+0UwxoWZLSHubzZCmlKGTW2h8Z8r7vav/GeulIGpLCwq",
-	"38b9P49lP/X/tMCnxhlhbjUeBQCy6TIvoBpu7mxAzMfI1XZKhaXVs6h5VP+kJDR33PIcsmkhDV+4sQqZ",
-	"5sD1lEgdS0IIgYl4MGUOKV9Do9Cc8D9KOJAcFrZOozL5oTCQTfmSC4LJWNips5gmFKKYuj/E56PFUsh6",
-	"tkWIUrnjioo5ZPE3qyT4uCghXto3Tb4H9b/f//yGvVX5bqkkU5q9LnIrwr//8O67l+y//vr0z38MGmtN",
-	"1zmE2pw8m/zLKPnwHd++BmP4Empz65B10Qka5l9OmDeUM8xPceZFDs+ZOyvoukPhxrccDaiWE9R7vjeg",
-	"swLegaP32a+umjHX0okdeNajko+m+4N/GGuq5IDm1vQ69pD/FE/IyYpoB/j9TsV+AtU7zSWGeR2/HU8q",
-	"Y6H0hUj2wku13hQNDAkVuMpDw6zBahgbB244L7Tfmq2OGQzwSqjV94kc6KYfVUs/vYDn1gU7R3X14xp5",
-	"Y9btjHYPdVR/Aj6rjkpzGEdHPT9rd6pc+yy873zqHKDNjdL54jCOJ4JHFb1bVKDd4sDWjt9hI+eyxoNy",
-	"wpRGwHleB6roc2Zb4wK05BNO6MDzRpQ983lrX+A4p+xEDo2ymkjt8IanpSnaE5Bs5CsSUcVJcmyFXSEo",
-	"26H8oMyfXtfjiptVxIb94cX0ydd/rtzqOWaBipCAJW3iTsQKPpbgJyH1iI5LE7Cq9rkyLyEe4XHqrhG/",
-	"AQ6/ER8hN7EDdmJka98GUswqhcDiwQzxwCXdNW34fFfsvdGA1kfi66VlAz5V4hc3dnRqxTruFuTXINtQ",
-	"vnkAlvR2MXroq44NYcf7xb+OehlFZlcjbPZp3srqqHo2DxMq2bBJ3H+2C4nvfMnbAEHhKNgSt6IxHzJE",
-	"todMcOa+mzCx8B4sPEMJWxfGcYs/WgdqwVxIjrUKn6Vn9p2fqxd7p8rw9W2PVv2UdKdUBSaMeFKE8div",
-	"BkA+9zD6hSVEToVQxIqlXDpZaaAvPNJ+krPjqCNMeh+VfH/Hfl4tnyZxF2q+v55F43ZGHw7WraEPZ8mF",
-	"PEm9H+fIdX7mfFdbt7f5TLfW3TqrPb+9F79B3dPprjt36EWWodvFrHmeR32dmFj6PxSZot2ojf66qeF4",
-	"tP7YP6/pBKQCggzo74bE5MaIPDRl8lw0La31h2Fpg8PSTVqT3HBG9SFLOjSpXtugqGQuM6ijosaNjGXS",
-	"6BhPmASusaO/qoUo0Pdaj1GUX/RzmpS09fOOHrn/ADyY87tjK6qToIfMiV2978FyC8pUzyaxY8qK/r5e",
-	"jzzzBWlmCNJMG67MfDdbcRlV2f2VTe0MKgiZhBnlO+MEiJlMMalsvG3yF/ya+4lfs3+HnRzG2Ee3OWCt",
-	"6O3haf5K3git5Alp1dzM1KKX8XdK2BPyrL9eUFvEd+7NGHkH6jP7ndMb9zItvZxmhwXlX72PFma4uD+v",
-	"ielnMY6NeQatosWMqcnYz6ALdJplQTeoWWV/7hOO6kK76xFJa4Gm6/HmyApEyxf9NX4ORaHzi0eSqLud",
-	"GGdRGbrZ+05ViG4fi8pPYuyGWjH4q/cV+O54ruWnI/L2nadjsP3WXMjpimN6jpOixcb9B+R8h6l7W9BT",
-	"tVig3z/8NYMbwb29aDV3Ook7BDscZprD0kP9oM7sOAQD3cmEi3ii2ttaG/jSJMW/2TJVDqcwd29Md6rQ",
-	"U7WV6Bkyxg3SOmqsbSgW/oS2XWWbUPdf2hr0jCGgi/XmtGNjp2w1Eh+BT9Nc4KScVGiZgJrnsB5cPZR1",
-	"qs4vFcHlZWB5tITaO9i3WnmkNIyHWOXOP+b6ek9nhN+5LUw8NNWeN09/OJRLv7x7Q3QmFCmESFEZRL98",
-	"I9TQtrJ/D68cajL7KMruxyoZ368yIWKXdIyqKaehQw5W4Rp4koe4bP00DZ9xkXLLc7UsomkypHL08zMM",
-	"Rq3stsRuAz3ZDjXZiTB5NJel3Vo3K7GJ9n15wZYgQYvUt/yjXod8DVVbSg1LYSzoBMP9nOEyHpjQ8+0Z",
-	"kyrAR0lVQQfFzXk/kdmxiBrOYQ1cmgTxp/gS6NKtQpa+nGxvKg8HRqmPG6ZdGJr13a0J/NBuy90THlex",
-	"Taq61++jXeVFxec1q2gS41hVR0FuO3WnOxFa3QaRF2JD9cZWwNvuN0cDwO2qqDk5+fB0c+RTO8/1hcQ9",
-	"sF7KJpgEOYmxSTSC0Xh2u/4FRfcLim5PFN0z4OZ+gcm9JzC5/ftN3nus2wNRHiRyDGV0IZZuTVipN4dc",
-	"bcmee/WG/fXrvz57cvH4L3RYg8OFBCrerLsNMAvGlukf3GBnslo6tnvOgL4RBChWrrhzzueG5PXr6J+L",
-	"8AXC9wuE75kgfL9A9n6B7B0dALRHbnZNBiY9MHubqvgdwUaEOdZcBj3s5GAuHARd90brZe/6we6vV6Bc",
-	"bYensqeNv1GmByzzgaXFte+669QNrwSEGnKMSySVt1hYHyOdQ6rW8JCRAnUpCTmL0AJIj1ILDHqgt5wT",
-	"mrGGh5dycstSoDnX5gQA1VQVTmzPWiBmSz3fSfktN8w/jxL6mUf93T4IILcrSK+TEmy0DOYiKKkwoa8r",
-	"zxIWYIEUdvM1kC/qMQMcCLIppdkB9/+FAYh4XCSDVFRVLO2w1f65A/dIa6lLGJjwMQ5rBhagwV1ZPmsw",
-	"RQIljDOrsGmt9q789dpxSy5k3KXfG+0HOXB2JnCgnh5nPFElZJivzIy2YXe7Hi+6WfMMjmSBl4yaML7U",
-	"gGGnpIa4ljCoUlrqKLw+WJWmsMH2wsJS6YnSLEV0jKxXVpZqQoIMwPzuyKP3/FSDgVaWGS76TetOco4N",
-	"lGnyg+AgB6aZcQt9ee299Z+Iw5/9GpPBw8vJuFnF4hfvuJAMfzQNmPNb9GAfCp8MVoIx3S/QY+3VRB8o",
-	"xaBEbEfxG6or3KFzV1WyhyI3LkrzXgSkkmdektSz9fZyymoFdwHrGZfp2SLw1DE14FtIxQm9yLLaa+GO",
-	"IhGDEdEUZ/7PqFjvr/3sQ0U9QR/zWsgAHRVJ2esja8xJsmYfHzRQgNZ0jMbfa0W5ZQP0rfAu+mWUJKz1",
-	"Kj6IxXi42SWgIP7JroRcJr44zktWZtUSs9gOneHlrdAiQqpbw65gjaG/uFPTI4LF5cjwPd/f1lOu4XGq",
-	"OI7IV7uCXbeE7WmvHdR6xA90tWFE1oryxxgwXvJR6rLER5Vqv7+mCjuq6hGRTEotZNJUDpKgTNX0kYm/",
-	"d1tisjjJOzG/lu4oDrK/aic4wpiDzTmyvc4e5fXr7GcKvg+aR5M/XskMsmcBxs2LTiyplDu2VhoSZgRq",
-	"+ivwhiDaM4XMnMBSmvFLmSqtIQ0WYh2gj5vyxiVrL7CZRzYjVkd3uL9QsomPCx/lI/Mtib37Z8q37r3T",
-	"x/vHfHkGPy/eoMs/MtYRgeU2x23Nw87LLbARTqwUPsd46bRmTwNN+i+9ocbqDXUfekGN0P1JlfiGR1+g",
-	"p07B3T8BCuQ/p8VUDw9z3QTxm9EN8uHP2h05mHUlmXoIgINlhtd7ib8fSNCEm6yQJtWwxYtrU/jYbqo0",
-	"ZFOFiKZpUWUnq2vw/72APMcHYtdcE5bxXPVXy2CyRFKbMhh4HlIPl3gESJFL2Pr8wozvfJx5oXRCJk/A",
-	"kOUyK8GHnfBZXEo01jO+S5iQNyARL8w9tlKFAaaLnKLyqKzj8WFWZXxHKsdhriS+MGsFKPuwAuZ/rHBc",
-	"yw/1wCYjwlb1YIGc+19u0C3OcSW+5lnv3DnvNr2+4bJ8tgTkP3QcF9AX+8U92ssf9m0BpSvMtyvpr5J9",
-	"Ry/E7qLjKAg5N3bm1NTuBMU5LJS/hrPChw0oqx115AUZ1nOu+1Vvj4y/UPaViZza0taLus3KDJg5143V",
-	"9dYG6h0HIzugQ1eqlqKccyI3KCXB7XDL5gLXTo+ytJu1Ha63Q9FcmENQmLZ9RcnUA5T3fXiu9k7biduT",
-	"PPWr+sDb0AIiUZvY/vdK7qkdvLicOrmx5PA6iP+xrSjHqZ340k/yvvSTPB6XOa3Z5FnDFn17Te6zWGv5",
-	"2ZxrTaHJoE1jsYxTmnOxnpNIyrTIc/pPqYSBFo25/OQ9TPHouAbvrvijNpGRCkDOL427CzjuVjp3zuf6",
-	"sES+V0HJ5xVP3XhupUQaurCWRrid7w2RXUfwr0/ue3tHnsu+45/dEXbEUDi7j2yv9W73C6d6sKJdcwc5",
-	"tgI33Zlvq86+x6+Z8slDD1f5U8cNUTbf2yu9dDSyK/QyGtXSisa9/D40JTl0dQZfJsPePJAx979kWa74",
-	"ek3ivwxECrn0CgCBPFJfn5bvDu9ufGeNNoRkhTl/r42TWynf69bJo+BfdfV4rMhS43nUQJ2dLNzF0sCx",
-	"cDsp8nZOvI8aaBtE5h3qnm4Kn7UvyLCTeDY97+Si3Nsh1dSO3rAZR3WqIgfzVsONgO3ArCdKOspUmXPk",
-	"HfiUkULpqgl5/smNj+0QsP5UGGwWQiZjTFdryf7LxQ3VsoaoggFjGmU7Nct7+FHMCpiRv1DHjXn3QM5t",
-	"28++6dVMUmSp/QG7ghZ3Qem3W6ubAci5wdX4Wt1EpUMhffrw8R6RW3QVl75vY/muT5wk7NnB9JskrdOv",
-	"PqUm4faodFwWvefrTQ4tOTGRPn4Gn3f/WouPkJUlyeQed7LlGjYNxFyvMqGqlEykkjDFFILYpXFSj///",
-	"NP2lXR0Zol+MpS1EmQa36R5e7p5/PuvtTnP4T7reR2yL9B6szeEUMNUvHoi780AULeBlpV+u26OPhW+d",
-	"qGT01G18GAVm//jPneLFqDjyjrwYpnEEjkuz8smDBOrqpy5pdANa2F3doJMKN23LyZ4zBVZVTbDR3lQt",
-	"pkVLaOG9uAPfQqqUzoTkFswsnt35AtFFHxhWe7RWs/KcGQtbjkneMt/FUUlOk6u5UtdO51lY0CerAbV2",
-	"rjOQrWU6OZcSMgYyq/qkVfF2tagVwxmaUVWheufulKqpwykYtZQJdS9Q7s82lRMQ9bBPd6c3IzgpA35F",
-	"/Mx8CA7Hjtquk7XGLs9SySF1x5LmmGlRQwj9d8E1hT3boELdQPdR8xSf26vkZjBWKHN8EXwuSLwxRHR3",
-	"XPXziOyz+d3GF9FnwBG/9Sc/A+RfJbSHbslw2T2GNVbLw6uUw+mG0JinSk5Je44qi1LZqZBOWZzuYE97",
-	"pF9zlXrAL0wrb6lkCpN4qYrBVmEa3mn3A/bPMdxXsatcQPrMP49QEN2Go8095HH0zY206uRVepwcqzqW",
-	"qTYDl6e5vG5DEsxA19rqKWUDTgZIq7mk7Lo1/yjWjifx6FEpNP3hIuasxvy503qXlK8mNOsoBYjvKQ/9",
-	"7LrHqip4OB7mrldHeDCOIclYZVJ9rECpsDO1mLnjHD9gXhJ0q4phNY0x66KEpn1cvflQBW0qaPk8Q+4l",
-	"HQT1xrUydroFuMZ7OiZvmj6fYRGbnz3U6hzsFkCyK8fFV1iBcWXVVcLmyq6YkGleZJA9LH/PlQTC5uX2",
-	"Ut6A3rlhHrIr9HtcIQB98J8HER/BBOoNMUkCoX/T2f27pMfd0SBjP73zoOlmY4yEeS9VhriSbLtSOfj+",
-	"pliK7xQ4qSy7lmorY3057jGxNtcAmzrvejQ3vB0Xwlohl1MN0pdPhb/wLGv8G1uYTkhbmKY5cE1FVjlw",
-	"2XK9/r30xMX3Jla6clgERDhWc1ghbhX2aAeZUnTSaS3PUXwXUgTQLNTCPBw1M8ViIT4G7Cunl9WMz4pK",
-	"fwedCZIogUxItkr70LDhwtndjhDTDndV1fPgfG0lsMFV/JqTtajZGhw5ErbhmjAg3YXnxKIzUmC9sbsS",
-	"2GIbUPQO+bSt1Ohm+Bbv0f6gF7RbVdnzAT8ck8m/tvTbx7ihr94seaZWY1MPD+Z8uwev4GYCJh4g/LWC",
-	"wjnMqtqCrTKrkA2d9eCNvj1QWi02m1DooYGv419T+vpHO7gvCfZe6X0L/020XsFZp17nZhgcb4sofCNa",
-	"oVSx4rGxzDUy21bp68T9r7FVm9NbV5L5Cr2+asc+zIyqcIAW2FOVaBllvrD0mrjwN0hdUnibu3V/77lG",
-	"F6Yfh5oZ5KIquTkKOdOK+6IY7kHCTLFeQ8bUjc9UxI/2ZpojbO73KrrEsKNDtMwjXJCUrjS34uMa5z/K",
-	"pOsBWs23fOfPWarWwOY8vWaACt8OuPYKotNNa1rihxXs2JrvmC4kkvdSStjiC21a4CzjIZOcbKKvHtcM",
-	"pMdJi1FJGMGNFx8/6XrRqhO+ZtUJ34rYpn6UpFp1bexybgfbN8AzX8+aH6zB0svHVFcbVFe+5bt+WuuX",
-	"zT2+uZ8oA7DQwu7eO/HilRx1DbHm/gGKk5DFsCTd7QMKJqyHd2q0rjSulbWbyadPKHwXqg2hkjoWhVEp",
-	"Jj31bICglPihZyWihZBeDhCq/pYKgi7lujCWzSH4hh0LLbmQHlx2V0eZxUEyVcztw0t5KRvz4NmNMECY",
-	"Ac6oEgsBJqQLPmSv8NMcI9wknpbixj1+KYOfi3k8Agss5VoLD3dIqiu78pLy6jk2e0B3u4dnWz9kLxDv",
-	"6FKGF50ZgOYBOnHzHPV+ui/czKfsRRjX+pV5T72HiiETj/1ovUcYWzWxy4lUl5OH7v2X4kbkOFmC+r/6",
-	"xz/+8Y/p69fTb7+9eu5oabm09NMvH17iKx+GGSjulZ+E8YOgz4r6OIo6ro0t/VlqQf2tHrLvxQ2wq1rg",
-	"5+pSMroJuGFX/m+lwr/AbH63ARu+BKpiorZzFXDuihuGARGcVigaROuQtuHtz+8/uD/5jED6I2dr0Etg",
-	"GyfbfInB1Y+L6Wv3b/RauInhuPTCVQi6XDlmuMJ0j6tG0mkGOVh3Z73wfRsRjodx6UbyPRKMFXke1P9M",
-	"ERu6zzxk7wKyhQa/s37CzxhnmNfoTpMbK2SsuImEQhXsDEKpkO4xpMV3XORlwwfvuA7BlXffvWR/ffr1",
-	"f9Hi6PSVvfOQsEhQVDlTkOTooqjB5MWGpyuYPnl4MUkmhc69XDDPHj3abrcPOf78UOnlI/+uefTTjy9f",
-	"vXn/Ct+pegBiKUgOGQHxl/HVycVD/5zagOQbMXk2+erhxcOvsDu1x/F/dPP4UWkZ4V+W1KbR3Ri4ih+z",
-	"ybOJW8mL6jEsYyYz00ye/b+4WlY98uingP6A8f7ux8Va2D4PhljmPxFfYaMckdzkn1xctCmL5XOPyvW8",
-	"5UvfwHHBi9x2vxl6SeItUazXXO8mzybuKON54nVCWb40ZITKbPJPApVoicAg4OSVyK72YClTJa2TXEFq",
-	"OwnrhQomaOP18IcnFxd/9Ogu1Fo5vPb04q/uMmpuKM+yF4cG8Tcq2/lKUxsS6DabXKT44qN/+YwxUri7",
-	"g83b6hOfmpez00s+3WrT3sEmR9X+ycXjU1675Wa/yDJE467RcG+nPyV7h+vRf4vsU+sJW4JtbsjtKXPL",
-	"Jf4s4dj6hsoAd/T/iZKHtOB9Fap+kfzBydX/+uqvf/4jUwTzHTCC8DKv3TAIamOeMwPgBf2LspdHk8D+",
-	"19qCBs5/8ZrKXv/Z97jgiqa4oj8NOzo10USVtuc6PLdkkZdI054HoSoaab9iyiKFYXvzXljwV8t+NCXf",
-	"lZUT2FZFGI+HgW4F98y/C0CHnb+Wq8KfpOduUbyvc5JYk9U9S25LfA43ZSMyYFdbMDYxqrCrBLixiVTa",
-	"rq4SJuSlzJopDgm2NquM/+e+LURQ+hr5NBrxQj1c6MdNjn5pb4nGiDNXHxtkKf0yh8kTldX2l3pkdYr/",
-	"PMikqECpn9YRqZ8eunKM3aHSs6Bet0dpib5xp1MWQJKibdMrfKy+m14BZfWcQzCCWvmuBgzUawb1gPvR",
-	"GRB4dWX9KVlXczOODXPpbByjD+EyNabXEdHqmhe16ZVudoFKS82z1l2iXp596VPv5dkxEwOlrYlIKZba",
-	"4kdPgPvxFOlw5PPVpy18xE5xQQIkHsKnhO7BxKHnLOUGKsNnza2FVoEWoOvL2e5HF9dCljlI0T28I3V9",
-	"FK2TrhBM38Rr8zC67mxg6raD1H84qupPYybMpyM51dwdQFW7FkuA8VZj4IVlvGo3QvYvwtuRxUvoI+7f",
-	"HiotVWsgEFOMsmD7NH4pPdImen9PNi4uZbd1gdfHoX2B6zyjcUHjj6Yc4XADzYrmOyPZFIFuhwzTVKW6",
-	"DYpqB8562t5bpXex4/Yiz0v3m5IedZTxuWPV6rg4wUWRapzfqw+8NYjlH3uEz/gP3t7IwVk8MORUR77f",
-	"tZ3XUU2e//3+5zctds8z5ATyWHo/Jlb6Mm4oyzhB3/+ljOStHNpHhyZU6JP1LOiFl1KEPUEPrjDs6ZO/",
-	"+CPPJR16ryc0HA9PHz+JCYC6MXa/bS2c4siG1qhywVtZwUOPm9zoGdtXVjyiYvxQGNYqNqqnzik6qq9E",
-	"JAdWvJdP1BEKQndMDH48MNQu8jdE4b89qYNOjUGOssa+EYFJ6r7eshhwJGER27Q0dFA+TfjENQxqc1Or",
-	"FkgqTOh9zzkpELXenNhNDzMKlcb+xYV9Tj9RGqLvbZznamtYYeDQGUPfelloOJ9+gKOPdaKxp/kg3aDx",
-	"xi3ZkoIaVQLngso9CuvvUo67U2NDv5ctYgC1xGlhPjdb/Vzve13qCdpdajtnFM4VBo4wPMnJSkNdGC9A",
-	"pmFRGMh86Y2lX5xBVLHqpXSacGjB/cD41uJuitawnM8hZ3+4co9PpbJTlKxXf0w8ql/ZkVaYS4k5KbVn",
-	"3b+vvCy4ksp689i9jW38d/tY5tVFy7FBUPBsYjMJj3nh39yuFBLKLVhY9ocrp6lPqcD76o+x25aI/J3b",
-	"11/MGc9U+YX+52qUT4fv+gLqyIXxY9BpqBbbm0YPa8f17iYiavOQavtwPAlA6XUYPs4YMUSQs1QIRnnv",
-	"fcUApvwed8l+Fx4aHPO7kyCen95IITwMezvpRFkOq0Iu3TGtLv9RzYL7Egj0NDyn1KAPjHUZ+/GG3cf7",
-	"L41hrLNFSbp+CvhKkHVZnbjm7r+BLdSTZQ/P4w8i2KfD6ebfHYsEe9hNdRVZyDKB35xXO67pGiMrM0cz",
-	"SXwbNmdPC+MkMmyDe4MAuq5CesnVpXTi2pROO2yESr/1dM3RQb+UtZPuvzXYL0fv/VgS7XyHvvaNO1YW",
-	"qi9/dnWh51TOpzBwWdPGe2sGmN2W5/wcx2qYjdDOwOUEz8rC1VfunonLb98HNu43mfMx8kpta8aiNwd7",
-	"M/SaC0cGLinP//OZvC+CylC6YS+lL8rDCmVOecQLnzMZ3LXYjwt7ba0A7xp3kZCi6qucub2UhFbx3I1S",
-	"wn0S9TA1tJAYMZwru3rIfsX80rJuR1hGgE/Gp+ua4GermbAJs3yeA7uiR7PZfHf1nLwSPFgjoUeysJeS",
-	"1u4+2n4Vva7tzNkOcv0jYymhtTGHKaKxF0f2D2G/WKv2vSsYQRhwZvR1MA8/54Hx8wjpvuiboagkLioX",
-	"C8z8xlxueg2dQGW+BftJLPDEuVdKZ5EnzKUUZftHx+dUS8EDugw1yGvY28dYGSd6TjamD4zHwjjeUPZt",
-	"vjSSnlJuM68qLBNW+gWJr0k88i3f9ebijUhtcKBHTa4PZXZUpvlWMquUl2l2BQZ8LYKpdVom8BjfqPXQ",
-	"Qnsbvng/PSZ+eiN5TBCVyC+4aQSe31Xygv3vt6++T9jbN987RvkV5m8xLGbZWhnLHn/NXotvEvb1BVuL",
-	"PHem2kZ8hJx8O4+fJBcXF5cy/IkZkcFz9vTxVx4WyG/2QuSQsKePv6Y/+0DotZBZwp4+eYJ/xYKC4L+W",
-	"yvpQnWVpzsU6JGApzVIu3c9zwNgrWX8LBI7yRSmwsZeSQryk4kjfa8bTGAtCCi0hY8VGi+XKJgxkqrLQ",
-	"8pMbJAomBtqVBmBG/OZubrdmNDoThpn4JNnynEEeOg/aMBvDRYayOIeFvZSO0ytDFZ8gD1SoL8G/+4sm",
-	"4pXyc7+UaK0+J0N1KwxUL6P1K8yRbBLPtkeF67rIrdhwbR8tlF5PM255f/nqP/AdphWOJGD9mMME7P5L",
-	"oziqNiX5+jmqfO7QPYg7er5C5CBMfwipVQHeRzIq949dye/KZsNnupKrLsfjcIwfbxjH7L80ZqyhYXJ5",
-	"86Tob3hVvXDGZiWn7ZU84Wv4uBPhWP8cmMqpvO3MUevTczb+qLUJGotFwpBDueTgvdte/vwaEHajtDF7",
-	"80WFLjy6iNmLjvn7yCkm3tr1OVTenpBq+wzDwc7ExVvR/YMAT9Cm0KA2IA3V09oKqiZ0z3CXHhYD+mrG",
-	"NnZ7XwdUPhO7NfCcx2G3ashh7BZ5byy5VCapORM37OpR1jMG1vNcQEf5SfXYLSpQ7kdxIy1lN3ptY51E",
-	"gd4e+f1+VTd6Apwx/zh8YbSsQT/gwBzk/bdGykKu6HewzQenqjsTub4bt6bLGDm/R5b3O61srFZ0j5Nt",
-	"S7E0arrtyAxSK2vsPgVYENRxsXzjnxm6NW8pce0+XSy4lLFvlXlJn0BlY1V6fb9ulG9KhMCzXCffjHok",
-	"cLRhF0nzlVG8DnNPsv1dbR6dztujovztyDDCvdG2ot/nnREIe38vDC9uznc0Rroqulg9VVort2ePwFix",
-	"9rjALYlHVJstM5ZyC0uFeEdkYv74/mf21ydPvnr25OLxE/eIxz8KYENqgZhuJnFscikz2NgVy5Wxzfef",
-	"4vvPWCHFQum1e8Ik6IHeCGsSlmq4ESmYBKGkTHIpU35DSDmp5uk1gvW5CVKcTcgcjGHGAuQP2ZuDBpIR",
-	"j26gwstAlzMJ1nL8/4NFsXecxFF+/VXY9JZSl0COh2Ol5XGW5jgiVQlbxRaq0AwrqMvQvtpAPSfIv1Ex",
-	"LcgboZXshgZ6VX/w92461xYztp4DTTodEv4eqTs1MpxP6al/ZCz5XhtzmAIUe3EcYxoatOx13jqVov39",
-	"GYNMIyhIXUv9fSpKTWLfX3WpIbvGVJrOwC2Vld33eNx0X0Q3/xlX0M05Lp+bvWtHKivund8Wl37GC+dm",
-	"1KvmZvglc3OG6+WmeXKqjW2cnO4r5ebky+Rm7GukdUm/0wvk5t5fHTfjXxo357kuOtn940Zpa3zEeZr7",
-	"Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4OkKUXYQnelSEmYcWsSI1OQr5lVerCXJzpXKM1PLO31gEOXX",
-	"hkaDSrpxSghk+sX/K5hrodXf9iH71qN6OEuPMNyY73Pj07f9OwKbMGQmYTkiPJVYU+6XQgqCef4FcXs5",
-	"4tU+MExtJfNQ98YZkpDnAYgY/7vqIMTEghwNAST6gY+ck/Ev8rzKSdbAfc6OsEkjB4xbeun5pSSS+ZVt",
-	"ocwIwpfdSin3MiAdh0ZGLHSLdCOU8HYe2DpgSGNc/9gHkuoLl9KqvQ6TjlAvZAPgeq6BXxtM1/cJosLY",
-	"qLcDGbIGTXUgCJpMeaW28ooS/6qN8Nn/BtyrlriV9qyCdPEJOjegn1/KK1Vog8MoUyGsha16yL7ZMX8m",
-	"GT0aytmpX+RMZFdukK28ojXFwMXC9BoAY6FXhhvU0WIrI70xDjHRqCQhwoR41MJUfQUEGOsffcieXjx1",
-	"nOiTJt1hqOjQhopWrjEOaFcU+Mv+nLuRyyx8tI9Sc9MUvPvjRJ1AbjlYOvnLh++mf3k4UnZuiStpGtzi",
-	"cfcqQpEiVxOrRKGaWA314p16RL2g+La1vSPoEseKdH+f2kRF4PurT5SV+WNqFCNzR+m971HHvcwLIZdT",
-	"A8aEbMZWM/R7fPZ9ePT3bo42ljO2WUp0ZaYi1mEaV2uuX55TR4Uq2JB4lExqSvFCsnotK+LL7IPOhII3",
-	"fNOXMKgFu/IccBV6MVB+8rZqn8ARO5U+rrwi5JfhbqVB9eP+PSoev5RV9Tg7KB73r5rniPoGgDmMjWUa",
-	"32bikuDgSiteZOZoiXkJMeYt+Jr1fikHlJcTv5zPiPfjjyVUaLhhZvzeO2MVQTUPgwffCyCKAQNJSCaO",
-	"ZmDviarO+7pxvie3kBBjoku4m/uW5LgNyASWvU6x7PUY6X5wj73Dp05C5ChfHy0new91isp00nrlR+1n",
-	"IlIRd/3tAk6FtyDCULUOVInv+UJK+UcbNBxnffQHoayaB6FQdgIRof8gu5RcwjYmacwe7c+tCA0TUrWp",
-	"jSWlxmeVF5na2DqztPLI4Zl4tNFwI2Bbz2JobpB/YO+A3BNSj/Jl/OhbT4eITfeD2rI1lzWcb1XkGVur",
-	"G9/UaLRofwNmDj9CqkbXhgYTr8059iKUUl5cJMHo9hDTQQkiV5LGppImXhD7o//KOdEy1tTw09hjxrUZ",
-	"y6au+R/qrqQVR9CGFiu6vWAlg9zp8ZAR/juVnIYy1idP2WvxDbp/nnx9kVxcXDCttiZh85zLa3ROXsqq",
-	"0+MvG2YV+7p8DtVPkBZ7i3FqmkbIi6HC1fsEwMnaAP375OLJM6/ZhneFZBsBKZX5Pq7NA1uT/6Ro364u",
-	"peE740HLrcJesCu1ZQuuacDnlfZZKyVdA5dUm0+lsJfS13ozA6mSGcI50reWChBNmoJKAQZgwUXu1v9D",
-	"6TPCuljMVAr01aUTrWyoVvV3Q0xNLHZ9zq68m/AKPSN4aOIVsEicWhO8F44ml9KjcjbRF7z3JdDTY7cL",
-	"wxzzcQ2lq5IHz9al1GqbkNN1vsP/77v9ZWKxcB8WdZefu4wxEcvW2/a57biURq2B0rKw3ne+Q3iWyL0q",
-	"qpN0tlJbOq0DK21HlBO+IW9EUqA0JQk6B2yv6kMCuHV/yDR2UP1j3cgk/ZM8j7AdH3qnz4wrELYwVz+P",
-	"JyPPI7Q8aRWxjiOdXPGgrcKG6nfP9ntY70FsxDoDtwmQh5N9jkmOeVpHKnMkF2l5onM6IK2+Uv+HfdNr",
-	"rxtFkMKlDPYXqTf6pWJrJyMQdp1ELvbmxKLpRWF4bpJLqWED3Ia+nHmOAhp4ukKUgucY9riyyvLcXFHJ",
-	"LNpQxCxrRAIiSJRLGXZwDigpvKSqzav0dNDdYpTblpgYWYK/9s9/63fy5AMTmv/cnhd+8JzIA7fXuqdW",
-	"p1DYNg3gZHu0zlCPCkl920csm8WGNP4GLnEshGSFgWelqGtgjSmJrFX20BEyhcQpEVnNS4U4YNL3WyEX",
-	"Eoon9qM1jcp/XygOWUKeqzCsZ9hQ4u15Eh9ivn8nyGxfqVhjUyOQlxJfoNv6Ifu5jDo+vfhr6GBa9etc",
-	"KE0HpxTsbtQt38U43O3BXbH4LzJTEtovrDLyN+fp9cPxKrupIQax3n5994HIy0OTz+O+8Z+qx+4nQE45",
-	"wbE93Xl95fe3L2i5/vM5cKtPjOUdKUcc5sY9fG2Uuqe8RsJ4N8SKFzq9s839uD1hRvDLHlnf7zOgWqfx",
-	"/Q2p1iTTmEHV0VmkDKt2n4O10pbrHkVR33m0H7YEZ8rqXanl4h0VDHsNPMcGn44rvKqKdUkJehA8iPKW",
-	"GwsP2a+Y7eK7Q8ycgPXBwWwFRtxgpxPfMoJ62eNo4jenztBAKddWi2zpXRPueV/USN3CC1vW2gSPg8+9",
-	"cmrVFqOP8HEjNAQAf4EdU7LSzUaI9IbRUxmpQQOLrF4jkc8kzmnwz1JeRZ++y9oqdOkW6YoR31J5HOpe",
-	"xACY30bh4vaaZs/6IW3xmLL0xj9zPzUlmt3YapIs13yvE9Vp8efTkfz4Ywl5Gm6YdrT3ziiqkQxka83e",
-	"9X/o1ItqG3BLYoygER1Z1u9TIyqpe3/VoSB+xtSFxuWMUhHq5voN1ynkx2+Dt/6ZwbdBUMPuU1IZLWbs",
-	"y2NTkuj+Gti08vPdHH780UBMcbiBGKbNd8aBMA1ki1sSfuc7r40a9W9JiRGujbY1/T7vjJK09/fOCFJn",
-	"zDtjXLYo74wufkd8y44Lwz9zT5HIcXaj3wDlmkvELlCb/J6hK9Daz3gH0PijsTgON/AOaL4zzh0QyHaw",
-	"t81T0X0LVPS/JS3GuAVaV/U7vQfCeu7xPeBlz6j3wKiMUd0DnTzv+y90M30NQ/+2UPZjpC3Wm5k7MXoM",
-	"pP6enwTvS8auTTMlr8ogesiyMyu1la0Hplz4PT4xoW/IqEdmXK7a65SPfSywStZzFuZthVYvzSyNg3qv",
-	"xql69N9G/AbtmTxPL56GTiBlI+uypczDWHZMaDchcuiqBnbqyasPfOmWEpZG7a55roFnu+fsq7ICtiy8",
-	"DhpMWQBLaVdVBeyPi+kbJYFYu1EFu+Yff8Jy8cmzxxcXF6eUwYo1X8Kjf21g2eSwssB2LiTHetxepbF+",
-	"M/ayxxxRYplj3DKLiVDUwWe+s+D7pGHik6PdCVlkX108jXYhiFB8JLUgMK1v6jKaXExiHIZyyljsg4Ml",
-	"GCH/+Os/XyTs8ZO/XLjD89WTC99Fp+SrDberiqvcOTlK2h4y5r0b41OZ+rRRRtjOmsu35VPnK7d8p4r7",
-	"VZkZFj26EVUj5n1GeQ/rP6MhFb4w2pXnBxxoTO2/NY45VZGvDd665IRu7bK+F7emyhjy88jqfqeGVbWi",
-	"e6woljJpVE1xZAapzKuhZ6AO09iqEH4XUkkXAvLQtpVrd8GGkkpqyOlUE2HZVkjzrJxLQjBCCSNgoQRx",
-	"hqh5rBtNqrnKdvR2hnf13IC0cT3TD3kUwfBQjmd8x7i5hoxhLUsTgUVh3bussJIeGMyuYb8pCW2AK9zM",
-	"1CIOtpJxC/3BVvrxyRkACz80EVxLq7XcNNqd+Y7+Yzz4y8CGlKjUoQaFhzo2GfO9w4glONC1kFnbBrrf",
-	"Jr01ORr5b+6dT/dHXaJZja4tVTS/x/0L/OLPqCr5D4wm8mm8gYrS3kvj6Ekl6VpyuQIHdCtJtU24LT3G",
-	"UJFaF/Y7VZDK9dxj/SgIoVHVo3F5o9KOBnH+I7+Pva6ov4dnb7FeP8ZIAv1FWO4Dn/ZrRjwY0WvgPX4F",
-	"c4UzVOawqcJhE9TPc1V46p79xgjfGfkw+GFPuj/23x3lGqFUcnJI9zhXG2V43g7OEFLACQDL90LFFpT1",
-	"/vVpChvfH/8KdXVzxZYcXaBU8yksrCsFcMOXUOGKZpCKDDJm1RLcKzUsScdYziopGfJSIkci3GizMzTV",
-	"xkfy070w8Ovso7A2oSx9VWdcXcUfh+irOI1QTJr0+PyYyjJ+vNKWO79N1XfDwC2P1hn2U9PvGzJdoNyY",
-	"Gn3o/c+ksoR2QeSEzAN+0NGEY7WQ5el9REeova7lBR5Qd47X/BoM4n9iFElzaahd7zM3Bw3OLk5LeLfG",
-	"+aNilNr5wzb8NuJ2QHw5an2LnXADOGies5RrvaOR3MoTQorwI6EvwxTpijwTeE951GM3Abx8svDgpQw2",
-	"MXaQ9+AUSjJ/jTx3C0iVzMirQjHutSCQr4CkF4Z4YKoyIt/zW2V897yMhhEOGEiqwAiYHu5fl7Lcuarj",
-	"OEMojmXOZQpB/cz4rlbXjl80lqUrSK8D/B3HYYOymonUsqstKalUe8QtPvGc5HvovsNJSKG/AD0pROCS",
-	"PnsL4kyr3AtgP6Hw6EMWYuZKXkrfc9kHAEO99ppnEGqdw/UQwpH4m1EszYG7HZehxhqRjaP10GrhdA5z",
-	"VS+M9gQPNwOhmDxnT588cU9dyuoxPyeMVGLgNeXS/WEO/lZy6o6h28EQS8YuCfpS/Zo4hzISxv8WUjFQ",
-	"Fxn1++ZbIuzRWm9P/Br0gKC9//9zd/W8bfNA+K8YXt7FyLunU+cOBeIhQxMgjE0HhFWxoKgCQdH/XvDu",
-	"SJ1cU7KiE0B1CJAwEkXe13P8eiix8ogBKejrqA+VwUEitm2H66cOjvQPhT+ig4JTrtn85Qts/fiBjSBi",
-	"yuTQR4g7QKODZOtwbM+6c3IL7Yw97p5q9eY0XiSO/OssTsL13ZhNI/86O5H4XwNZsDr46zyWwIKjAMTn",
-	"bbb/e94HD/qxmEN94XOsCu5xSyRBHkNSDu9DFJk0tXp9BViNNutjU7/ezmscjvlDOyKfkrW5bx21V6bq",
-	"fS85xElVjU7fe7W20qq+aTvDxx07mENi79nNoQdHm9yl2wCs+05T9CcUzgu67sud+P4sJPMhr7Q1YgF3",
-	"pQo9paPgzASEkAkcW51nxMH/g8m1OCaOR3vrTevedH14/0R3GRpK1RTSDIUf8Kyn2tm2RrulV7o6EO29",
-	"jp7F71VoQ/hQpgnpwkBUoDZODgyfm6+n7aK2Ri1bsbmRfXTAdqlcVNMtpta0kPFlTe3Ruj6b4UYDCenJ",
-	"QGp8l9H+nqotT/vUshVrn1QGPNwtJMBtb5iV1XVIDLKKDt2BnUwQDEjlOfU+hprK021o1loV623kEd6F",
-	"X5RxQcGVteeN8iyH9Xbz6vok/FcU3mV3g3PMD/zBMo+/sCZKL0i6fu/LPQrJZLDcLDP/iNQUM6tz2vzy",
-	"tRdFJpddT5TXz4xxuxhdqrzUjYSIBJYsB/u5zlXLvqTLXbnsRSzJ1csFTCWtYN7kF7b1I0wsD/jI2q9y",
-	"gW6Iw02UTclbhaHnC4IMVC/mEKG2icDSe0UGUkhkuX2RqPdxIEmSnycGCfDI9WilwEHdKRgyMN6IgoWk",
-	"UXQwMWLruNg1jBF7embtIIH9kEaJJkmnZJjAvi+HE1S/lDNgddOQ4uIdma0tUWwj/jMKFkz+M2UhABf5",
-	"Xq0TL5JwywWMGHskEUPWMBJkjNu8GRtV7I0vlt0xtE0cA0z5A4XQ7wXjvxEcJoTKJsZ+Iz1IaMxw3mRu",
-	"GSIkmc+SgETEN//S+IDEWnC0N9KjA0mD6CJ9zsbD4/rQOuPfQbTennW9vf/2HITXaPczyrx11fZ++z8I",
-	"lar5FbcsUHUhnlNJPC/Gioj0hZXAFBb7GzcQs4JIEsCKIu0kK4rXZbKiuJ+HFfHr43ov05PPv/8EAAD/",
-	"/w==",
+	"7L3/kxu3sS/6r6D4XpWSynC1kuWcRKpbr2RZsnVjyTqSHd/UXRcX5DRJZIcAA2BI0af0v79CNzBfSAxn",
+	"hjtcrRP9cHKs5QwGaDQa/fXT/zOaqdVaSZDWjJ7+z2gJPAWN//nyJ75w/z8FM9NibYWSo6ejn5bANqCN",
+	"UDJhc6XZ9ev5+A23s+X1xSgZafhXLjSko6dW55CMzGwJK+6Gsbs1jJ6OjNVCLkafPn1KRmuu+Qqs/95z",
+	"8+M8/r2U75hdAtOwVtoyYdyHEzbdsRTmPM8ss8o9IyQ+ttAqXz8wzIoVsN+UhIsr+UppxqWyS9A4nIaZ",
+	"0qlhM5VL60ay5Xd2bMnXa5CQMi7d/82WShs23V1J/5Shx7aggRmw+JiGldpA+owJuQFpld7hn5cqN8B0",
+	"noFhXAOz/AbkleR+CGPdQzj9iys5SkbCLfpfOejdKBlJvnI042ai5qMqMedKr7gdPR2l3MIoOSBuMnqR",
+	"a6N0nJ7XEj7ayQyfuGZqjotf8wWwKcyVhouGedAbtYms+McfQC7scvT00eVlMloJWfw7Nq3XqXsLB19z",
+	"uyzHFulR7vl/NcxHT0f/z8OSXR/Sr+bh65SGniMbxpfsmDms1LMvs0tu2ZYbpoGnCVMSmLFayQWzfHHB",
+	"3ghjhFywJ4//krh9yoA9efS4oA2dlHIB4Rg0keexI88hQX7gMlVbCZooU5/5jzLbsa2b5hQyJReGWcXs",
+	"UhiWhdea9qp4YIKU7UXJH8RK2MPZPLdspYxlRrEVlzsmLKxM4/dxjOqH/VkNjMI/ilW+Gj392rMN/atk",
+	"GiEtLEDjhN5pleYz249Ea3qpaYL+5xPI817lFvrNRbtXmmaCP54wjw+i7zSMaJ6F+633JD65M2vWShog",
+	"Gb7QACuQ9h1fgPvDTEkLEpmJr9eZmHE3yYf/NG6m/9PxU8WoPwhj6av7K/byS80ZDw+bi9GnpJzRe1hn",
+	"u+GnFJuOEzjFNBy9I7dqbHD/2EN8Bsd9jnfPwFPHMZ9Ls8XTFZ89PnO7qRsDq2m2G5YT/KCdGIGeFeAZ",
+	"wb86MDH9qI2E9L/fipTfuHtlUDriiF2IOHUPegriS8OSD4dsoh1++1aEe5FrGHbCbsTjR4c0SyTYS7kR",
+	"WsnB5WFl3C57COXjZn9ew1KnMnATeSqTudXWvtwMTtVNV3puSkpuhqehG/I4i+EEbkk9kYKcwdBTp1Gb",
+	"502/I+leCWuFXAy6hX7MLps4p0dNdS7DUsMP2kQMP4FbbeN3WT74tGnM4wxowKAFtRV2SZqmM6OcJSwk",
+	"ExZpSuN8oCcH3eXayF32eoEvhFmb6vScnX4O+uHAncjHs6y0ROsk/F6Y4efnB22a25J+pu+r3MD7PAMz",
+	"8BSKcRtnUfGaCMnmSs/gVielMLMH5cRi1C5cWFjkxIDFu8PSthi2ibQ1z8HJ9HzDnX0u+eB3SGXgznrW",
+	"G65vBpeDftDOk3irrJjBoOxFQ3bhLYlPmspEhiUGjXmcFjSHW3HVO65nkA1KQxqyCw3X+CTRkN4aloY0",
+	"ZhP16Ou3ox5oM/BVS0N2oh4+6amH/z0w9XDMRurhr7ejnpjZXA97gP2YnehHj3oC0j8GpiANGpvIL07/",
+	"EIbdSLWVRUCAnr8dUZUR7htnszgjH2hWuCFLDelaRq1gqlKMv1ggAR6GGpYD/KCdWMA/a2rTOQ+9Gg+S",
+	"//12u67VNIPVkUmv6Yk/9Zy8Hzcy9+fMD8n+8P7VC/bXJ1//1x+JjOTmH3ZTacxOe0qPmupcBt5RGrRx",
+	"Q8soyG32043xd4qbnYOUfugmilYW8sAwswSwJgnhXqVT0F5oCc1SbqFGbj/2Wajux26xlt18w4zWyvBs",
+	"aBLioB3ZEZ8lAr2HldrwgdUcP2hnvfk9GKvFbHDJWxm3C2V0+bjZn9fQBCoGbiZP8citDu57sJqfZQlh",
+	"3O7brHI7rHKFI3baWvegKWcxMC3ckI0ECHHfk7fwA8ysGtZrQUN2oZzBJ4l09NawtKMxm91k7tdbUs/a",
+	"7Azh33LczgfggxiY/92AnTZRBO53bwxMB9HM+yHZ4MTN+xQSEeqJBTjfNEUllWfu7gNtBZjR0znPDCSj",
+	"deVP/zOa8Zym1BLW8499ShxdaHQTyVpLRnOtVh0ysJKRSLtkUCQjYUwOkUStX5aKLfgG0BkcGf9GyLRz",
+	"lsLf3MOfknpWUOyThhyETKA9yKcqt8+YBEghxWw/7kztlUD/tZtWQYY8x9yRg2nm0oosnpOVcWNZynfP",
+	"GJ8akPYpU2uoj9pEXJ/CVdmharpQmUb2fymvLDzuqVYQ3W/nr8UX1PSf4HTpSt7I3zyd6/N/V1AB6VR6",
+	"VR+YhM2UdOthXDKe26XSwu4eYKYUyHzlZlUScYQc5x6vTKNcaD315dy8jxldmKAX/qNjDkwxc64137l/",
+	"V1IMW52L8NH6dMWD3cN5JMVSju7Uu5D+d5RGKyGrf310QLXa+a8k8D25vLxMRjLPMj7NIKQodhYQrS92",
+	"FAT7KYWt4wZBUXnxz13eO7usaJ3BILKj5SufYhyF2U89TxtICxrSCR24VgnmHmiNILtn/LMTCx9tnBZu",
+	"bMYN22phLRHh5NtoBZZnraERfCg8fWRm+Hvb1KSyEL9rlRYL0Sq/fqSn3PMb0DzLJhmy+WS1OpzVW2XR",
+	"aUCPMFhNIU0hrTOOyh2/FFOV+WqKl8XH8UKN3R/H5kasx2pNrDFeK3f7aM8Yn5JR8KJNupK9koza6Xmf",
+	"bF6h2lSpDLis/DhpF/0/yxloy4X81nGp07jAnvTaksubSSoom98TfkB6htzUTrQ5WTcoM2Cr+1cSu2DI",
+	"pHrYf20UIN406CdGeCF72nM4UV3tecnvkcB/ruWGxYd+EBJ6LmbK23XUbzippmkOnvXqJ/a1NGuY+RoN",
+	"YapCnyk5g1B40UlvdB9Bl3/brL7N4YP13P1FVIephXMRlda9hZ5WGXSNV7x3z+I7OW1eLL6jjXUGr7A+",
+	"4d5gjZDkK4iuhvwL0bWcKgcFTe5wvD4CDGuC3Ittxnd4bhihh5Pfl33FjlemdUxE3D8jpZRdn9dKwXkM",
+	"Y6IEgdRXoy8kRifKoej4TvMUKbfiH1/TW183f6qga19p8wxz4VRu6ZcEdTR6SFB9FnN21akmUKFi1svV",
+	"Or0bVSoPdZuGcU7QdfqLHuKq7nrYQHNtNp0o+/G8ig83BowJLsG2Gg168kO+WnGNHOoLGzqfhm8CjfdZ",
+	"/QQPY657fPgF5mwcfhevu0luegz1yr3ys2kYjvKhewzm05sPx/I5pDGnAbe+knchjAXNzFJtfZ3tdgky",
+	"YRK2YCxd5liq1mUuIVFWbWPTEaRBBpdOpxFfF+80jGh5lvHeYxZvxUZdlamP3YV05Z3okPoGot4bwFJo",
+	"zlaU5kiFyIaF/VGzm4rOVDEu/fOmxwzxhdjssBzbHM7uJdeZcLOTKcu4xf+iGmw/vWqWSg8tIDYHn7fW",
+	"eTkhDy0yUsZn7fosPlRa/D0+HPI8Dr+sKeTefSwfo4+PFUK7fYYL78RGDGn3MU1AGaCELLertVOFanuC",
+	"LGDLxzQgld3jq86bX6sXiM8wRPO6r7mMAB6OuKceEmMkpa1dyNoKcfaFSrgm6uKrJvbrEqPCBpVTWoiA",
+	"+irr+1yeggpflldk7a4tpXtxflsU31AheW67AGRaOL2aHcZMSbZditmSCSq5UBIKf8J2KTIgf3Ynd0JX",
+	"i65TrM7TKYTqqCz7uJ1t4mstEgnZFo9OIT01sEzxFFJm1QJvgITZrXJiNQPe48KlZR2cozt20yGJ9ghy",
+	"jAVDKC9E4eBfOc+EwdMh5NiAFv7EpbB27NQUlKtWId8zc7eoR/6sxm5R+z2EuXv+g322GFo4xL0t1vtz",
+	"yPsY/p8aeKG003obhJ3lCYHkdAm99fFKu2cLP8bBSDMuU4EJpxEldgN6h9mobLrznGkV87d5wgCV3GDq",
+	"uH/PllQRiP5L4KaHfvsiTGQYC/X++uJBLnwYohGWKtQvuJFyy4OdsH/JOFUK/ZlNe2eXzi5aQpYyvuBO",
+	"O8NhiS0TtlW6t536ShQO2/1NcmJsotYg2wUdgTQRYlUOxGKoHUslwa9+xaZcd1NiiNViNmKxyxYw2xoR",
+	"ksBpnLO4R72aRHtU3Z9yXZt/ZwrWkmcj1kuegZlUVItWLqlUmsa5xCglwdjGbSnOMR31cm8oHqFVLlOm",
+	"uVMzvPuydUdOCQCEd5qF1YZnIp10yKkobtKE5JFUTMKWzbkTW1LRuUDyCcNmSy4XYCo3LUh30UrYgGap",
+	"gi5MGA1Kko5XYJ+Fte4vtWDgyoGuSeZCaOyzR7sOU/ca9ry+PsN9dH/l9hfxNoR4+zeRRfvHvfMRj53T",
+	"b3gsP/N7tWW5XjgGL7T+YPZJtXUrXQozNkF04L92wPUoGTkRNl5zRP+L2n/fdDJrbp+InEu31ZNldIU/",
+	"zskxlhAAhzAsg7kt8+GkslTPGbnWeoSjaBYaZiA2MU/yC66tFukCTMKUZmsBMzDulC65Trdcw+AzOm4O",
+	"Ig4oGYC5Y/N87aZll1ptJePbiuCr2ITuxnNU7nQi4ONaaDBdE/3w8V0rdA491cOn1Ddl7F85l1bYXfTi",
+	"CPvbdVHxyO5zw9ba7VYaEFVX/IaAJg5zOw2kk+lugvwVP78IMhnM2gJr1ZtIju3dn5zQRkcl5qCaG8o9",
+	"fcauv3v5E3u4efTQD/D/4UMTkf6va5YJY03hQz6dE092YSH54sIs4LLdL7dSY/Tz7nxKHgRvmBTvPcla",
+	"gJFiUkANkLTZ51GxEQ6F5G1HvGMh1+qPOi702t1ZNWHVOxG8Krt6u9JaZFvr+71lXc8ZxpxmpT+nnxxw",
+	"NloM9ZngrxnKrw3PvM6w4inyhsUiZaUtmHitUcdbwZlX8fQ3letZ/Kdj5moOrYLp7/TUvkDBmeC8i4GK",
+	"WRwRvy+4hUU0c+E5mymtlREbYXds5p9zes7rDz+yvz5+/NXTx5eEDh3UzBePRsnoxWP3P1+5/3ni/udr",
+	"9z//J6pVvihl+N6JV2yKG7T1kGGArsWgI2OMFBX+YJNzTDyO7uQLyLIXaLK3ctYBASAglaViPgdtKCUL",
+	"s+mFscHcwFQObgjonKkNTeRWrt2ZyvJVk9kojH1gmKPNEnjqEfUOyy0EZOnRgr6D472/sCVPm2rxMu+T",
+	"PJTjRVJAffgPwtmclICaULIqEq6a2HB4VFS7LZWRo8NTLKw72YtBk2sFV47DRs+C45SMm+W5GcWZLYxn",
+	"SkLCpjDjuYG9HCG+M4jYQp4nyAy61KXafuGsYTgrkLpTxpbbjZL8Ha9LHGfm2MkZipTu5UZWLFV3zOyV",
+	"5R67ChQ3DcmrM/eTBxJ6+ZY9+utfvxo/Gj9hFrLMML7m2lbvgSnPrJiNlR4vQK+4HEul7XJsgIcUivh1",
+	"oFKoBqvx7pY8w/g0+nJHySiXPLdLkFa4KyklzW4q0hQcPaSy47nKseJ1puQ8EzNLzhW8HXNJ6EdIFjXO",
+	"uF6A/29neo2S0TQ3+P8yLm+q7RloaJ5lalv8ixhsgyoVLLj/T5XbsZqPNd44/rVxkWjq/rldqqz8KShl",
+	"amzy2XKccvd998cxd4cQ/7Ebr5S0y/FKmDn2GEAEGFwQuhfK/xpTxnMy4qupWOQqp4SYzGky5boVupzc",
+	"f6IS5B4RZuV7OaQ51cZXZ6VhDhoo6WamlTFgxsIayOYjyhfO+NpUnvd+aZ/TM3YrDRMt/uBec3vDVzCm",
+	"bBxKSsiN+4pYrXKLOmScVVA1UfJFJlZdlMbI2dyiq0xipwBg8K+c8pCeMc5QgWIqt0ak4FF2cEMpNxtP",
+	"W6EFg0xDaIWeITOdsy3XEhMNSZofiu7ZMlNapDBZLSZr0JPV44nb/g6VZJ+S0TJfiVTY3WQ9sx1fMXm2",
+	"XuZ6kgr18dTPWlitQXOba5jMOr2zJ8LqA+yto22OSRPN4gLNM8lLY0/hkp+lcItjmTKmgF5ag3zmQz1V",
+	"LyTC78tKF4Fb+0LDOt0VYqLO0JoenrCr0YfLq5G7YK5GH766GjkD+WrEp2oDzP07eumguGgPtgdKvqHH",
+	"CwOnR1J3GOID2SQxX//e1vdY+bti5e/2Vv6uaeW5gbTzpIOY+ZSM/Kk+YeW/0Juxpe+AazNoCeneqcsp",
+	"5ytO4gNuK/iistxyy497rYrl/qBo93qcOPT0wNou3ZnD4B0IzNrGxlbwkUibFBKWiOLOHhIQlWv0iB6e",
+	"wOmjjgJu+vgUqTZ1pu/08SFFejhX66esb+Hpo4jqVqVaxXJ/4s/NCrjsUgdeUKXf8Pl6TaZwh/FnjX6I",
+	"2HF/8Sgc9xf/p37c3b+jx30pFstJ9SvxJ/IV3ioYF4uqwrio6p2fh7oku+u4VnefTPJVZ7mBBwnf2x5f",
+	"gXugdQFOg73lAjS3cPxDr2UlCOse6TTyvktr/zMVNjlc7B59Ivu5zwRJ86k9OI2mby5Elq+EFD12uahb",
+	"nnE9VXJiLEB2wtvKMWj/934Tctb3rb39qk3cj1hMKKmQ5Ci5/xubdPW/N9wWZzuUaUEZsytl1nhVVLS3",
+	"Pmp4/SvfQnApJGwLls24TDPoeGb21fX60O8hQ/sxYU66zHyzkyFU+qYldBz/QN2PhOSBcaETlsJCAxj2",
+	"AjIjctPxA4Xms+czygzZZRV1gM/RG+N78eGLg6KYfH5D5UMRNegTCVVy7rvQHJARfSFPmQHAA6DhGVtz",
+	"bbPdM7aCldK7p+SppH9EL86Zs9NNg3+LwmwYTcGpMzWP+7aEjQZK9kmOjxXfTKprO0q4oFr3pVx6lyEa",
+	"/FwlOtPsics1nDd1PFUSToF76AzxV6nsagDTErMlM4BlYWXCDHoYvV5S2tKtkHsZn0IWk0+ESLoNQ+Jz",
+	"9S6oA+Mg+Zk4mbESMo/myT/39f1qXpnV7fIy6LNbhTVwd/tlLLyY8Naa9DcqlA46DdTYpu2aqSwFUxbl",
+	"UsxfWpExDRlwAyddNb2WhPNbqm17W5/te+DpKchd5PHsAX81U7okdC0wPXbWcTzIgZ7KjmUvW6VT0y6j",
+	"KUe5EmcoIKKqc2wSaychRJ0GONANZmBfRrs/tjg4cg3viTd6qKg/ykISccJHf2AYOrgTNgW7xRt6q4jl",
+	"K6qHSdhU2SUTcpblKaSMF2kYEU12T+5E8nbcE1uwzTLitWScpXyFCTbGzYFbSNlSZVCV0x7knS3EBgwl",
+	"Ks+V9qd2ezuZ4lSSjs7lZGRV50edfDxGnj1e8NPwn9h7PakTO8Yo36p8aodSSQaI2zZHVjWsIG1Er2iO",
+	"WDblCR1D1OqnQiWj7ZI3RVeFYW6z/VHoFzn1adZeJ8OPFHSIbmZI7a8EKPmWC6e/jNHPMdY+8CiVHac5",
+	"YCgNxkZhYMtptO6PsWjWtyHi1kWs1PmleU+pFCPGLBJToDSsgdtoCVCcdGoeJUy1D82JPpKaV+u4hPfP",
+	"nYZCc3Y7v1eWuY+2H3e4uIcKr85JdOoM333cQ/GPunuFEiTIacHCm/28Fz2I1RkgUEjQPJsYntmY+sv8",
+	"A8y4K3SRMC4ZbPhaaWGB+esrEzcQQYLpA4bqtK6o2RNQ4vfzVZRmUcdMk8FDX+gCsoDwKwFhYa3BgG3H",
+	"XcGnEHuQp5ObSErPt8JYLmfgLgfO3GOUp5fCWMwo5p0NzQQGeOtcUC8BPvSXS5SH+HYSRA/itGQCDOO2",
+	"0y6WSaIHWEW+iokuSzZTK0BHTRzV0YKzOU+QDWf1HvYhcK7njqFX/GOTWbgUi6UzC/2jVRWZdOquUYYe",
+	"02pxfkZE4qmO0B6TuvP2Asloy80yVgn1ngvJ8EdzDEOrx+K2YCWYVu3wF/+Yj1ucwPudcZFLQVuR60e6",
+	"KFTUoVchT7IXpnrxemffQJGPGUOdDAHyl/Uu9Kd3+ahebh1qtk67qFDuxTNJ4aN95uOWgtJuQhpA8ETn",
+	"87n4GE4kEqfdPAiJlPTh5n3f259ujHAPy5tq3SM/Z5FTZSLDlDrFrYq+MDbnsBWOg5BWbYLesz00D/oO",
+	"cXITj/ObDa10G1Ttb/hatdvAGbTi1jXeWvtt/8JJ2mj/djGH6mpfXh1YbW2nzFnV09bPn1MNbf34XXSk",
+	"6a9hth/SiibZl70OVMp+A8SqG19uTmjklikDx4xOYRg948NjFIz3cFs1n2iFLs1lth8Afb2W39BpBzdn",
+	"NuVE8Xb3EV+vQXYvqO8RSnbrmUxjNYqe73wm/h6yUesUuqiluHNBLR0K7rFfsC1ml3jNtEr0JHDMr00M",
+	"eEfBN9h0gCinE7G/Xnq1RWPcVHrUBVe8EwxznmVu2zOlUsKNBSSRTsdzrYwbF7i2y3/l/CbuiMeh76O2",
+	"vvn8evpmuH5zAwi29gtgKEHXrgAfF3ztXfAGE3BnA/UspFVfbS9+F5bZan2iRXMLest12pSLRhk9lIKQ",
+	"eJS2NPFV2XzLd1iESUXllEpoCVgi0lddrLojWIX1NHVc6Y/qiaVyXe/R/rJnoVW+jgT+rWEmy+OxY6re",
+	"a0TVL/O1PBCt34lIjVzKd004+yn0Sm/pBz+v1TYKvD9bYl4GoZgpxNepoV5yQxBOAYm/vpRD3qGcd5CW",
+	"8ikHYSEDvEEH980j3AOIPECmrFrU0QktJUFTnkY8hrD0+9tlmh/w4eOVzwjLoMFYxw0JGdmIaEcl7dtA",
+	"1oZ00RVMflNNsKfuF0d3DzHr4WFApiZhr5+/fd7UAGvv2qNzUDJesg/DWJzD6ozCWShSCJCxkqp8artJ",
+	"K5vdE2lAEmMV+YxqUQHQVVukM/eyzz20bWg/knjaLblh17j31xFkgbk9pi2SwI/nW+KrpV3okXtKUVzZ",
+	"nJIw8TwPAtesCndMTFp63ukmKgh24LS10LsHi5Gwja5iTx3olV4rVd6Q4oOZYoUHrQGIIFQmx1xg1FXE",
+	"S2USaCSbZShoNm5l7pzyG/rvoBHFPGDb7r3dukiWvXY2TenX8VwgX2w0U7k2BddHCbRdqhhtiur2p4zP",
+	"ENkqYVYhmItmM7VaYVsW0SA6t0s1Cajnhzeq+4VZRVfFvJTEcUG8jxNpj6WJ18XxCRXw0b5EsVvuAOt2",
+	"yYMm5QX6ofQokVlbVZiQG3VEveCElOq+u+bGlNX37q8FCF4Dtzp9uSE33P1EIpQzD1qQEEDsXGlEKK9d",
+	"4oc3VbSxShN4JRigRm/+u4if6j/LOCv7lXhAI0jxhPacgvDKdTfReArcaTeUU5pIDeU07HTYlJJgTXze",
+	"I3j8ssCdPERW5B4y0Td9wgOJ4PTWkB9zoVRKCt21R37DzL1rZA4h2Z8v3a811GcNJWOiblUB+ywabuBY",
+	"GDmsjEpAF3gcYm6IV16vDYOYjE+xFBv9G46G7oJH1QNhZOeZUnFIlQC/3s/Uoluie256Iwga7W3UskVj",
+	"v+R3JCQxvbt7nhWnIS3OxxbEYmmqAqc9wQaHaDQYVZ6l/jNNaEQGNqA9Dt/x5kj+uc+I/VbMtRcCXNEi",
+	"77y9KnrUh5y7OOn3X6ph+Grd3kn4Az5VAJKfvb4jcNIduZmLvmDdm0AeJH2EEY5bbKHx41lPSEDr7Qjj",
+	"NnCzsAq+qocxnM8PIVXdtXP3fcI8+UMQ5jN0AZewnRjqSOdbzO4PJGY3EowJOvMWuMaAP71EerO3GAfM",
+	"BcR8XtnBCRaeOwFF+8TG4KfVhpwKL12VVyFpK6z5yInejyKh38TtgPbgZUuOkm/FRZbhhxA9Y6zm8/FS",
+	"qZsGnQvHvodhpCMNbO8ukOQncReN0m4p1M4WTvnP7Up+XjnamsxSlZe9k45u0aW8izAcAEP7le+SH8TZ",
+	"IsthLOTYCLnIYIy90p3Y3QpjIR1n4BuPrJF6/ulRMpoqd6zGxuZoVS21yhfL8VRlzhzfQrqAcdHZ1WQA",
+	"m8q/4eOaSyeVw/MzJWcaLIzNTMMWzZRsPk61yLIxvTxKRqkWG//xtbA1yVHuwHdZDmmtpXRPhSxdghGb",
+	"7hkcNQ3uwBPv411ouXq3gtKs7NiDLaSU3AvVNpmq3G3RJIVFzHU0Z+ZfOddFkt+cz4auR+Nmkmq+bQiX",
+	"c0q/8rrDA8Pcs3gwl2prbpfz31PxdcMLuZjMdrOoaf9e5bgVczbN1DaghU91bpYINXFJbVlwnFqS1Cmt",
+	"YjSf3ZiJAajqLCfQ4FSTN9W7yVzY233cHehJ6vNIvVwekLNgNYXUXdMZirfhPzAXWdYVBbXPsF6aHtWo",
+	"3DOhYn2qrI3hX7+W/8S8lRIUnJ4sG/JlCDZ7u2MUug91PkmIQtwKcFFxILgXJojHNPwe0tiCr8CCHn74",
+	"zgWkShjbATviTXgOlRqxWE4V5iOf6wypLJ14Ep3rE/29XGDMZJY3B+RSob3apuZsnWfZ7Ri8n4tMq9lN",
+	"a+85Nbt5gYCn/oWJwRL+Dq99wAfDa7H8KFTiolpkH1+oyfU6y81kK9axqNIH+pnhz3jRLfjaMCcRownA",
+	"fYoflf5XDhO5isayuGSFphdDahqg+JK+b5XKOlHW5lpGswrx797cKwCnnApAUCyo/t6yajGy/Y+oB1LX",
+	"tp8xS/m7LBdycZI31bcA695EndT3QVopV7G/us+gptdHA6vGdJgH0eyDf/ggIun/nhQE2p/ucd9FffRz",
+	"Wx9Cd0O26aPlC90T16qvW9r3RownQ6y4vnFGUijYpHsC87A8fg0epTgOYRh6cKKUI/cjzWwJsxvq6Xdu",
+	"3L16M7LjoG7Fcjo56ikGshIfnWox4zqNZ2YXfdaKlGzDZipTufb4bAiVfzsx2llJA7tUKXXkDbAz9fn+",
+	"vd7xOjAYvciKF+O+frFYNoLTETRcmYc1u3EmORbE1SDqBr4LaU79uFOq337LYCJhezvrUFE2Wx+lpW+A",
+	"9Q4ipqimNQPY4k761CevI5wbxwFn1G9LKew74XYStNt9ERvgRw5g5G53Mv2Hb2B9S1eDHwiTZ5pSRvrI",
+	"014FWSZfg94I009k9wmbl/VZnYPmNZXiHsaM9hSqzxk58lOxqn9n+pPU4aZsfFSJYIBWsvdFtybTv/t4",
+	"76hbU2wkchD3GIpeiI0VspmPpI8hU5IHfqa0hhk2KSuzazskiA1qVezbEqWVEUhcIVHJSMfZ3udG3zO5",
+	"4GcVPyMnHO7qeD0P9/nKBm6R99ACdN6UjVdJhD+FCt2W1SM12z1qAu7lMUIU+Jj/gQnXvTOoY2n+lSxp",
+	"ol+UPQp/fANMB6dowoxXIDpCOFhi+FWD7wUFEvsfptFY6/cqN/A+7GO/opmqPU96sUlwZ8taJUpLfca4",
+	"YZxhP0TaJmdg2iXsqPl9wGdvzAgfPR390yh58Z5v34AxfAE0d9KYG8sJHOctcg0oHlbATa5JPHBj8hWk",
+	"5B40XKQMq0EMzpN+qxI0vIrVYvhrlJavoy3ADx9brZW2Lwqc3z5NsOMIYKFFQ5kAM1f6oJYDS/Fgbdk0",
+	"x/q8fbJXKp0JXLhdvIUHYyxMywypCr2gkR1l4vg+fL12J1rNAwCySdg/nr/5IbqMVO8mOhRazXme2cZy",
+	"OycTyCjkK0gwXQOqGeiHxSZzkUEzSnPt6pkKybENURs0WQZHKHkPbQaaWHEdlClLjyou8dNVBRr+Pbj/",
+	"7dslDfu6xpHRT8ATxhLzWArC1lAdmpgtsTm0IYFW7xAemQONOMFXujcYLDucx4wMakHcNstqYW45zZP6",
+	"U0fW5eaASRv9F4YNuWPrKsVBD6b04jUyXgqZWAlf8XooM1Q+7WHWEPR77Cul7DmUHUXn3UkoVu/2sSp8",
+	"eOyb4feGngAgZ6pBrrsfLWhI42860VTUPp6cA+6OqDK+x1qdR9/wFNOppLJgElQROTMWtlyniLI2m7mb",
+	"S2mWwiwTEp4xAyRq34VR4yypYZ6Hb95uS3GkJgrFUQc8UdmfAkyF+y86p+xPrNwv9ieGEov9ifmvsD+x",
+	"XAbBE1uXyWczMEZFm2qROcrC56eA/Y15CYCAB/uqML2vRs9IA4K07PJ9+E2rujSRpQP4kwodZMt1tKd7",
+	"h2NTZbkK41ZPbykZitL8wMOlyC7FYo1itbNS7QI+9zpzlfYl2xbiocJWB6d5X7ofSMUul16h+w9oHy+5",
+	"dNax6GEXD31XGsXmXJ92ZfqGGfvrw8zvORcZxHXZilyLTCicEJpY/MvDCL+K9IjMI5z6Y/PQhSLUfvq8",
+	"0lQRTHGRNUmj4Bs4pxRmAt0p8ui0zH63DN8sA+1bKf2xJUQN2ic8X/iXXzs3G0E/oPsS4oE0Bo9rsqaZ",
+	"AYMMjOBmLHmXVhkUBbDemUL4IFWJxSuAISWd4xIqLnXaZcRPqlO/0sOUHpYpucC7M2FLtaU2i2pOpvuN",
+	"kKlHL+AlGkZRBu0o5T6OeAeGwQb0rgEY4EDJ7aIvHj6DInfijv+RtUZfPCgOx4WSCC/W6waO4nuUmmBk",
+	"6AMFrlHxGHDm4c5pn3tV6Wm7cQe50aqbtL/0Zg7+WQbxc1qMZ09E4A2yB2ZyK8OvRfLjGvohpEem/UGg",
+	"ykt9QoxvFGIwxy/A2bp7Ko3msBdB9ZjdB1bzPYDQqjLXyYFdLnJPwBURj/D9YoVlz6VjIozA8E5Ir7qb",
+	"BpjzkCBap+krN6WaRy1TyoOS4JZJZRm+ezcpMnVMwVYvfwab9l7TP+BDmH/j3Z7dK9jwhSaweTU1oDc9",
+	"Y5o/li9Fx/zd1/hbMbup2UYnsMsGdCpmrbrh3/1jtwAJIA4qZt0jAaI88XeEGyBqIqYlbh6ePCBA+VOr",
+	"QPs89WpdHv9Scval5OxLydmXkrMvJWdfSs4+Q8nZ+ZW0Oy9Ru5NE5ruva2tKnOuFIvOl7u2Eurd7Wed2",
+	"LgSxqrJ8d9ZATT/vnkd7aBGUPx63Cf4mDvpXFPgZc4/Rk4xkjpDU3ggY+dvTMYhC39qK6xt6cgVyL92m",
+	"ZJe/CXtCTiUG/ZpivgUYWg/Qrj6aTRdMsEDCKprOfrBzV9b/8BQbCHHLTC5s2a61M0J7HYQnDrOj1iCP",
+	"wezMuHTHcQroJE89sLSH2y264IVJUztZcQiTXkkYQESXfR3msGXiEpjKUoQmWfLUg/cM2ie1i8vQ43IR",
+	"ax0BpPyBy/QElg2d0I/ecEAZUzIAIt4c6SWRepR53AzQQqWJIyMYSxj/nXnHLeg9Sr7WTGnfah1n1kSb",
+	"H7eyfz3wQgP633rUQIRXmntamEa9CsuPQmp+xmWDr3m6m1STZzvNK2TRvkA+iszNfU45GsWBe6pxK2os",
+	"UwD3+vxgNwD91KmGwO1ZY7IFm+6KThIVyOAtJpTekK7SmYmaClIaQxFrrmfQI8fFfeQdvtNQ3DHN/Cix",
+	"RFMvqhLUx7a1Y8SnKreI67tV+qQD9I4+Hk/AcSue9fMfvy9fio3ZWzb0WswvbvQ2WRA2rxpUqR6Yyob4",
+	"+SbVc75HlyZp4re7pzjRwCerx5/JYm5g90MttHHNnpf6hcj/5kUEVLedTWHBsU9ACP5QSM4fesP+F9Ow",
+	"UhtI2Z+u5CwDTnlfAdz6T0zldqLmk9wA+1PZ48r9sAZ5cSVHRwKdscg5fiGuhnh+YVJhqB+0xy2LC+di",
+	"LjEpH6a5dO+PFXVKyJQpq/rDlckpb6D4+LFPBg0q8ktBpfjSPBibl+ZWOS0rN82xUdySo0NVEmHzesX3",
+	"wbmPfKAFEj2WxE7ejQfGl6J4FjF1ZPJqgs0J0OTdNLVDPHEfua1Gd4mCJcdVofwru1XlI7/BTcfS60j9",
+	"RNGpbuxgZETcMb3A788WYivn4SfbTLYTEuH7G8opWC6yeOJy5+bxlQqSdj39e/9wVafrp8uQqhy53q3q",
+	"MN2Goha/XBykIEttiset/0IBGMwkb+Tl4Q0zdYLxcUK2qJKWx9qJ44YaxjOnfyHqCeqaWJbT0MHhOERw",
+	"6GHMVKWd2I4tIUvRDtiDC8YfUzUoBHqj9n4yGjaOeHQH72HRUMldnxVkoJjGQL1OT+fk/p3V74rV23Ge",
+	"PUsPgGn8Q0hNKkGNObUVCqqnm2CeZVHv5xuewo/zt8qCOaVBFpWXQMqKXH+24ilUuosqTWldZcvLw4TX",
+	"zn1J5EQXKtABssuWEiI0MJ45fmnoooluw0kXFyp2xgxO1LDAiUh7lFSl0bu1rXtb0bO5YoJXTNdRUs+u",
+	"qfhGHWl97mNku/dOO34uIdlYknZvqUeuuzfciVvJT2hV2z8XsTPNf17fAKyjZV6npjSSpz7qLXNyw//O",
+	"tkrfYNr/s9J7RvgKErZUP12g7CdVp3MnL1rn2xK2k64zJmAQvoJQeN5pJv8GqYPVEOYdhiZPjQ/6IojO",
+	"YcLKybyjKOGqLguORooqj+6vvDrMcTXkjQ/u3cskaI9attdJebW2Oy8ZOPPBSSYMy8Tc9nB0+5V/H69l",
+	"7bo099EGCJIwtcIRX29L+x8gH049p27fex1TJPSdHdHixHRgr8jRDNH0DsfyezoAQZGxfI27whekli5A",
+	"j5GpnPayg/E0Uz4r2ohFvLdFNUW+n6KK3YGXQkrqA07ZTCFFP6Hkj3AhYhTKN3hREpLg1qRNfmAY7OBQ",
+	"f61ftx3OHsxtx2Qxf6HHAte/+FYv2DYX01iqGvZgt9p+ANbPPbr58USDn8oMA+HUDcmmUAdZqXUGHSDd",
+	"oPJrrDHJy7fs0eXlX/4SYHbnCh39QmZgDDMWIGN/uBo9unjy5PLJ1eiPCRVO4nMKAXIwX8HsGaF/jqFu",
+	"v6lkLx6Wp23BBkSiLdVPhiOTIvBJyldrdyq4zTUnD/GWW9BjSuQqS0XHouHYqBNOzHPJMFlHWjYFuwWQ",
+	"7Hqu1eoaTfBrq64TNlVOYZSzLMdoTvgdrXVBqSRXcgN6F4a6YNdIxWv3cxH8DP19ImGcqM+0UcBHHJaN",
+	"z3ZFo4+Z22+Utlx/08n3sQet0i+nXuXSTpScOCs+4uHqk+xdw0ZudctB0SX42Cx9L2FHIn4T4e4XAWTZ",
+	"PGOXDdkERQ1tUTZ7m4q7gr5FNAZn9mvjJr40Vqz6wwVU0C2jULm+IINymJIQDHOKgPbXidAsNz1Sqyos",
+	"FwXJDOjcq6zjlVK8Ek1VIHy08ETICpvPBQKSkbRy+wgb0MysM2ERfoDZrRqqgDR0he5E42d+KvWg5hCk",
+	"dUttzuGhLe2XpUIfbMxTCX64HmO9VbZhrN9+y8BM1qAnNdT5w/1Z57oP95ilD6c1nXi25YiIMoWdwuC2",
+	"MuCPPO2RkhgXTwprKOynYyu+um0J0EZl+SosaE8XUUxg6QcT0irGswz52STuNkKQBH+jdVCh3E3iXupE",
+	"tj1hVU6xdhrDiHunurJFTRsbmDUwUYuajqzzva826aEauFe8SODoaRU3EYW4CMVF0sMxQB7Uv6fs0e22",
+	"uihkimnIdLcHHZ70Oi+OHbE67nHvEpsTS2eCvJkAJ93igHiYKOZz5R4XWE98ncFg9OyQMItIGGalnAKo",
+	"0bWPLzkpDCmkLCc1mpDii9qRyg4YthAbkAPn2OLgE0q8osyr/ap+nkUnRKhZdqmBpyZx6om73ikthxpB",
+	"sgwW5pxG1QG77HNdndGbT/QJacHFHXd4LxA7drhAJNiotMUYEWZVO53hBmBtOh66IyI85FKKUMKHkjx8",
+	"5SRBvrcdfjlJTUoH8RojSvOG4O3cN48hhT7JCslow7O83bX1d3pqf7H4uWKMY+EeXNB/53AC1HZdQ40l",
+	"HD9l0x2dySVAmeNPegGGERFE8avLy4HlRsH/PXQuvDgPgTtXQoZ/9tDH4tR4dMF+lMBWSpfAz2ztkSbp",
+	"APgURbvkdKdtlffbihXc7hbo2wK9qkA2N8bBGBOug2hRubSG3tRCL6vP5psd2Zz5bEmUrYqRgo6lsErY",
+	"I6exPrqs3q9fJYwzj4tLfCqMY1Q3zLkviXia8lvYlsUIfYWNpGf3/SFPLqNN5DonssVCjwhWOd2x7VKh",
+	"wcbT1GDOeyDuyj3gTIJuEVFjcvKbH1iwbME30NCEu7FLeadij5APcLyI4pe9OgnK7y9UJFLd1qBXAqtE",
+	"Oy0X+ycdz1wpKYm50e1JWPFEN09Yv9tNHEcFeT1xuPvU7yu9OtKZ3c2p0pi9007fAVMO17r+87aqP0xZ",
+	"Cr6J1h6OyUhtQPMsq6NL1Gf8VlGVIT3Cgno78D0QkmEmPaB2e918JzS9b6xLPNfFUSVC02E2BlbTrK9i",
+	"dwfnqZNw9rMPsrkpu+6w/KukTEMsvESSo9K3ULXCNbBMcSfMrVpg14SE2a1i3LIMeI/aLQ9ycfTo9+ji",
+	"td96p2i45fHnaktu4IZTohsH8YqI31YZZ54F7RXmFabgWVbmG2iYgdiQMFjxj2KVr7ys8Vo2/eXyVjBB",
+	"ON/wpWPeTDQ+1gJmgAhGAdPlnJPrGbG5g2PYVy7+K+fS+tqb1mMYdqHreuN34HOnhQtyPJMpueI3hIrc",
+	"Hufr1HvoLWxf+FDuHRTg9IAyLHAVGpRRMVuWiBeBAfC41fIbulXz8ilkTe0/tdqGIfG56pnmQ1/ufia5",
+	"hslKyNxGi4z3er/iO7czjumz3ti+2y/jhdMLJob6sTZt18yX6xeVe9SqttKn9dxNPv38+rX57J0wdlLu",
+	"V99e5eGcN0iOl5Us7Z5Ji1nurpV8NZlxCwvVHpx/EZ5DYPlMaZHCZLVA39Pq8STlkYaB30JQDRJMS5lx",
+	"mWZDIxrOFDet3PsCH8Kn1+Qt67/q7gV3+Uqkwu4CWF2dKP8ArrMdWwEvYgYanKjdAAtvJs6QZzPfLnnw",
+	"cu/zWqtCOkttYnhm442j6AFm3NW6SBDeacPXCstwFLV+CjHA03GTqCajKVvd6bAB59nDPKNK5tm1m/5y",
+	"atUHGLDtPTrxKQQF4+nkJmLufusx4rAnC3OPkTs0hbGYIWgnz4bmHwO8dS4UpeNDfxm71zW14HPfpHAD",
+	"NQYPbfjavY8U4ztFHpg8Wy8RDlB97CUMh6ZMrueOE1f8Y9OlvBSLJaaq0qPVJtWUrLoDPjimWvmN2LQi",
+	"YpALfW7d4BwOTwwNLKNtLriQbEsthoI+dEs0OLASTKva8Yt/7FMy+k3I2Qnsve/vKWVdRbQe9+a+3JwQ",
+	"O8iUgSMy21n59IzXKYWP23q4g3h93pKvqaH+/TF+62DxR6OXS5Ub30y1Ezd2uZFwb8KN1Kuhe0yXfdJB",
+	"lS29Rp6LqpvSwEGvhDb2Z3Na86Vuxsy5Lemz2hXU2b8ViwSfKuB9b22MVBfVuHEFXuHZspnviaN4D3Px",
+	"3zdWA9uJT3WKBl9+WorZjbt0wm2+Ba5RC/X5UVtfWzJ0OMYpyh1KBN+F5+4uItPoU+weX4wHU4s1Hz9+",
+	"3+cdjmAkEUrCNtuxJZcLQ3iCBT5TgWyOkAZz7xEt6isZ6bZfTvWXU33rU93vhJ7pqP16pA962xLewva7",
+	"LD+hnrh3BxKhycAask2I0D0dqM2twDDIWaR3Y3UhZmy5P7C5hjIimnjMgNSUVS1qKy/YL7414I5lwDeA",
+	"lpl7xK04KTL9uUxRMGGtmHu3GsZ4YDqHT8tMlLZG2n27mtDTzacdf3en3UedysrR8J2n3uIhAJRcpr5X",
+	"euAajCw6edjp+B9JGnxtDVZtu/F8TaPPc19ola8fGIbIjKH7Y/dPDc6r5cj9OHa2hNkNpJPp7uzF+/Xg",
+	"6/GgTrGcTsYegrpOVuLjJBVmxnUat57LjMlgNhs2U5nKtY/PCPelO+uTVpzK7lmy32U5pHUw+NbDuQK7",
+	"VOkEe4OGIEmdMn8n/K4StJxYm15kxYvd7lKxWDaGxSgoVYO0tIp8lbXg2MD3KM2p37mgTNqJhO3t+g0p",
+	"Mu/7WONV8zfiAKL+F3SXYIrsTGkNM2ueldW/BiwJKl8mYJ2CgnUY9EpXbBzsxTFrrBbEHfT9an0Y/Ny+",
+	"S5xRv60kB8GE20loYXIAcZUJMG4hxJKlz/Z2ssB/+AbWt2xa5QfCor5OiR/OVush0Xv5vky+Br0Rpt+l",
+	"cbLDpXSZtcSBT27g+R/VkbM+1+8UGFI3MXZEULGGbUkDkynTsOZCd7qE77aV53GDcojGnse/cAuXZiS7",
+	"B9FFIiKdalUITUzJFFbSVD0RSjMDEv0AvgCY9gtSVg6CmZTMKHedO6N1JTKsmJfZDnsEMGNhy7VXsxn3",
+	"PUJogWy7VIF/pWJYgIihh6wbZFHZSzR2SOhEhNWQdcSmeXbDQFq9YzO1wWb4hf4PVIbjxnRzF9ZANn/G",
+	"TI7sykr0PoaRY8RECL3AP0sz09Pdy3ScmmXdHfb2/NKs80uzzi/NOr806/zSrPNLs87P0Kzzd9B88/73",
+	"0exgMn7pq3knfTVbd+I+9NkcOEf75AYOA4LYf44Ep44Fc/swGU1dFN7C9nRs8BPBvksz+PHl7wj6O/Gd",
+	"BsC3fDoHDHiHEFo1CeHciVB3BL7dKr8GMH6RVxtPwCkA1YMiThfd+Na5Zfm6irk6KAb18bN3XkTqaj0b",
+	"RQzccmjB3SoDfo/FRG+VFad3XTDH+rqZKmLFyVXM9UXu8cIdJuu2pw8bk/eoPBU2g5OlS5fUW/pCdV61",
+	"JSXVXWxgjpM6Vt7BzuxDpnTv/NRKbZXbLu2Nf/SPHYBaV2eWHFVs3qG4uH/EHV6FexcayfRNDMZEjXwd",
+	"Lf9B9Gwulf//1EhS5VnKlk4jEvNSjM+5uLVNNeftyaav+CxcoROrJnOfcXgvFHMsGu50AjJuY2VMGONO",
+	"2C/ffWB/eRKAchF+kQnJOJvxDQxe0ivvyUz6QNZQM+Goov+WmtFjlm36jBDgt8JQIZuXPEXOpW9KzAzf",
+	"kWrfMYGh3ZUYzuN7Dz5HBZFnCp5btW4KAqrcEpL/FDIlFwZLGhHoyvie/Epi0uAFe6tsucWZMLZ7Xt8H",
+	"q9Zt4c3GEDwdmya5RjGYvib+ElbCWN0N0aKP6/ueZFF7shRZ1PyG3CCtaz1fvnXn67/7QY/n6B+9Boku",
+	"fy97TZ6EfLkUi+UZsykztT3j6N2gwfsMfbsgZEhBCGih3Nxgd45bBiNzDROttqbJAVvm7WIgauY0FqvY",
+	"llM2Zif+f5FreL9vNj+JuawoQBwXwkoLkBbj6iUtDkLK7SoMRi4Rr6oBQBvrbEO9OK6aSwYHCa+/gxhn",
+	"Z0CIuwiknRfUwcfWmltUEFCyLZP9y6PkRKFh3DCeZWq75xIauDlNRfpHcqNiGIJDZmi6KU/4R8GzyY08",
+	"y+Cap+cZHZNLz3Gh4MjnuEvOC3joxodsPlkpaZfmdt1ymrErEEXLHZIEk7qMyRGHxAmSShlIp/Rzs+Yz",
+	"d/31E73ulEr4aM8T/zsZQL9vT4VhYqI/KWbFYmlBYt7d0ADSYCdz7gysyJfFymNEOI0B4bbJhHUCEZMd",
+	"g0Q8B0lOdSz6nvyevRuU3fewUhue3W3Q4miqAE3IBxo6Z6FgoWZIaI8DNkhlWWjQGKJwvjuVVLfzOtHn",
+	"izT4JgwcNz9fDpoJ6FaZtZ8x3BDwMQCSKSc4fCCyjy+/V4JxSKxpHTRLA2r+eWEWbD6NCtTv1ZbNua7h",
+	"jzInXVOkTrXa5w5O7BBBoPeV9uC98xXmQq8aeuH/QjUBBkuqckO1Ae42Kl4rNVN043UrftOx1L5ffMr0",
+	"9Q4hhq6fUnqu0AHfxzemflpUsuNN6I+rRa9xN6SVe+JmqWxaATLW7Hr8CZ3hCBaf7acsH4c6u4dgag14",
+	"TnEWKBGeDjiAavD2WIA97w0EBU59aEdnwqewO3833x8to21cgtRqcki5bxUzbDz+VvO7LCQ6G4wO9xG1",
+	"dn9FzxRGopBpPAzVghYRsgqmfO8GaDoGg4Lz1GdbUKVp7925/X2CtePUeyO1nzPYYTWfz8Ws7eGf/GOt",
+	"EOtxNArauA8QbIrfZfh4QCj6RgJZm53SyeY/R6rlGTR69uZCpr6QrC6VTmsow7C0rnrRnoC42K892fBy",
+	"Nc9qDc6OS9YP4oSGbUqnQnILpgEu5DlGtx8YVnm0hhPkaxsNljt2MgQJSwL7L05ANravyLiUkDKQaTBw",
+	"SLemxo1qXqlFNIzPLWZlMLFaK21/T2q127ayNVPfVAjqx3QvciHONpUzBFNPLRJpxtQhpIZbIEG1X8Ef",
+	"7Ytcm5hf7zuBPcNQAXSTuJ7hg9e+P6j3va75ouhcF0AloFYkX5LnnqZp7vtwQKYNroAPYAuIAKlCx8G+",
+	"Rnff4v9zJW0e3kxlUP+wqWlxDR3nOJRZYaDk9vmbyDLPpdn2r0Lp3WZdFvx5tD6Anjo4avTn442m6d0f",
+	"hLFnX0xxALrhhvlFRbJO4KOdzAoZcbxyopAmB2yBk+hCnHedui2thKz+9dE9SO6WeZZxdys9tTqHM4qV",
+	"hg91zfluf/2YOGl9uzEnvPXN5lBOy6ufIsxU9do36/TYokwDecERW4NjYh4zfGeeMammKt15vwjGuDCz",
+	"JcT9zVpIU8iwsc01/nPJ3f4V/8yUMjCWuUXl27j/57Hsx/6fFvjYOCPMrcajAEA6XmQ5lMNNnQ2I+RiZ",
+	"2o6psLR8FjWP8p+UhOaOW5ZBOs6l4XM3Vi5nGXA9JlLHkhBCYCIeTJnCjK+gVmhO+B8FHEgGc1ulUZH8",
+	"kBtIx3zBBcFkzO3YWUwjClGM3R/i89FiIWQ12yJEqdxxRcUc0vibZRJ8XJQQL+2bJt+B+t8ffnzL3qls",
+	"t1CSKc3e5JkV4d9/eP/qBfuvvz758x+DxlrRdQ6hNkdPR/80Sl6859s3YAxfQGVuLbIuOkHD/MsJ84Zy",
+	"ivkpzrzI4BlzZwVddyjc+JajAdVwgjrPdwM6zeE9OHqf/eqqGHMNndiBpx0q+Wi63/uHsaZK9mhuTa9j",
+	"D/lP8YScNI92gN/vVOwnUL5TX2KY1/Hb8aQyFkpfiGQvvFCrdV7DkFCBqzw0zAqshqFx4PrzQvOt2eiY",
+	"wQCvhEp9n8iAbvpBtfTTC3huXbBzVFc/rpHXZt3MaPdQR/Un4LPqqDSHYXTU87N2q8q1z8L7zqfWAZrc",
+	"KK0v9uN4InhU0btFBdotDmzl+B02ci5qPCgnTGkEnOdVoIouZ7YxLkBLPuGE9jxvRNkzn7fmBQ5zyk7k",
+	"0CiriZnt3/C0MEU7ApINfEUiqjhJjq2wSwRlO5QflPnT6XpccrOM2LDfPx8//vrPpVs9wyxQERKwpE3c",
+	"iVjCxwL8JKQe0XGpA1ZVPlfkJcQjPE7dNeI3wOHX4iNkJnbAToxs7dtAilmlEFg8mCEeuKS9pg2fb4u9",
+	"1xrQ+kh8tbSsx6cK/OLajo6tWMXdgvwGZBPKNw/Akt4uRg992bEh7Hi3+NdRL6NI7XKAzT7NW1keVc/m",
+	"YUIFG9aJ+2uzkHjlS956CApHwYa4FY15wRDZHlLBmftuwsTce7DwDCVslRvHLf5oHagFUyE51ip8lp7Z",
+	"d36unu+dKsNXtz1a1VPSnlIVmDDiSRHGY78aAPnMw+jnlhA5FUIRKzbj0slKA13hkfaTnB1HHWHS+6jk",
+	"+zv282r5NIm7UPP99SxqtzP6cLBuDX04Cy7kSer9MEeu9TPnu9ravc1nurXu1lnt+e2D+A2qnk533blD",
+	"L9IU3S5mxbMs6uvExNL/UGSKZqM2+uu6guPR+GP3vKYTkAoIMqC7GxKTGyPy0BTJc9G0tMYf+qUN9ks3",
+	"aUxywxlVhyzoUKd6ZYOikrnIoI6KGjcylkmjYzxhErjGjv6qEqJA32s1RlF80c9pVNDWzzt65P4N8GDO",
+	"744tqU6CHlIndvW+B8stKFUdm8QOKSu6+3o98swXpJk+SDNNuDLT3WTJZVRl91c2tTMoIWQSZpTvjBMg",
+	"ZlLFpLLxtslf8GvuJ37N/h12chhjH93mgLWit4en+Uu5EVrJE9KquZmoeSfj75SwJ2Rpd72gsohX7s0Y",
+	"eXvqM/ud02v3Mi29mGaLBeVfvY8WZri4P6+J6WcxjI15Bq2iwYypyNjPoAu0mmVBN6hYZX/uEo5qQ7vr",
+	"EElrgKbr8ObACkTDF/01fg5FofWLR5Ko250YZ1EZ2tn7TlWIdh+Lyk5i7Jpa0fur9xX47niu5acj8va9",
+	"p2Ow/VZcyPGSY3qOk6L52v0HZHyHqXtb0GM1n6PfP/w1hY3g3l60mjudxB2CHQ4zzmDhoX5QZ3YcgoHu",
+	"ZMRFPFHtXaUNfGGS4t9skSqHU5i6N8Y7leux2kr0DBnjBmkcNdY2FAt/Qtuuok2o+y9tDXrGENDFenPa",
+	"sbFTtmqJj8DHs0zgpJxUaJiAmmaw6l09lLaqzi8UweWlYHm0hNo72LdaeaQ0jIdY5c4/5vp6T2eE37nN",
+	"TTw01Zw3T384lEs/v39LdCYUKYRIUSlEv7wRqm9b2b+HVw41mX0UZfdjmYzvV5kQsQs6RtWU09Ahe6tw",
+	"NTzJQ1y2bpqGz7iYccsztcijaTKkcnTzM/RGrWy3xG4DPdkMNdmKMHk0l6XZWjdLsY72fXnOFiBBi5lv",
+	"+Ue9DvkKyraUGhbCWNAJhvs5w2U8MKHn21MmVYCPkqqEDoqb834ik2MRNZzDCrg0CeJP8QXQpVuGLH05",
+	"2d5ULnpGqY8bpm0YmtXdrQj80G7L3RMeV7FJqrrX76Nd5UXF5zWraBLDWFVHQW5bdac7EVrtBpEXYn31",
+	"xkbA2/Y3BwPAbauoOTn58HRz5FMzz3WFxD2wXoommAQ5ibFJNILReHa7/gVF9wuKbkcU3TPg5n6Byb0n",
+	"MLnd+03ee6zbA1EeJHIMZXQuFm5NWKk3hUxtyZ57+Zb99eu/Pn18+egvdFiDw4UEKt6suzUwC8YW6R/c",
+	"YGeySjq2e86A3ggCFCtW3Drnc0Py+nV0z0X4AuH7BcL3TBC+XyB7v0D2Dg4A2iE3uyIDkw6YvXVV/I5g",
+	"I8IcKy6DDnZyMBcOgq57o3Wyd/1g99crUKy2xVPZ0cZfK9MBlvnA0uLad9116oZXAkINOcYlktJbLKyP",
+	"kU5hplZwwUiBupKEnEVoAaRHqTkGPdBbzgnNWMPFlRzdshRoyrU5AUB1pnInticNELOFnu+k/JYb5p9H",
+	"Cf3Uo/5uHwSQ2yXMbpICbLQI5iIoqTChrytPExZggRR28zWQzasxAxwI0jGl2QH3/4UBiHhcJIWZKKtY",
+	"mmGr/XMH7pHGUpcwMOFjHNYMzEGDu7J81uAMCZQwzqzCprXau/JXK8ctmZBxl35ntB/kwMmZwIE6epzx",
+	"RBWQYb4yM9qG3e16vOhmxVM4kgVeMGrC+EIDhp2SCuJawqBMaami8Ppg1WwGa2wvLCyVnijNZoiOkXbK",
+	"ylJ1SJAemN8tefSenyow0Moyw0W3ad1JzrGBIk2+FxxkzzQzbqErr32w/hNx+LNfYjK4fzkZN8tY/OI9",
+	"F5Lhj6YGc36LHux94ZPBSjCm/QV6rLma6CdKMSgQ21H8huoKd+jcVZXsocgNi9K8FwEp5ZmXJNVsvb2c",
+	"skrBXcB6xmV6tgg8dUwN+BZm4oReZGnltXBHkYjBiOgMZ/5rVKx31372oaIeo495JWSAjoqk7HWRNeYk",
+	"WbOPDxooQGs6RuPvtKLcsh76VngX/TJKEtZ6GR/EYjzc7AJQEP9kl0IuEl8c5yUrs2qBWWyHzvDiVmgQ",
+	"IeWtYZewwtBf3KnpEcHicqT/nu9v6ynX8DBVHEfkq13Crl3CdrTXDmo94ge63DAia0n5YwwYL/kodFni",
+	"o1K1319TiR1V9ohIRoUWMqorB0lQpir6yMjfuw0xWZzknZhfC3cUe9lflRMcYcze5hzZXmeP8vp1djMF",
+	"PwTNo84fL2UK6dMA4+ZFJ5ZUyh1bKQ0JMwI1/SV4QxDtmVymTmApzfiVnCmtYRYsxCpAHzfFjUvWXmAz",
+	"j2xGrI7ucH+hpCMfFz7KR+ZbEnv3z5Rv3Hunj3eP+fIUfpy/RZd/ZKwjAsttjtuai9bLLbARTqwQPsd4",
+	"6bRmTz1N+i+9oYbqDXUfekEN0P1JFfiGR1+gp07B3T8BCuTfp8VUBw9z1QTxm9EO8uHP2h05mHUpmToI",
+	"gINlhtc7ib/vSdCEmyyXZqZhixfXOvex3ZnSkI4VIprO8jI7Wd2A/+85ZBk+ELvm6rCM56q/WgSTJZLa",
+	"lELP8zDzcIlHgBS5hK3PL0z5zseZ50onZPIEDFku0wJ82Amf+ZVEYz3lu4QJuQGJeGHusaXKDTCdZxSV",
+	"R2Udjw+zKuU7UjkOcyXxhUkjQNlPS2D+xxLHtfhQB2wyImxZDxbIuf/lGt3iHFfga571zp3ydtPrGy6L",
+	"ZwtA/kPHcQ5dsV/co538Yd/mULjCfLuS7irZK3ohdhcdR0HIuLETp6a2JyhOYa78NZzmPmxAWe2oI8/J",
+	"sJ5y3a16e2D8haKvTOTUFrZe1G1WZMBMua6trrM2UO04GNkBHbpSNRTlnBO5QSkJbocbNhe4dnqUpd2s",
+	"7HC1HYrmwhyCwjTtK0qmDqC8H8JzlXeaTtye5Kle1QfehgYQicrE9r9XcE/l4MXl1MmNJfvXQfzHtqIc",
+	"pnbiSz/J+9JP8nhc5rRmk2cNW3TtNbnPYo3lZ1OuNYUmgzaNxTJOac7EakoiKdUiy+g/pRIGGjTm4pP3",
+	"MMWj5Rq8u+KPykQGKgA5vzRuL+C4W+ncOp+bwxL5TgUln1c8teO5FRKp78IaGuG2vtdHdh3Bvz657+0d",
+	"eS67jn92R9gRQ+HsPrK91rvtL5zqwYp2ze3l2ArcdGe+rSr7Hr9miicPPVzFTy03RNF8b6/00tHILtHL",
+	"aFRDKxr38ofQlOTQ1Rl8mQx780DK3P+SZbnkqxWJ/yIQKeTCKwAE8kh9fRq+27+78Z012hCS5eb8vTZO",
+	"bqV8r1snD4J/1dbjsSRLhedRA3V2snAXSw3Hwu2kyJo58T5qoE0QmXeoe7opfNa+IP1O4tn0vJOLcm+H",
+	"VFM5ev1mHNWp8gzMOw0bAdueWU+UdJSqIufIO/ApI4XSVRPy/JMbH9shYP2pMNgshEzGmK7WkP2XiQ3V",
+	"soaoggFjamU7Fcu7/1FMc5iQv1DHjXn3QMZt08++6dVEUmSp+QG7hAZ3QeG3W6lND+Tc4Gp8ozZR6ZBL",
+	"nz58vEfkFl3Fhe/bWL7rEicJe3Yw/TpJq/SrTqlOuD0qHZdFH/hqnUFDTkykj5/B592/VuIjpEVJMrnH",
+	"nWy5gXUNMderTKgqJSOpJIwxhSB2aZzU4//fTX9pVkf66BdDaQtRpsFtuoeXu+efz3q70xz+na73Adsi",
+	"fQBrMzgFTPWLB+LuPBB5A3hZ4Zdr9+hj4VsrKhk9dRsfRo7ZP/5zp3gxSo68Iy+GqR2B49KsePIggbr8",
+	"qU0abUALu6sadFLhpm052XMmx6qqETbaG6v5OG8ILXwQd+BbmCmlUyG5BTOJZ3c+R3TRB4ZVHq3UrDxj",
+	"xsKWY5K3zHZxVJLT5Gqm1I3TeeYW9MlqQKWd6wRkY5lOxqWElIFMyz5pZbxdzSvFcIZmVFao3rk7pWzq",
+	"cApGLWVC3QuU+7NN5QREPezT3erNCE7KgF8RPzM/BYdjS23XyVpjm2ep4JCqY0lzzLSoIIT+K+eawp5N",
+	"UKFuoPuoeYrP7VVyMxgqlDm8CD4XJN4QIro9rvp5RPbZ/G7Di+gz4Ijf+pOfAfKvFNp9t6S/7B7CGqvk",
+	"4ZXK4XhNaMxjJcekPUeVRansWEinLI53sKc90q+ZmnnAL0wrb6hkCpN4ofLeVuEsvNPsB+yeY7ivYpe5",
+	"gPSZX49QEN2Gg8095HF0zY206uRVepwcq1qWqdY9l6e5vGlCEkxBV9rqKWUDTgZIq7mk7LoV/yhWjifx",
+	"6FEpNP3hMuasxvy503qXFK8mNOsoBYjvKQ/97LrHsix4OB7mrlZHeDCOPslYRVJ9rEAptxM1n7jjHD9g",
+	"XhK0q4phNbUxq6KEpn1cvfmpDNqU0PJZitxLOgjqjStl7HgLcIP3dEze1H0+/SI2P3qo1SnYLYBk146L",
+	"r7EC49qq64RNlV0yIWdZnkJ6UfyeKQmEzcvtldyA3rlhLtg1+j2uEYA++M+DiI9gAnWGmCSB0L3p7P5d",
+	"0uHuqJGxm9550HSzNkbCvJcqRVxJtl2qDHx/UyzFdwqcVJbdSLWVsb4c95hY6xuAdZV3PZob3o5zYa2Q",
+	"i7EG6cunwl94mtb+jS1MR6QtjGcZcE1FVhlw2XC9/r3wxMX3Jla6clgERDhWU1gibhX2aAc5o+ik01qe",
+	"ofjOpQigWaiFeThqZvL5XHwM2FdOL6sYnyWV/g46FSRRApmQbKX2oWHNhbO7HSHGLe6qsufB+dpKYIOr",
+	"+DUnK1GzFThyJGzNNWFAugvPiUVnpMBqbXcFsMU2oOgd8mlTqdGm/xbv0f6gF7RbVdHzAT8ck8m/NPTb",
+	"x7ihr94seKZSY1MND2Z8uwev4GYCJh4g/KWEwjnMqtqCLTOrkA2d9eCNvj1QWi3W61DooYGv4l9T+ua1",
+	"7d2XBHuvdL6F/yYar+C0Va9zMwyOt3kUvhGtUKpY8dhY5gaZbav0TeL+19iyzemtK8l8hV5XtWMfZkaV",
+	"OEBz7KlKtIwyX1h6RVz4G6QqKbzN3bi/91yjC9OPQ830clEV3ByFnGnEfVEM9yBhJl+tIGVq4zMV8aOd",
+	"meYIm/u9ii4x7GgfLfMIFySFK82t+LjG+Y8i6bqHVvMt3/lzNlMrYFM+u2GACt8OuPYKotNNK1riT0vY",
+	"sRXfMZ1LJO+VlLDFF5q0wEnKQyY52URfPaoYSI+SBqOSMIJrLz563PaiVSd8zaoTvhWxTf0oSbnqytjF",
+	"3A62r4dnvpo131uDpZePqa42qK58y3fdtNYvm3t8cz9RBmCuhd19cOLFKznqBmLN/QMUJyGLYUm62wcU",
+	"TFgP79RoXWpcS2vXo0+fUPjOVRNCJXUsCqNSTHrs2QBBKfFDTwtECyG9HCBU/S0VBF3JVW4sm0LwDTsW",
+	"WnAhPbjsrooyi4OkKp/aiyt5JWvz4OlGGCDMAGdUibkAE9IFL9hL/DTHCDeJp4XYuMevZPBzMY9HYIHN",
+	"uNbCwx2S6squvaS8fobNHtDd7uHZVhfsOeIdXcnwojMD0DxAJ26Wod5P94Wb+Zg9D+NavzLvqfdQMWTi",
+	"sdfWe4SxVRO7Gkl1Nbpw778QG5HhZAnq//of//jHP8Zv3oy//fb6maOl5dLSTz//9AJf+amfgeJe+UEY",
+	"Pwj6rKiPo6ji2tjCn6Xm1N/qgn0nNsCuK4Gf6yvJ6Cbghl37vxUK/xyz+d0GrPkCqIqJ2s6VwLlLbhgG",
+	"RHBaoWgQrUPahnc/fvjJ/clnBNIfOVuBXgBbO9nmSwyuX8/Hb9y/0WvhJobj0gvXIehy7ZjhGtM9rmtJ",
+	"pylkYN2d9dz3bUQ4HsalG8n3SDBWZFlQ/1NFbOg+c8HeB2QLDX5n/YSfMs4wr9GdJjdWyFhxEwmFKtgZ",
+	"hFIh3WNIi1dcZEXDB++4DsGV969esL8++fq/aHF0+oreeUhYJCiqnDOQ5OiiqMHo+ZrPljB+fHE5Ska5",
+	"zrxcME8fPtxutxccf75QevHQv2se/vD6xcu3H17iO2UPQCwFySAlIP4ivjq6vPDPqTVIvhajp6OvLi4v",
+	"vsLu1B7H/+Hm0cPCMsK/LKhNo7sxcBWv09HTkVvJ8/IxLGMmM9OMnv7fuFpWPvLwh4D+gPH+9sfFStgu",
+	"D4ZY5q+Ir7BWjkhu8o8vL5uUxeK5h8V63vGFb+A453lm298MvSTxlshXK653o6cjd5TxPPEqoSxfGDJC",
+	"ZTr6lUAlGiIwCDh5LdLrPVjKmZLWSa4gtZ2E9UIFE7TxevjD48vLP3p0F2qtHF57cvlXdxnVN5Sn6fND",
+	"g/gble58pakNCXTrdSZm+OLDf/qMMVK424PN2/ITn+qXs9NLPt1q097DOkPV/vHlo1Neu+VmP09TROOu",
+	"0HBvpz8le4fr4f+I9FPjCVuArW/I7SlzyyX+KOHY+vrKAHf0f0XJQ1rwvgpVvUj+4OTqf3311z//kSmC",
+	"+Q4YQXiZV24YBLUxz5gB8IL+edHLo05g/2tlQT3nP39DZa+/dj0uuKIxruhP/Y5ORTRRpe25Ds8tWeQF",
+	"0rTjQSiLRpqvmKJIod/efBAW/NWyH03JdkXlBLZVEcbjYaBbwT3zrxzQYeev5bLwJ+m4WxTva50k1mS1",
+	"z5LbAp/DTdmIFNj1FoxNjMrtMgFubCKVtsvrhAl5JdN6ikOCrc1K4/+ZbwsRlL5aPo1GvFAPF/pxnaFf",
+	"2luiMeJM1ccaWQq/zGHyRGm1/aUaWR3jPw8yKUpQ6idVROonh64cY3eo9Myp1+1RWqJv3OmUOZCkaNr0",
+	"Eh+r66aXQFkd5xCMoEa+qwADdZpBNeB+dAYEXl1af0pW1dyUY8NcOhvH6EO4TLXptUS02uZFbXqlm12g",
+	"0kLztHGXqJdnV/pUe3m2zMRAYWsiUoqltvjRE+B+PEU6HPl8+WkLH7FTXJAAiYfwKaB7MHHoGZtxA6Xh",
+	"s+LWQqNAC9D1xWz3o4srIYscpOge3pG6PojWSVcIpm/itXkYXXc2MHXbQepfDKr605gJ8+lITjV3B1BV",
+	"rsUCYLzRGHhuGS/bjZD9i/B2ZPES+oj7t4dKm6kVEIgpRlmwfRq/kh5pE72/JxsXV7LdusDr49C+wHWe",
+	"0big8QdTjnC4nmZF/Z2BbIpAt0OGqatS7QZFuQNnPW0frNK72HF7nmWF+01JjzrK+NSxanlcnOCiSDXO",
+	"7+VPvDGI5R97iM/4D97eyMFZPDDkVEe+3zWd10FNnv/94ce3DXbPU+QE8lh6PyZW+jJuKMs4Qd//lYzk",
+	"rRzaR4cmVOiT9TTohVdShD1BD64w7Mnjv/gjzyUdeq8n1BwPTx49jgmAqjF2v20tnOLAhtagcsFbWcFD",
+	"j5tc6xnbVVY8pGL8UBjWKDbKp84pOsqvRCQHVrwXT1QRCkJ3TAx+PDDULvI3ROG/PamDTo1BjqLGvhaB",
+	"Saq+3qIYcCBhEdu0WeigfJrwiWsY1OamUi2QlJjQ+55zUiAqvTmxmx5mFCqN/Ytz+4x+ojRE39s4y9TW",
+	"sNzAoTOGvvUi13A+/QBHH+pEY0/zXrpB7Y1bsiUFNcoEzjmVe+TW36Ucd6fChn4vG8QAbEQKklIevBDY",
+	"O338BmSZP52phTsDxA4UAEQcKYFXpfupmJlZqq1M2MxNyl5JyrguilWOHl8KOmGGuKF0VZBX0qgVUGyI",
+	"riwqtWVOJ07wzvNhTrbk6zVIx62vMEJE1UGxq2kB9mWgwMEpPRRDiIXuvsSd9lHIoSZzi5sJSuiJBx2v",
+	"sl4f2/mkmEZY11CMV7Q0KqLANxK2yAFup6l3eSkb0bVABCtiyqFJCkXMzisq0fwZ5+Zzy8sfqw3dCwVY",
+	"O21tx6bApgojokgjTu4HNPJQs2Ma5rmB1NeUWfrFWfqlDL6SzsQLveUfGN8z303RGpbxKWTsD9fu8bFU",
+	"dowMef3HxMNVFq2WhbmSmGxVedb9+9pfctdSWe/3cW+7+U53+yD9pQbJsfNVcNljlxQP5uLf3C4VEsot",
+	"WFj2h2tngo4JueD6j7GzSkR+5fb1Z3PGy6L4QvcLY5BPh+96ZICIJvTa1iUfbcdF5R66u4mIyjyk2l4M",
+	"d7VR3ijmRaSMGCIoEFThSAUd3e43n8t+PNbwKjzUO5h9J9FpP72BYtMox510ott7mcuFO6al5B7U3r0v",
+	"EW5Pw3NKDfrAUFqmH6+forn/0hBeKDYvSNfNsvS6YKNG+Ra2UM0CPzyP34vgeOlPN//uoFpPCUpWtf2E",
+	"LCpTzHl1mYquMbAyczRFyvcXFEpi/hdz6p4O5ocywK5D3tT1lXTi2hTeaOzwS7919DnTQSczwZ90/63e",
+	"Dmd673VBtPMd+so37lhZKL/82dWFjlM5n8LAZUUb76wZYNpmlvFzHKt+NkIzAxcTPCsLl1+5eyYuvn0f",
+	"2LjbZM7HyEu1rRiL3hzszNArLhwZuPfmfD6T93lQGYr4wpX01aZYes8pQX7uk4FDHKLwFWDrWtjiRUKK",
+	"qnc/cXslCYblmRulwLEl6mHOcy4xFD5VdnnBfsHE6aIgTVhGSGbG56Gb4IGqmLAJs3yaAbumR9PJdHf9",
+	"jNwXPFgjofm3sFeS1u4+2nwVvanszNkOcvUjQymhlTH7KaKxFwd2fKIjyap97wqGxnqcGX0TzMPPeWD8",
+	"PEIeO/pmKNyOi8rEHEsasEgh+F6lKhOJ2A9ijifOvVI4izxhrqQo+po6PqciIR4co9T5sWZvH2NlnOg5",
+	"2Zg+MBwL43h92bf+0kB6SrHNvCwdTljhFyS+JvHIt3zXmYvXYmZDZCjuxC/S/lLNt5JZpbxMs0sw4Its",
+	"TKWFOKEi+Q7Ehxbau/DF++kx8dMbyGOCcFt+wXUj8Pyukufsf797+V3C3r39zjHKLzB9h/Fey1bKWPbo",
+	"a/ZGfJOwry/ZSmSZM9XW4iNk5Nt59Di5vLy8kuFPzIgUnrEnj77yeFd+s+cig4Q9efQ1/dlH+G+ETBP2",
+	"5PFj/CtWygT/NQVbiGdnGRerkFmoNJtx6X6eAiYVkPU3R0Q0X20Fa3slKXeBVBzpmyh5GmOlU64lpCxf",
+	"a7FY2oSBnKk09LLlBomCGa92qQGYEb+5m9utGY3OhGGJCUm2LGOQhZaaNszGcJGiLM5gbq+k4/TSUMUn",
+	"yAMVCqfw7/6iiXil/NyvJFqrz8hQ3QoD5cto/QpzJE3Ks+1R4brKMyvWXNuHc6VX45Rb3l2++g+8wnzZ",
+	"gQSsH7OfgN1/aRBH1bogXzdHlU+KuwcBdc9XPuCJxg7lDIa4q2SEYxG7kt8XXbTPdCWX7buH4Rg/Xj+O",
+	"2X9pyFhDzeTy5kne3fAqmzwNzUqvbYUnfHEqdyIcC/sDUzmVt5k5Kg2ozsYflf5XQ7FIGLIvlxy8d9vL",
+	"n98A4skUNmZnvihhswcXMXvRMX8fOcXEW7s+OdDbE1Jtn2I42Jm4eCu6fxCSD9oUGtQaJCVaUIYgYTCF",
+	"tjDu0sMqV1+m28RuH6pI4WditxpQ+TDsVg7Zj90i7w0ll4rsS2fihl09ynrGwGqaCWipqyofu0Vp1f2o",
+	"2qWl7AYv2q2SKNDbtzS4X2W7ngBnTKwPXxgsHdYP2DO5fv+tgdLrS/odbPPBqWpPsa/uxq3pMkQy+5Hl",
+	"/U5LdssV3eMs8kIsDZpHPjCDVOp1208BVrq1XCzf+Gf6bs07Sly7TxcLLmXoW2Va0CdQ2Vg1u7lfN8o3",
+	"BfTlWa6TbwY9Ejhav4uk/sogXoepJ9n+rtaPTuvtUVL+dmQY4N5oWtHv884IhL2/F4YXN+c7GgNdFW2s",
+	"PlNaK7dnD8FYsfKA1w2JRwQ6IFM24xYWCoG8yMR8/eFH9tfHj796+vjy0WP3iAf2Cihaao5ghSZxbHIl",
+	"U1jbJcuUsfX3n+D7T1kuxVzplXvCUPL+WliTsJmGjZiBSRAjzSRXcsY3BAE103x2gyiUboIUZxMyA2OY",
+	"sQDZBXt70Bk14tENVHgR6HImwVqM/99YfnDHSRzF11+GTW+o4QrkuBgqLY+zWYYjUvm7VWyucs0QGqAI",
+	"7as1VHOC/Bsl04LcCK1kO+bVy+qDv3fTubKYofUcqNPpkPD3SN2pkOF8Sk/1I0PJ98qY/RSg2IvDGNNQ",
+	"o2Wn89aqFO3vzxBkGkBBalvq71NRqhP7/qpLNdk1pNJ0Bm4preyux2PTfhFt/j2uoM05Lp/N3rUjlRX3",
+	"zm+LSz/jhbMZ9KrZ9L9kNme4Xjb1k1NubO3ktF8pm5Mvk83Q10jjkn6nF8jm3l8dm+Evjc15rotWdv+4",
+	"VtoaH3EeZ75JaTT9L+BxU132vCy6PwSnSlCkabVlwGdLhI9C2LErSWCIaBEjBJmHglBZvpIkO5cqS00l",
+	"7/SBQfhqGzpoKunGKbC96Rf/r2CuhR6W2wv2rYercZYegRMy38DJp2/7dwR2F0lNwjKELitA1NwvuRSE",
+	"X/4zAlJzBGJ+YJjaSuZ7OBhnSEKWBYRt/O+yNRYTc3I0hLr3Bz5yTsa/yLIyJ1kD9zk7wia1HDBu6aVn",
+	"V5JI5le2hSIjCF92K6XcywDhHTp0sdAG1Y1Q4Db66voAjo5x/WMfSMovXEmr9lqnOkI9lzXk9qkGfmMw",
+	"Xd8niApjo94OZMgK5loLnsK12sprSvwrN8Jn/xtwr1riVtqzEqvIJ+hsQD+7ktcq1waHUaaEDgxbdcG+",
+	"2TF/Jhk9GsrZqRHqRKTXbpCtvKY1xWAcwvRqyHmhCYwb1NFiKyNNXw7B/qgkIcKEeNTCVH0FBBjrH71g",
+	"Ty6fOE70SZPuMJR0aMKfKNYYR2rMc/ylI9pERRhb+GgfzsymLnj3x4k6gdxysHTy559ejf9yMVB2bgGY",
+	"amrc4gElS0KRIlcRq0ShilgN9eKtekS1oPi2tb0D6BLHinR/n9pESeD7q08UlflDahQDc0fhve9Qx73I",
+	"ciEXYwPGhGzGRjP0O3z2Q3j0926O1pYztFlKdGWmJNZhGldjrl+WUauQMtiQePhX6rbyXLJqLSviy+yD",
+	"zoSCN3zTlzCoObv2HHAdmoxQfvK27AvCCajJ+lFREfLLcLdSr/px/x4Vj1/JsnqcHRSP+1fNM4QzBMAc",
+	"xtoyje+fckU4h4UVL1JztMS8wM7zFnzFer+SPcrLiV/OZ8T78YcSKjRcPzN+752hiqDqh8GjSgZ00ICB",
+	"JCQTRzOw90RV631dO9+jW0iIIdEl3M19S3LcBmQCy17HWPZ6jHTfu8fe41MnIXIUrw+Wk72HOkVlOrNq",
+	"5UflZyJSHnf97QJOhbcgwlCV1mqJb2ZESvlHGzQcZ310R1ctu2KhUHYCETEtIb2SXMI2JmnMHu3PrQj1",
+	"E1KVqQ0lpYZnleepWtsqszTyyOGZeLjWsBGwrWYx1DfIP7B3QO4JqQf5Mn70nadDxKb7Xm3ZissKgL3K",
+	"s5St1MZ36xos2l+DmcOPkKrRtqHBxGtyjj0PpZSXl0kwuj12elCCyJWksVuqiRfEvvZfOSdaxoo62Rp7",
+	"zLg2Q9nUFf9D1ZW05Aja0GBFNxespJA5PR5SamxAJaehjPXxE/ZGfIPun8dfXyaXl5dMq61J2DTj8gad",
+	"k1eybGH685pZxb4unkP1E6TFpnmcugES8mKocPU+AXCyNmBaP758/NRrtuFdIdlawIzKfB9V5oE9939Q",
+	"tG/XV9LwnfFo/FZhk+Ol2rI51zTgs1L7rJSSroBLqs2nUtgr6Wu9mYGZkinCOdK3FgoQJp2CSgEGYM5F",
+	"5tb/feEzwrpYzFQK9NWFE63oFFg2LkSwWCx2fcauvZvwGj0jeGjiFbBInEp3x+eOJlfSw83W0Re89yXQ",
+	"0zclEIY55uMaClclD56tK6nVNiGn63SH/9+3sUzFfO4+LKouP3cZYyJWDYnUbUcVHxbrfac7hGeJ3Kui",
+	"PElnK7Wl09qz0nZAOeE7TUckBUpTkqBTwL7BPiSAW/eHVGNr4D9WjUzSP8nzCNvhoXe6zLgEYQtz9fN4",
+	"PPA8Qi+fRhHrONLJFQ/aKmyofvdsv9fEIIiNWMvrJgFycRQv+MDTOlCZI7lIixOd0QFp9JX6P+ybXntt",
+	"VoIULmSwv0i90S8VWzkZgf0ESORi01ksmp7nhmcmuZIa1sBtaDibZSiggc+WiFLwDMMe11ZZnplrKplF",
+	"G4qYZYVIQASJciXDDk4BJYWXVJV5FZ4OuluMctvSAB5NHHP+W7+VJx+Y0NXq9rzwvedEHri9AuFcnkJh",
+	"mzSAk+3RKkM9zGWqBi6bxU5L/gYucCyEZLmBp4Woq2GNKYmsVTSHEnIGiVMi0oqXCnHApG8kRC4kFE/s",
+	"tTW1yn9fKA5pQp6rMKxn2FDi7XkSH2K+MS3IdF+pWGG3LpBXEl+g2/qC/VhEHZ9c/jW05i0b0c6VpoNT",
+	"CHY36pbvYhzu9uCuWPxnmSoJzRdWEfmb8tnNxXCV3dTphVhvv777QORloXvtcd/4D+Vj9xMgp5jg0J7u",
+	"rLry+9vwtlj/+Ry45SeG8o4UI/Zz4x6+NkjdU1YhYbzNZ8kLrd7Z+n7cnjAD+GWPrO/3GVCt0vj+hlQr",
+	"kmnIoOrgLFKEVdvPwUppy3WHoqhXocvKApwpS/1U8LLGOyoY9hp4hp1rHVd4VRXrkhL0IHgQ5S03Fi7Y",
+	"L5jt4rtDTJyA9cHBdAlGbLCFj28ZsRAb78E24jenztBAM66tFunCuybc876okdrg57aotQkeB5975dSq",
+	"LUYf4eNaaAgA/gJbAaWFm40Q6Q2jp1JSg3oWWb1BIp9JnNPgn6W8ij59l7VV6NLNZ0tGfEvlcah7EQNg",
+	"fhuFi5trmj3rh7TFY8rSW//M/dSUaHZDq0myWPO9TlSnxZ9PR/LjDyXkabh+2tHeO4OoRjKQrTF71/+h",
+	"VS+qbMAtiTGARnRkWb9Pjaig7v1Vh4L4GVIXGpYzCkWonevXXM8gO34bvPPP9L4Nghp2n5LKaDFDXx7r",
+	"gkT318CmlZ/v5vDjDwZiisP1xDCtvzMMhGkgW9yS8Dvfem1UqH9LSgxwbTSt6fd5ZxSkvb93RpA6Q94Z",
+	"w7JFcWe08TviW7ZcGP6Ze4pEjrMb/AYo1lwgdoFaZ/cMXYHWfsY7gMYfjMVxuJ53QP2dYe6AQLaDva2f",
+	"ivZboKT/LWkxxC3QuKrf6T0Q1nOP7wEvewa9BwZljPIeaOV533+hnekrGPq3hbIfIm2x2qXfidFjIPX3",
+	"/CR4XzJ2bZooeV0E0UOWHXb8bjwwxcLv8YkJfUMGPTLDcpU/M0UZCxcpVcl6zsK8rdDqpZ6lcVDvVTtV",
+	"D//HiN+gOZPnyeWT0AmkaGRdtJS5iGXHhHYTIuvUXf3lT3xRdJCnYmwNjGcaeLp7xr4qKmCLwuugwRQF",
+	"sJR2VVbAvp6P3yoJxNq1KtgV//gDlouPnj66vLw8pQxWrPgCHv5zDYs6hxUFtlMhOdbjdiqN9Zuxlz3m",
+	"iBLLHOOWWUyEog4+050F3ycNE58c7U7IIvvq8km0C0GE4gOpBYFpfVOXweRiEuMwlFPGYh8cLMEI+cdf",
+	"//kyYY8e/+XSHZ6vHl/6LjoFX625XZZc5c7JUdJ2kDEf3BifitSntTLCttZcviueOl+55XuV36/KzLDo",
+	"wY2oCjHvM8p7WP8ZDanwhcGuPD9gT2Nq/61hzKmSfE3w1gUntGuX1b24NVWGkJ9HVvc7NazKFd1jRbGQ",
+	"SYNqigMzSGle9T0DVZjGRoXwVUglnQvIQttWrt0FG0oqqSGnU02EZVshzdNiLgnBCCWMgIUSxBmi5rFu",
+	"NKmmKt3R2yne1VMD0sb1TD/kUQTDQzme8h3j5gZShrUsdQQWhXXvssRKemAwu4b9piQ0Aa5wM1HzONhK",
+	"yi10B1vpxidnACz8qY7gWlitxabR7kx39B/DwV8GNqREpRY1KDzUssmY7x1GLMCBboRMmzbQ/TbqrMnR",
+	"yH9z73y6P+oSzWpwbamk+T3uX+AXf0ZVyX9gMJFP4/VUlP5/7q7lxXEbjP8rZi57CTOw9DQ5Deyth8IO",
+	"dA/NQjS2khVxpEGSW0Lp/170PWQ5a8fxRKF2Dws7jq3H99bj+31nH+WJkyLpBu5ysQSMB0kJE26lR44Q",
+	"aXBiCw2Q4nxmHB+xEcoaHuWVjTY6miT5T8THq1zU7/zuDfOlNjIZ9Bee7ie69usyKkavG3iFXuCucAXB",
+	"HBRV+LkI6n/jKoi6d/cY3E9mZaBmP+Q/zr/N4kbwKjluSF+hV+/GiXoYnIGvgCMAFtVChRKUaf36spTv",
+	"VB9/C7G62xZ7AVugmPOpvDy2AeC72MsWV7SSpapkVXizl+GTBEsyCFZYlUSB3GiQSIAb7VaGxtz4nvvp",
+	"ZAxontcErF0oS8rq7A9X4ccp8SoMg5NJV1d0nzNYhs7baHm0b8y+mwZueTHP8LowfW7IdEy5nBE91/4v",
+	"tPGIdoHklBUBfqBqyku5kFF7n1CFhvNaXkBBgx4fxUE6wP+EUyQrtMNyvc9hDFaGdXEZ4d06+ofJKIn+",
+	"QRl+37PtAPhyWPoWKuEyOGhdF6Ww9oQthZmvECmCWoK9DNeUP3BnAvwUoR6HAYDzqfjFjeY1MVSQJ3AK",
+	"owtyI+swgdLoCndV8Iz7qBDki5H0uIlPrk0joprfphKndTwNQxwwqTEDgzE9wl8bHTnXVhwvAIpjXwtd",
+	"Sg4/K3FK8tqhR+eL8ocsDwx/J6BZDlYrVfpi+xcGqZh7JDy8sUb7ztV3BBop2C+AnRQkcKTP2YREYU1N",
+	"BpgGxK8+FnxmbvRGU81lOgDkfO2jqCTnOrN74ONI+M2ZoqylCBzXnGMNyMa9+dBmF2IOt00To4ng7BkQ",
+	"xWRd/PL5c3hro9vXaExwUgkHr6XQ4cGbJK8Uwh2H3sGhSPY5CewpdRP3CEa4/S+yVBNjkaz9uy9I2Iu5",
+	"3kT8BHpAIe9znDyiQQr8qmRZK1wk4thWeH5qIaX/kvkjOCjIch2MX36Fqx/vOAgCpowKXYHdARgdBFuH",
+	"tD1jD1EtpFWmWm202FuJhcQRfz2xk1C+G6NpxF9PMhI/OYiCRen7cSwBBUeAE7/tsv3P+z6Y6JfYHJpL",
+	"uscqoI5bBAnyaJKG/H2wIpO2VvtPgMXosD629evNbYPDNX8YB+MpGTPUVyW9UHWnv6gQO1E7Gft7M6aW",
+	"Ql91neHjih3EIaL3rG6BB0eZXMVqAMYeaYt+h8TZoupuH7Pfz0IwH9JKo9EXpKpUo6a0EJwDBiFEAlUj",
+	"hxFx8HcQuQbXxJzaq4vG7qUuT2uqZagoVBMIMxT+gWZttDWNRrmlT9o20Nt7yZqV1lVogvkQyoVw4YJV",
+	"oDFONgwv7rfdw11ljUa2YHEj+Wgd2zlzkU3XiJprIOIbFLVvxnbRDAsJIKQ7BaHx4wD3X6nZ+XGfRrZg",
+	"7hPLAIe7gQC46SyzBnkdAoNBRofpwE0mMAbE8iH2fgstzY+3YVhLZaw3jCO8Cv8RygYG18YcCuGTGNab",
+	"4s12Qfh7GN5Gdxf3mL+mL84z/SUZYu4DSdud/XxTIRMa3G+XOe0k1xZz0ua0/eW+D7NsLtsOKftzxlK5",
+	"GD2qPOdNDhJlOLK8OM9lnlp2KT3fk8uOxcp5enkHUYknmFfphWn8CBLLV3xl6aVcYBrZ3Q3TZs5XhWHm",
+	"d3Qy0Hw2hQitTXQsnU/yuBQi2dC9SOT7uCOJlL+NDDmcx9CMFuo4aDozdhlob7I6i5xC0bqJEVnHw67L",
+	"PuKV3lm6k8B55PYSLlJnzm4C534/P0Ht51IGbG6apzj7Js/VFibbiP6MOouE/jfSIoO7GJ7VMv1FJO58",
+	"HQbbnpweI69gRJcxLvNqbFXxqvxs0R3D2LL7ADX/hUKY9x3tv8q4TAiNTbT9KvciwanLcZO6ZokQaX4T",
+	"BXJYfPV/Wh8QWWds7VXu1UFOgWgt/ZCMh9dl2VjlT0Babw5SPzz/8T0Qz0n7J9O8sfXD88MTEJWa+Zuv",
+	"LFBzwZ7TE84XSx4R6EvyBLawkr/xAnHygEECkkcMO5k84nKZySO+z5M8SsvHdT6mN7//828AAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,
