@@ -64,11 +64,10 @@ func shownThen(e report.Evidence, zone *time.Location) string {
 
 func writeEvidence(b *bytes.Buffer, lines []wording.EvidenceLine, zone *time.Location) {
 	for _, l := range lines {
-		fmt.Fprintf(b, "  %s", instantIn(l.At, zone))
-		if l.Who != "" {
-			fmt.Fprintf(b, ", %s (%s)", printable(l.Who), printable(l.Line.What))
+		fmt.Fprintf(b, "  %s\n    %s\n", instantIn(l.At, zone), printable(l.Words))
+		if l.Line != nil {
+			fmt.Fprintf(b, "    %s\n", printable(wording.EvidenceBy(l.Who, l.Line.What)))
 		}
-		fmt.Fprintf(b, "\n    %s\n", printable(l.Words))
 	}
 }
 

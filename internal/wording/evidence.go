@@ -22,7 +22,6 @@ const (
 	EvidenceKnewNothing  = "The register knew nothing of this anchor on that day: it was entered later."
 	EvidenceShownNothing = "By the end of that day the register had shown nothing about this anchor."
 	EvidenceNothingAfter = "Nothing that bears on this anchor was recorded, changed or shown otherwise after that day."
-	EvidenceNoSeal       = "No seal over the log is printed here."
 )
 
 // EvidenceOn heads evidence: "What was known at the end of 3 May 2026
@@ -38,9 +37,11 @@ type EvidenceLine struct {
 	On    calendar.Span // when it happened; not known for inventory and what was shown
 	Who   string        // "An Example"; empty for what was shown
 	Words string
-	Gone  bool                 // a later record replaces it or takes it back
-	Line  *registry.LedgerLine // nil: it was shown
-	Row   *registry.HistoryRow // what was shown; nil: it is a line of the log
+	// Record says that it is about something done, not about what is or was there.
+	Record bool
+	Gone   bool                 // a later record replaces it or takes it back
+	Line   *registry.LedgerLine // nil: it was shown
+	Row    *registry.HistoryRow // what was shown; nil: it is a line of the log
 }
 
 // Shown says that the line is about what the register showed.
@@ -148,7 +149,7 @@ func (t *evidenceTeller) changed(l *registry.LedgerLine) EvidenceLine {
 // record says a record as the anchor's history does.
 func (t *evidenceTeller) record(l *registry.LedgerLine) (EvidenceLine, bool) {
 	r, ok := t.records[l.RowID]
-	return EvidenceLine{At: l.At, On: r.On, Who: Actor(l.Who, t.actors), Words: r.Words, Gone: r.Gone, Line: l}, ok
+	return EvidenceLine{At: l.At, On: r.On, Who: Actor(l.Who, t.actors), Words: r.Words, Record: true, Gone: r.Gone, Line: l}, ok
 }
 
 // joined puts what is said of a row behind its noun.
@@ -173,3 +174,7 @@ var rowNouns = map[string]string{
 func RowNoun(table string) string {
 	return cmp.Or(rowNouns[table], capital(strings.ReplaceAll(table, "_", " ")))
 }
+
+// EvidenceBy says who recorded something, and in the course of what: "Recorded
+// by An Example (anchor changed)".
+func EvidenceBy(who, what string) string { return "Recorded by " + who + by(what) }

@@ -51,7 +51,7 @@ func (n rowNames) row(text string) []string {
 	members := membersOf(text)
 	var said []string
 	for _, name := range slices.Sorted(maps.Keys(members)) {
-		if v := n.value(members[name]); v != "" && !unsaid[name] {
+		if v := n.value(name, members[name]); v != "" && !unsaid[name] {
 			said = append(said, member(name)+": "+v)
 		}
 	}
@@ -69,13 +69,13 @@ func (n rowNames) difference(before, after string) []string {
 		if unsaid[name] || string(was[name]) == string(is[name]) {
 			continue
 		}
-		said = append(said, member(name)+": "+n.orNothing(is[name])+", before "+n.orNothing(was[name]))
+		said = append(said, member(name)+": "+n.orNothing(name, is[name])+", before "+n.orNothing(name, was[name]))
 	}
 	return said
 }
 
-func (n rowNames) orNothing(v json.RawMessage) string {
-	if text := n.value(v); text != "" {
+func (n rowNames) orNothing(name string, v json.RawMessage) string {
+	if text := n.value(name, v); text != "" {
 		return text
 	}
 	if isID(v) {
@@ -114,19 +114,22 @@ func isID(v json.RawMessage) bool {
 }
 
 // value says a member's value; empty for none, and for an id of nothing known.
-func (n rowNames) value(v json.RawMessage) string {
+func (n rowNames) value(name string, v json.RawMessage) string {
 	var any any
 	if json.Unmarshal(v, &any) != nil {
 		return ""
 	}
-	return n.said(any)
+	return n.said(name, any)
 }
 
-func (n rowNames) said(v any) string {
+func (n rowNames) said(name string, v any) string {
 	switch v := v.(type) {
 	case nil:
 		return ""
 	case string:
+		if own.MatchString(name) && strings.TrimSpace(v) != "" {
+			return "“" + v + "”"
+		}
 		return n.text(v)
 	case bool:
 		if v {
@@ -134,11 +137,11 @@ func (n rowNames) said(v any) string {
 		}
 		return "no"
 	case []any:
-		return strings.Join(n.each(v), ", ")
+		return strings.Join(n.each(name, v), ", ")
 	case map[string]any:
 		var parts []string
 		for _, name := range slices.Sorted(maps.Keys(v)) {
-			if text := n.said(v[name]); text != "" {
+			if text := n.said(name, v[name]); text != "" {
 				parts = append(parts, member(name)+" "+text)
 			}
 		}
@@ -148,15 +151,18 @@ func (n rowNames) said(v any) string {
 	return string(number)
 }
 
-func (n rowNames) each(list []any) []string {
+func (n rowNames) each(name string, list []any) []string {
 	var out []string
 	for _, v := range list {
-		if text := n.said(v); text != "" {
+		if text := n.said(name, v); text != "" {
 			out = append(out, strings.Trim(text, "“”")) // grades and the like
 		}
 	}
 	return out
 }
+
+// own are members that hold what somebody wrote, in their own words.
+var own = regexp.MustCompile(`(^|_)(words|notes|name|maker|label|title|text|reason|how_to|source)$`)
 
 var isoDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
 
@@ -182,4 +188,4 @@ func (n rowNames) text(v string) string {
 }
 
 // kebab is how values of closed lists are written.
-var kebab = regexp.MustCompile(`^[a-z]+(-[a-z]+)+$`)
+var kebab = regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
