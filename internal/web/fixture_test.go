@@ -165,7 +165,9 @@ func evidenceOf(zone *time.Location) evidencePage {
 			line("site", id(2), true), line("inspection", id(13), true), line("inspection", id(14), false), line("site", id(2), false),
 		}},
 	}
-	return newEvidencePage(frameOf("Evidence"), e, zone)
+	page := newEvidencePage(frameOf("Evidence"), e, zone)
+	page.Path = "/g/fell-end/anchors/1/evidence"
+	return page
 }
 
 // importReport is what became of a small list.

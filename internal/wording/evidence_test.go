@@ -28,8 +28,8 @@ func TestEvidence(t *testing.T) {
 		Level:  registry.Glance, Ticked: true,
 	}}
 	now.History = []registry.HistoryRow{{At: at.Add(48 * time.Hour), Standing: registry.StandingSuspect}, then.History[0]}
-	entered := `{"entered_on":"2026-05-03","form":"wedge-anchor","id":"` + anchor.String() + `","metal":["1.4404"],"notes":"","shank_diameter_mm":10,"version":1}`
-	changed := `{"entered_on":"2026-05-03","form":"wedge-anchor","id":"` + anchor.String() + `","metal":["1.4404"],"notes":"by the bush","shank_diameter_mm":null,"version":2}`
+	entered := `{"entered_on":"2026-05-03","form":"wedge-anchor","id":"` + anchor.String() + `","metal":["1.4401","1.4404"],"notes":"","shank_diameter_mm":10,"version":1}`
+	changed := `{"entered_on":"2026-05-03","form":"wedge-anchor","id":"` + anchor.String() + `","metal":["1.4401","1.4404"],"notes":"by the bush","shank_diameter_mm":null,"version":2}`
 	stop := `{"position_id":"` + uuid.NewString() + `","rank":0,"route_id":"` + route.String() + `"}`
 	member := "account:" + uuid.NewString()
 	e := registry.Evidence{
@@ -50,7 +50,7 @@ func TestEvidence(t *testing.T) {
 		return out
 	}
 	known := []string{
-		"03 09:00 the token “phone”: The anchor: entered on: 3 May 2026; form: wedge anchor; metal: 1.4404; shank diameter in mm: 10.",
+		"03 09:00 the token “phone”: The anchor: entered on: 3 May 2026; form: wedge anchor; metal: 1.4401 or 1.4404; shank diameter in mm: 10.",
 		"03 09:00 the token “phone”: The position on a route: route: Plum Line.",
 	}
 	if diff := cmp.Diff(known, said(wording.EvidenceKnown(e))); diff != "" {

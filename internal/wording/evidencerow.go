@@ -137,6 +137,9 @@ func (n rowNames) said(name string, v any) string {
 		}
 		return "no"
 	case []any:
+		if name == "metal" { // one of them
+			return strings.Join(n.each(name, v), " or ")
+		}
 		return strings.Join(n.each(name, v), ", ")
 	case map[string]any:
 		var parts []string
