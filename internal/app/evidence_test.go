@@ -52,8 +52,8 @@ func TestEvidenceKnowsOnlyWhatWasRecordedByThen(t *testing.T) {
 	if len(later) != 1 || later[0].RowID != late.ID || later[0].Noun != "inspection" || later[0].Who != "test" {
 		t.Errorf("done after: %+v, want the inspection", later)
 	}
-	if len(e.Log.ShownLater()) != 1 || e.Shown == nil {
-		t.Errorf("shown %+v, later %+v; want what the entry showed, and one more after", e.Shown, e.Log.ShownLater())
+	if len(e.Log.ShownLater) != 1 || e.Shown == nil {
+		t.Errorf("shown %+v, later %+v; want what the entry showed, and one more after", e.Shown, e.Log.ShownLater)
 	}
 	if e := h.evidence(t, anchor, firstDay+10); len(e.Log.Then.Facts.Inspections) != 2 || len(e.Log.LaterLines()) != 0 {
 		t.Errorf("on the day it was entered: %+v, later %+v", e.Log.Then.Facts.Inspections, e.Log.LaterLines())

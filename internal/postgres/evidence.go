@@ -163,6 +163,7 @@ func (r *evidenceRows) evidence(anchor uuid.UUID, known func(time.Time) bool) (r
 	for _, a := range r.actors {
 		e.Actors[a.Who] = a.Name
 	}
+	e.ShownLater = convert(picked(r.history, func(h *historyReadRow) bool { return !known(h.At) }), historyReadRow.noun)
 	var err error
 	if e.Then, e.Known, err = r.story(anchor, e.KnownLines(), known); err != nil {
 		return e, err

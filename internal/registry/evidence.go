@@ -15,8 +15,9 @@ type Evidence struct {
 	// lack landowners, the names of other anchors at the position, and an
 	// assessment; History is what the register showed, newest first. Persons
 	// have the names that they have today: the log holds none.
-	Then, Now AnchorStory
-	Lines     []LedgerLine // in the order of entry
+	Then, Now  AnchorStory
+	ShownLater []HistoryRow // of Now's history what Then's lacks, newest first
+	Lines      []LedgerLine // in the order of entry
 	// Actors names whoever an entry refers to, as far as they are members or
 	// tokens of the group today.
 	Actors map[string]string
@@ -96,9 +97,4 @@ func (e *Evidence) Shown() *HistoryRow {
 		return nil
 	}
 	return &e.Then.History[0]
-}
-
-// ShownLater is what the register showed after it, newest first.
-func (e *Evidence) ShownLater() []HistoryRow {
-	return e.Now.History[:len(e.Now.History)-len(e.Then.History)]
 }

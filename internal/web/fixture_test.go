@@ -161,7 +161,7 @@ func evidenceOf(zone *time.Location) evidencePage {
 	e := report.Evidence{
 		Group: "fell-end", MadeAt: theDay.Time(), TimeZone: "Europe/London", AnchorID: id(1), KnownOn: day(2025, time.May, 1),
 		Shown: &then.History[0], Seal: "an invented seal",
-		Log: registry.Evidence{Known: true, Then: then, Now: now, Lines: []registry.LedgerLine{
+		Log: registry.Evidence{Known: true, ShownLater: now.History[:1], Then: then, Now: now, Lines: []registry.LedgerLine{
 			line("site", id(2), true), line("inspection", id(13), true), line("inspection", id(14), false), line("site", id(2), false),
 		}},
 	}

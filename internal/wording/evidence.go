@@ -69,7 +69,7 @@ func EvidenceAfter(e registry.Evidence) []EvidenceLine {
 	for i := range later {
 		lines = append(lines, t.changed(&later[i]))
 	}
-	for _, h := range slices.Backward(e.ShownLater()) {
+	for _, h := range slices.Backward(e.ShownLater) {
 		lines = append(lines, EvidenceLine{At: h.At, Words: shown(h), Row: &h})
 	}
 	slices.SortStableFunc(lines, func(a, b EvidenceLine) int { return a.At.Compare(b.At) })

@@ -33,7 +33,7 @@ func TestEvidence(t *testing.T) {
 	stop := `{"position_id":"` + uuid.NewString() + `","rank":0,"route_id":"` + route.String() + `"}`
 	member := "account:" + uuid.NewString()
 	e := registry.Evidence{
-		Known: true, Then: then, Now: now, Actors: map[string]string{member: "An Example", "token:1": "phone"},
+		ShownLater: now.History[:1], Known: true, Then: then, Now: now, Actors: map[string]string{member: "An Example", "token:1": "phone"},
 		Lines: []registry.LedgerLine{
 			{At: at, Who: "token:1", What: "import", Noun: "anchor", RowID: anchor, After: entered, Known: true},
 			{At: at, Who: "token:1", What: "import", Noun: "route_position", After: stop, Known: true},
