@@ -165,6 +165,7 @@ const (
 	CodeNotFound        Code = "not-found"
 	CodeNotPositive     Code = "not-positive"
 	CodeNotWhole        Code = "not-whole"
+	CodeOnHold          Code = "on-hold"
 	CodeOrder           Code = "order"
 	CodeOutOfRange      Code = "out-of-range"
 	CodeOverlaps        Code = "overlaps"
@@ -237,6 +238,8 @@ func (e Code) Valid() bool {
 	case CodeNotPositive:
 		return true
 	case CodeNotWhole:
+		return true
+	case CodeOnHold:
 		return true
 	case CodeOrder:
 		return true
@@ -469,6 +472,30 @@ func (e Form) Valid() bool {
 	}
 }
 
+// Defines values for HoldOver.
+const (
+	HoldOverAll    HoldOver = "all"
+	HoldOverAnchor HoldOver = "anchor"
+	HoldOverPerson HoldOver = "person"
+	HoldOverSite   HoldOver = "site"
+)
+
+// Valid indicates whether the value is a known member of the HoldOver enum.
+func (e HoldOver) Valid() bool {
+	switch e {
+	case HoldOverAll:
+		return true
+	case HoldOverAnchor:
+		return true
+	case HoldOverPerson:
+		return true
+	case HoldOverSite:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for HoleState.
 const (
 	HoleStateEnlarged HoleState = "enlarged"
@@ -565,6 +592,51 @@ func (e KitKind) Valid() bool {
 	case KitKindNut:
 		return true
 	case KitKindTools:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for LedgerTrouble.
+const (
+	LedgerTroubleEntriesExtra   LedgerTrouble = "entries-extra"
+	LedgerTroubleEntriesMissing LedgerTrouble = "entries-missing"
+	LedgerTroubleEntryChanged   LedgerTrouble = "entry-changed"
+	LedgerTroubleEntryMisplaced LedgerTrouble = "entry-misplaced"
+	LedgerTroubleNounUnknown    LedgerTrouble = "noun-unknown"
+	LedgerTroubleRowChanged     LedgerTrouble = "row-changed"
+	LedgerTroubleRowExtra       LedgerTrouble = "row-extra"
+	LedgerTroubleRowMissing     LedgerTrouble = "row-missing"
+	LedgerTroubleSealChanged    LedgerTrouble = "seal-changed"
+	LedgerTroubleSealMissing    LedgerTrouble = "seal-missing"
+	LedgerTroubleStretchChanged LedgerTrouble = "stretch-changed"
+)
+
+// Valid indicates whether the value is a known member of the LedgerTrouble enum.
+func (e LedgerTrouble) Valid() bool {
+	switch e {
+	case LedgerTroubleEntriesExtra:
+		return true
+	case LedgerTroubleEntriesMissing:
+		return true
+	case LedgerTroubleEntryChanged:
+		return true
+	case LedgerTroubleEntryMisplaced:
+		return true
+	case LedgerTroubleNounUnknown:
+		return true
+	case LedgerTroubleRowChanged:
+		return true
+	case LedgerTroubleRowExtra:
+		return true
+	case LedgerTroubleRowMissing:
+		return true
+	case LedgerTroubleSealChanged:
+		return true
+	case LedgerTroubleSealMissing:
+		return true
+	case LedgerTroubleStretchChanged:
 		return true
 	default:
 		return false
@@ -2276,6 +2348,12 @@ type EnvironmentPatch struct {
 	ZincCategory nullable.Nullable[string] `json:"zinc_category,omitempty,omitzero"`
 }
 
+// Erased defines model for Erased.
+type Erased struct {
+	PersonId Id     `json:"person_id"`
+	Text     string `json:"text"`
+}
+
 // Event defines model for Event.
 type Event struct {
 	// Closed The site is closed until it is inspected.
@@ -2327,6 +2405,91 @@ type EventPatch struct {
 	InspectBy nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
 	Kind      nullable.Nullable[string]             `json:"kind,omitempty,omitzero"`
 	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// Evidence defines model for Evidence.
+type Evidence struct {
+	// Afterwards What was recorded, changed, taken away and shown after the day, in the order of time.
+	Afterwards []EvidenceLine     `json:"afterwards"`
+	AnchorId   Id                 `json:"anchor_id"`
+	AsKnownOn  openapi_types.Date `json:"as_known_on"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution `json:"caution"`
+
+	// Group Its slug.
+	Group string `json:"group"`
+
+	// Known Whether the anchor was on record by the end of the day.
+	Known  bool      `json:"known"`
+	MadeAt time.Time `json:"made_at"`
+	Place  Place     `json:"place,omitempty,omitzero"`
+
+	// Rows Each row that bore on the anchor, as known at the end of the day, in the order of first entry.
+	Rows []EvidenceLine `json:"rows"`
+
+	// Seal The newest seal over the log; absent when there is none.
+	Seal string `json:"seal,omitempty,omitzero"`
+
+	// Shown What the register showed at the end of the day; absent when it had shown nothing.
+	Shown *EvidenceShown `json:"shown,omitempty"`
+
+	// Text What this rests on, or that nothing was known.
+	Text string `json:"text"`
+
+	// TimeZone The zone in which the day ends, IANA name.
+	TimeZone string `json:"time_zone"`
+}
+
+// EvidenceLine An entry of the log with its row, or a change of what the register showed, which has `shown`.
+type EvidenceLine struct {
+	// After The row after; absent: it was taken away.
+	After map[string]interface{} `json:"after,omitempty,omitzero"`
+
+	// At When it was recorded or shown.
+	At time.Time `json:"at"`
+
+	// Before The row before; absent: it was new.
+	Before map[string]interface{} `json:"before,omitempty,omitzero"`
+
+	// HappenedOn One day between `from` and `to`, both included. `from` alone is that
+	// very day. `words` is what was written.
+	HappenedOn UncertainDate `json:"happened_on,omitempty,omitzero"`
+
+	// Noun The table of the row.
+	Noun string `json:"noun,omitempty,omitzero"`
+
+	// Replaced A later record known by then replaces it or takes it back.
+	Replaced bool       `json:"replaced,omitempty,omitzero"`
+	RowId    Id         `json:"row_id,omitempty,omitzero"`
+	Shown    HistoryRow `json:"shown,omitempty,omitzero"`
+	Text     string     `json:"text"`
+
+	// What In the course of what.
+	What string `json:"what,omitempty,omitzero"`
+
+	// Who A reference: account, token or command line.
+	Who string `json:"who,omitempty,omitzero"`
+
+	// WhoName Its name today, if there is one.
+	WhoName string `json:"who_name,omitempty,omitzero"`
+}
+
+// EvidenceShown What the register showed at the end of the day; absent when it had shown nothing.
+type EvidenceShown struct {
+	DueOn openapi_types.Date `json:"due_on,omitempty,omitzero"`
+
+	// Overdue Whether that day had passed by the day asked for.
+	Overdue bool `json:"overdue"`
+
+	// Rules The rules with a finding, once for each.
+	Rules []string `json:"rules"`
+
+	// Settled Of these, the rules whose finding a settlement answered then.
+	Settled  []string  `json:"settled"`
+	Since    time.Time `json:"since"`
+	Standing Standing  `json:"standing"`
+	Text     string    `json:"text"`
 }
 
 // Expiry How a batch stands today to its last good day, `expires-soon` within 60 days; absent where that day is not known.
@@ -2652,6 +2815,9 @@ type HistoryRow struct {
 	Settled  []string `json:"settled,omitempty,omitzero"`
 	Standing Standing `json:"standing"`
 }
+
+// HoldOver defines model for HoldOver.
+type HoldOver string
 
 // HoleState Where a hole came from.
 type HoleState string
@@ -3014,6 +3180,7 @@ type LandReport struct {
 	From       openapi_types.Date `json:"from"`
 	Heading    ReportHeading      `json:"heading"`
 	Landowners []LandOwner        `json:"landowners"`
+	Seal       Seal               `json:"seal,omitempty,omitzero"`
 	To         openapi_types.Date `json:"to"`
 }
 
@@ -3057,6 +3224,69 @@ type LandownerPatch struct {
 	// EndedOn The last day on which they held land; absent while they do.
 	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
 	Name    nullable.Nullable[string]             `json:"name,omitempty,omitzero"`
+}
+
+// LedgerCheck defines model for LedgerCheck.
+type LedgerCheck struct {
+	// Faults At most 1000.
+	Faults []LedgerFault `json:"faults"`
+
+	// LeftOut Faults beyond those listed; absent for none.
+	LeftOut int `json:"left_out,omitempty,omitzero"`
+
+	// Ok Nothing is wrong, and the seal asked for is in the chain.
+	Ok bool `json:"ok"`
+
+	// Rows Entries of the ledger.
+	Rows int  `json:"rows"`
+	Seal Seal `json:"seal,omitempty,omitzero"`
+
+	// SealMissing True when the seal asked for is not in the chain; otherwise absent.
+	SealMissing bool `json:"seal_missing,omitempty,omitzero"`
+	Seals       int  `json:"seals"`
+
+	// Unsealed Of these, those that wait for a seal.
+	Unsealed int `json:"unsealed"`
+}
+
+// LedgerFault One thing that does not fit. It holds no values.
+type LedgerFault struct {
+	// Entry Id of the ledger's entry.
+	Entry int64 `json:"entry,omitempty,omitzero"`
+	Era   int   `json:"era,omitempty,omitzero"`
+
+	// Fields By which a row differs from what the ledger says.
+	Fields  []string      `json:"fields,omitempty,omitzero"`
+	Number  int           `json:"number,omitempty,omitzero"`
+	RowId   Id            `json:"row_id,omitempty,omitzero"`
+	Table   string        `json:"table,omitempty,omitzero"`
+	Text    string        `json:"text"`
+	Trouble LedgerTrouble `json:"trouble"`
+}
+
+// LedgerTrouble defines model for LedgerTrouble.
+type LedgerTrouble string
+
+// LegalHold defines model for LegalHold.
+type LegalHold struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution  Caution            `json:"caution,omitempty,omitzero"`
+	Id       Id                 `json:"id"`
+	LiftedOn openapi_types.Date `json:"lifted_on,omitempty,omitzero"`
+	Over     HoldOver           `json:"over"`
+	OverId   openapi_types.UUID `json:"over_id,omitempty,omitzero"`
+	Reason   string             `json:"reason"`
+	Until    openapi_types.Date `json:"until,omitempty,omitzero"`
+}
+
+// LegalHoldList defines model for LegalHoldList.
+type LegalHoldList struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution     `json:"caution"`
+	Items   []LegalHold `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
 }
 
 // Level defines model for Level.
@@ -3449,6 +3679,11 @@ type NewEnvironment struct {
 	ZincCategory Category `json:"zinc_category,omitempty,omitzero"`
 }
 
+// NewErasure defines model for NewErasure.
+type NewErasure struct {
+	Reason string `json:"reason"`
+}
+
 // NewEvent defines model for NewEvent.
 type NewEvent struct {
 	// Closed The site is closed until it is inspected.
@@ -3696,6 +3931,19 @@ type NewLandowner struct {
 	// Id Made by whoever adds it; absent: made here.
 	Id   openapi_types.UUID `json:"id,omitempty,omitzero"`
 	Name string             `json:"name"`
+}
+
+// NewLegalHold defines model for NewLegalHold.
+type NewLegalHold struct {
+	Id   Id       `json:"id,omitempty,omitzero"`
+	Over HoldOver `json:"over"`
+
+	// OverId The site, anchor or person; absent for all.
+	OverId openapi_types.UUID `json:"over_id,omitempty,omitzero"`
+	Reason string             `json:"reason"`
+
+	// Until The last day; absent until it is lifted.
+	Until openapi_types.Date `json:"until,omitempty,omitzero"`
 }
 
 // NewMaintenance defines model for NewMaintenance.
@@ -4120,8 +4368,10 @@ type ParcelPatch struct {
 
 // Person defines model for Person.
 type Person struct {
-	Id   Id     `json:"id"`
-	Name string `json:"name"`
+	// Erased True where the name was erased; otherwise absent.
+	Erased bool   `json:"erased,omitempty,omitzero"`
+	Id     Id     `json:"id"`
+	Name   string `json:"name"`
 
 	// Version Not given in the story of an anchor.
 	Version int `json:"version,omitempty,omitzero"`
@@ -4845,6 +5095,38 @@ type RulesPreview struct {
 // SampleState What became of the sample of mixed adhesive that was kept.
 type SampleState string
 
+// Seal defines model for Seal.
+type Seal struct {
+	At time.Time `json:"at"`
+
+	// Era A restore raises it.
+	Era int `json:"era"`
+
+	// Hash SHA-256, 64 hex digits.
+	Hash string `json:"hash"`
+
+	// Number Within the era.
+	Number int `json:"number"`
+
+	// Previous Hash of the seal before; absent on the first.
+	Previous string `json:"previous,omitempty,omitzero"`
+
+	// Rows Entries of the ledger that it closes.
+	Rows int `json:"rows"`
+}
+
+// SealList defines model for SealList.
+type SealList struct {
+	Items []Seal `json:"items"`
+
+	// NextCursor Give it back as `cursor` for the next page; absent at the end.
+	NextCursor NextCursor `json:"next_cursor,omitempty,omitzero"`
+
+	// Unsealed Entries that wait for a seal.
+	Unsealed      int       `json:"unsealed"`
+	UnsealedSince time.Time `json:"unsealed_since,omitempty,omitzero"`
+}
+
 // Sector defines model for Sector.
 type Sector struct {
 	// Caution To be shown with every standing and date of this answer.
@@ -5154,6 +5436,9 @@ type EventPage = EventList
 // EventReply defines model for EventReply.
 type EventReply = EventAnswer
 
+// EvidenceReply defines model for EvidenceReply.
+type EvidenceReply = Evidence
+
 // FittingPage defines model for FittingPage.
 type FittingPage = FittingList
 
@@ -5332,6 +5617,12 @@ type ChangeAnchorParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// GetEvidenceParams defines parameters for GetEvidence.
+type GetEvidenceParams struct {
+	// AsKnownOn The day, not ahead of today.
+	AsKnownOn openapi_types.Date `form:"as_known_on" json:"as_known_on"`
+}
+
 // ListFittingsParams defines parameters for ListFittings.
 type ListFittingsParams struct {
 	// Limit At most so many items.
@@ -5473,6 +5764,30 @@ type ListLandownersParams struct {
 type ChangeLandownerParams struct {
 	// IfMatch The ETag of the version that was read, one strong tag. Missing 428, stale 412.
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
+}
+
+// ListSealsParams defines parameters for ListSeals.
+type ListSealsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
+// VerifyLedgerParams defines parameters for VerifyLedger.
+type VerifyLedgerParams struct {
+	// Seal A seal's hash, or its first digits, 16 or more. Is it in the chain?
+	Seal string `form:"seal,omitempty" json:"seal,omitempty,omitzero"`
+}
+
+// ListLegalHoldsParams defines parameters for ListLegalHolds.
+type ListLegalHoldsParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
 }
 
 // ListNoticesParams defines parameters for ListNotices.
@@ -5802,6 +6117,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
 
+// AddLegalHoldJSONRequestBody defines body for AddLegalHold for application/json ContentType.
+type AddLegalHoldJSONRequestBody = NewLegalHold
+
 // EstimateMortarJSONRequestBody defines body for EstimateMortar for application/json ContentType.
 type EstimateMortarJSONRequestBody = MortarQuery
 
@@ -5822,6 +6140,9 @@ type AddPersonJSONRequestBody = NewPerson
 
 // ChangePersonApplicationMergePatchPlusJSONRequestBody defines body for ChangePerson for application/merge-patch+json ContentType.
 type ChangePersonApplicationMergePatchPlusJSONRequestBody = PersonPatch
+
+// ErasePersonJSONRequestBody defines body for ErasePerson for application/json ContentType.
+type ErasePersonJSONRequestBody = NewErasure
 
 // ChangePictureApplicationMergePatchPlusJSONRequestBody defines body for ChangePicture for application/merge-patch+json ContentType.
 type ChangePictureApplicationMergePatchPlusJSONRequestBody = PicturePatch
@@ -5900,6 +6221,9 @@ type ServerInterface interface {
 	// RecordCure Record what was found out about a cure
 	// (POST /v1/anchors/{id}/cures)
 	RecordCure(ctx echo.Context, id Id) error
+	// GetEvidence What the register knew and showed of one anchor on a day, and what was done after
+	// (GET /v1/anchors/{id}/evidence)
+	GetEvidence(ctx echo.Context, id Id, params GetEvidenceParams) error
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx echo.Context, id Id) error
@@ -6041,6 +6365,21 @@ type ServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// ListSeals The seals over the ledger, and what waits to be sealed
+	// (GET /v1/ledger/seals)
+	ListSeals(ctx echo.Context, params ListSealsParams) error
+	// VerifyLedger Whether anything was changed behind the ledger's back
+	// (GET /v1/ledger/verify)
+	VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error
+	// ListLegalHolds List the legal holds
+	// (GET /v1/legal-holds)
+	ListLegalHolds(ctx echo.Context, params ListLegalHoldsParams) error
+	// AddLegalHold Suspend the erasure of persons
+	// (POST /v1/legal-holds)
+	AddLegalHold(ctx echo.Context) error
+	// LiftLegalHold Lift a legal hold
+	// (POST /v1/legal-holds/{id}/lift)
+	LiftLegalHold(ctx echo.Context, id Id) error
 	// EstimateMortar How much mortar holes take, and from which batches
 	// (POST /v1/mortar/estimate)
 	EstimateMortar(ctx echo.Context) error
@@ -6080,6 +6419,9 @@ type ServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx echo.Context, id Id, params ChangePersonParams) error
+	// ErasePerson Erase a person's name for good
+	// (POST /v1/persons/{id}/erasure)
+	ErasePerson(ctx echo.Context, id Id) error
 	// GetPicture What is known of one picture
 	// (GET /v1/pictures/{id})
 	GetPicture(ctx echo.Context, id Id) error
@@ -6473,6 +6815,31 @@ func (w *ServerInterfaceWrapper) RecordCure(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.RecordCure(ctx, id)
+	return err
+}
+
+// GetEvidence converts echo context to params.
+func (w *ServerInterfaceWrapper) GetEvidence(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetEvidenceParams
+	// ------------- Required query parameter "as_known_on" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "as_known_on", ctx.QueryParams(), &params.AsKnownOn, runtime.BindQueryParameterOptions{Type: "string", Format: "date"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_known_on: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetEvidence(ctx, id, params)
 	return err
 }
 
@@ -7414,6 +7781,99 @@ func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
 	return err
 }
 
+// ListSeals converts echo context to params.
+func (w *ServerInterfaceWrapper) ListSeals(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListSealsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListSeals(ctx, params)
+	return err
+}
+
+// VerifyLedger converts echo context to params.
+func (w *ServerInterfaceWrapper) VerifyLedger(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params VerifyLedgerParams
+	// ------------- Optional query parameter "seal" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "seal", ctx.QueryParams(), &params.Seal, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter seal: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.VerifyLedger(ctx, params)
+	return err
+}
+
+// ListLegalHolds converts echo context to params.
+func (w *ServerInterfaceWrapper) ListLegalHolds(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListLegalHoldsParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListLegalHolds(ctx, params)
+	return err
+}
+
+// AddLegalHold converts echo context to params.
+func (w *ServerInterfaceWrapper) AddLegalHold(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddLegalHold(ctx)
+	return err
+}
+
+// LiftLegalHold converts echo context to params.
+func (w *ServerInterfaceWrapper) LiftLegalHold(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.LiftLegalHold(ctx, id)
+	return err
+}
+
 // EstimateMortar converts echo context to params.
 func (w *ServerInterfaceWrapper) EstimateMortar(ctx echo.Context) error {
 	var err error
@@ -7685,6 +8145,22 @@ func (w *ServerInterfaceWrapper) ChangePerson(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangePerson(ctx, id, params)
+	return err
+}
+
+// ErasePerson converts echo context to params.
+func (w *ServerInterfaceWrapper) ErasePerson(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ErasePerson(ctx, id)
 	return err
 }
 
@@ -8619,6 +9095,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/persons", wrapper.AddPerson, options.OperationMiddlewares["addPerson"]...)
 	router.GET(options.BaseURL+"/v1/persons/:id", wrapper.GetPerson, options.OperationMiddlewares["getPerson"]...)
 	router.PATCH(options.BaseURL+"/v1/persons/:id", wrapper.ChangePerson, options.OperationMiddlewares["changePerson"]...)
+	router.POST(options.BaseURL+"/v1/persons/:id/erasure", wrapper.ErasePerson, options.OperationMiddlewares["erasePerson"]...)
+	router.GET(options.BaseURL+"/v1/legal-holds", wrapper.ListLegalHolds, options.OperationMiddlewares["listLegalHolds"]...)
+	router.POST(options.BaseURL+"/v1/legal-holds", wrapper.AddLegalHold, options.OperationMiddlewares["addLegalHold"]...)
+	router.POST(options.BaseURL+"/v1/legal-holds/:id/lift", wrapper.LiftLegalHold, options.OperationMiddlewares["liftLegalHold"]...)
 	router.GET(options.BaseURL+"/v1/landowners", wrapper.ListLandowners, options.OperationMiddlewares["listLandowners"]...)
 	router.POST(options.BaseURL+"/v1/landowners", wrapper.AddLandowner, options.OperationMiddlewares["addLandowner"]...)
 	router.GET(options.BaseURL+"/v1/landowners/:id", wrapper.GetLandowner, options.OperationMiddlewares["getLandowner"]...)
@@ -8663,6 +9143,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/v1/anchors/:id", wrapper.ChangeAnchor, options.OperationMiddlewares["changeAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/assessment", wrapper.GetAssessment, options.OperationMiddlewares["getAssessment"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/history", wrapper.ListHistory, options.OperationMiddlewares["listHistory"]...)
+	router.GET(options.BaseURL+"/v1/anchors/:id/evidence", wrapper.GetEvidence, options.OperationMiddlewares["getEvidence"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.ListFittings, options.OperationMiddlewares["listFittings"]...)
 	router.POST(options.BaseURL+"/v1/anchors/:id/fittings", wrapper.AddFitting, options.OperationMiddlewares["addFitting"]...)
 	router.GET(options.BaseURL+"/v1/fittings/:id", wrapper.GetFitting, options.OperationMiddlewares["getFitting"]...)
@@ -8693,6 +9174,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/imports/:id/undo", wrapper.UndoImport, options.OperationMiddlewares["undoImport"]...)
 	router.GET(options.BaseURL+"/v1/reports/overdue", wrapper.ReportOverdue, options.OperationMiddlewares["reportOverdue"]...)
 	router.GET(options.BaseURL+"/v1/reports/suspect", wrapper.ReportSuspect, options.OperationMiddlewares["reportSuspect"]...)
+	router.GET(options.BaseURL+"/v1/ledger/seals", wrapper.ListSeals, options.OperationMiddlewares["listSeals"]...)
+	router.GET(options.BaseURL+"/v1/ledger/verify", wrapper.VerifyLedger, options.OperationMiddlewares["verifyLedger"]...)
 	router.GET(options.BaseURL+"/v1/house-rules", wrapper.GetHouseRules, options.OperationMiddlewares["getHouseRules"]...)
 	router.PUT(options.BaseURL+"/v1/house-rules", wrapper.SetHouseRules, options.OperationMiddlewares["setHouseRules"]...)
 	router.POST(options.BaseURL+"/v1/house-rules/preview", wrapper.PreviewHouseRules, options.OperationMiddlewares["previewHouseRules"]...)
@@ -8768,6 +9251,8 @@ type EventReplyJSONResponse struct {
 
 	Headers EventReplyResponseHeaders
 }
+
+type EvidenceReplyJSONResponse Evidence
 
 type FittingPageJSONResponse FittingList
 
@@ -9393,6 +9878,46 @@ type RecordCuredefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response RecordCuredefaultApplicationProblemPlusJSONResponse) VisitRecordCureResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEvidenceRequestObject struct {
+	Id     Id `json:"id"`
+	Params GetEvidenceParams
+}
+
+type GetEvidenceResponseObject interface {
+	VisitGetEvidenceResponse(w http.ResponseWriter) error
+}
+
+type GetEvidence200JSONResponse struct{ EvidenceReplyJSONResponse }
+
+func (response GetEvidence200JSONResponse) VisitGetEvidenceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetEvidencedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetEvidencedefaultApplicationProblemPlusJSONResponse) VisitGetEvidenceResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -11603,6 +12128,201 @@ func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitCh
 	return err
 }
 
+type ListSealsRequestObject struct {
+	Params ListSealsParams
+}
+
+type ListSealsResponseObject interface {
+	VisitListSealsResponse(w http.ResponseWriter) error
+}
+
+type ListSeals200JSONResponse SealList
+
+func (response ListSeals200JSONResponse) VisitListSealsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListSealsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListSealsdefaultApplicationProblemPlusJSONResponse) VisitListSealsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type VerifyLedgerRequestObject struct {
+	Params VerifyLedgerParams
+}
+
+type VerifyLedgerResponseObject interface {
+	VisitVerifyLedgerResponse(w http.ResponseWriter) error
+}
+
+type VerifyLedger200JSONResponse LedgerCheck
+
+func (response VerifyLedger200JSONResponse) VisitVerifyLedgerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type VerifyLedgerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response VerifyLedgerdefaultApplicationProblemPlusJSONResponse) VisitVerifyLedgerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLegalHoldsRequestObject struct {
+	Params ListLegalHoldsParams
+}
+
+type ListLegalHoldsResponseObject interface {
+	VisitListLegalHoldsResponse(w http.ResponseWriter) error
+}
+
+type ListLegalHolds200JSONResponse LegalHoldList
+
+func (response ListLegalHolds200JSONResponse) VisitListLegalHoldsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLegalHoldsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListLegalHoldsdefaultApplicationProblemPlusJSONResponse) VisitListLegalHoldsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLegalHoldRequestObject struct {
+	Body *AddLegalHoldJSONRequestBody
+}
+
+type AddLegalHoldResponseObject interface {
+	VisitAddLegalHoldResponse(w http.ResponseWriter) error
+}
+
+type AddLegalHold200JSONResponse LegalHold
+
+func (response AddLegalHold200JSONResponse) VisitAddLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddLegalHolddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddLegalHolddefaultApplicationProblemPlusJSONResponse) VisitAddLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LiftLegalHoldRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type LiftLegalHoldResponseObject interface {
+	VisitLiftLegalHoldResponse(w http.ResponseWriter) error
+}
+
+type LiftLegalHold200JSONResponse LegalHold
+
+func (response LiftLegalHold200JSONResponse) VisitLiftLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LiftLegalHolddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response LiftLegalHolddefaultApplicationProblemPlusJSONResponse) VisitLiftLegalHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type EstimateMortarRequestObject struct {
 	Body *EstimateMortarJSONRequestBody
 }
@@ -12180,6 +12900,46 @@ type ChangePersondefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangePersondefaultApplicationProblemPlusJSONResponse) VisitChangePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ErasePersonRequestObject struct {
+	Id   Id `json:"id"`
+	Body *ErasePersonJSONRequestBody
+}
+
+type ErasePersonResponseObject interface {
+	VisitErasePersonResponse(w http.ResponseWriter) error
+}
+
+type ErasePerson200JSONResponse Erased
+
+func (response ErasePerson200JSONResponse) VisitErasePersonResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ErasePersondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ErasePersondefaultApplicationProblemPlusJSONResponse) VisitErasePersonResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -13915,6 +14675,9 @@ type StrictServerInterface interface {
 	// RecordCure Record what was found out about a cure
 	// (POST /v1/anchors/{id}/cures)
 	RecordCure(ctx context.Context, request RecordCureRequestObject) (RecordCureResponseObject, error)
+	// GetEvidence What the register knew and showed of one anchor on a day, and what was done after
+	// (GET /v1/anchors/{id}/evidence)
+	GetEvidence(ctx context.Context, request GetEvidenceRequestObject) (GetEvidenceResponseObject, error)
 	// RecordFirstUse Record that a named person allows first use
 	// (POST /v1/anchors/{id}/first-uses)
 	RecordFirstUse(ctx context.Context, request RecordFirstUseRequestObject) (RecordFirstUseResponseObject, error)
@@ -14056,6 +14819,21 @@ type StrictServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// ListSeals The seals over the ledger, and what waits to be sealed
+	// (GET /v1/ledger/seals)
+	ListSeals(ctx context.Context, request ListSealsRequestObject) (ListSealsResponseObject, error)
+	// VerifyLedger Whether anything was changed behind the ledger's back
+	// (GET /v1/ledger/verify)
+	VerifyLedger(ctx context.Context, request VerifyLedgerRequestObject) (VerifyLedgerResponseObject, error)
+	// ListLegalHolds List the legal holds
+	// (GET /v1/legal-holds)
+	ListLegalHolds(ctx context.Context, request ListLegalHoldsRequestObject) (ListLegalHoldsResponseObject, error)
+	// AddLegalHold Suspend the erasure of persons
+	// (POST /v1/legal-holds)
+	AddLegalHold(ctx context.Context, request AddLegalHoldRequestObject) (AddLegalHoldResponseObject, error)
+	// LiftLegalHold Lift a legal hold
+	// (POST /v1/legal-holds/{id}/lift)
+	LiftLegalHold(ctx context.Context, request LiftLegalHoldRequestObject) (LiftLegalHoldResponseObject, error)
 	// EstimateMortar How much mortar holes take, and from which batches
 	// (POST /v1/mortar/estimate)
 	EstimateMortar(ctx context.Context, request EstimateMortarRequestObject) (EstimateMortarResponseObject, error)
@@ -14095,6 +14873,9 @@ type StrictServerInterface interface {
 	// ChangePerson Change a person
 	// (PATCH /v1/persons/{id})
 	ChangePerson(ctx context.Context, request ChangePersonRequestObject) (ChangePersonResponseObject, error)
+	// ErasePerson Erase a person's name for good
+	// (POST /v1/persons/{id}/erasure)
+	ErasePerson(ctx context.Context, request ErasePersonRequestObject) (ErasePersonResponseObject, error)
 	// GetPicture What is known of one picture
 	// (GET /v1/pictures/{id})
 	GetPicture(ctx context.Context, request GetPictureRequestObject) (GetPictureResponseObject, error)
@@ -14574,6 +15355,32 @@ func (sh *strictHandler) RecordCure(ctx echo.Context, id Id) error {
 		return err
 	} else if validResponse, ok := response.(RecordCureResponseObject); ok {
 		return validResponse.VisitRecordCureResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetEvidence operation middleware
+func (sh *strictHandler) GetEvidence(ctx echo.Context, id Id, params GetEvidenceParams) error {
+	var request GetEvidenceRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetEvidence(ctx.Request().Context(), request.(GetEvidenceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetEvidence")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetEvidenceResponseObject); ok {
+		return validResponse.VisitGetEvidenceResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -16305,6 +17112,152 @@ func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeL
 	return nil
 }
 
+// ListSeals operation middleware
+func (sh *strictHandler) ListSeals(ctx echo.Context, params ListSealsParams) error {
+	var request ListSealsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListSeals(ctx.Request().Context(), request.(ListSealsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListSeals")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListSealsResponseObject); ok {
+		return validResponse.VisitListSealsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// VerifyLedger operation middleware
+func (sh *strictHandler) VerifyLedger(ctx echo.Context, params VerifyLedgerParams) error {
+	var request VerifyLedgerRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.VerifyLedger(ctx.Request().Context(), request.(VerifyLedgerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "VerifyLedger")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(VerifyLedgerResponseObject); ok {
+		return validResponse.VisitVerifyLedgerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListLegalHolds operation middleware
+func (sh *strictHandler) ListLegalHolds(ctx echo.Context, params ListLegalHoldsParams) error {
+	var request ListLegalHoldsRequestObject
+
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListLegalHolds(ctx.Request().Context(), request.(ListLegalHoldsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListLegalHolds")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListLegalHoldsResponseObject); ok {
+		return validResponse.VisitListLegalHoldsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AddLegalHold operation middleware
+func (sh *strictHandler) AddLegalHold(ctx echo.Context) error {
+	var request AddLegalHoldRequestObject
+
+	var body AddLegalHoldJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddLegalHold(ctx.Request().Context(), request.(AddLegalHoldRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddLegalHold")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddLegalHoldResponseObject); ok {
+		return validResponse.VisitAddLegalHoldResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// LiftLegalHold operation middleware
+func (sh *strictHandler) LiftLegalHold(ctx echo.Context, id Id) error {
+	var request LiftLegalHoldRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.LiftLegalHold(ctx.Request().Context(), request.(LiftLegalHoldRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "LiftLegalHold")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(LiftLegalHoldResponseObject); ok {
+		return validResponse.VisitLiftLegalHoldResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // EstimateMortar operation middleware
 func (sh *strictHandler) EstimateMortar(ctx echo.Context) error {
 	var request EstimateMortarRequestObject
@@ -16780,6 +17733,54 @@ func (sh *strictHandler) ChangePerson(ctx echo.Context, id Id, params ChangePers
 		return err
 	} else if validResponse, ok := response.(ChangePersonResponseObject); ok {
 		return validResponse.VisitChangePersonResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ErasePerson operation middleware
+func (sh *strictHandler) ErasePerson(ctx echo.Context, id Id) error {
+	var request ErasePersonRequestObject
+
+	request.Id = id
+
+	var body ErasePersonJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ErasePerson(ctx.Request().Context(), request.(ErasePersonRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ErasePerson")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ErasePersonResponseObject); ok {
+		return validResponse.VisitErasePersonResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -18032,466 +19033,502 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L19k9u4sTf6VVC6t8pJhbLHXm9O1q6nbnm9r0/WXh/bm31Sz6Q0kNiSkKEABQAla0/5u99CN8AXCRRJ",
-	"iRrPJv7j5KxHJAg0Go1+/fX/jGZqtVYSpDWjZ/8zWgJPQeN/fvueL9z/T8HMtFhboeTo2ej9EtgGtBFK",
-	"JmyuNLv5cT5+xe1sefNwlIw0/CsXGtLRM6tzSEZmtoQVd8PY3RpGz0bGaiEXo48fPyajNdd8BdZ/74X5",
-	"eR7/Xsp3zC6BaVgrbZkw7sMJm+5YCnOeZ5ZZ5Z4REh9baJWvHxhmxQrYb0rCw2v5ndKMS2WXoHE4DTOl",
-	"U8NmKpfWjWTL7+zYkq/XICFlXLr/my2VNmy6u5b+KUOPbUEDM2DxMQ0rtYH0ORNyA9IqvcM/L1VugOk8",
-	"A8O4Bmb5Lchryf0QxrqHcPoPr+UoGQm36H/loHejZCT5ytGMm4maj6rEnCu94nb0bJRyC6PkgLjJ6GWu",
-	"jdJxet5I+GAnM3zihqk5Ln7NF8CmMFcaHjbMg96oTWTFP/wEcmGXo2ePr66S0UrI4t+xaf2Yurdw8DW3",
-	"y3JskR7lnv9Xw3z0bPT/PCrZ9RH9ah79mNLQc2TD+JIdM4eVevZldskt23LDNPA0YUoCM1YruWCWLx6y",
-	"V8IYIRfs6ZO/JG6fMmBPHz8paEMnpVxAOAZN5HniyHNIkJ+4TNVWgibK1Gf+s8x2bOumOYVMyYVhVjG7",
-	"FIZl4bWmvSoemCBle1HyJ7ES9nA2LyxbKWOZUWzF5Y4JCyvT+H0co/phf1YDo/APYpWvRs++9GxD/yqZ",
-	"RkgLC9A4oTdapfnM9iPRml5qmqD/+QTyvFW5hX5z0e6VppngjyfM453oOw0jmmfhfus9iY/uzJq1kgZI",
-	"hi80wAqkfcMX4P4wU9KCRGbi63UmZtxN8tE/jZvp/3T8VDHqT8JY+ur+ir38UnPGw8Pm4ehjUs7oLayz",
-	"3fBTik3HCZxiGo7ekVs1Nrh/7BE+g+O+wLtn4KnjmC+k2eLpis8enzlv6sbAaprthuUEP2gnRqBnBXhG",
-	"8K8OTEw/aiMh/e9nkfJrd68MSkccsQsRp+5BT0F8aVjy4ZBNtMNvn0W4l7mGYSfsRjx+dEizRIJ9KzdC",
-	"Kzm4PKyM22UPoXzc7M9rWOpUBm4iT2UyZ23tt5vBqbrpSs9NScnN8DR0Qx5nMZzAWdT7Tlgr5GJQ+vkx",
-	"u1BwTo8SDf17w1LRD9pEQT+Bs2j4fZYPPm0a8/juGzBovmyFXZKa52wYZ4YKyYRFmtI47+jJQXe5NnKX",
-	"vV7gC2HWpjo9ZyRfgn44cCfy8SwrzcA6CX8QZvj5+UGb5rakn+n7KjfwNs/ADDyFYtzGWVRcFkKyudIz",
-	"OOukFDbuoJxYjNqFCwtzmBiweHdY2hbDNpG2ZrafTM9X3BnHksvZwNpNZeDOSs4rrm8Hl4N+0M6TeK2s",
-	"mMGg7EVDduEtiU+aykSGJQaNeZwWNIezuOoN1zPIBqUhDdmFhmt8kmhIbw1LQxqziXr09fOoB9oMfNXS",
-	"kJ2oh0966uF/D0w9HLORevjredQTM5vrYQ+wH7MT/ehRT0D6x8AUpEFjE/nV6R/CsFuptrLwxtPz5xFV",
-	"GeG+cTFzL/KBZoUbstSQrmXUCqYqxeCHBRLgYahhOcAP2okF/LOmNp3L0KvxIPnfz9t1raYZrI5Mek1P",
-	"/Knn5P24kbm/YH5I9oe3371kXz398r/+SGQkH/uwm0pjdtpTetRU5zLwjtKgjRtahiDO2U83xt8oaHUJ",
-	"UvqhmyhaWcgDw8wSwJokxFqVTkF7oSU0S7mFGrn92Behuh+7xVp28w0zWivDs6FJiIN2ZEd8lgj0FlZq",
-	"wwdWc/ygnfXmt2CsFrPBJW9l3C6U0eXjZn9eQxOoGLiZPMUjZx3ct2A1v8gSwrjdt1nldljlCkfstLXu",
-	"QVPOYmBauCEbCRCCridv4TuYWTWs14KG7EI5g08S6eitYWlHYza7ydyvZ1LP2uwCsddy3M4H4J0YmP/d",
-	"gJ02UQTud28MTAfRzPsh0n/i5n0MWQD1qD7ON01RSeWZu/tAWwFm9GzOMwPJaF350/+MZjynKbXE1Pxj",
-	"HxNHFxrdRFLGktFcq1WH9KdkJNIu6QvJSBiTQyRL6telYgu+AXQGR8a/FTLtnCLwV/fwx6SekhP7pCEH",
-	"IRNoD/Kpyu1zJgFSSDHVjjtTeyXQf+2mVZAhzzFx42CaubQiiydEZdxYlvLdc8anBqR9xtQa6qM2Edfn",
-	"T1V2qJqrU+Zw/V9K6gqPe6oVRPfb+Y/iC2r6T3C6dCVp46+ezvX5vymogHQqvaoPTMJmSrr1MC4Zz+1S",
-	"aWF3DzBNCWS+crMqiThCjnOPV6ZRLrSed3Jp3sd0KsyOC//RMQGlmDnXmu/cvyv5fa3ORfhgfa7gwe7h",
-	"PJJiKUd36k3IvTtKo5WQ1b8+PqBa7fxXsueeXl1dJSOZZxmfZhDyAzsLiNYXOwqC/Xy+1nGDoKi8+Ocu",
-	"711cVrTOYBDZ0fKVjzGOwtSjnqcNpAUN6YQOXKsEcw+0RpDdM/7ZiYUPNk4LNzbjhm21sJaIcPJttALL",
-	"s9bQCD4Unj4yM/y9bWpSWYjftUqLhWiVXz/TU+75DWieZZMM2XyyWh3O6rWy6DSgRxisppCmkNYZR+WO",
-	"X4qpynw1xcviw3ihxu6PY3Mr1mO1JtYYr5W7fbRnjI/JKHjRJl3JXskE7fS8z/SuUG2qVAZcVn6ctIv+",
-	"X+QMtOVCfuO41GlcYE96bcnl7SQVlErvCT8gPUNiaCfanKwblOmn1f0riV0wZFI97P9oFCDeNOgnRngh",
-	"e9oTKFFd7XnJ75HAf67lhsWHfhISei5mytt11K85qaZpDp716if2R2nWMPMFEsJUhT5Tcgah6qGT3ug+",
-	"gi7/tll9k8M767n7s6gOUwvnIiqtews9rTLoGq94657Fd3LavFh8RxvrDF5hfba7wQIdyVcQXQ35F6Jr",
-	"OVUOCprc4Xh9BBgW5LgX24zv8NwwQg8nvy/7ih2vTOuYiLh/Rkopuz6tlYLzGMZECQKpr0ZfSIxOlEPR",
-	"8b3mKVJuxT/8SG992fypgq59pc1zzIVTuaVfEtTR6CFBxVHM2VWnmkCFilmvFev0blSpPNRtGsY5Qdfp",
-	"L3qIq7rrYQPNtdl0ouzHyyo+3BgwJrgE2wok6Ml3+WrFNXKoryrofBq+DjTeZ/UTPIy5hokVK+iS6f/e",
-	"Pedf6j7bl5jocThZvCMnuekx1HfulV9Mw3CURN1jMJ8TfTiWTzyNeRq49bW3C2EsaGaWausrY7dLkAmT",
-	"sAVjSQPA4rIucwnZtWobm44gtTP4gTqN+GPxTsOIlmcZ7z1m8VZs1FWZL9ldslfeiQ6pbyHq8gEsXuZs",
-	"RbmRVDpsWNgfNbutKFoVi9Q/b3rMEF+IzQ4LqM3h7L7lOhNudjJlGbf4X1Q17adXTW3poTrE5uCT3Tov",
-	"JySvRUbK+KxdCcaHSjdBjw+H5JDDL2uK03cfywf242OFeHCf4cI7sRFDrn5MfVAGKIvL7WrtVKGunyAL",
-	"2PIxDUhl9/iq8+bXigziMwwhwO5rLsOGhyPu6ZTEGElpoBeytkKcfaESrom6+KqJ/brEqLBB5ZQWIqC+",
-	"yvo+l6egwpflvVq7oEvpXpzfFm051DRe2pgAmRaesmYvM1OSbZditmSC6jSUhMIJsV2KDMgJ3skH0dUM",
-	"7BTg83QK8T0qpD5unJv4WovsQ7bFo1NITw0sUzyFlFm1wBsgYXarnFjNgPe4cGlZB+fojn17SKI9ghxj",
-	"wRD/C6E7+FfOM2HwdAg5NqCFP3EprB07NUXyqnXD98xGLiqIP6mFXFRrD2EjX/5gXyzwFg5xbzP3/hzy",
-	"Pt6Cjw28UBp3va3IzvKEYG26xOv6uLLds4Xz42CkGZepwCzViBK7Ab3DFFY23XnOtIr52zxhgEpuMHXc",
-	"v2dLKiNEpydw00O/fRkmMoxZe38d+CAXPnbRCCQVih7cSLnlwU7Yv2ScKoVO0Ka9s0tnFy0hSxlfcKed",
-	"4bDElgnbKt3bTv1OFF7e/U1yYmyi1iDbBR3BKhHGVA7EYqgdSyXBr37Fplx3U2KI1WI2YrHLFjBFGzGN",
-	"wGmcs7gbvpp5e1Tdn3Jdm39nCtYybiPWS56BmVRUi1YuqZSnxrnEKCXB2MZtKc4xHfVybyiIoVUuU6a5",
-	"UzO8z7N1R06JGoR3moXVhmcinXRIxChu0oTkkVRMwpbNuRNbUtG5QPIJw2ZLLhdgKjctSHfRStiAZqmC",
-	"LkwYjWSSjleglYW17i+1YODKga5J5kJo7LNHuw5TdzX2vL4+wX10f+X2Z/E2hHj7N5FF+8e98xGPndOv",
-	"eSyp8we1ZbleOAYvtP5g9km1dStdCjM2QXTgv3bA9SgZORE2XnPE64vaf193MmvOz17OpdvqyTK6wp/n",
-	"5BhLCLVDGJbB3JZJdFJZKgKNXGs9Ylg0Cw0zEJuYJ/kl11aLdAEmYUqztYAZGHdKl1ynW65h8BkdNwcR",
-	"uZMMwNyxeb5207JLrbaS8W1F8FVsQnfjOSp3OhHwYS00mK7Zgfj4rhWnh57q4VPqm2f2r5xLK+wuenGE",
-	"/e26qHg4+IVha+12Kw0YqCt+S+gUhwmhBtLJdDdB/oqfX4SFDGZtgY7qTSTH9u5PTmijoxITV80tJaw+",
-	"Zzfff/uePdo8fuQH+P/woYlI/9cNy4SxpvAhn86JJ7uwkHxxYRaQ1O6XW6kxZHp3PiUPWzdMXvieZC3g",
-	"QzGToAYh2uzzqNgIh0Ly3BHvWMi1+qOOC712d1ZNWPXOHq/Krt6utBbZ1vp+b1nXc4Yxp1npz+knB5yN",
-	"FsNpJsBqhvJrwzOvM6x4irxhsbJZaQsmXqDU8VZw5lU8Z07lehb/6Zi5mkOrYPobPbUvUHAmOO9ioGIW",
-	"R8TvS25hEc1ceMFmSmtlxEbYHZv555ye8+O7n9lXT5588ezJFeE5BzXz5eNRMnr5xP3PF+5/nrr/+dL9",
-	"z/+JapUvSxm+d+IVm+IGbT3OGKBrMejIGCNFhT/Y5ByzlaM7+RKy7CWa7K2cdUAACPBmqZjPQRvK48IU",
-	"fGFsMDcwlYMbgiZnakMTOcu1O1NZvmoyG4WxDwxztFkCTz0M32GNhoAsPVoFeHC89xe25GlTAV/mfZKH",
-	"crxICqgP/044m5OyVhPKcEXCVRMbDo+KarelMnJ0eIqFdSd7MWhyreDKcdjoWXCcknGzvDSjOLOF8UxJ",
-	"SNgUZjw3sJcjxHcGYV7I8wSZQZe6VNvPnDUMZwVSd8rYcrtRkr/jdYnjzBw7OUOR0r3cyIql6o6ZvbLc",
-	"Y1eB4qYh43XmfvLoQ9++Zo+/+uqL8ePxU2Yhywzja65t9R6Y8syK2Vjp8QL0isuxVNouxwZ4SKGIXwcq",
-	"hWqwGu9uyTOMT6Mvd5SMcslzuwRphbuSUtLspiJNwdFDKjueqxzLZGdKzjMxs+RcwdsxlwSZhGRR44zr",
-	"Bfj/dqbXKBlNc4P/L+PyttpQgYbmWaa2xb+IwTaoUsGC+/9UuR2r+VjjjeNfGxfZqe6f26XKyp+CUqbG",
-	"Jp8txyl333d/HHN3CPEfu/FKSbscr4SZY1cAhI3BBaF7ofyvMaVJJyO+mopFrnJKiMmcJlOuW6HLyf0n",
-	"KkHuEWFWvvtCmlNBfXVWGuaggZJuZloZA2YsrIFsPqIk44yvTeV575f2OT1jt9Iw0eIP7jW3N3wFY8rG",
-	"oaSE3LiviNUqt6hDxlkFVRMlX2Zi1UVpjJzNLbrKJGL7A4N/5ZSH9JxxhgoUU7k1IgUPzYMbSgndeNoK",
-	"LRhkGkIr9AyZ6ZxtuZaYaEjS/FB0z5aZ0iKFyWoxWYOerJ5M3PZ3KD/7mIyW+Uqkwu4m65nt+IrJs/Uy",
-	"15NUqA+nftbCag2a21zDZNbpnT0RVh9gbx1tc0yaaBYXaJ5JvjX2FC75RQq3OJYpYwq8pjXI5z7UU/VC",
-	"ImC+rOD+n+0LDet0V4iJOkNrenjCrkfvrq5H7oK5Hr374nrkDOTrEZ+qDTD37+ilg+KiPdgeKPmKHi8M",
-	"nB5J3WGId2STxHz9e1vfY+VvipW/2Vv5m6aV5wbSzpMOYuZjMvKn+oSV/0pvxpa+A67NoHWne6cup5yv",
-	"OIkPuK3gi8pyyy0/7rUqlvuTot3rceLQ0wNru3RnDoN3IDBrG1tRwQcibVJIWCKKO3tIQFSu0SN6eAKn",
-	"jzsKuOmTU6Ta1Jm+0yeHFOnhXK2fsr7Vqo8jqluVahXL/ak/NyvgskvxeEGVfsPn6zWZwh3GnzX6IWLH",
-	"/eXjcNxf/p/6cXf/jh73pVgsJ9WvxJ/IV3irYFwsqgrjoqp3fh6Kmeyu41rdfTLJV53lBh4kfG97fAXu",
-	"gdYFOA32zAVobuH4h36UlSCse6TTyPsurf3PVNjkcLF79Ins5z4TJM2n9uA0mr65EFm+ElL02OWi2HnG",
-	"9VTJibEA2QlvK8eg/d/7TchZ37f29qs2cT9iMaGkQpKj5P5vbKvV/95wW5ztUKYFZcyulFnjVVHR3vqo",
-	"4fWvfAPBpZCwLVg24zLNoOOZ2VfX60O/hQztx4Q56TLz7UmGUOmbltBx/AN1PxKSB8aFTlgKCw1g2EvI",
-	"jMhNxw8Ums+ezygzZJdV1AE+R2+M756HLw4KffLpDZV3RdSgTyRUyblIQcZ8Y+gLecYMAB4ADc/Zmmub",
-	"7Z6zFayU3j0jTyX9I3pxzpydbhr8WxRmw2gKTp2pedy3JWw0ULJPcnys+GZSXdtRwgXVui/l0rsM0eDn",
-	"KtGZZk9cruGyqeOpknAKRkRnXMBKZVcDApeYLZkBLAsrE2bQw+j1ktKWbsXpy/gUsph8IhjTbRgSn6v3",
-	"LR0YPMnPxMmMlZB5NE/+hQcFUPPKrM7Ly6DPbhXWwN3tl7HwYsJbC9lfqVA66DRQY5u2a6ayFExZlEsx",
-	"f2lFxjRkwA2cdNX0WhLOb6m27b2Atm+Bp6fAfZHHswdm1kzpktC1wPQYy/GjQQ70VHYse9kqnZp2GU05",
-	"ypU4Q4ErVZ1jk1g7CVbqNJSCbjAD+zLa/bHFwZFr+JobEb0TyS/hRiGfxUytgKKBz6iOuw4ET4KJYxqw",
-	"T1Hgvh9I5KRiviHmBM+4ZFNgC7EhhTaETHDQkZcH6I+XDQ70XMNbYvAeevbPshCnnBbwwDD00idsCnaL",
-	"asZW0bmt6E8mYVNll0zIWZankDJe5JJE1PE94RlJPnJPbME2C7ofJeMs5SvMEjJuDtxCypYqg+pl4+Ht",
-	"kY6GKDtX2oue7XmC0e15Rw95MrKq86NOyB8jzx5D+2n4T+y9ntSJ3cTt7z3cR98IizDMfQ5SpnJLGJtU",
-	"p+SOB/LQVElkBxQnDwxiHxgb9IKEiXn1tibxwtwhe8hepBsxgzLQnnLL6UA8p6OHAXbvqsfAHaaOnR1A",
-	"58bkq1he8HsM75ZMj5OWyjqT1OSaWP0QXmIaREmbrCKZ8zFpOyA9eDSiprUTwF+P09YM35/wwa937Xc+",
-	"/XogNu722l9Rv/qmugl0I7gNRe7yopgQHKTFagruuD1tggmdUOpDDNUTq1fL4gVhwrDVTPKI1O+mBaCI",
-	"iyrhlc4k8ab+nZTvMtUt6hvwDUT65U0Ii20kDFMSKb2tb4Gk8pVQumIaAjw5zybIF9FtpYxFkGUkF99g",
-	"4Q32h5larZRka4SNmMEfE2aEnIVLQ2lvTyC+secLjx28BYuXTfzIb8EenQ6NEb++GkY81PxPlQpHKtP2",
-	"xUUQXn4rS9lISzzYgtj98o3Kp3You32A5Kbm9CMNK0gbIZ6a03qakmmPYVX28zMkI6c5Nh0lgxxtISaZ",
-	"WtKL/LZ6xwV+pKBDdDND/Vsli4dvuXCX+RiDAWPts3OksuM0B8w3gbFRmP2hNqDdH2Ma6zchLaWL2lrn",
-	"l+Y9pXrFGLNIICG0Bm6jdbJx0ql5lDDVDm8nBhJqoZ/jZpB/7jR8t4s7w3uVYvmUtONRCfdQEfo4iU6d",
-	"G2Mcd+P/vR6DoCxC8uyz8GY/F38fZa4r9K6QoHk2MTyzMR8R8w8w40y0RcK4ZLDha6WFBebNo0zcxq6i",
-	"PjDjGZ9Bo1piIkmdSrNo9KJJMaEvdEEiQoyyAEO01mDAtoOT4VOI6svTyW0k7/Ub4ZS4GbjLgTP3GCWz",
-	"pzAWM0oMy4ZmAgO8dS6olQEf+sslFFJ8O8n/gWBmmQDDuD1LvSRfixuTLkt0taA5GMdLtgDZSbLhoiG2",
-	"PgTO9dwx9Ip/aLKjlmKxRPuZHq3ZUmhvdw3F95hWS4QwIhJPjRb2mNSdN+5JRltuljG3wFsuJMMfzTGg",
-	"yR6L24KVYFq1w1/9Yz64fwLvd+44UArailw/0p+oog59F4oJenUrKV7v7LUoihZieM4hi6wyr3jlQ1c1",
-	"oXq5dShsPu2iQrkXL7eAD/a5T+4RlJsacuVCuDafz8WHcCKROO3mQag2oA837/ve/nRjhHtYA1zry/wp",
-	"K4ErExmmHjhuVfTFeruErXAc3rtqE/Se7aF50HeIk9tjXd5saKXboGp/w9eqfXwuoBW3rvFs7bf9Cydp",
-	"o/0bsR2qq315dWC1tZ0yF1VPWz9/STW09eN30eutv4bZfkgrmmRf9jpQKfsNEIMA+HZzQovUTBk4ZnQK",
-	"w+gZH0yijDWPSdkUk2vGongH6Ou1/JZOO7g5syknire7j/h6DbI76kyPfCu3Hh+U25Psnu98kGMP/q91",
-	"Cl3UUty5oJYOhYncLyMlZpd4zbRK9CRwzD+aGPCOMlRg06H5B52I/fXSqy0a46bS/TW44p1gmPMsc9ue",
-	"KZUSuDogiXQ6nmtl3LjAtV3+K+e3cUc8Dn0ftfXNp9fTN8N1ch1AsLVfAEMJunYF+Ljga+8vO5iAuxjy",
-	"dSGt+mp70buwwFA7RAnjHv7LNzCxKuU7BFq2htSNhVIpZZTdeBQjDLDdoKItJPvzlfu1hmCqochDoxB7",
-	"BbiuAI/HsdDAr4xKRdtI3Ji0+M5jNhQZahmfYlkhiiG1Ab3kWCiuFUIiOsEUhwcIUML9pA5lDXXPs2wE",
-	"9MFeEmmUAanff+g1QYQkRBrDhH3OuP81Zb4unm1BLJYmQMt284PjEE2J+FuVZ6n/TBOyhoENaI8pdbzR",
-	"h3/uE+IYFXPthWZUtHu6LO56j1znSyfa//7Tjg1frdtbab7Dpwpw3YvnKgdOuiNtsOhx072h2YFvNoxw",
-	"XEUJTcwuekIC8mRHSKKBG99UsAI9JNd8fggP6K6du+9548kfbKVP0bEcthND3ZWiTcbfL8XsVoIxwU+y",
-	"Ba7RL0cvEd65hO3Qbcc1mFDE1hp4l7WWYt2b057WGfe0FK5ToVKr8irEVsKaj5zofWMPIe/cDmgPxLPk",
-	"KPlWXGQZfggrwcdqPh8vlbpt0Llw7Hto7R1pxnh39p6fxF00/TlTqF3M6vnPbct7WTna6nOuysvesYEz",
-	"2vR2EYYD4MF+59tEB3G2yHIYCzk2Qi4yGGOzYCd2t8JYSMcZeBD9NVLPPz1KRlRhMjY2R6tqqVW+WI6n",
-	"KrOYpZwuYFx0KTQZwKbyb/iw5tJJ5fD8TMmZBgtjM9OwRTMlm49TLbJsTC+PklGqxcZ/fC1sTXKUO/B9",
-	"lkNaa4/aUyFLl2DEprujtabB7e1dwK0iy9W7FZRmZfcJbIei5J5HpclU5W6LJiksYkUBc2b+lXNdxOLm",
-	"fDZ02ig3k1TzbYNXi5u9Sjz3LB7Mpdqa81Jzeiq+bnghF5PZbhY17d+qHLdizqaZ2gbk26nOzRLLpq+o",
-	"xQCOU4tlnNL2QPPZrZkYgKrOcgINTjV5U72bzIU97+PuQE9SH+5t7CF+MmfBagqpu6ZbGqqf/IG5yLKu",
-	"iH59hvXS9KhG5Z4JhYtTZW0My/VH+U90L5d1d/Rk2VwqQ+DE845R6KTR+SQhomZrsXbFgeBemCC2yPB7",
-	"SGO39bG/fJ63EsZ2qIN+FZ5DpUYsllOFaQOXOkMqSyeeRJf6RH8vFxgzmeW2EckqFdqrbWrO1nmWncfg",
-	"/VxkWs1uW/soqdntSwTv8y9MDFbadHjtHT4YXouFMVCJi2qRfXyhJtfrLDeTrVjHIlvv6GeGP+NFt+Br",
-	"w5xEjMbp++QoK/2vHCZyFa1S5JIVml4MdWSAHGn6vlUq60RZm2sZDf7h3725V4CnOBWAKvJR/T0zuTiy",
-	"/Y+pn0fXFnYxS5k6kp/kTfXtbLo3BG7sfH8ajsTEilUfoNNQMB+ZQL3hedcRa2ZCc7v5nk3h97YvDJIU",
-	"9I73Z/fUOO4XqX/q0paN0N3AE/pYEEL3xH/p6/L2PcQiF441bMX1LRaY+5xtuoMWWuVrX8KKxzSO1xWG",
-	"Hpwo5cj9SDNbwuyWel9dGp+q3rTnOPhRsZxOQQCKr6zEB6e2zLhO48kZRT+iIivDsJnKVK49jhFCSp8n",
-	"ojsrgGCXKqXOlaHytD7fv9U7wwYGoxdZ8WI8jiAWyzZAh5DMjLgOinJia5gOA9+zNKd+3CnVb79lMJGw",
-	"Pc/yVJTf0kch6hu8vYNoLKqAzUCPuJO+P0YB0nLZUi6cUb8tpZDyhNtJ0Jz3RWyoQDyAHDnvZPoP38L6",
-	"TDeGHwgTc5rSUfrI0145mSZfg94I009k9wnJlymanQPyNZXiHsaj9rSrTxmV8lOxqn8H55NU7Z+EjGq7",
-	"qBLBAC0Xz9XbY12L/dVUU3Gf17o4lFA4BizjErYe/qUGRNO50fHd2wXkBek+3htqwhIbiXzlPYaiF6IN",
-	"6337lCOZdKZEIpoprWGGvYewnyN0zJUb1CI6ageV5lKgd4Ve5SE4fmR/EOaE43ppmeZnFT/fJwim6ng9",
-	"BVMU3Yb67tew4ZSmtoHd4bHOyAdpATNuylL0ZOiPY9NH7Ssb41+mvT3mVzcA7rqfqKiPh4zXhLruz5Vm",
-	"wGfLmtQ8dH8dODgwe7ZJKzVAsX3/XRTvIdGWVxNzKScXUve07DmF3k3h991jtt7vnegXZY8iTtGIL4pR",
-	"lhmvVBgWnd4xLK3B93sBiT3O0mgM+geVG3gb9jHOhxSvP9zjqi+CdHqT4M6GbtXGI4I/Z9wwzrDnGW2T",
-	"M47tEnbU4DrAzDV2TRk9G/3TKPnwLd++AmP4AmjupO3HSIQdYxznLQIKY0BgdOLBY5SR29RwkTLsZWxw",
-	"nvRblaDh1Qq6WYyWP0bb/B4+tlorbV8WMGV9Gt3GAQwCXF6ZGITNwMvM/kJGOquETXOLC98je6VQg7DR",
-	"2sVbeDDGwrTMkMLRC9nNUSZenszXa3ei1Tzgt5mE/f3Fq5+iy0j1bqJz7wWa8zyzTc07USaQQctXkGAa",
-	"C1Qz8w+rZuYig2aQudrVMxWSY6uRNmSFDI5Q8h7aOzSx4jooU7keV0IFp6sKNPxbcP/btxMS9m6MAwef",
-	"AIfG5SJadKu2mJixRSD7GTbCRIFW7wIcmQONOMFXukcVyi7GMQOJ2oy2zdIz9V6z4pN60EbW5eaAySz9",
-	"F4ZNd2PrKsVBD6b04jUyXgqZWAnf9vVQZqh82sPGIeTK2FdK2XMoO4rumhOttj0+VkU/jH0z/N4AmQ1y",
-	"phrkuvvRgoY0/qYTTRPJV3E/VGeIG63Wyvg+SnUefcVTNMelsmASD35qLGy5ThEkYjZzN5fSLIVZJiQ8",
-	"ZwZI1L4Jo8ZZUsM8D988b0txpCYKhY2sL8sTlf2J+RPv/ovOKfsTK/eL/YmhxGJ/Yv4r7E8sl0HwxNZl",
-	"8tkMjFHRxjlkjrLw+SlgD1OOuO2U3+cO9nVhh1+PnpMGBGnZyffwm1Z1aRRJB/C9Cl0iy3W0p8GHY1Nl",
-	"uQrjVk9vKRk89UseLkV2KRZrFKudlWqn37nXmau0L9m2EA8Vtjo4zfvS/UAqdrn0Ct1/QPt4yRFnXfSw",
-	"i4e+K41ic65PuzI93u8hLLewbM5FBnFdtiLXIhMKJ4QmFv/yMMKvIj0i8win/tg8dKEItZ8+rzRVBFNc",
-	"ZE1SJaFhTinMBLpT5NFpmX2wX4/1i/atlP7YKkTGpX3C85U2daVoTu7HLzFxLPBdkzXNDBhkoG/HXlV5",
-	"lrwL0i9FMKx3phBCclViEUgyiYOSznEJFZc67TLiverUk/Aw1YllSi7w7kzYUm2plZqak+l+K2Tqvdtc",
-	"w0F5uKOU+zhzCzUMNqB3hZW031JvT8ntoi8ePoMid+KO/5G1Rl88KJrHhZIIL9brBj70PdQ0wcjQBwpc",
-	"o+Ix4MzDndM+96rS03bjDnKjVTdpf+nNHPyLDOLntPjUnojAGySgUwxh+LVIflxDP4DHyLTfCVR5CebY",
-	"eJxjg7mPAY3L3VNpNLe/SAiI2X1gNd/DN6oqc50c2OUi9wRcEfEI3y9WWELGHxNhhOVxQmrY3TS5m4fE",
-	"2TpNv3NTqnnUMqVuQ7sGmaJfDd+9m/SeOiRKq5c/g017P9mf8CHMHfJuz+6VffhCE1ammhrQm54Bzp/L",
-	"l6Jj/u6xD6yY3dZsoxPYZQM6FbNW3fBv/rEzwBOIg4pZ90jeKE/8HeEpiJqIaQmihycPCFD+1CrQPk0d",
-	"X5fHP5fifS7F+1yK97kU73Mp3udSvE9Qind5Je3OS/fuJAn77uv9mrLoeqHrfK4HPKEe8F7W/10KWa2q",
-	"LN+dNVDTz7sn1R5aBOWPx22Cv4oD+N0CV2TusYuSkcyxbaI3Akb+9nQMotC3tuLY19H9F8i9dJuSXf4q",
-	"7Ak5lRj0a4r5FiBxPcDM+mg2XbDSAgmrKEP7wc5dWbvEU8Q/55aZXNiy21TnDO06OFEcfkitQR6DH5px",
-	"6Y7jFNBJXmnqCqzSFSVMmrphCVNirR4mDCDSzb4Oc9jxZQlMZSlCtix56kGNBm3z1MVl6PHKiLWOAHX+",
-	"xGV6AsuGRo5HbzigjCkZgCJvmyBTuWHOQArllWvQQqWJIyMYy7DgrzPvuAW9RcnXmintO0XizJpo8/NW",
-	"9q+TXmhA/1uP+o3wSozhG53tXq/C0qmQp59x2eBrnu4m1eTZTvMKWbQvkY8ic3OfU45GcUCjatyKcLEL",
-	"QGOfH+wGoJ86FRS4PWtMtmDTnVcTkiqU8hYTSm9JV+nMRE3FNI2hiDXXM+iR4+I+8gbfaaj0mGZ+lHgz",
-	"WaRigvrYtnaMqL+7sM/ZVumTDtAb+ng8AceteNbPf/y2fCk2Zm/Z0Gsxv7rR22RB2LxqUKV6YCob4ueb",
-	"VM/5Hl2apInf7p7iRAOfrJ58Iou5gd0PtdDGNXte6hci/6sXEVDddjaFBZfUhpyCPxSS84fesP/FNKzU",
-	"BlL2p2s5y4BT3lcA/f4TU7mdqPkkN8D+VEL0ux/WIB9ey9GRQGcsco5faOzn7tbNpMJQP2iP5xYXzsVc",
-	"YlI+THPp3h8rpAC2HND7VyanvIHi48c+GTSoyC8FleJL82V5Xppb5bSs3DTHRnFLjg5VSYTN69XqB+c+",
-	"8oEWqPhYEjt5Nx4YX4riWcTUEdurCTYnQLZ309QOcdZDD/dKdJcoWHJcubbablX5yG9w07H0OlI/UXSq",
-	"GzsYGRF3TK+mABcLsZXz8JNtJtsJifD9DeUULBdZPHG5e4vssoKkXU//wT9c1en66TKkKkeud6s6TLeh",
-	"qMUvFwcpyFKb4nHrv1AABjPJG3l5eMNMnWB8nJAtqqTlsW6IuKGG8czpX4jYgromluU0dLY4Dp0cWrAx",
-	"BN0VsyWVny0hS9EO2INRxh9TNSg0fKP2fjJKOI54dAfvYdFQyV2fFCChmMZArZpO5+T+jSHvitXb8a89",
-	"Sw+A9fxTSE0qwZ65nFFfMlI93QTzLIt6P39CrKGvdzFTzlFgH+IlJDc/OwCy8UofoggVeEVK1yGLkv0m",
-	"Uw8wAWzGN2ASpnSCsBBsCkIugrGMcFPer6TVNmiaZglgq8WmfiYjj2SEbLyBcahgxLIHN8hYq22UFq94",
-	"Cj/PXysLfZOD0eylUhtIWVH3wFY8hSSUsLj1UYqbYzDSXg6Tfzv3rpETXaiDBwg9W0oO0cB45s7OLu4e",
-	"PbF3dljgRKQ9ysvSqJ7R1Adpu6RoWNF+r+KOqJjxo6SeaVTxEzvS+jzQyHbvST78XEL3REnavaUeufpf",
-	"cXf1SO4x5S+bl9mZ5r+sbwHW0ZK3U9M7KWoR9Ry+x2bo+DvbKn2LJRDPS08iYU1I2FItedGJIak64Dt5",
-	"FDtrDrCddJ0xIabwFYQi/E4z+TdIo6yGc+8wTHtqrNQXhHQOmVZO5h1FTFd1WXA0alZ5dH/l1WGOq2Sv",
-	"fKDzXiaEe/S5+sH7drW2Oy8ZOPOBWiYMy8Tc9nD6+5X/EK/r7bo099EGOJYwtSIoQVKLb/nuP0Q+nHpO",
-	"3b73OqZI6Ds7osWJ6cBekaMZMgs6HMsf6AAERcbyNe4KX5CKvgA9RqZy2ssOxtNM+QxxIxbx/ifVcoF+",
-	"iqpjabsUUmIneZ/ZFcoVEkqECRciRuR8EyAlISlav+MmPzAMdnCov9av2w5nD+a2Y+Kcv9BjQfxffTug",
-	"hIk5pfRUNezBbrX9YLSfe3Tz40kX78tsC+HUDcmmUAecqXWPHSD1ovJrrHnNt6/Z46urv/wlwCU7c8w4",
-	"+Z2BMcxYgIz94Xr0+OHTp1dPr0d/TKiIFJ9TCBaEuRtmzyD/cwyZ/VUlk/OwVG8LNqAzbamWNByZFEFg",
-	"Ur5au1Ph7FBO3vItt6DHlNRWls2ORcOxUSecmBeSYA6lZVOwWwDJbuZarW7QHXFj1U3CpsopjHKW5RjZ",
-	"Cr+j50JQWs213IDehaEeshuk4o37uQgEhx5QkZBW1H/cKOAjztvGZ7t2LIi5Hl4pbbn+upMfaA9mpl99",
-	"gcqlnSg5WXIZA0Pok/hew7hudVFC0Un6aPN0esqRiN9GuPtlAMs2z9lVQ2ZFUU9clBCfU31Y0LeITNl6",
-	"R/r9TfzWWLHqD51QQSmNQh774hTK5yp8RE4R0P46EZrlpkeaWYXlomCnAWV9lXW8UopXomkbhBUXnggZ",
-	"cvO5QHA2klZuH2EDmpl1JixCMTC7VUMV04bO4Z1o/NxPpR7gHYK0bqnN+Uy0pf0yduiDjTk7wQ/XY6zX",
-	"yjaM9dtvGZjJGvSk1j3gcH/Wue7DPWbpQ4tNJ55tOaLDTGGnMNCvDPgjT3ukJOYIJIU1FPbTsRVfnVsO",
-	"tVFZvgoL2tNFFBNYBsOEtIrxLEN+Nom7jRAwwt9oHVQod5O4lzqRbU9YlVOsncYw4t6prmxR08YGZg1M",
-	"1KKmI+v84CtveqgG7hUvEjh6WsVtRCEuwpKRVHlMFgjq3zP2+LytLoq6Yhoy3e2F8xz1Oi+OHbE67nHv",
-	"cqMTy4iCvJkAJ93igHiYNOfzBp8UuFd8ncFg9OyQPIyoIGalnAKo0bWPLzkpDCmkLCc1mgIlRR1NZQcM",
-	"W4gNyIHzjXHwCSWhURbaPsIBz6ITIgQxu9TAU5M49cRd75SiRM1CWQYLc0mj6oBd9rmuzujNJ/qEFOni",
-	"jju8F4gdO1wgEmxU2mKMCDPMnc5wC7A2HQ/dEREe8kpFKGdESR6+cpIg39sOv5ykJqWDeI0RpXlD8Hbu",
-	"m9ORQp/EjWS04Vne7tr6Gz21v1j8XDHGsXAPLui/czgBdryuocaSr5+x6a6McRb1DqQXYBgRASW/uLoa",
-	"WG4U/N9D58KL8xDEdCVk+GcPfSxOjccP2c8S2ErpEgSbrT3qJh0An65pl5zutK3yfluxgvNugb5t8qsK",
-	"ZHODI4wx4TqIFpVLa+hNLfSy+my+3pHNmc+WRNmqGCnoWAqrhD12Guvjq+r9+kXCOPMRduJTYRyjumEu",
-	"fUnEU7Zfw7YszOgrbCQ9u+8PeXoVbTTYOakvFnpE4M7pjm2XCg02nqYG8/8DcVfuAWcSdIuIGpOT3/zA",
-	"gmULvoGGRu2Nnew7Fb6EfIDjBSW/7tWMUK1DoSKR6rYGvRJYMdtpuZhUcjyLp6Qk5om3J6TFk/48Yf1u",
-	"N3EcFSf2xCTvg2Wg9OpI9343p0rz/k47fQdMWRQenuDGLq+TL6+a6gmbCUL1hCVFnheRDPyFMg7oIeE7",
-	"2yEQRMdTUvgmWvt8JiO1Ac2zrI60UZ/xa0W5VPQIC+rtwPdASIaZ9IAd7nXzGbCnBIijZtalLo4qEZoO",
-	"szGwmmZ9Fbs7OE+dhLOffZDNTZmGh6VwJWUaYuElqh6VAYYKHq6BZYo7YW7VAjtIJMxuFeOWZcB71LF5",
-	"wI+jR79HN7b9nkRF4zSPxVdbcgM3nBLdOIhXRPy2yjjzLGivMK8wBc+yMt9AwwzEhoTBin8Qq3zlZY3X",
-	"sukvV2dBJuF8w5eOeTPR+FgLmAGiOQV8m0tOrmfE5g6OYV+5+K+cS+vrkFqPYdiFruuN34EvnBYuyPFM",
-	"puSK3xJCdHucr1MfptewfelDuXdQjNQD1rHAmGhQRsVsWaJ/BAbA41bLb+hW2cynkDW1ca3kKuNz1TPN",
-	"h77c/UxyDZOVkLmNFlzv9fDFd84zjumz3ti+2y/jhdMLMof66jZtV0gxL6oYqeVwLXn9ss1a/fz6tWvt",
-	"nTB2Uu5X33724Zw3SI5vK1naPZMWs9xdK/lqMuMWFqo9OP8yPIcg+5nSIoXJaoG+p9WTScojtQ/fQFAN",
-	"EkxLmXGZZkOjO84UN63c+xIfwqfX5C3rv+ruxYf5SqTC7gJwX50ofweusx1bAS9iBhqcqN0AC28mzpBn",
-	"M9/2evDS98taq0I6S21ieGbjTbToAWbc1bpIEOpqw9cKS5IUtcEKMcDTMaSoJqMpW93psAHz2kNeo0rm",
-	"2bWb/nJq1QcYsO3NS/EpBEjj6eQ2Yu5+4/HysD8Nc4+ROzSFsZghgCnPhuYfA7x1LhSl40N/GTv5NbUj",
-	"dN+kcAMVTIWWhO3eR4rxnSIPTJ6tlwiNqD70EoZDUybXc8eJK/6h6VJeisUSU1Xp0VolGiar7oAPji9X",
-	"fiM2rYgY5EJfWje4hMMTQwPLaMsPLiTbUruloA+diYwHVoJpVTt+9Y99TEa/CTk7gb33/T2lrKuI1uPe",
-	"3G83J8QOMmXgiMx2Vj4943VK4eO2HvohXp+35Os1yO7G4F0EGmrA+Uejl5Uyz07c2OVGwr0JN1Kvxvwx",
-	"XfZpB1W29Bp5LqpuSgMHfSe0sb+Y0xpRdTNmLm1JX9SuMHy1bgc6fodPFVDHZxsj1UU1blyB3XixbOZ7",
-	"4ijew5/8943VwHbiU52iwZf3SzG7dZdOuM23wDVqoT4/autrS4YOxzhFuUOJ4Jvw3N1FZBp9it3ji/Fg",
-	"arHm48fvh7zDEYwkQknYZju25HJhCFuxwKoqUN4R3mHuPaJFfSUj3fbzqf58qs8+1f1O6IWO2j+O9IRv",
-	"W8Jr2H6f5SfUE/fuxiI0GVhDtkwRuqcDtbktGgY5i/RurC7EjC33BzbXUEZEE48ZkJqyqkVt5UP2q2+T",
-	"uGMZ8A2gZeYecStOikx/LlMUTFgr5t6thjEemM7h0zITpa2peN8OL/R082nH391p91GnsnI0fOeZt3gI",
-	"ACWXqe8bH7gGI4tOHnY6/keSBn+0Bqu23Xi+ptHnuS+0ytcPDEOUytAJs/unBufVcuR+HDtbwuwW0sl0",
-	"d/Hi/Xrw9XhQp1hOJ2MPAW4nK/Fhkgoz4zqNW89lxmQwmw2bqUzl2sdnhPvSnfWMK05l9yzZ77Mc0jow",
-	"fuvhXIFdqnSCfVJDkKROmb8RllkJ4E6sTS+y4sVud6lYLBvDYhSUqsF7BnCnWnBs4HuU5tTvXFAm7UTC",
-	"9rzeS4rM+z7WeNX8jTiAqBcI3SWYIjtTWsPMmudl9a8BS4LKlwlYp6BgHQa90hUbB/uSzBqrBXEH97G7",
-	"Luu7xBn120pyEEy4nYR2LgcQV5kA4xayj1B2nizwH76F9ZkNvPxAWNTXKfHD2Wo9JHov35fJ16A3wvS7",
-	"NE52uJQus5Y48MnNTP+jupPW5/q9AkPqJsaOCDbXsC1pYDJlGtZc6E6X8N22NT1uUA7R5PT4F85waUay",
-	"exBdJCLSqVaF0MSUTGElTdUToTQzINEP4AuAab8gZeUgmEnJjHLXuTNaVyLDinmZ7bBfAjMWtlx7NZtx",
-	"3y+FFsi2SxX4VyqGBYgYesi6QRaVfVVjh4RORFgNWUdsmme3DKTVOzZTG3CLKfR/oDIcN6abu7AGsvlz",
-	"ZnJkV1ai9zGMHCMmQuiL/kkau57uXqbj1Czr7rDP6efGpZ8bl35uXPq5cennxqWfG5d+gsalv4NGpPe/",
-	"p2gHk/Fzj9E76THauhP3oefowDnaJzezGBDQ/1MkOHUsmNuHyWjqKPEatqdjg58I9l2awU+ufkfQ34nv",
-	"ugC+/dUlYMA7hNCqSQiXToS6I/DtVvk1gPGLvNp4Ak4BqB4UcbroTLjOLcvXVczVQTGoj5+9yyJSV+vZ",
-	"KGLglkML7lYZ8HssJnqtrDi964I51uPOVBErTq5iri9yjxfuMFm3PX3YmLxH5amwGZwsXbqk3tIXqvOq",
-	"LSmp7mIDc5zUvfMOdmYfMqV7F6xWaqvcdmn1/LN/7ADUujqz5Khi8wbFxf0j7vAq3JvQSKZvYjAmauTr",
-	"aPkPomdzqfz/p6aaKs9StnQakZiXYnzOxdk21Zy3J5t+x2fhCp1YNZn7jMN7oZhj0XCnE5BxGytjwhh3",
-	"wn79/h37y9MAlIvwi0xIxrEL1eAlvfKezKQPZA01Vo4q+q+pMT9m2abPCQF+KwwVsnnJU+Rc+gbNzPAd",
-	"qfYdExjaXYnhPL714HNUEHmh4LlV66YgoMotIflPIVNyYbCkEYGuDEPdiCmJSYMP2Wtlyy3OhLHd8/re",
-	"WbVuC282huDp2DTJNYrB9DXxl7ASxupuiBZ9XN/3JIvak6XIoua35AZpXevl8q07X//dD3o8R//oNUh0",
-	"+VvZd/Mk5MulWCwvmE2Zqe0FR+8GDd5n6POCkCEFIaCFcnOL3TnODEbmGiZabU2TA7bM28VA1MxpLFax",
-	"LadszE78/zLX8HbfbH4ac1lRgDguhJUWIC3G1UtaHISU21UYjFwiXlUDgDbW2YZ6cVw1lwwOEl5/BzHO",
-	"zoAQdxFIuyyog4+tNbeoIKBkWyb7l0fJiULDuGE8y9R2zyU0cHOaivSP5EbFMASHzNB0U57wD4Jnk1t5",
-	"kcE1Ty8zOiaXXuJCwZEvcZdcFvDQjQ/ZfLJS0i7Ned1ymrErEEXLHZIEk7qMyRGHxAmSShlIp/Rzs+Yz",
-	"d/31E73Yaxg+2MvE/04G0O/bU2GYmOh7xaxYLC1IzLsbGkAa7GTOnYEV+bJYeYwIpzEg3DaZsE4gYrJj",
-	"kIiXIMmpjkW8AAv2blB238JKbXh2t0GLo6kCNCEfaOichYKFmiGhPQ7YIJVloUFjiML57lRSned1os8X",
-	"afBNGDhufr4cNBPQrTJrP2O4IeBjACRTTnD4QGQfX36vBOOQWNM6aJYG1PzLwizYfBoVqD+oLZtzXcMf",
-	"ZU66pkidarXPHZzYIYJAbyvtwXvnK8yFXhVxj0hjSWENllTlhmoD3G1UvFZqpujG61b8pmOpfb/6lOmb",
-	"HUIM3Tyj9FyhA76Pb0z9rKhkx5vQH1eLXuNuSCv3xM1S2bQCZKzZ9fgeneEIFp/tpywfhzq7h2BqDXhO",
-	"cRYoEZ4OOIBq8PZYgL3oDQQFTn1oR2fCp7A7fzffHy2jbVyC1GpySLlvFTNsPP5W87ssJLoYjA73EbV2",
-	"f0XPFEaikGk8DNWCFhGyCqZ87wZoOgaDgvPUZ1tQpWnv3bn9fYK149R7I7VfMthhNZ/Pxazt4ff+sVaI",
-	"9TgaBW3cOwg2xe8yfDwgFH0jgazNTulk858j1fIMGj17cyFTX0hWl0qnNZRhWFpXvWhPQFzs155seLma",
-	"Z7UGZ8cl6ztxQsM2pVMhuQXTABfyAqPbDwyrPFrDCfK1jQbLHTsZgoQlgf0XJyAb21dkXEpIGcg0GDik",
-	"W1PjRjWv1CIaxucWszKYWK2Vtr8ntdptW9maqW8qBPVjuhe5EBebygWCqacWiTRj6hBSwxlIUO1X8Af7",
-	"Mtcm5tf7XmDPMFQA3SRuZvjgje8P6n2va74oOtcFUAmoFcmX5LmnaZr7PhyQaYMr4B3YAiJAqtBxsK/R",
-	"3bf4/1JJm4c3UxnUP2xqWlxDxzkOZVYYKDk/fxNZ5oU02/5VKL3brMuCP4/WB9BTB0eN/ny80TS9+5Mw",
-	"9uKLKQ5AN9wwv6hI1gl8sJNZISOOV04U0uSALXASXYjzplO3pZWQ1b8+vgfJ3TLPMu5upWdW53BBsdLw",
-	"oa453+2vHxMnrW835oS3vtkcyml59WOEmape+2adHluUaSAvOGJrcEzMY4bvzHMm1VSlO+8XwRgXZraE",
-	"uL9ZC2kKGTa2ucZ/Lrnbv+KfmVIGxjK3qHwb9/88lv3Y/9MCHxtnhLnVeBQASMeLLIdyuKmzATEfI1Pb",
-	"MRWWls+i5lH+k5LQ3HHLMkjHuTR87sbK5SwDrsdE6lgSQghMxIMpU5jxFdQKzQn/o4ADyWBuqzQqkh9y",
-	"A+mYL7ggmIy5HTuLaUQhirH7Q3w+WiyErGZbhCiVO66omEMaf7NMgo+LEuKlfdPke1D/+93Pr9kble0W",
-	"SjKl2as8syL8+w9vv3vJ/uurp3/+Y9BYK7rOIdTm6Nnon0bJh2/59hUYwxdQmVuLrItO0DD/csK8oZxi",
-	"foozLzJ4ztxZQdcdCje+5WhANZygzvPdgE5zeAuO3he/uirGXEMnduBph0o+mu4P/mGsqZI9mlvT69hD",
-	"/mM8ISfNox3g9zsV+wmU79SXGOZ1/HY8qYyF0hci2Qsv1Wqd1zAkVOAqDw2zAqthaBy4/rzQfGs2OmYw",
-	"wCuhUt8nMqCbflAt/fQCnrMLdo7q6sc18tqsmxntHuqo/gR8Uh2V5jCMjnp51m5VufZZeN/51DpAkxul",
-	"9cV+HE8Ejyp6Z1SgnXFgK8fvsJFzUeNBOWFKI+A8rwJVdDmzjXEBWvIJJ7TneSPKXvi8NS9wmFN2IodG",
-	"WU3MbP+Gp4Up2hGQbOArElHFSXJshV0iKNuh/KDMn07X45KbZcSG/eHF+MmXfy7d6hlmgYqQgCVt4k7E",
-	"Ej4U4Cch9YiOSx2wqvK5Ii8hHuFx6q4RvwEOvxYfIDOxA3ZiZGvfBlLMKoXA4sEM8cAl7TVt+Hxb7L3W",
-	"gNZH4qulZT0+VeAX13Z0bMUq7hbktyCbUL55AJb0djF66MuODWHHu8W/jnoZRWqXA2z2ad7K8qh6Ng8T",
-	"KtiwTtx/NAuJ73zJWw9B4SjYELeiMR8yRLaHVHDmvpswMfceLDxDCVvlxnGLP1oHasFUSI61Cp+kZ/ad",
-	"n6sXe6fK8NW5R6t6StpTqgITRjwpwnjsVwMgn3sY/dwSIqdCKGLFZlw6WWmgKzzSfpKz46gjTHoflXx/",
-	"x35aLZ8mcRdqvr+eRe12Rh8O1q2hD2fBhTxJvR/myLV+5nJXW7u3+UK31t06qz2/vRO/QdXT6a47d+hF",
-	"mqLbxax4lkV9nZhY+h+KTNFs1EZ/XVdwPBp/7J7XdAJSAUEGdHdDYnJjRB6aInkumpbW+EO/tMF+6SaN",
-	"SW44o+qQBR3qVK9sUFQyFxnUUVHjRsYyaXSMJ0wC19jRX1VCFOh7rcYoii/6OY0K2vp5R4/cvwEezOXd",
-	"sSXVSdBD6sSu3vdguQWlqmOT2CFlRXdfr0ee+Yw00wdppglXZrqbLLmMquz+yqZ2BiWETMKM8p1xAsRM",
-	"qphUNt42+TN+zf3Er9m/w04OY+yj2xywVvT28DT/Vm6EVvKEtGpuJmreyfg7JewJWdpdL6gs4jv3Zoy8",
-	"PfWZ/c7ptXuZll5Ms8WC8q/eRwszXNyf1sT0sxjGxryAVtFgxlRk7CfQBVrNsqAbVKyyP3cJR7Wh3XWI",
-	"pDVA03V4c2AFouGL/hq/hKLQ+sUjSdTtToyLqAzt7H2nKkS7j0VlJzF2Ta3o/dX7Cnx3PNfy4xF5+9bT",
-	"Mdh+Ky7keMkxPcdJ0Xzt/gMyvsPUvS3osZrP0e8f/prCRnBvL1rNnU7iDsEOhxlnsPBQP6gzOw7BQHcy",
-	"4iKeqPam0ga+MEnxb7ZIlcMpTN0b453K9VhtJXqGjHGDNI4aaxuKhT+hbVfRJtT9l7YGPWMI6GK9Oe3Y",
-	"2ClbtcRH4ONZJnBSTio0TEBNM1j1rh5KW1Xnl4rg8lKwPFpC7R3sW608UhrGQ6xy5x9zfb2nM8Lv3OYm",
-	"HppqzpunPxzKpV/eviY6E4oUQqSoFKJf3gjVt63s38Irh5rMPoqy+7FMxverTIjYBR2jaspp6JC9Vbga",
-	"nuQhLls3TcNnXMy45Zla5NE0GVI5uvkZeqNWtlti50BPNkNNtiJMHs1labbWzVKso31fXrAFSNBi5lv+",
-	"Ua9DvoKyLaWGhTAWdILhfs5wGQ9M6Pn2jEkV4KOkKqGD4ua8n8jkWEQN57ACLk2C+FN8AXTpliFLX062",
-	"N5WHPaPUxw3TNgzN6u5WBH5ot+XuCY+r2CRV3ev30a7youLTmlU0iWGsqqMgt626050IrXaDyAuxvnpj",
-	"I+Bt+5uDAeC2VdScnHx4ujnysZnnukLiHlgvRRNMgpzE2CQawWg8u13/jKL7GUW3I4ruBXBzP8Pk3hOY",
-	"3O79Ju891u2BKA8SOYYyOhcLtyas1JtCprZkz337mn315VfPnlw9/gsd1uBwIYGKN+tuDcyCsUX6BzfY",
-	"maySju2eM6A3ggDFihW3zvnSkLx+Hd1zET5D+H6G8L0QhO9nyN7PkL2DA4B2yM2uyMCkA2ZvXRW/I9iI",
-	"MMeKy6CDnRzMhYOg695onexdP9j99QoUq23xVHa08dfKdIBlPrC0uPZdd5264ZWAUEOOcYmk9BYL62Ok",
-	"U5ipFTxkpEBdS0LOIrQA0qPUHIMe6C3nhGas4eG1HJ1ZCjTl2pwAoDpTuRPbkwaI2ULPd1J+yw3zz6OE",
-	"fuZRf7cPAsjtEma3SQE2WgRzEZRUmNDXlacJC7BACrv5Gsjm1ZgBDgTpmNLsgPv/wgBEPC6SwkyUVSzN",
-	"sNX+uQP3SGOpSxiY8DEOawbmoMFdWT5rcIYEShhnVmHTWu1d+auV45ZMyLhLvzPaD3Lg5ELgQB09znii",
-	"CsgwX5kZbcPudj1edLPiKRzJAi8YNWF8oQHDTkkFcS1hUKa0VFF4fbBqNoM1thcWlkpPlGYzRMdIO2Vl",
-	"qTokSA/M75Y8es9PFRhoZZnhotu07iTn2ECRJt8LDrJnmhm30JXX3ln/iTj82a8xGdy/nIybZSx+8ZYL",
-	"yfBHU4M5P6MHe1/4ZLASjGl/gR5rriZ6TykGBWI7it9QXeEOnbuqkj0UuWFRmvciIKU885Kkmq23l1NW",
-	"KbgLWM+4TM8WgaeOqQHfwEyc0IssrbwW7igSMRgRneHM/xEV6921n32oqCfoY14JGaCjIil7XWSNOUnW",
-	"7OODBgrQmo7R+HutKLesh74V3kW/jJKEtV7GB7EYDze7ABTEP9mlkIvEF8d5ycqsWmAW26EzvLgVGkRI",
-	"eWvYJaww9Bd3anpEsLgc6b/n+9t6yjU8TBXHEflql7Brl7Ad7bWDWo/4gS43jMhaUv4YA8ZLPgpdlvio",
-	"VO3311RiR5U9IpJRoYWM6spBEpSpij4y8vduQ0wWJ3kn5tfCHcVe9lflBEcYs7c5R7bXxaO8fp3dTMF3",
-	"QfOo88e3MoX0WYBx86ITSyrljq2UhoQZgZr+ErwhiPZMLlMnsJRm/FrOlNYwCxZiFaCPm+LGJWsvsJlH",
-	"NiNWR3e4v1DSkY8LH+Uj8w2JvftnyjfuvdPHu8d8eQo/z1+jyz8y1hGB5TbHbc3D1sstsBFOrBA+x3jp",
-	"tGZPPU36z72hhuoNdR96QQ3Q/UkV+IZHX6CnTsHdPwEK5N+nxVQHD3PVBPGb0Q7y4c/aHTmYdSmZOgiA",
-	"g2WG1zuJvx9I0ISbLJdmpmGLF9c697HdmdKQjhUims7yMjtZ3YL/7zlkGT4Qu+bqsIyXqr9aBJMlktqU",
-	"Qs/zMPNwiUeAFLmErc8vTPnOx5nnSidk8gQMWS7TAnzYCZ/5tURjPeW7hAm5AYl4Ye6xpcoNMJ1nFJVH",
-	"ZR2PD7Mq5TtSOQ5zJfGFSSNA2fslMP9jieNafKgDNhkRtqwHC+Tc/3KNbnGOK/A1L3rnTnm76fU1l8Wz",
-	"BSD/oeM4h67YL+7RTv6wb3IoXGG+XUl3lew7eiF2Fx1HQci4sROnprYnKE5hrvw1nOY+bEBZ7agjz8mw",
-	"nnLdrXp7YPyFoq9M5NQWtl7UbVZkwEy5rq2uszZQ7TgY2QEdulI1FOVcErlBKQluhxs2F7h2epSl3azs",
-	"cLUdiubCHILCNO0rSqYOoLzvwnOVd5pO3J7kqV7VB96GBhCJysT2v1dwT+XgxeXUyY0l+9dB/Me2ohym",
-	"duJzP8n70k/yeFzmtGaTFw1bdO01uc9ijeVnU641hSaDNo3FMk5pzsRqSiIp1SLL6D+lEgYaNObik/cw",
-	"xaPlGry74o/KRAYqALm8NG4v4Lhb6dw6n9vDEvlOBSWfVjy147kVEqnvwhoa4ba+10d2HcG/Prnv7R15",
-	"LruOf3FH2BFD4eI+sr3Wu+0vnOrBinbN7eXYCtx0Z76tKvsev2aKJw89XMVPLTdE0Xxvr/TS0cgu0cto",
-	"VEMrGvfyu9CU5NDVGXyZDHvzQMrc/5JlueSrFYn/IhAp5MIrAATySH19Gr7bv7vxnTXaEJLl5vK9Nk5u",
-	"pXyvWycPgn/V1uOxJEuF51EDdXaycBdLDcfC7aTImjnxPmqgTRCZd6h7uil80r4g/U7ixfS8k4tyz0Oq",
-	"qRy9fjOO6lR5BuaNho2Abc+sJ0o6SlWRc+Qd+JSRQumqCXn+yY2P7RCw/lQYbBZCJmNMV2vI/svEhmpZ",
-	"Q1TBgDG1sp2K5d3/KKY5TMhfqOPGvHsg47bpZ9/0aiIpstT8gF1Cg7ug8Nut1KYHcm5wNb5Sm6h0yKVP",
-	"Hz7eI3KLruLC920s33WJk4Q9O5h+naRV+lWnVCfcHpWOy6J3fLXOoCEnJtLHz+Dz7l8r8QHSoiSZ3ONO",
-	"ttzCuoaY61UmVJWSkVQSxphCELs0Turx/++mvzSrI330i6G0hSjT4Dbdw8vd888nvd1pDv9O1/uAbZHe",
-	"gbUZnAKm+tkDcXceiLwBvKzwy7V79LHwrRWVjJ46x4eRY/aP/9wpXoySI+/Ii2FqR+C4NCuePEigLn9q",
-	"k0Yb0MLuqgadVLhpW072nMmxqmqEjfbGaj7OG0IL78Qd+BZmSulUSG7BTOLZnS8QXfSBYZVHKzUrz5mx",
-	"sOWY5C2zXRyV5DS5mil163SeuQV9shpQaec6AdlYppNxKSFlINOyT1oZb1fzSjGcoRmVFap37k4pmzqc",
-	"glFLmVD3AuX+YlM5AVEP+3S3ejOCkzLgV8TPzPvgcGyp7TpZa2zzLBUcUnUsaY6ZFhWE0H/lXFPYswkq",
-	"1A10HzVP8am9Sm4GQ4UyhxfBl4LEG0JEt8dVP43IvpjfbXgRfQEc8bM/+Qkg/0qh3XdL+svuIayxSh5e",
-	"qRyO14TGPFZyTNpzVFmUyo6FdMrieAd72iP9mqmZB/zCtPKGSqYwiZcq720VzsI7zX7A7jmG+yp2mQtI",
-	"n/nHEQqi23CwuYc8jq65kVadvEqPk2NVyzLVuufyNJe3TUiCKehKWz2lbMDJAGk1l5Rdt+IfxMrxJB49",
-	"KoWmP1zFnNWYP3da75Li1YRmHaUA8T3loV9c91iWBQ/Hw9zV6ggPxtEnGatIqo8VKOV2ouYTd5zjB8xL",
-	"gnZVMaymNmZVlNC0j6s378ugTQktn6XIvaSDoN64UsaOtwC3eE/H5E3d59MvYvOzh1qdgt0CSHbjuPgG",
-	"KzBurLpJ2FTZJRNyluUppA+L3zMlgbB5ub2WG9A7N8xDdoN+jxsEoA/+8yDiI5hAnSEmSSB0bzq7f5d0",
-	"uDtqZOymdx403ayNkTDvpUoRV5JtlyoD398US/GdAieVZbdSbWWsL8c9Jtb6FmBd5V2P5oa341xYK+Ri",
-	"rEH68qnwF56mtX9jC9MRaQvjWQZcU5FVBlw2XK9/Kzxx8b2Jla4cFgERjtUUlohbhT3aQc4oOum0luco",
-	"vnMpAmgWamEejpqZfD4XHwL2ldPLKsZnSaW/gU4FSZRAJiRbqX1oWHPh7G5HiHGLu6rseXC5thLY4Cp+",
-	"zclK1GwFjhwJW3NNGJDuwnNi0RkpsFrbXQFssQ0oeod82lRqtOm/xXu0P+gF7VZV9HzAD8dk8q8N/fYx",
-	"buirNwueqdTYVMODGd/uwSu4mYCJBwh/LaFwDrOqtmDLzCpkQ2c9eKNvD5RWi/U6FHpo4Kv415S+/dH2",
-	"7kuCvVc638J/FY1XcNqq17kZBsfbPArfiFYoVax4bCxzi8y2Vfo2cf9rbNnm9OxKMl+h11Xt2IeZUSUO",
-	"0Bx7qhIto8wXll4RF/4GqUoKb3M37u891+jC9ONQM71cVAU3RyFnGnFfFMM9SJjJVytImdr4TEX8aGem",
-	"OcLmfq+iSww72kfLPMIFSeFKcys+rnH+vUi67qHVfMN3/pzN1ArYlM9uGaDCtwOuvYLodNOKlvh+CTu2",
-	"4jumc4nkvZYStvhCkxY4SXnIJCeb6IvHFQPpcdJgVBJGcO3Fx0/aXrTqhK9ZdcK3IrapHyUpV10Zu5jb",
-	"wfb18MxXs+Z7a7D08jHV1QbVlW/5rpvW+nlzj2/uR8oAzLWwu3dOvHglR91CrLl/gOIkZDEsSXf7gIIJ",
-	"6+GdGq1LjWtp7Xr08SMK37lqQqikjkVhVIpJjz0bICglfuhZgWghpJcDhKq/pYKga7nKjWVTCL5hx0IL",
-	"LqQHl91VUWZxkFTlU/vwWl7L2jx4uhEGCDPAGVViLsCEdMGH7Fv8NMcIN4mnhdi4x69l8HMxj0dggc24",
-	"1sLDHZLqym68pLx5js0e0N3u4dlWD9kLxDu6luFFZwageYBO3CxDvZ/uCzfzMXsRxrV+Zd5T76FiyMRj",
-	"P1rvEcZWTex6JNX16KF7/6XYiAwnS1D/N3//+9//Pn71avzNNzfPHS0tl5Z++uX9S3zlfT8Dxb3ykzB+",
-	"EPRZUR9HUcW1sYU/S82pv9VD9r3YALupBH5uriWjm4AbduP/Vij8c8zmdxuw5gugKiZqO1cC5y65YRgQ",
-	"wWmFokG0Dmkb3vz87r37k88IpD9ytgK9ALZ2ss2XGNz8OB+/cv9Gr4WbGI5LL9yEoMuNY4YbTPe4qSWd",
-	"ppCBdXfWC9+3EeF4GJduJN8jwViRZUH9TxWxofvMQ/Y2IFto8DvrJ/yMcYZ5je40ubFCxoqbSChUwc4g",
-	"lArpHkNafMdFVjR88I7rEFx5+91L9tXTL/+LFkenr+idh4RFgqLKOQNJji6KGoxerPlsCeMnD69GySjX",
-	"mZcL5tmjR9vt9iHHnx8qvXjk3zWPfvrx5bev332L75Q9ALEUJIOUgPiL+Oro6qF/Tq1B8rUYPRt98fDq",
-	"4RfYndrj+D/aPH5UWEb4lwW1aXQ3Bq7ix3T0bORW8qJ8DMuYycw0o2f/N66WlY88+imgP2C8v/1xsRK2",
-	"y4MhlvkPxFdYK0ckN/knV1dNymLx3KNiPW/4wjdwnPM8s+1vhl6SeEvkqxXXu9GzkTvKeJ54lVCWLwwZ",
-	"oTId/YNAJRoiMAg4eSPSmz1YypmS1kmuILWdhPVCBRO08Xr4w5Orqz96dBdqrRxee3r1lbuM6hvK0/TF",
-	"oUH8tUp3vtLUhgS69ToTM3zx0T99xhgp3O3B5m35iY/1y9npJR/P2rS3sM5QtX9y9fiU187c7Bdpimjc",
-	"FRru7fTHZO9wPfofkX5sPGELsPUNOZ8yZy7xZwnH1tdXBrij/w+UPKQF76tQ1YvkD06u/tcXX/35j0wR",
-	"zHfACMLLvHLDIKiNec4MgBf0L4peHnUC+18rC+o5//krKnv9R9fjgisa44r+1O/oVEQTVdpe6vCcySIv",
-	"kaYdD0JZNNJ8xRRFCv325p2w4K+W/WhKtisqJ7CtijAeDwPdCu6Zf+WADjt/LZeFP0nH3aJ4X+sksSar",
-	"fZbcFvgcbspGpMButmBsYlRulwlwYxOptF3eJEzIa5nWUxwSbG1WGv/PfVuIoPTV8mk04oV6uNAP6wz9",
-	"0t4SjRFnqj7UyFL4ZQ6TJ0qr7S/VyOoY/3mQSVGCUj+tIlI/PXTlGLtDpWdOvW6P0hJ9406nzIEkRdOm",
-	"l/hYXTe9BMrqOIdgBDXyXQUYqNMMqgH3ozMg8OrS+lOyquamHBvm0tk4Rh/CZapNryWi1TYvatMr3ewC",
-	"lRaap427RL08u9Kn2suzZSYGClsTkVIstcWPngD34ynS4cjny09b+ICd4oIESDyETwHdg4lDz9mMGygN",
-	"nxW3FhoFWoCuL2a7H11cCVnkIEX38I7U9UG0TrpCMH0Tr83D6LqzganbDlL/4aCqP42ZMJ+O5FRzdwBV",
-	"5VosAMYbjYEXlvGy3QjZvwhvRxYvoY+4f3uotJlaAYGYYpQF26fxa+mRNtH7e7JxcS3brQu8Pg7tC1zn",
-	"BY0LGn8w5QiH62lW1N8ZyKYIdDtkmLoq1W5QlDtw0dP2ziq9ix23F1lWuN+U9KijjE8dq5bHxQkuilTj",
-	"/L59zxuDWP6xR/iM/+D5Rg7O4oEhpzry/a7pvA5q8vzvdz+/brB7niEnkMfS+zGx0pdxQ1nGCfr+r2Uk",
-	"b+XQPjo0oUKfrGdBL7yWIuwJenCFYU+f/MUfeS7p0Hs9oeZ4ePr4SUwAVI2x+21r4RQHNrQGlQveygoe",
-	"etzkWs/YrrLiERXjh8KwRrFRPnVJ0VF+JSI5sOK9eKKKUBC6Y2Lw44GhdpG/IQr/+aQOOjUGOYoa+1oE",
-	"Jqn6eotiwIGERWzTZqGD8mnCJ65hUJubSrVAUmJC73vOSYGo9ObEbnqYUag09i/O7XP6idIQfW/jLFNb",
-	"w3IDh84Y+tbLXMPl9AMcfagTjT3Ne+kGtTfOZEsKapQJnHMq98itv0s57k6FDf1eNogB1BLHufnUbPVz",
-	"te91oSdod6ntnFE4VRg4wvAkJysNdWG8AJmGeW4g9aU3ln5xBlHJqtfSacKhBfcD41uLuylawzI+hYz9",
-	"4cY9PpbKjlGy3vwx8ah+RUdaYa4l5qRUnnX/vvGy4EYq681j9za28d/tY5mXFy3HBkHBs4nNJDzmhX9z",
-	"u1RIKLdgYdkfbpymPqYC75s/xm5bIvJ3bl9/MRc8U8UXup+rQT4dvusLqCMXxo9Bp6FabG8aPawc17ub",
-	"iKjMQ6rtw+EkAKXXYfg4ZcQQQc5SIRjlvXcVA5jye9wl+114qHfM706CeH56A4XwMOztpBNlOSxzuXDH",
-	"tLz8BzUL7ksg0NPwklKDPjDUZezH63cf7780hLHO5gXpuingS0HWZXni6rv/GrZQTZY9PI8/iGCf9qeb",
-	"f3coEuxhN1VVZCGLBH5zWe24omsMrMwczSTxbdicPS2Mk8iwDe4NAui6CeklN9fSiWtTOO2wESr91tE1",
-	"Rwf9WlZOuv9Wb78cvfdjQbTLHfrKN+5YWSi//MnVhY5TuZzCwGVFG++sGWB2W5bxSxyrfjZCMwMXE7wo",
-	"C5dfuXsmLr59H9i422Qux8hLta0Yi94c7MzQKy4cGbikPP9PZ/K+CCpD4Ya9lr4oDyuUOeURz33OZHDX",
-	"Yj8u7LW1BLxr3EVCiqqvcub2WhJaxXM3SgH3SdTD1NBcYsRwquzyIfsV80uLuh1hGQE+GZ+ua4KfrWLC",
-	"JszyaQbshh5NJ9PdzXPySvBgjYQeycJeS1q7+2jzVfSqsjMXO8jVjwylhFbG7KeIxl4c2D+E/WKt2veu",
-	"YAShx5nRt8E8/JQHxs8jpPuib4aikrioTMwx8xtzuek1dAIV+RbsJzHHE+deKZxFnjDXUhTtHx2fUy0F",
-	"D+gy1CCvZm8fY2Wc6CXZmD4wHAvjeH3Zt/7SQHpKsc28rLBMWOEXJL4m8ci3fNeZi9diZoMDPWpyvS+y",
-	"o1LNt5JZpbxMs0sw4GsRTKXTMoHH+Eathxbam/DF++kx8dMbyGOCqER+wXUj8PKukhfsf7/59vuEvXn9",
-	"vWOUX2H6BsNilq2Usezxl+yV+DphX16xlcgyZ6qtxQfIyLfz+ElydXV1LcOfmBEpPGdPH3/hYYH8Zs9F",
-	"Bgl7+vhL+rMPhN4KmSbs6ZMn+FcsKAj+a6msD9VZNsu4WIUELKXZjEv38xQw9krW3xyBo3xRCqzttaQQ",
-	"L6k40vea8TTGgpBcS0hZvtZisbQJAzlTaWj5yQ0SBRMD7VIDMCN+cze3WzManQnDTHySbFnGIAudB22Y",
-	"jeEiRVmcwdxeS8fppaGKT5AHKtSX4N/9RRPxSvm5X0u0Vp+ToboVBsqX0foV5kg2iWfbo8J1lWdWrLm2",
-	"j+ZKr8Ypt7y7fPUf+A7TCgcSsH7MfgJ2/6VBHFXrgnzdHFU+d+gexB09XyFyEKY/hNSqAO8jGZX7x67k",
-	"t0Wz4QtdyWWX42E4xo/Xj2P2Xxoy1lAzubx5knc3vMpeOEOzktP2Cp7wNXzciXCsfw5M5VTeZuao9Om5",
-	"GH9U2gQNxSJhyL5ccvDeuZc/vwWE3ShszM58UaILDy5i9qJj/j5yiom3dn0OlbcnpNo+w3CwM3HxVnT/",
-	"IMATtCk0qDVIQ/W0toSqCd0z3KWHxYC+mrGJ3d5VAZUvxG41POdh2K0csh+7Rd4bSi4VSWrOxA27epT1",
-	"jIHVNBPQUn5SPnZGBcr9KG6kpewGr22skijQ2yO/36/qRk+AC+Yfhy8MljXoB+yZg7z/1kBZyCX9Drb5",
-	"4FS1ZyJXd+NsugyR83tkeb/TysZyRfc42bYQS4Om2w7MIJWyxvZTgAVBLRfL1/6ZvlvzhhLX7tPFgksZ",
-	"+laZFvQJVDZWzW7v143ydYEQeJHr5OtBjwSO1u8iqb8yiNdh6km2v6v1o9N6e5SUP48MA9wbTSv6fd4Z",
-	"gbD398Lw4uZyR2Ogq6KN1WdKa+X27BEYK1YeF7gh8Yhqs2XKZtzCQiHeEZmYP777mX315MkXz55cPX7i",
-	"HvH4RwFsSM0R080kjk2uZQpru2SZMrb+/lN8/xnLpZgrvXJPmAQ90GthTcJmGjZiBiZBKCmTXMsZ3xBS",
-	"zkzz2S2C9bkJUpxNyAyMYcYCZA/Z64MGkhGPbqDCy0CXCwnWYvz/xqLYO07iKL7+bdj0hlKXQI6HQ6Xl",
-	"cTbLcESqEraKzVWuGVZQF6F9tYZqTpB/o2RakBuhlWyHBvq2+uDv3XSuLGZoPQfqdDok/D1SdypkuJzS",
-	"U/3IUPK9MmY/BSj24jDGNNRo2em8tSpF+/szBJkGUJDalvr7VJTqxL6/6lJNdg2pNF2AW0oru+vx2LRf",
-	"RJt/jytoc4nLZ7N37Uhlxb3z2+LSL3jhbAa9ajb9L5nNBa6XTf3klBtbOzntV8rm5MtkM/Q10rik3+kF",
-	"srn3V8dm+Etjc5nropXdP6yVtsZHnMeZ7+UYTf8LsMWY4+B7aSC0wCGGT4IiTastAz5bIsoOojNdS8KM",
-	"Q4sYkZp8xbzK8pUk2blUWWoqeacPDKL82tBoUEk3TgGBTL/4fwVzLbT62z5k33hUD2fpEYYb831ufPq2",
-	"f0dgE4bUJCxDhKcCa8r9kktBMM+/IG4vR7zaB4aprWQe6t44QxKyLAAR43+XHYSYmJOjIYBEP/CRczL+",
-	"RZaVOckauM/ZETap5YBxSy89v5ZEMr+yLRQZQfiyWynlXgak49DIiIVukW6EAt7OA1sHDGmM6x/7QFJ+",
-	"4Vpatddh0hHqhawBXE818FuD6fo+QVQYG/V2IENWoKkOBEGdKW/UVt5Q4l+5ET7734B71RK30p6VkC4+",
-	"QWcD+vm1vFG5NjiMMiXCWtiqh+zrHfNnktGjoZyd+kVORHrjBtnKG1pTDFwsTK8GMBZ6ZbhBHS22MtIb",
-	"4xATjUoSIkyIRy1M1VdAgLH+0Yfs6dVTx4k+adIdhpIOTahoxRrjgHZ5jr/sz7kduczCB/toZjZ1wbs/",
-	"TtQJ5JaDpZO/vP9u/JeHA2XnFriSpsYtHnevJBQpchWxShSqiNVQL96qR1QLis+t7R1AlzhWpPv71CZK",
-	"At9ffaKozB9SoxiYOwrvfYc67kWWC7kYGzAmZDM2mqHf47PvwqO/d3O0tpyhzVKiKzMlsQ7TuBpz/bKM",
-	"OiqUwYbEo2RSU4oXklVrWRFfZh90JhS84Zu+hEHN2Y3ngJvQi4Hyk7dl+wSO2Kn0ceUVIb8Mdyv1qh/3",
-	"71Hx+LUsq8fZQfG4f9U8R9Q3AMxhrC3T+DYT1wQHV1jxIjVHS8wLiDFvwVes92vZo7yc+OVyRrwffyih",
-	"QsP1M+P33hmqCKp+GDz4XgBRDBhIQjJxNAN7T1S13te18z06Q0IMiS7hbu4zyXEOyASWvY6x7PUY6X5w",
-	"j73Fp05C5CheHywnew91isp0ZtXKj8rPRKQ87vrbBZwKb0GEoSodqBLf84WU8g82aDjO+ugOQlk2D0Kh",
-	"7AQiQv9Bei25hG1M0pg92l9aEeonpCpTG0pKDc8qL1K1tlVmaeSRwzPxaK1hI2BbzWKob5B/YO+A3BNS",
-	"D/Jl/OgbT4eITfeD2rIVlxWcb5VnKVupjW9qNFi0vwYzhx8hVaNtQ4OJ1+QcexFKKa+ukmB0e4jpoASR",
-	"K0ljU0kTL4j90X/lkmgZK2r4aewx49oMZVNX/A9VV9KSI2hDgxXdXLCSQub0eEgJ/51KTkMZ65On7JX4",
-	"Gt0/T768Sq6urphWW5OwacblLTonr2XZ6fGXNbOKfVk8h+onSIu9xTg1TSPkxVDh6n0C4GRtgP59cvXk",
-	"mddsw7tCsrWAGZX5Pq7MA1uT/6Ro326upeE740HLrcJesEu1ZXOuacDnpfZZKSVdAZdUm0+lsNfS13oz",
-	"AzMlU4RzpG8tFCCaNAWVAgzAnIvMrf+HwmeEdbGYqRToqwsnWtFQrezvhpiaWOz6nN14N+ENekbw0MQr",
-	"YJE4lSZ4LxxNrqVH5ayjL3jvS6Cnx24Xhjnm4xoKVyUPnq1rqdU2IafrdIf/33f7S8V87j4sqi4/dxlj",
-	"Ipattu1z23EtjVoBpWVhve90h/AskXtVlCfpYqW2dFp7VtoOKCd8Q96IpEBpShJ0Cthe1YcEcOv+kGrs",
-	"oPrHqpFJ+id5HmE7PPROlxmXIGxhrn4eTwaeR2h50ihiHUc6ueJBW4UN1e+e7few3oPYiHUGbhIgD0f7",
-	"HJMc87QOVOZILtLiRGd0QBp9pf4P+6bXXjeKIIULGewvUm/0S8VWTkYg7DqJXOzNiUXT89zwzCTXUsMa",
-	"uA19ObMMBTTw2RJRCp5j2OPGKsszc0Mls2hDEbOsEAmIIFGuZdjBKaCk8JKqMq/C00F3i1FuW2JiZAH+",
-	"2r/8rd/Kkw9MaP5zPi/84DmRB26vdE8tT6GwTRrAyfZolaEe5ZL6tg9YNosNafwNXOBYCMlyA88KUVfD",
-	"GlMSWavooSPkDBKnRKQVLxXigEnfb4VcSCie2I/W1Cr/faE4pAl5rsKwnmFDibfnSXyI+f6dINN9pWKF",
-	"TY1AXkt8gW7rh+znIur49Oqr0MG07Nc5V5oOTiHY3ahbvotxuNuDu2LxX2SqJDRfWEXkb8pntw+Hq+ym",
-	"hhjEevv13QciLwtNPo/7xn8qH7ufADnFBIf2dGfVld/fvqDF+i/nwC0/MZR3pBixnxv38LVB6p6yCgnj",
-	"3RBLXmj1ztb343zCDOCXPbK+32dAtUrj+xtSrUimIYOqg7NIEVZtPwcrpS3XHYqivvNoP2wBzpTVu0LL",
-	"xTsqGPYaeIYNPh1XeFUV65IS9CB4EOUtNxYesl8x28V3h5g4AeuDg+kSjNhgpxPfMoJ62eNo4jenztBA",
-	"M66tFunCuybc876okbqF57aotQkeB5975dSqLUYf4cNaaAgA/gI7pqSFm40Q6Q2jp1JSg3oWWb1CIl9I",
-	"nNPgn6S8ij59l7VV6NLNZ0tGfEvlcah7EQNgfhuFi5trmj3rh7TFY8rSa//M/dSUaHZDq0myWPO9TlSn",
-	"xV9OR/LjDyXkabh+2tHeO4OoRjKQrTF71/+hVS+qbMCZxBhAIzqyrN+nRlRQ9/6qQ0H8DKkLDcsZhSLU",
-	"zvVrrmeQHb8N3vhnet8GQQ27T0lltJihL491QaL7a2DTyi93c/jxBwMxxeF6YpjW3xkGwjSQLW5J+J1v",
-	"vTYq1D+TEgNcG01r+n3eGQVp7++dEaTOkHfGsGxR3Blt/I74li0Xhn/mniKR4+wGvwGKNReIXaDW2T1D",
-	"V6C1X/AOoPEHY3EcrucdUH9nmDsgkO1gb+unov0WKOl/Ji2GuAUaV/U7vQfCeu7xPeBlz6D3wKCMUd4D",
-	"rTzv+y+0M30FQ/9cKPsh0harzcydGD0GUn/PT4L3JWPXpomSN0UQPWTZmaXaysYDUyz8Hp+Y0Ddk0CMz",
-	"LFftdcrHPhZYJes5C/O2QquXepbGQb1X7VQ9+h8jfoPmTJ6nV09DJ5CikXXRUuZhLDsmtJsQGbRVAzv1",
-	"5Nv3fOGWEpZG7a55poGnu+fsi6ICtii8DhpMUQBLaVdlBeyP8/FrJYFYu1YFu+IffsJy8dGzx1dXV6eU",
-	"wYoVX8Cjf65hUeewosB2KiTHetxOpbF+M/ayxxxRYplj3DKLiVDUwWe6s+D7pGHik6PdCVlkX1w9jXYh",
-	"iFB8ILUgMK1v6jKYXExiHIZyyljsg4MlGCH/+Ms/XyXs8ZO/XLnD88WTK99Fp+CrNbfLkqvcOTlK2g4y",
-	"5p0b42OR+rRWRtjWmss3xVOXK7d8q/L7VZkZFj24EVUh5n1GeQ/rv6AhFb4w2JXnB+xpTO2/NYw5VZKv",
-	"Cd664IR27bK6F2dTZQj5eWR1v1PDqlzRPVYUC5k0qKY4MIOU5lXfM1CFaWxUCL8LqaRzAVlo28q1u2BD",
-	"SSU15HSqibBsK6R5VswlIRihhBGwUII4Q9Q81o0m1VSlO3o7xbt6akDauJ7phzyKYHgox1O+Y9zcQsqw",
-	"lqWOwKKw7l2WWEkPDGbXsN+UhCbAFW4mah4HW0m5he5gK9345AKAhe/rCK6F1VpsGu3OdEf/MRz8ZWBD",
-	"SlRqUYPCQy2bjPneYcQCHOhWyLRpA91vo86aHI38V/fOx/ujLtGsBteWSprf4/4FfvEXVJX8BwYT+TRe",
-	"T0Vp76Vh9KSCdA25XIED2pWkyiacS48hVKTGhf1OFaRiPfdYPwpCaFD1aFjeKLWjXpz/yO9jpyvqb+HZ",
-	"M9brxxhIoL8Iy33g037NgAcjeg28w69grnCKyhw2VThsgvpprgpP3YvfGOE7Ax8GP+xJ98f+u4NcI/8/",
-	"d9fy4jYOxv8VM5dewhTKnmZOhd72sNA59LApRGMrqYgjDZK8S1j2f1++lyzP2nHSKOD0UOg4th7fW4/v",
-	"99FVctqQPkOv3lxQ7TQ4g1wBJwAsroWKJSjz+vV1rd+4Pv4GY/WwqXYKt0Ap59NEfegDwDe10z2uaKNr",
-	"0+imim6n4ZMMSxIEC1YlSSDXFiUS4UaHlaEpN37kfjobA57nOQHrEMqSszrHw1X88ZJ4FYchyaSrM7ov",
-	"GSxj5320PNs3Zd9dBm55Ms/wvDB9ach0QrmSEb3U/q+si4R2QeTUDQN+kGrqU7mQSXs/kgpN57V8RgUF",
-	"PT6ovQ6I/4mnSF7ZQOV6n2AMXsO6uE7wbgP9o2SUTP+wDH8c2XZAfDkqfYuVcAUctG2rWnl/pJZg5itC",
-	"iuCWcC8jdPUP2plAP8WoxzAAdD6NvLi2sibGCvIMTuFsxW7kGSZQO9vQrgqdcR8MgXwJkp408SH0aURc",
-	"89s16vicTsMIB0xbysAQTA/4a20T5/qK4xVCcexaZWst4WejjlleO/YYYlX/0PVe4O8UNivBamPqWG3+",
-	"piCVco9UxDeeyb5L9R1FRgr3C3AnhQic6PNuQqryrmUDzAOSVx8rOTN3dm255jIfAEq+9kE1WnKdxT3I",
-	"cST+FlxVt1oBx63kWCOy8Wg+tNtCzBE2eWI0E1w8A6GYPFe/ffoEb61t/xqPCU8q8eC1VhYevGr2ShDu",
-	"BPIOgURyzElQT7mbuEUwIu1/0bW5MBYp2n/4QoQ9mevNxM+gBwzxvsTJIxkk4Fej69bQIpHGtqLzU48p",
-	"/afMH8NBYZbrZPzyO179eKNBMDBlUugG7Q7C6BDYOqbtOb9PaqG9cc1qbdXOayokTvjrmZ3E8t0UTRP+",
-	"epaR+CFgFKzqOI5jiSg4Cp34dZft/7/vQ4l+mc3hueR7rArruCWQoEgmacrfgxW5aGt1/ARYzQ7r57Z+",
-	"o7tucLTmh3EInpJzU301OirTDvpLCrFVbdCpv1fnWq3sWdcZfl6xQRwSes/qGnhwkslVqgbg/IG36LdE",
-	"nA2p7uax+P0sAvNhrXSWfEGuSi1pSg/BOWEQIBJoOj2NiEO/o8h1tCaW1F5bdX6nbX185lqGhkM1RTBD",
-	"8A81a2296yzJLX/St0HePmrRrLyuQgfmQ5kA4cIJq8BjvNgwfA5/bB9uKms8sjsWN5aP3rG9Zy6x6RxR",
-	"Cx1GfJOi9s35IZphpRGEdGswNH6c4P4LN7s87vPI7pj7zDLE4e4wAO4Gy6xJXkNgMMlomA7eZEJjwCyf",
-	"Yu83aGl5vIVh3StjoxMc4RX8RxkPDG6d21cqZjFsdNWrH4LwjzC8j+5O7jF/zV9cZvpLNsTSB5J+OPvl",
-	"pkJmNLjdLnPeSakt5qzNy/aXxz4ssrnsB6QczxnL5WL2qPI9b0qQqMCR5cl53uep5ZDSyz25HFiskqeX",
-	"NxCVdIJ5ll64Ls4gsXylV+69lAtOo7i7Edos+aowzvyGTgabL6YQ0NqFjmXwSRmXwiSbuhdJfJ93JIny",
-	"15GhhPOYmtGdOg6ezoJdBtmbos6ipFD0bmJG1umw67SPeOF37t1J0DxKe4mQqLNkN0Fzv52f4PZLKQM1",
-	"d5mnePdNmastQrYZ/Zl1Fhn9r6RFAXcxPav79BeJuMt1GGJ7SnqMsoKRXMa8zJu5VcWLiYtFd4SxFfcB",
-	"ZvkLBZj3De2/KbhMgMYutP2m9CIhmNNxkzlniZBofhUFSlh88yutD5isC7b2pvTqoKRA9JZ+SsbhdV13",
-	"3sQjkja6vbYPT39+B+IF7f8Smne+fXh6+IhE5Wb+kSsL3BzYc34i+WLZIwZ9yZ7gFlb2N10gzh4ISED2",
-	"SGAns0dSLjN7JPd5skd5+bjBx/zm93//CwAA//8=",
+	"7L3/sxu3kS/6r6D4XpWTylCWFDmbSHXrlSzLtu5aslZS4pu6J8UDzjRJ7BkCDIAhRW/pf3+FbmC+kBjO",
+	"DM/w6DjRD5u1DjEYTKPR6K+f/p9JqtYbJUFaM3n6P5MV8Aw0/ufLD3zp/n8GJtViY4WSk6eTDytgW9BG",
+	"KJmwhdLs+tVi+prbdHX9YJJMNPyzEBqyyVOrC0gmJl3Bmrtp7H4Dk6cTY7WQy8mnT5+SyYZrvgbr3/fc",
+	"/LyIvy/je2ZXwDRslLZMGPfihM33LIMFL3LLrHJjhMRhS62KzVeGWbEG9quS8OBKfq8041LZFWicTkOq",
+	"dGZYqgpp3Uy2es+erfhmAxIyxqX7v3SltGHz/ZX0owwN24EGZsDiMA1rtYXsGRNyC9Iqvcc/r1RhgOki",
+	"B8O4Bmb5Dcgryf0UxrpBuPwHV3KSTIT76H8WoPeTZCL52tGMm5laTOrEXCi95nbydJJxC5PkiLjJ5EWh",
+	"jdJxel5L+GhnKY64ZmqBH7/hS2BzWCgND1rWQU80FrLmH38CubSrydNHDx8mk7WQ5b9jy3qVuadw8g23",
+	"q2pukZ3knv9Xw2LydPL/fF2x69f0q/n6VUZTL5AN45/smDl8qWdfZlfcsh03TAPPEqYkMGO1kktm+fIB",
+	"ey2MEXLJnjz+c+L2KQf25NHjkjZ0UqoPCMegjTyPHXmOCfITl5naSdBEmebKf5b5nu3cMueQK7k0zCpm",
+	"V8KwPDzWtlflgBlSdhAlfxJrYY9X89yytTKWGcXWXO6ZsLA2re/HOeov9mc1MAr/KNbFevL0G8829K+K",
+	"aYS0sASNC3qrVVakdhiJNvRQ2wL9z2eQ550qLAxbi3aPtK0EfzxjHe/F0GUY0b4K99vgRXxyZ9ZslDRA",
+	"MnypAdYg7Vu+BPeHVEkLEpmJbza5SLlb5Nf/bdxK/6fnq8pZfxLG0lsPv9jLL7VgPAw2DyafkmpF72CT",
+	"78dfUmw5TuCUy3D0jtyqscn9sK9xDM77HO+ekZeOcz6XZoenK756HHO7pRsD63m+H5cT/KS9GIHGCvCM",
+	"4B8dmZh+1lZC+t9vRcpv3b0yKh1xxj5EnLuBnoL40LjkwynbaIfvvhXhXhQaxl2wm/H00SHNEgn2Um6F",
+	"VnJ0eVibt88eQjXcHK5rXOrUJm4jT20xt9ral9vRqbrtS89tRcnt+DR0U55mMVzALaknMpApjL10mrV9",
+	"3fQ7ku57Ya2Qy1G30M/ZZxMXNNTU1zIuNfykbcTwC7jVNv6QF6Mvm+Y8zYAGDFpQO2FXpGk6M8pZwkIy",
+	"YZGmNM97GjnqLjdm7rPXS3wgrNrUl+fs9EvQDyfuRT6e55Ul2iThj8KMvz4/advaVvQzvV8VBt4VOZiR",
+	"l1DO27qKmtdESLZQOoVbnZTSzB6VE8tZ+3BhaZETA5bPjkvbcto20jY8B2fT8zV39rnko98htYl761mv",
+	"ub4ZXQ76SXsv4o2yIoVR2Yum7MNbEkea2kLGJQbNeZoWtIZbcdVbrlPIR6UhTdmHhhscSTSkp8alIc3Z",
+	"Rj16++2oB9qMfNXSlL2ohyM99fC/R6YeztlKPfz1dtQTqS30uAfYz9mLfjTUE5D+MTIFadLYQn5x+ocw",
+	"7EaqnSwDAjT+dkRVRrh3XMzijLygXeGGPDOkaxm1hrnKMP5igQR4mGpcDvCT9mIBP9Y0lnMZerUeJP/7",
+	"7XZdq3kO6xOL3tCIPwxcvJ83svbnzE/Jfvfu+xfsL0+++Y/fExnJzT/uptKcvfaUhpr6WkbeUZq0dUOr",
+	"KMht9tPN8TeKm12ClH7qNorWPuQrw8wKwJokhHuVzkB7oSU0y7iFBrn93Behup+7w1p26w0r2ijD87FJ",
+	"iJP2ZEccSwR6B2u15SOrOX7S3nrzOzBWi3R0yVubtw9ldDXcHK5rbAKVE7eTpxxyq4P7DqzmF/mEMG//",
+	"bVaFHVe5whl7ba0baKpVjEwLN2UrAULc9+wtfA+pVeN6LWjKPpQzOJJIR0+NSzuas91N5n69JfWszS8Q",
+	"/q3m7X0A3ouR+d9N2GsTReB+98TIdBDtvB+SDc7cvE8hEaGZWIDrzTJUUnnu7j7QVoCZPF3w3EAy2dT+",
+	"9D+TlBe0pI6wnh/2KXF0odlNJGstmSy0WvfIwEomIuuTQZFMhDEFRBK1flkptuRbQGdwZP4bIbPeWQr/",
+	"6QZ/SppZQbFXGnIQMoH2IJ+rwj5jEiCDDLP9uDO11wL9125ZJRmKAnNHjpZZSCvyeE5Wzo1lGd8/Y3xu",
+	"QNqnTG2gOWsbcX0KV22H6ulCVRrZ/6W8sjDcU60kut/Of5RvUPP/BqdL1/JG/tPTubn+tyUVkE6VV/Ur",
+	"k7BUSfc9jEvGC7tSWtj9V5gpBbJYu1VVRJwgx7nhtWVUH9pMfbk072NGFybohf/omQNTrpxrzffu37UU",
+	"w07nIny0Pl3xaPdwHUn5KSd36m1I/ztJo7WQ9b8+OqJa4/zXEviePHz4MJnIIs/5PIeQothbQHQ+2FMQ",
+	"HKYUds4bBEXtwT/1ee7isqJzBaPIjo63fIpxFGY/DTxtIC1oyGZ04DolmBvQGUF2Y/zYmYWPNk4LNzfj",
+	"hu20sJaIcPZttAbL887QCA4Ko0+sDH/vWppUFuJ3rdJiKTrl1880yo3fguZ5PsuRzWfr9fGq3iiLTgMa",
+	"wmA9hyyDrMk4qnD8Ui5VFus5XhYfp0s1dX+cmhuxmaoNscZ0o9ztoz1jfEomwYs260v2WjJqr/E+2bxG",
+	"tblSOXBZ+3HWLfr/KlPQlgv5neNSp3GBPeuxFZc3s0xQNr8n/Ij0DLmpvWhztm5QZcDW968idsmQSf2w",
+	"/6NVgHjTYJgY4aXs6c7hRHV14CV/QAL/uo4bFgf9JCQM/Jg579ZRv+WkmmYFeNZrnthX0mwg9TUawtSF",
+	"PlMyhVB40UtvdC9Bl3/Xqr4r4L313P1FVIelhXMRldaDhZ5WOfSNV7xzY/GZgjYvFt/RxjqDV1ifcG+w",
+	"RkjyNUS/hvwL0W85Vw4KWtzxfEMEGNYEuQe7jO8wbhyhh4s/lH3ljteWdUpE3D8jpZJdn9dKwXWMY6IE",
+	"gTRUoy8lRi/Koej4QfMMKbfmH1/RU9+0v6qk61Bp8wxz4VRh6ZcEdTQaJKg+izm76lwTqFQxm+VqvZ6N",
+	"KpXHuk3LPGfoOsNFD3FVfz1spLW2m06U/XhZxYcbA8YEl2BXjQaNfF+s11wjh/rCht6n4dtA40NWP8PD",
+	"WGiYWbGGPsUGH9w4/1D/1b7ARI/jxeIdOSvMgKm+d4/81bRMR0nUAybzOdHHc/nE05ingVtf/rsUxoJm",
+	"ZqV2vjh3twKZMAk7MJY0AKxv67OWkF2rdrHlCFI7gx+o14yvymdaZrQ8z/ngOcunYrOuq3zJ/pK99kx0",
+	"Sn0DUZcPYP00Z2vKjaTqZcPC/qj0pqZo1SxSP94MWCE+EFsd1nCb49W95DoXbnUyYzm3+F9UuO2XV09t",
+	"GaA6xNbgk916f05IXovMlPO0WwnGQZWbYMCLQ3LI8Zs1xen7z+UD+/G5Qjx4yHThmdiMIVc/pj4oA5TF",
+	"5Xa1capQ10+QBWw1TANS2Q1f9978RpFBfIUhBNj/m6uw4fGMBzolMUZSGeilrK0R51CohGuiKb4aYr8p",
+	"MWpsUDulpQhofmVzn6tTUOPL6l5tXNCVdC/Pb4e2HMoqL21MgMxKT1m7l5kpyXYrka6YoDoNJaF0QuxW",
+	"IgdygvfyQfQ1A3sF+DydQnyParlPG+cm/q1l9iHb4dEppacGliueQcasWuINkDC7U06s5sAHXLj0WUfn",
+	"6I59e0iiA4KcYsEQ/wuhO/hnwXNh8HQIOTWghT9xGWwcO7VF8uqly/fMRi6LmD+rhVwWjI9hI1/+YF8s",
+	"8BYO8WAz9/4c8iHegk8tvFAZd4OtyN7yhJB1+sTrhriy3djS+XE0U8plJjBLNaLEbkHvMYWVzfeeM61i",
+	"/jZPGKCSG0wd9+90RWWE6PQEbgboty/CQsYxa++vAx/k0scuWrGsQtGDm6mwPNgJh5eMU6XQCdq2d3bl",
+	"7KIV5BnjS+60M5yW2DJhO6UH26nfi9LLe7hJTozN1AZkt6AjZCeCuSqAWAy1Y6kk+K9fsznX/ZQYYrWY",
+	"jVjusgVM0UZYJXAaZxp3w9czb0+q+3OuG+vvTcFGxm3EeilyMLOaatHJJbXy1DiXGKUkGNu6LeU5pqNe",
+	"7Q0FMbQqZMY0d2qG93l27sg5UYPwTLuw2vJcZLMeiRjlTZqQPJKKSdixBXdiSyo6F0g+YVi64nIJpnbT",
+	"gnQXrYQtaJYp6MOE0Ugm6XglYFr41sNPLRm4dqAbkrkUGofs0a3DNF2NA6+vz3Af3V+5/UW8jSHe/kVk",
+	"0eFx733EY+f0Wx5L6vxR7Vihl47BS60/mH1S7dyXroSZmiA68F974HqSTJwIm244QgZG7b9ve5k1t89e",
+	"LqTb6tkq+oU/L8gxlhBqhzAsh4WtkuikslQEGrnWBsSwaBUaUhDbmCf5BddWi2wJJmFKs42AFIw7pSuu",
+	"sx3XMPqKTpuDCB5KBmDh2LzYuGXZlVY7yfiuJvhqNqG78RyVe50I+LgRGkzf7EAcvu/E26FRA3xKQ/PM",
+	"/llwaYXdRy+OsL99PyoeDn5u2Ea73coCDOua3xA6xXFCqIFsNt/PkL/i5xeRKYNZWwK0ehPJsb37kxPa",
+	"6KjExFVzQwmrz9j1Dy8/sK+3j772E/x/OGgmsv91zXJhrCl9yOdz4tkuLCRfXJgFMLf75VZqDZnenU/J",
+	"I+eNkxd+IFlLBFPMJGigmLb7PGo2wrGQvO2MdyzkOv1Rp4VetzurIawGZ4/XZddgV1qHbOt8frCsG7jC",
+	"mNOs8ucMkwPORotBRRNmNkP5teW51xnWPEPesFjZrLQFEy9Q6nkrOPMqnjOnCp3GfzplrhbQKZj+RqMO",
+	"BQquBNddTlSu4oT4fcEtLKOZC89ZqrRWRmyF3bPUj3N6zqv3P7O/PH78x6ePHxKkdFAzXzyaJJMXj93/",
+	"/NH9zxP3P9+4//k/Ua3yRSXDD068YnPcoJ3HGQN0LQYdGWOkqPAHm5xjtnJ0J19Anr9Ak72Ts44IAAHe",
+	"LBOLBWhDeVyYgi+MDeYGpnJwQ+joTG1pIbdy7aYqL9ZtZqMw9ivDHG1WwDMPw3dcoyEgz05WAR4d78MP",
+	"W/GsrYAv9z7JYzleJgU0p38vnM1JWasJZbgi4eqJDcdHRXXbUjk5OjzFwncnBzFocq3gl+O00bPgOCXn",
+	"ZnVpRnFmC+O5kpCwOaS8MHCQI8T3BmFeyPMEuUGXulS7L5w1DmcFUvfK2HK7UZG/53WJ86SOnZyhSOle",
+	"bmbFMnXHzF773FNXgeKmJeM1dT959KGXb9ijv/zlj9NH0yfMQp4bxjdc2/o9MOe5FelU6ekS9JrLqVTa",
+	"rqYGeEihiF8HKoN6sBrvbslzjE+jL3eSTArJC7sCaYW7kjLS7OYiy8DRQyo7XagCy2RTJRe5SC05V/B2",
+	"LCRBJiFZ1DTnegn+v53pNUkm88Lg/8u5vKn3dKCpeZ6rXfkvYrAtqlSw5P4/VWGnajHVeOP4x6Zldqr7",
+	"526l8uqnoJSpqSnS1TTj7v3uj1PuDiH+Yz9dK2lX07UwC2xMgLAx+EHoXqj+a0pp0smEr+diWaiCEmJy",
+	"p8lU363Q5eT+E5UgN0SYtW8AkRVUUF9flYYFaKCkm1QrY8BMhTWQLyaUZJzzjamN935pn9MzdV8aFlr+",
+	"wT3m9oavYUrZOKi/TFcq9+kJhXHvE+t1YVGbjDMNKilKvsjFuo/6GDmlO3SaSWw0AAz+WVBG0jPGGapS",
+	"TBXWiAw8SA9uLaV247kr9WGQWQiy0Bgy2DnbcS0x5ZDk+rEQT1e50iKD2Xo524CerR/PHCP0KET7lExW",
+	"xVpkwu5nm9T2fMQU+WZV6Fkm1MdzX2thvQHNbaFhlvZ65kCYNSc4+I6uNSZtNIuLNs8kL409h0v+KoX7",
+	"OJYrY0rkpg3IZz7oU/dHInq/rDUhuLVXNHynu0xM1C3a0MgTdjV5//Bq4q6aq8n7P15NnKl8NeFztQXm",
+	"/h29flBwdIfdAyVf0/DS1BmQ3h2meE/WSczrf7D1A778bfnlbw++/G3blxcGst6LDmLmUzLxp/qML/+F",
+	"nox9+h64NqNWoB6cuoKyv+IkPuK2ki9qn1tt+Wn/Vfm5PynavQEnDn0+sLErd+YwjAcC87exLxZ8JNIm",
+	"pYQlorizhwRENRt9o8cncP6op4CbPz5Hqs2dETx/fEyRAW7W5ikbWrf6KKLE1alWs+Gf+HOzBi77lJGX",
+	"VBk2fbHZkFHcY/601SMRO+4vHoXj/uL/NI+7+3f0uK/EcjWrvyU+oljjrYIRsqhSjB9Vv/OLUNZk9z2/",
+	"1d0ns2LdW27gQcLndqe/wA3o/ACny97yAzS3cPpFr2QtHOuG9Jr50Ll1+Joamxx/7AF9Ivt5yARJ+6k9",
+	"Oo1maFZEXqyFFAN2uSx7TrmeKzkzFiA/42nlGHT4c78KmQ596mC/Ggv3M5YLSmokOUnu/8IeX8PvDbfF",
+	"+R5lWlDG7FqZDV4VNe1tiBrefMt3EJwLCduBZSmXWQ49z8yhut6c+h3kaEkmzEmX1PdKGUOlb/uEnvMf",
+	"qfuR4DwwLnTCMlhqAMNeQG5EYXq+oNR8DrxHuSG7rKYO8AX6ZXwrP3xwVBCUz2+ovC/jB0NiokoufBOb",
+	"IzKiV+QpMwB4ADQ8Yxuubb5/xtawVnr/lHyW9I/oxZk6i920eLoo4IZxFVw6U4u4l0vYaMjkkOQ4rHxn",
+	"Uv+2k4QLqvVQymV3GazB19XiNO0+uULDZZPIMyXhHLSI3giBtRqvFiwuka6YASwQq1Jn0Nfo9ZLKlu5E",
+	"7Mv5HPKYfCJA012YEsc1m6iODKPkV+JkxlrIIpox/9zDA6hFbVW3y9Cg1+4UVsPd7ZuxBGPGO0vaX6tQ",
+	"ROg0UGPbtitVeQamKs+l6L+0ImcacuAGzrpqBn0Srm+ldt1dgXbvgGfnAH+R73MAelaqdEXoRoh6ioX5",
+	"0XAHeip7FsDslM5Mt4ymbOVaxKFEmKqvsU2snQUwdR5eQT/AgUMZ7f7Y4eAoNHzLjYjeieSXcLOQzyJV",
+	"a6C44FOq6G5CwpNg4pgQ7JMVuO8MEjmpmHmI2cEpl2wObCm2pNCG4AlOOvHyAD3zssWBXmh4Rww+QM/+",
+	"WZbilNMHfGUYeukTNge7QzVjp+jc1vQnk7C5sismZJoXGWSMl1klEXX8QHhG0pDciB3YdkH3SjLOMr7G",
+	"fCHj1sAtZGylcqhfNh7oHuloiLILpb3o2d1OMLo97+khTyZW9R7qhPwp8hwwtF+Gf8XB40mT2G3c/sED",
+	"fwyNsAjD3OsgY6qwhLZJFUvueCAPzZVEdkBx8pVBFARjg16QMLGo39YkXpg7ZA/Y82wrUqhC7hm3nA7E",
+	"Mzp6GGr3rnoM4WES2a1D6dyYYh3LEP6Agd6K6XHRUllnkppCE6sfA03MgyjpklUkcz4lXQdkAI9G1LRu",
+	"Avjrcd6Z6/sTDvx2333n069HYuNur/01Nc9vq6BAN4LbUOQuL4oJy0FarKvgjtuzNsDQGSVBxPA9sY61",
+	"KmMQJkxbzymPSP1+WgCKuKgSXutRUpaLtSvHbcp3lfQW9Q34ViLDMiiExYYShimJlN41t0BSIUsoYjEt",
+	"AZ6C5zPki+i2Uu4iyCqSi0+w8AT7XarWayXZBgEkUvh9woyQabg0lPb2BCIde77wKMI7sHjZxI/8DuzJ",
+	"5dAc8eurZcZjzf9cqXCiRu1QXATh5beyko30iUdbELtfvlPF3I5lt4+Q5tSeiKRhDVkr2FN7gk9bWu0p",
+	"1MphfoZk4jTHtqNkkKMtxCRTR6KR31bvuMCXlHSIbmaohKvl8/AdF+4yn2IwYKp9no5UdpoVgJknMDWK",
+	"8kC2oN0fYxrrdyFBpY/a2uSX9j2lysUYs0ggIbQBbqMVs3HSqUWUMPVeb2cGEhqhn9NmkB93HtLbxZ3h",
+	"g4qyfHLa6aiEG1SGPs6iU+8WGafd+H9vxiAon5A8+yw8OczFP0SZ6wvCKyRons8Mz23MR8T8AGacibZM",
+	"GJcMtnyjtLDAvHmUi5vYVTQEcDznKbSqJSaS3qk0i0Yv2hQTekMfTCJEKwuARBsNBmw3TBmOQnxfns1u",
+	"Ihmw3wmnxKXgLgfO3DBKa89gKlJKDMvHZgIDvHMtqJUBH/vNFShSfDvJ/4GwZrkAw7i9lXpJvhY3J12W",
+	"6GpBczCOnGwB8rNkw0VDbEMIXOiFY+g1/9hmR63EcoX2Mw1t2FJob/cNxQ9YVkeEMCISz40WDljUnbfw",
+	"SSY7blYxt8A7LiTDH80pyMkBH7cDK8F0aoe/+GE+uH8G7/fuPVAJ2ppcP9GpqKYOfR/KCgb1LSkf7+21",
+	"KMsXYsjOIYustq54DURfNaF+ufUocT7vokK5Fy+8gI/2mU/uEZSbGnLlQri2WCzEx3AikTjd5kGoO6AX",
+	"t+/7wf70Y4R7WA3c6ND8OWuCawsZpzI4blUMRX27hK1wGui7bhMMXu2xeTB0irMbZV3ebOik26hqf8vb",
+	"6h19LqAVd37jrbXf7jecpY0Ob8l2rK4O5dWR1dZuylxUPe18/SXV0M6X30XXt+EaZvchrWmSQ9nrSKUc",
+	"NkEMDOCl5r4mY4AOMDCPoh9SUzXpiSytl9szervmysApG1kYRmN87IsS7DyYZlsIsR1E4z2ga9ryGxJO",
+	"4NbM5pwYpNvbxTcbkP3hcgakh7nv8THEg4vIHxMfkznALexcQh8tGncuaNFjgTkPS6CJmVFeka4TPQkc",
+	"08qAd5RQA9seXUvoRBx+Lz3aoeBua21rQ+TAybEFz3O37blSGaHCA5JIZ9OFVsbNC1zb1T8LfhOPG+DU",
+	"99G42H5+s2I7XgvaEQRb9301lqDr1tdPC77uxrijCbiLQXaX0mqochq9urdVBvqQ4NbCgt5xnbXll9fz",
+	"fhKPwZolHnOF7/geIRYIMobKAygVaJ+UJR86I9+OFev++JThe9qasA3H7MZC+L736HDZs9Sq2ETy4Kxh",
+	"Ji/ioW6qzW/tmVPlYHuYeb8Tkbr3jO/buuhkMChldVhzGa120bY66QrTFAmjVCF6XgPTmhsCaAx9dpqf",
+	"csw7VMcG0lKNxCgsZIC3mAy+NZQbgLhCZHmrZRN7uJEOEw95rPz+9lnmexx8OisHU5MaeTker5YAa3aB",
+	"rC0lIGuY/araQM3dL47uHkDeg7+BzEzCXj1/87ytJ+bBtUfnoGK85BBkuTyH9RWFs1BmPCBjJXX51HWT",
+	"1jZ7II6QJMYqaxTUsgaPr3ZIZ+5lnxu0a2kulnjarbhh17j315Fkx4U9pS2SwI/XUOCjlRnrcfkqUVzb",
+	"nIow8bQUgs5uJHUq+owBeW1VPt3wb6Fnjz5Gwi76FQfqwKCSGamKlowkTJwuHX4tMEMBbSTmsaOeYV4q",
+	"k0Aj2SwDSIlxX+bOKb+h/w4aUcxht+vf7rWPZDloVtdWUhVPXfIFxKkqtCm5Pkqg3UrFaFNi1zxlPEXc",
+	"yoRZhVBtmqVqvcama6JFdO5WahZ6mhzfqO4XZhVdFYtKEscF8WFCnT3tVKiL4zNyrqNdB2O33BGS/YoH",
+	"TcoL9GPpUeGud6owIZXrhHpBZQ/43g03psrDdH8tIW5buNXpyy31Xu4nEqGceUiihODfF0pj/5HGJX58",
+	"U0XbprVBU4MB6v3q34vo6P61jLOqG5mHK4QMT+jAJQivXPdM+T0DzLyfZ4wW0sAwDzsdNqUiWBufD4h1",
+	"vyxRpY9xk7kHRPYtHfFAYusZa8jtulQqI4Xu2uO6YqLhNTKHkOxPD92vjZ4OGirGFKYJ5V2208K5MNBZ",
+	"m5XAq/A4xNwQ33u9tqzUyfkc4VXQv+Fo6C54VD0QJH6RKxUHTAvNVYaZWnRL9K83a4U4pb2NWrZo7Ff8",
+	"joQkpnd3z7PyNGTl+diBWK5MXeB05wPhFK0GoyryzL+mDWvQwBa0R9k93frQj/uMyK7lWgfhu5YNcC/b",
+	"iWpAzeelC45/++WXhq83eafp+x5Hle1GLl6zGTjpjtzMZdfP/i2ej3JUwgynLbbQ1vmiJyRg8fcEaR25",
+	"FWgNPd2DFC8Wx4Dp7tq5+y6gnvwhCFO2+e/s7n9Oq/54SRbsZob6zfqu84cTifRGgjFBZ94B15ifQA+R",
+	"3uwtxhFTFzH9WPZwgoVxZ/TIOKNh//mlLOc2j6jLq5BjFr75xIk+jCKh38TtgPbQpCuOkm/NRZ7jixAR",
+	"a6oWi+lKqZsWnQvnvodhpBPt6e8ukOQXcRdtUG8p1C4WTiklWL9m8W70D5pnMLT16HDp9wzNHVVY+oWM",
+	"VRokPB4IFlGTtjy47cSF5Whn7k1dXg7OkRouB9+WHWJ6CMMROmR8r/S6Ls6WeQFTIadGyGUOU7MiyGq7",
+	"E8ZCNs3BtxXbIPX86EkyoUr7qbEFWlUrrYrlajpXucVqzWwJ07Jvu8kBtrV/w8cNl04qh/GpkqkGC1OT",
+	"atihmZIvppkWeT6lhyfJJNNi61++EbYhOaod+CEvIHtVqysdqpBlKzBi2z+Do6HBHXnifbwLLVfvVlCa",
+	"Vf34sEGkkgeh2jZTlbstmmWwjLmOFsz8s+C6zElc8HTs8jluZpnmu5ZwOTcHiCRuLB7MldqZ25UoDFR8",
+	"3fRCLmfpPo2a9u9UgVuxYPNc7UIvkLkuzArhox5S0zWcp5EkdU4jOM3TGzMzAHWd5QwanGvyZno/Wwh7",
+	"u5e7Az3LfNqrl8sjchas55C5azpH8Tb+CxYiz/simw+Z1kvTkxqVGxMAXObK2lh3i1fyvzFvpcIfoZFV",
+	"u90cAeRvd4xCb8HeJwl7DHSCVtUcCO6BGWIsjr+HNLfga7Cgx5++d72rEsb2wIN6HcahUiOWq7nC9OlL",
+	"nSGVZzNPoku9YriXC4yZpUV7QC4T2qttasE2RZ7fjsGHuci0Sm86O8uq9OYFgpj7B2YGEQd6PPYeB4bH",
+	"YvlRqMRFtcghvlBT6E1emNlObGJRpff0M8Of8aJb8o1hTiJGE4CH1Goq/c8CZnIdjWVxyUpNL4a+OEKt",
+	"KL3fKpX3oqwttIxmFeLfvblXgkg6FYCQyVD9vWWRZWT7H1GHw75NvWOW8g95IeTyLG+qb/DZ28Z8Tup7",
+	"xDFwHp7ezIr1kIYPATgssoA6kEz/GRtmQjROa0yPz6IteO8HHwU4/d+Tkt6Hy21Q47RfpPmqS1s2QvcD",
+	"kRtiQQg9EAdzqMvbd1WOJ1qsub5BoC1fu0p3EOZ4eSgfPKZx3OIw9ehEqWYeRpp0BekNdQO+NE5vs43p",
+	"aRDY8nN6BQEovrIWH53aknKdxbO+yw6tZbq3YanKVaE9niu21rmdiO6tAIJdqYx6+QcEnuZ6/+bBz7zy",
+	"HhiMHmTlg/E4gliuuoDtyhyv9MaZ+1gb2MC2G/mepTUN406pfv01h5mE3e0sT0WZckMUoqHB2zuIxqIK",
+	"2A54jzvp06pKsMrLQlrgioZtKYWUZ9zOguZ8KGIDEssR9OLtTqZ/8Q1sbunG8BNhYk5bOsoQeTqo2MsU",
+	"G9BbYYaJ7CEh+ar2q3dAvqFS3MN41IF29TmjUn4pVvXoJzKGqt2W6Y8qEYzQhP62evvh/aRM6dduqLjP",
+	"Gt3sKkhQA5ZxCTsPg3lUgXBP7QLygvSf7y21pYzNRL7yAVPRA7G5QmL3iUw6UyGypkprSLEba5Vo3CNX",
+	"blSL6KQdVJlLgd41elWH4PSR9Tnj90ym+VXFz/cZgqk+30DBdLlyilvkg3Q0dWnLUqwVCJxDhX6fNSBl",
+	"3Q01Ab70FCFKmNN/w0T0wZnlsfKHWvY40S/KHirPft6Sm6wEk8Vsaac2lRKnFDjR+HIV7Ght1oChmpTX",
+	"4FrC2yTGtjX45pkgsXV01vKiwsC7wAzDKpLqDg0yDEyC7FEVglHO7zPGDeMMW0nTXjsL265gz9yGlpjd",
+	"ren2k6eT/zZKPnjHd6/BGL4EWjuZDK21Go59lwHSPsDZY10aAT6T79VwkTEstTG4TvqtTtDwaA0qOkbL",
+	"V1njvLbdbq/WG6XtixLzeYAEaUGDC9jjVXbRQumjQhmsc4SNZfMCix8PyV4rIyeg6W4ZGQbGzgF9ZsgD",
+	"GQST7SgTx3rim40TC2oRwLBNwv7+/PVP0c/I9H6mQxXbghe5ba1ldIKFrGK+hgRzYaCe3n9cybMQObQj",
+	"djfur7mQHPs2dsHU5XCCkvfQaKKFlXdKlQ/2qBZvOF/foOnfgfvfoW1lsSV+vAvLGdjSWL8fy+/YGSry",
+	"E+mKpZDnhgSaT/Hbgo5BcJczzvCR/qEJyPMX+GTUysoRSqlrlfWq52qZCZtDygsDB4V41AJ+DfQM5AbY",
+	"fM9ktMlMWANmxAz/MPdo9LsqcTCAKb14jcyXQS7WwpcTH8sMVcwHGErUBiD2lkr2HMuOLGDCzwISQL+X",
+	"1aHkY+8Mv7f0HwKZqha57n60oInJj590oqksLD07wd4dUWV8U9omj77mGdr0Ulkwie8kYSzsuM4QcS9N",
+	"3c2lNMsgzYWEZ8wAidq3YdY4S2pYFOGdt9tSnKmNQnFIB09U9oeAAeL+i84p+wOr9ov9gaHEYn9g/i3s",
+	"D6yQQfDEvssUaQrGqGgXUrJpWXj9HIzIAGELPboEHuyr0pi/mjwjDQgyxjdc2zgtrerTdZ8O4AcVWu5X",
+	"39GdSx+OTZ3laoxbP72VZChxDwIPVyK7EosNijXOSuJvi2qH62uus20pHmpsdXSaD6X7kVTsc+mVuv+I",
+	"RvaKY9MqMcC4HvuuNIotuD7vyvTNU457HAnLFlzkENdla3ItsqBwQmhh8TePI/xq0iOyjnDqT61Dl4pQ",
+	"9+nzSlNNMMVF1iyLIpvgmjJIBfpk5MllmcPOKb5xChrJUvpjS3AltE94vrK2Fn/tFQL4JgRbaY2eN2RN",
+	"OwMGGRgBJVnxPm1TKAxivUeGwFfqEovX0FgqOsclVFzqdMuID6pXg/fjfCmWK7nEuzNhK7WjvtRqQab7",
+	"jZCZd5HzCmqkrDF3lHIvRzAJw2ALet+CunCk5PbRF4/HoMidueN/4lujDx5V3uOHkggvv9dNHAVPqTTB",
+	"yNRHClyr4jHiysOd0732utLTdeOOcqPVN+nw09s5+K8yiJ/zglwHIgJvkAOkmFsZfh2SH79hGFp+ZNnv",
+	"Baq81DPG+KYxBhMoA7Sxu6eyaIFAmVUQs/vAan6AvlpX5np5wauPPBBwZdgkvL/8wqr/1ikRRkiDZ+SX",
+	"3U3H8EXIvm3S9Hu3pIZHLVfqJvS+kxn61fDZu8kRagI2doYKcthCZ73yTzgIE5C827N/eSA+0NZ4QM0N",
+	"6O3AKOnP1UPROX/zAApWpDcN2+gMdtmCzkTaqRv+zQ+7BQIDcVC56gEZINWJvyNQBtEQMR2R+DDyiADV",
+	"T50C7fMUA/YZ/qWe70s935d6vi/1fF/q+b7U832Ger7LK2l3Xv93J5ncd1802JaKNwii50tR4RlFhfey",
+	"iPBS8Gx1ZfnurIGGft4/M/fYIqh+PG0T/Kc4ag5SJn8tPABSMpEF4n17I2Dib0/HIAp9a2uOTfLdf4E8",
+	"SLep2OU/hT0jMRODfm0x3xJpbgAi2hDNpg/gWiBhHaroMNi5rwqgeIbNpLhlphC2at3bO827iXAUxzBS",
+	"G5CnMIxSLt1xnAM6yTOP2u2xjMuOiGHR1FpYHGPQ1xIGEC7nUIc5bp+5AqbyDHFfVjzzyEij9szt4zL0",
+	"oGfEWifQPn/iMjuDZUNX/JM3HFDGlAxokzcnGnVkHsIfNwO0UFniyAjGUgOF3rzjPugdSr7OdGvfdh9X",
+	"1kabn3dyeLH1UgP63wYUgYRH2huGmFa9CuuvQrJ/zmWLr3m+n9UzcHutK6TivkA+iqzNvU45GsVRkepx",
+	"K+raU6Ii+yRjNwH91Ksqwe1Za7IFm+/LNh01POYdJpTekK7Sm4naKnJaQxEbrlMYkOPiXvIWn2kpF5nn",
+	"fpZYoqkXVQnqY7vGMeJzVVgETd4pfdYBeksvjyfguC9Oh/mP31UPxeYcLBsGfcwvbvYuWRA2rx5UqR+Y",
+	"2ob49Sb1c35AlzZp4rd7oDjRwGfrx5/JYm5h92MttPWbPS8NC5H/pxcRUN92NoclxyYMIfhDITl/6A37",
+	"X0zDWm0hY3+4kmkOnPK+AnL4H5gq7EwtZoUB9oeqgZj7YQPywZWcnAh0xiLn+Ia4GuL5hUmFoX7QHhQu",
+	"LpzLtcSkfFjmyj0/VdSGIlemgjUIVyanvIHy5adeGTSoyC8lleKf5mv7vDS3ymlZhWmPjeKWnJyqlghb",
+	"NEvej8595AUdePOxJHbybnxlfD2LZxHThH2vJ9icgfveT1M7Bmv3kdt6dJcoWHFcvU9CbbfqfOQ3uO1Y",
+	"eh1pmCg6140djIyIO2ZQZ4GLhdiqdfjFtpPtjET44YZyBpaLPJ643NZI/FQFSbee/qMfXNfphukypCqf",
+	"6FZ2+twQPLdVPT6tpQDGkwYnKUnY+JzTnoJSWRjNfG/l+/GNOHWGoXJGZqmSlsfa0OPmG8Zzp6shRAzq",
+	"pVjC09JK4zRWc+h9zVStr9uerSDP0GY4wG3GHzM1KhZ9q6Z/Niw5znhyB+9hgVHFXZ8VkaFcxkhNZ8/n",
+	"5OEd+e+K1bsBtz1LjwAu/RNkS9AvVpAOFZhYBRgz4i1bK2PZo4cPH/a38HAZ32NhYcw/AQs7U7GgFD5i",
+	"2Bz2CpVmdEYgEHZJ74XShx0y61pyxGZ94wu7hGE7reSy0sixI2fZmIz6FxOE1ooL2dpWL9aiVFotoIRE",
+	"z5EAbVpr/5vXjZ2thTFeZTjgU11AZY4df4wzBOof9IwpuwK9EwY8NVucqsDbco4L6X7sKllXpvTyCBtq",
+	"loDnPfLH1c0kLKDMEy9fmgQ2/Ucr7xPTDUz9lm65jkWoVZgCot1C2AfslWUrlWfuL4w6Nh0ndGO/z4iR",
+	"mDX54StTtZwtpYSQ9k9PoowCmrcFICCP5bV+u/eiiuqZMrFYOKmJGRBlPj8tBeuchiEFeHdGW8VEb3vB",
+	"kkwb0njLanKt9BI7H/zgI9gKXfpnWnW2xgT15m7A82lVgoD/DMcycQsFm65qA4DEQW1M+At8tJr7f+8P",
+	"nti78b47KPUZnRYyNLLValcb7v5VTe7+RRPHAmA/wZLnP6o8u7wO05MFcrGwrb3Yo50ne+TMELaEH++5",
+	"sdN1rYGbhtJYr5ixZO0NM3wo3rulDjU0e5zV/KbcR+WyZJjPq1yGnOyqVQanZpXB5+bkaJHnca5HpMZv",
+	"9zEftsB+4k2AvFDV9fQIBtBfoYjBWKI9Kt0EfEwOe/9/hfdeyrdgEqZ0gkoLm4O7ZnyUgBriUkDNCWx/",
+	"WZgVgK2jbPiVTDwOJJJtC9MA3YD1nm6SqVa7KC1e8wx+XrxRFsw5LWipxhgyVhZ8sjXPoNa/X2nK7a+a",
+	"yh9fkr07/8mZLv1gR/iGO8qK1cB47gyBlj71KEVnfeLo2Hs+RNLDB85ENqCuPnpOOvsjh92tBSnq8YtJ",
+	"0kyxrgXIHWl9AUxkuw9OGr4u8WKpJO3Bp564E19zd89L7jvyXLYgpTfN/7q5AdhEa/3PrWuhdI1oyNQZ",
+	"hP53tlP6Bms/n1UhVELqkrAjEJ2yj1VSzzzoFUrt7QaB3azviglvjq8hoA/1Wsm/QP1IPY/tDvPTzk0S",
+	"85WwvXPFaifzjlLF1k1ZcDJdqDb08Mvr05xWAV77DK97WQnnsXsPHAHrjd17ycCZz1BzxjjpvP3TrejJ",
+	"H+OAJkMU7RYwu7C0MhuDpBbf8f2/iXw495y6fR90TJHQd3ZEyxPTg70iRzOkVPY4lj/SAQiKjOUb3BW+",
+	"JBV9CXqKTOW0lz1M57nypXFGLOPofvU6yWGKqmNpuxJSOmU6dCIMdZoJZQCHCxFTkXwLRSUhCYo3bfJX",
+	"hsEejvXX5nXb4+zBwvasGPAXeix78RffTDFhYkG5zHUNe7Rb7TALz689uvnxbNMPVZqpcOqGZHNoIu01",
+	"eu+PkHNa+zXW+u/lG/bo4cM//zk0m3DmmHHyOwdjmLEAOfvd1eTRgydPHj65mvw+IfQMHId+UkpaNQfR",
+	"hT/F+tq8rpWwHGMU7MAGWModgWiEI5Mh+l3G1xt3KpwdyilNYMct6Cll81d4IVPRcmzUGSfmuSSQaGnZ",
+	"HOwOQLLrhVbra3SPX1t1nbC5cgqjTPMCU3rC7xiGEZRPfCW3oPdhqgfsGql4jd72cLWEDpqRXJ5o4LxV",
+	"wEci0a1j+/Z7isVRXittuf62V1DrAF9vWGGlKqSdKTlbcRlDgRpS8dfoENLpVMPhnZkzL2kUem1vItz9",
+	"IrQaMc/Yw5aU0hJIpcROuQ3sQknfMiUHV/aP1k18aaxYD8eMqmG8RxtG+KpcSmQvfUROEdD+OhGaFWZA",
+	"fn2N5aJQ8aFHzTrveaWUj0TzVQkkN4wIpQGLhUBUWpJWbh9hC5qZTS4sYlAxu1NjoYgQy2b9aPzML6WZ",
+	"2TYGad2ntidy05YOS1WmF7YmKwc/3IC53ijbMtevv+ZgZhvQs0bvpeP92RR6CPeYlc+pajvxbMcRFq8R",
+	"rKUjT3ukJCZHJqU1FPbTsRVf37YOfKvyYh0+6EAXUUxg/S8T0irG8xz52STuNkKkLH+j9VCh3E3iHupF",
+	"tgNhVS2xcRrDjAenurZFbRsbmDUwUYeajqzzoy85HqAauEe8SODoaRU3EYW4zLGK1AhilmRQ/56yR7fb",
+	"6rKaPaYh091eOs9Rr/Pi2BGr5x4PrrM+s346yJsZcNItjoiH1QK+YOJxCfjJNzmMRs8eVVMIh2bWyimA",
+	"Gl37+JCTwpBBxgpSoylQUhYQ13bAsKXYghy50Aonn1H2PaXfH0I78Ty6IIJOtSsNPDOJU0/c9U6ZINRq",
+	"neWwNJc0qo7Y5ZDrmozefqLPqA0r77jje4HYsccFIsFGpS3GiLC0zukMNwAb0/PQnRDhoaBGBBwHlOTh",
+	"LWcJ8oPt8J+TNKR0EK8xorRvCN7OQxNUs4FJEJR80plmTaMOPxZfV85xKtyDH/RfBZzRtKWpocaqzp6y",
+	"+b6KcZaFnqQXYBgRkbT/SLlmI0NdDNW58OI8Rm9fCxn+OUAfi1Pj0QP2swS2VrpqIcI2Hm6cDoCvU7Er",
+	"TnfaTnm/rVjD7W4BT/b+OH01BbK9PSTGmPA7iBa1S2vsTS31sqM0KLQ5i3RFlK2LkZKOlbBK2COnsT56",
+	"WL9f/5gwznyEnfhUGMeobppLXxLx/LY3sKsqUocKG0ljD/0hTx5G2zT3rmaIhR4RsXy+Z7uVQoONZ5nB",
+	"wsdA3LUb4EyCfhFRYwrymx9ZsGzJt5H833jr6T65ACV9Qz7A6UraXw6KZanIs1SRSHXbgMZELSV7fW6Z",
+	"ddSeklxREgvkurPr4xUMnrB+t9s4jlAZBuYSDwFxUno9a0c2dmtiNQ9in52+A6YsERfOcGNX18k3D9uA",
+	"FNoJQkAKFUWelZEM/IUyDmiQ8H2BMf+z5ykpfROdXdIpyY3neRNi7Cj12iedoo0W1NuR74GQDDMb0G9h",
+	"0M1nwJ4TII6aWZe6OOpEaDvMxsB6ng9V7O7gPPUSzn71QTa3lU0cYwBUlGmJhVdwwoR/EEqXuQaWK+6E",
+	"uVVLbJ2VMLtTjFuWAx9QwO+Rzk4e/QG9bA87OpZtZz0IceOTW7jhnOjGUbwi4rdVxplnQXuFRY0peJ5X",
+	"+QYaUhBbEgZr/lGsi7WXNV7Lpr88vBVWJK43vOmUNxONj42AlIo4ArDfJRc3MGJzB8dwqFz8Z8Gl9QXY",
+	"nccw7ELf743fgc+dFi7I8Uym5JrfUKlNd5yvVxfLN7B74UO5d1CFPQDPugTXalFGRbqqYM8CA+Bxa+Q3",
+	"9IN04XPI25rg13KVcVz9TPOxL3e/kkLDbC1kYaNIM17TUYvaqm5nHNNrvbF9t2/GC2cQVmCOue5t2xVS",
+	"zEv4BrdTB8nrl21179c3rNn94ISxs3K/OvXco64QdM5bJMfLWpb2wKTFvHDXSrGepdzCUnUH51+Ecdhd",
+	"KFdaZDBbL9H3tH48y3ik9uE7CKpBgmkpKZdZPjasdaq46eTeFzgIR2/IWzb8q/ujLhRrkQm7D4jFTaL8",
+	"HbjO92wNvIwZaHCidgssPJk4Q56lvmZydMyfy1qrQjpLbWZ4vMSX+QHMuKsV62MZbPlGYX21ov6fIQZ4",
+	"Pngm1WS0Zas7HTY0+/C9PlAl8+zaT385t+oDDNju1u84CqsdeTa7iZi733mgYGzMx9wwcodmMBUpIrfz",
+	"fGz+McA71+LLg8d+M7YwbuvD7N5J4QYqmAq9mLu9jxTjO0cemCLfrBATWn0cJAzHpkyhF44T1/xj26W8",
+	"EssVpqrS0EYlGiar7oGPDqxbvSO2rIgY5EJfWje4hMMTQwOraK8zLiTbUZ/JoA/dEhIYrATTqXb84od9",
+	"Sia/Cpmewd6H/p5K1tVE62lv7kuN+dADNZPWGtkjvKbWalf37u0ZcYtcGThxXzBhCHMt8/qs8DFjj7cV",
+	"rw1c8c0GZH9D9C6CHI1uRScjp7US014noc9tiHsTbsMBbqi4Hv2khxpdeaw8B9c3pYWDvhfa2L+a87p/",
+	"9jOkLm3FX9SmMXy96QZJeI+jyv4StzaE6h/VunElYPbFMqnviZP6APT7XzdOBLuZT7OKBn4+rER64y68",
+	"oEnsgGvUgH1u1s7XtYwdCnJKeo/yxLdh3N1Fg1r9mf1jm/FAbvnNp4/fj0WPIxhJwpKwy/dsxeXSEKB1",
+	"CRBattZBnKyF98aWtZ2M9Oovp/rLqb71qR52Qi901I7O14BPeAO7H/LijFrmwS3whCbjbsw+dUIPdN62",
+	"96KtwMG4BqpsxGwx9we20FBFYxOPV5CZqqJG7eQD9ovHstqzHPgW0Cp0Q9wXJ2WVAZcZCiasU3PP1kMo",
+	"X5neodsqC+Y4F/Dw/A6TbjS6/bTj7+60+4hXVbUa3vPUWzwEvlLIDMhZF7gGo5pOHvY6/icSFl9ZgxXj",
+	"bj5fT+lz7JdaFZuvDENo8NB+vP+rRufVauZhHJuuIL2BbDbfXxw4oBn4PR1QKj+nl7GHXQVma/FxlgmT",
+	"cp3FrecqWzOYzYalKleF9rEh4d50Z416y1PZP0P3h7yArNmNqPNwrsGuVDbD5vQhQNOkzN8IFLbqmkOs",
+	"TQ+y8sF+d6lYrlpDchQQa2CqB2CpRmBu5HuU1jTsXFAW70zC7nYNLxWZ90Os8br5G3EAUQM2ukswPTdV",
+	"WkNqzbOq8tiAh8D0JQrWKShYA0KP9MXlwWZwaWulIu7gIW7YZf2muKJhW0kOghm3s9BD7wheKxdg3Icc",
+	"oqPdThb4F9/A5pZdU/1EWFDYK+nE2WoDJPog35cpNqC3wgy7NM52uFQus44Y9Nkd5P+tWsI31/qDAkPq",
+	"JsatqFeBYTvSwGTGNGy40L0u4bvtJX/aoByjs/zpN9zCpRnJLEJkk4hIpzoZQjJTMoO1NHVPhNLMgEQ/",
+	"gC8+pv2CjFWTYBYnM8pd585oXYscq/VlvscmVcxY2HHt1WzGfZM6+kC2W6nAv1IxLH7E0EPeDy6pamYf",
+	"OyR0IsLXkHXE5kV+Q4DBLFVbcB9T6v9AJUBuTrd2YQ3ki2fMFMiurEIOZBi1RjwG99G3O2m3aPVxvnuZ",
+	"jlO7rLvD5vJfusV/6Rb/pVv8l27xX7rFf+kW/xm6xf8Gur/f/0buPUzGL43d76Sxe+dO3IdG7yPnh5/d",
+	"FWzEzkifI8GpZ7HeIURHW2suR8kzu1r0hqE/v+tEW3JzZaySJG/0NOIkfEfpWNGdStnIl6ugiYcVknd3",
+	"uXgDu/Px488EhK/cFY8f/obg4RPfuwd8b9hLQMX3CHXWk0UunbB2RwDtnffMCE4K5NXWE3AOiPmoqORl",
+	"2+5NYVmxqePyjopTfvrsXRa1vF7zSJEd9zn0wf2qR36LBWdvlBXnd+YwpxpAmzqqydmV7s2PPOCFO0yq",
+	"7k7zNqYYUJ0sbA5nS5c+KdL0hvq6Gp+U1HexhTnOam1/BztzCKvTv+1rJ7VVYXMPj3cyxOGHHQGf11eW",
+	"nFRA36K4uH/EHV/VfhuaDQ1N4MaEmmITLRFDhHUulf//1HFeFXmG7RaZWFRifMHFrW3fBe9OCv6ep+EK",
+	"nVk1W/jM0HthQGFhea8TkHMbK3XDXISE/fLDe/bnJwFMGSE6mZCMY6ey0cu+5T1ZyRBYow0Kzaii/wYD",
+	"gnPMhs7q3VRRjyeRUubG0jyGGe7bcvZMNOl2+Ybz+M4DFFLR7IWSHKzatAVrVWGp28McciWXBsteEQzN",
+	"MNSNmJKY3PmAvVG22uJcGNs///K9VZuuMHRrqgQdmza5RrGyoa6YFayF8Q1fO0/jkBDFPcl292Qps935",
+	"DXlCOr/1cnnxva///gc9Xktx8hokuvytajR/FjrqSixXF8x6zdXugrP3g48fMvXtgsUhVSQgynJzgx1c",
+	"bhk0LjTM4o2+yVFe5VdjwDB1GotVbMcpa7YX/78oNLw7NJufxFxWFMiPC2GlBUiL+Q8VLY5C/90qDEaY",
+	"EdOsBWQdHYgBUwC/mksGR4nJv4FYdG/QkLsIeF4W+MPHQNvbmBCYdq1je3WUnCg0jBvG81ztDlxCIzcw",
+	"qkn/SA5bDGdyzExat+QZ/yh4PruRF5lc8+wys2MS8CUuFJz5EnfJZUEx3fyQL2ZrJe3K3K6jUju+CSKt",
+	"uUOSYPKdMQVi1ThBUivX6VUmYDY8ddffMNGL/ajho71MnPbsJgtD+26ME7v+oJgVy5UFifmRY4OMg50t",
+	"uDOwIm8Wa48j4jQGhGQnE9YJRExKDRLxEiQ517GIF2DJ3i3K7jtYqy3P7zZocTKlgxbkAw29s4WwoDYU",
+	"HsSBNaSyLDTxDFE438FMqtt5nej1ZblCG06SW58v280F9KugO8zsbgn4GADJlBMcPhA5xJc/KBE8JEB1",
+	"TppnobPCZeEwbDGPCtQf1Y4tuG5g1DInXTOkTr0q6w5O7BhBoHe1FvKD80oWQq/LuEek+aiwBkvfCkM1",
+	"HO42Kh+rNFN04/UrUtSxFMxffGr79R5hqK6fUhq10CFxwTcvf1oiDuBN6I+rRa9xP0Sce+JmqW1aCUTX",
+	"7nr8gM5wbCiQH6aWn4bDu4eAey2JKnEWqFJXjjiAklgOWIA9HwwWBk596EbwwlFu/Kqf748+o2tegl1r",
+	"c0i5d5UrbD3+VvO7LPi6GNxRSG3q9lcMTDUlCpnWw1AvPBIhq2DOD26AtmMwKohSc7Vd6VXv3Ln9bQL6",
+	"49IHo/lfMthhNV8sRNo1+IMf1gnDH0cNoY17D8Gm+E2Gj0dsV9BKIGvzc7od/ftItSKHVs/eQsjMF/w1",
+	"pdJ5TYcYlkDWL9ozUDmHtbAbX64WeaMJ3mnJ+l6c0dRP6UxIbsG0wLo8x+j2V4bVhjbwnHwNqsGy1F6G",
+	"IGF+YI/OGcjWFic5lxIyBjILBg7p1tTcUy1qNaOG8YXFrAwm1hul7W9JrXbbVrXvGpoKQT277kUuxMWW",
+	"coFg6rnFPO3YR4SocQvEru4r+KN9UWgT8+v9ILCvHCqAbhHXKQ689j1kve91w5dld8MA/gENMIOKPPc0",
+	"TfPQhwMya3EFvAdbQjlIFbpSDjW6h4I0XCpp8/hmqoL6x41vy2voNMehzAoTJbfP30SWeS7Nbni10OBW",
+	"/LLkz5P1ATTq6KjRn083I6dnfxLGXvxjygPQD9/Nf1Qk6wQ+2llayojTlROlNDliC1xEH+K87dWRay1k",
+	"/a+P7kFytyzynLtb6anVBVxQrLS8qG/Od/fjp8RJ59OtOeGdT7aHcjoe/RRhprrXvl2nxzZ2GsgLjhgo",
+	"HBPzmOF784xJNVfZ3vtFMMaFmS0h7m82QppShk1tofGfK+72r/xnrpSBqSwsKt/G/T/f72Dq/2mBT40z",
+	"wtzXeLQGyKbLvIBqurmzATEfI1e7KRUAV2NR86j+SUlo7rjlOWTTQhq+cHMVMs2B6ymROpaEEAIT8WDK",
+	"HFK+hgYgAOG0lLAtOSxsnUZl8kNhIJvyJRcEZ7KwU2cxTShEMXV/iK9Hi6WQ9WyLEKVyxxUVc8jiT1ZJ",
+	"8HFRQrx0aJr8AOp/v//5DXur8v1SSaY0e13kVoR//+7d9y/Yf/zlyZ9+HzTWmq5zDIk6eTr5b6Pkg3d8",
+	"9xqM4Uuora1D1kUXaJh/OGHeUM4wP8WZFzk8Y+6soOsOhRvfcTSgWk5Q7/VuQWcFvANH74tfXTVjrqVb",
+	"P/CsRyUfLfdHPxhrquSABuj0+E9YIRFPyMkKiC3wsJu1X0D1TPMTw7pO345nlbFQ+kIke+GFWm+KBtaH",
+	"ClzlIXzWYDWMjdc3nBfab81WxwwGeCXU6vtEDnTTj6qln1/Ac+uCnZO6+mmNvLHqdka7hzqqPwGfVUel",
+	"NYyjo16etTtVrkMWPnQ+dU7Q5kbpfHAYxxPBo4reWRVooHm8p44uwNcDo4fDKTuO5jS+XuxCGxDvrXNr",
+	"cVA73MetxMsKEso4UxrbDvA6XEkfidAadSCCnnH+B55m2rcLn+b2DxznDJ/J/1FGFqkd3peqNHR7wtKN",
+	"fAEjtjzJpZ2wK4TmO5ZOlFfU6/JdcbOKWMg/Pp8+/uZPldM+xxxTEdK7pE3ciVjBxxICJyQ20XFpwpbV",
+	"XldmPcTjR06ZNuJXwOk34iPkJnbAzoybHVpYilmlEF4+GDkevqYHIIob3xXZb7RA9nH+euHagFeVKNaN",
+	"HZ1asY47HfkNyDasdx7gRb3Vjf7/qm9H2PF+0bWTPkyR2dUIm32eL7Q6qp7Nw4JKNmwS9x/tQuJ7X1A3",
+	"QFA4CrZExWjOBwz7G0AmOHPvTZhYeP8YnqGErQvjuMUfrSOlYy4kx0qIz9K1/c7P1fODU2WcsnC7o1U/",
+	"Jd0JW4EJI34aYTwCsAGQz3wzhcISLqtCQGrFUi6drDTQFyTrMIXacdQJJr2PJoS/Yz+vDUGLuAsjwl/P",
+	"onE7o4cIq+LQQ7TkQp5lPIxz5Dpfc7mrrduXfaFb625d4Z7f3otfoe5HddedO/Qiy9CpY9Y8z6OeVExb",
+	"/TfFvWg3maO/bmooIa0/9s+aOgMHgQAJ+js5MXUyIg9NmZoXTXpr/WFYUuKwZJbWFDpcUX3Kkg5Nqtc2",
+	"KCqZy/zsqKhxM2MRNrrdEyaBazCWEB/KfoBCm0YEpHyjX9OkpK1fd/TI/QugzVze2VtRnQQ9ZE7s6kP/",
+	"mPugTPVsFTymrOjvSfa4Nl9wbIbg2LSh1sz3sxWXUZXdX9nU1KICqEmYUb4/UgCwyRSTqsXB9wUd536i",
+	"4xzeYWcHSQ6xc45YK3p7eJq/lFuhlTwjaZubmVr0Mv7OCapCnvXXC2of8b17MkbegfrMYe/+xr1Mn14u",
+	"s8OC8o/eRwszXNyf18T0qxjHxryAVtFixtRk7GfQBTrNsqAb1KyyP/UJdnVh6fWI07UA3/V4cmQFouWN",
+	"/hq/hKLQ+cYTKdrdToyLqAzd7H2nKkS3j0XlZzF2Q60Y/Nb7Cqt3OpPz0wl5+87TMdh+ay7kdMUx+cdJ",
+	"0WLj/gNyvsfEwB3oqVos0O8f/prBVnBvL1rNnU7iDsEep5nmsPRAQqgzOw7BMHoy4SKeBlc2+a8ti5rl",
+	"2zIRD5cwd09M96rQU7WT6Bkyxk3SOmuseSyWFYXmbWWzWPdf2hr0jCFcjPXmtGNjp2w10iqBT9Nc4KKc",
+	"VGhZgJrnsB5cm5R1qs4vFIHxZWB5tEDbO9h3WnkcNoyHWOXOP2YSe09nhN+5LUw8NNWelU9/OJZLf333",
+	"huhMGFUIwKIyiL55K9TQ5sJ/C48cazKHGM3uxyrV339lQsQu6RhVU87DnhyswjXQKo9R3/ppGj7jIuWW",
+	"52pZRJNwSOXo52cYjInZbYndBtiyHciyE7/yZC5Lu7VuVmIT7f7znC1Bghapb/xIHS8xFyc0J9WwFMaC",
+	"TjDczxl+xlcmdP57yqQK4FRSVcBEcXPeL2R2KqKGa1gDlyZBdCu+BLp0q5ClL1Y7WMqDgVHq04ZpF0Jn",
+	"fXdrAj80XXP3hEdtbJOq7vH7aFd5UfF5zSpaxDhW1UkI3U7d6U6EVrdB5IXYUL2xFU63+8nR4HW76nXO",
+	"Tm083xz51M5zfQF3j6yXshUqAVpibBKNYDSe3a5/wej9gtHbE6P3Aqi8X0B47wkIb/+uo/ceSfdIlAeJ",
+	"HMMwXYil+yasA5xDrnZkz718w/7yzV+ePn746M90WIPDhQQq3qz7DTALxpbpH9xg37NaOrYbZ0BvBcGV",
+	"lV/cueZLA/767+ifi/AFIPgLQPCFAIK/AAJ/AQQeHV60R252TQYmPRCBm6r4HYFShDXWXAY97ORgLhwF",
+	"XQ9m62Xv+snur1eg/NoOT2VPG3+jTA/Q5yNLi2vfe9mpG14JCBXqGJdIKm+xsD5GOodUreEBIwXqShIu",
+	"F2ERkB6lFhj0QG85p8I0DQ+u5OSWpUBzrs0Z8KypKpzYnrUA2JZ6vpPyO26YH48S+qnHFN59FSB0V5De",
+	"JCWUaRnMRchTYULXWJ4lLIAOKezpbCBf1GMGOBFkU0qzA+7/CwMQ8bhIBqmoqljaQbH9uCP3SGupS5iY",
+	"0DeOawYWoMFdWT5rMEUCJYwzq7Alrvau/PXacUsuZNyl3xtLCDlwdiHooZ4eZzxRJSCZr/uMNuN3ux4v",
+	"ulnzDE5kgZeMmjC+1IBhp6SG55YwqFJa6hi/PliVprDB5sXCUumJ0ixF7I2sV1aWagKODEAU78ij9/xU",
+	"A5lWlhku+i3rTnKODZRp8oPAJgemmXELfXntvfWviIOr/RKTwcPLybhZxeIX77iQDH80DRD1W3TiHwrO",
+	"DFaCMd0P0LD2aqIPlGJQ4sGj+A3VFe7QuasqOcCoGxcD+iACUskzL0nq2XoHOWW1gruAJI2f6dki8NQp",
+	"NeA7SMUZnc6y2mPhjiIRgxHRFFf+j6hY76/9HAJRPUYf81rIAEwVSdnrI2vMWbLmEH00UIC+6RSNf9CK",
+	"cssG6FvhWfTLKElI7lV8EIvxcLNLuEL8k10JuUx8cZyXrMyqJWaxHTvDy1uhRYRUt4ZdwRpDf3Gnpscb",
+	"i8uR4Xt+uK3nXMPjVHGckK92BftuCdvTXjuq9Ygf6GrDiKwV5U8xYLzko9RliY8q1f7wmypkqqoDRTIp",
+	"tZBJUzlIgjJV00cm/t5ticniIu/E/Fq6ozjI/qqd4AhjDjbnyPa6eJTXf2c/U/B90Dya/PFSZpA9DSBx",
+	"XnRiSaXcs7XSkDAjUNNfgTcE0Z4pZOYEltKMX8lUaQ1psBDr8H/clDcuWXuBzTxuGrE6usP9hZJNfFz4",
+	"JB+Z70js3T9TvnXvnT7eP+bLM/h58QZd/pG5Tggstzluax50Xm6BjXBhpfA5xUvntZIaaNJ/6Tw1Vuep",
+	"+9BpaoTeUqpETzz5AI06B9X/DCiQf50GVj08zHUTxG9GN8iHP2t35GDWlWTqIQCOPjM83kv8/UiCJtxk",
+	"hTSphh1eXJvCx3ZTpSGbKsRLTYsqO1ndgP/vBeQ5Dohdc03Qx0vVXy2DyRJJbcpg4HlIPRjjCZhGLmHn",
+	"8wszvvdx5oXSCZk8AaGWy6yENnbCZ3El0VjP+D5hQm5BIl6YG7ZShQGmi5yi8qis4/FhVmV8TyrHca4k",
+	"PjBrBSj7sALmf6xQYssX9cAmI8JW9WCBnIdvbtAtznEleudF79w57za9vuWyHFvC/R87jgvoi/3ihvby",
+	"h31XQOkK881Q+qtk39MDsbvoNApCzo2dOTW1O0FxDgvlr+Gs8GEDympHHXlBhvWc637V2yPjL5RdayKn",
+	"trT1om6zMgNmznXj63prA/V+hpEd0KHnVUtRziWRG5SS4Ha4ZXOBa6dHWdrN2g7Xm61oLswxKEzbvqJk",
+	"6gH5+z6Mqz3TduIOJE/9qj7yNrSASNQWdvi+kntqBy8up85uWzm8DuLfttHlOLUTX7pV3pdulafjMue1",
+	"srxo2KJvJ8tDFmstP5tzrSk0GbRpLJZxSnMu1nMSSZkWeU7/KZUw0KIxl6+8hykeHdfg3RV/1BYyUgHI",
+	"5aVxdwHH3UrnzvXcHJfI9yoo+bziqRvPrZRIQz+spc1u53NDZNcJdO2zu+rekeey7/wXd4SdMBQu7iM7",
+	"aOzb/cC5HqxoT95Bjq3ATXfm26qz7+lrphx57OEqf+q4IcrWfgell45GdoVeRqNaGt24h9+HlifHrs7g",
+	"y2TY+Qcy5v6XLMsVX69J/JeBSCGXXgEgkEfqGtTy3uG9k++sjYeQrDCX7+RxdqPme92YeRT8q64OkhVZ",
+	"ajyPGqizk4W7WBo4Fm4nRd7OifdRA22DyLxD3dMt4bN2HRl2Ei+m551dlHs7pJra0Ru24qhOVeRg3mrY",
+	"CtgNzHqipKNMlTlH3oFPGSmUrpqQ55/c+NgOAetPhcFmIWQyxnS1luy/XGypljVEFQwY0yjbqVnew49i",
+	"VsCM/IU6bsy7ATm3bT/7llozSZGl9gF2BS3ugtJvt1bbAci5wdX4Wm2j0qGQPn34dAfKHbqKS9+3sXzf",
+	"J04S9uxo+U2S1ulXX1KTcAdUOi2L3vP1JoeWnJhIl0CD492/1uIjZGVJMrnHnWy5gU0DMderTKgqJROp",
+	"JEwxhSB2abyH4UkVAxRx0DyexY9niZzYJsDnCynW7gsexY7GycYmCfvTE7aCjywTS2HjGQg+UB21cX2F",
+	"GWjevZCNkzyqiBz3H7lZlbsGPPeu+1LoK1n5AR7EkUljlegvpdWiQizLIVtCBdGe5sr0igy6rUiqcD3F",
+	"BN0LPW2jvApn5c0N0w+QBcdTD9wxddSPCY5ASn90RMCccePjEjnMNcNUtL6M36KilAuL0zqEnf6NLYl2",
+	"w2CIpj+W3t6+TfdQzfb881n1bFrDv5KiPWKDsvdgbQ7nwBp/8QXenS+waIERLD3k3bE1LEHtxAekUbfx",
+	"JhaYh+dfd44/seLIO/InmsYROC3NypFHpQzVT13SaAta2H3dtSIVbtqOk2fFFFjfOMGGmlO1mBYtQb73",
+	"4g68fKlSOhOSWzCzeJ71c8T5/cqw2tBa9dgzZizsOJZbyHwfxwc6T67mSt0462NhQZ+tBtTaNs9AthbM",
+	"5VxKyBjIrOpYWGW+qEWtLNXQiqpa8Tt3bFbtVc5Biyb98170m7jYUs7AtsR+/J1+xRAuCEgy8TPzIbj+",
+	"O6osz9Yau3y8JYfUXbyaY85TDav3nwXXlIDQBtrrJrqPmqf43P5dt4KxkgrGF8GXAqccQ0R3Zzh8HpF9",
+	"MQ/4+CL6Aoj+t37lZwDfrIT20C0ZLrvHsMZqGbGVcjjdEC76VMkpac9RZVEqOxXSKYvTPRxoj/RrrlIP",
+	"vYcFHi01hWERL1Qx2CpMwzPtHvn+2b6HKnaVlUuv+ccJCqIDf7S1h4yqvlnKVp39lR6xyqqOz1SbgZ+n",
+	"ubxpw/TMQNcaXCplA2INSKu5pDzXNf/oPdAPHwZQAvrDw5iTEjNZz+siVD6a0KqjFCC+p4qQi+seq6r0",
+	"6HTCSb1OycPiDEmLLMtbYqWChZ2pxcwd5/gB85KgW1UMX9OYsy5KaNmn1ZsPVfi0avKQZ8i9pIOg3rhW",
+	"xk53ADd4T8fkTdPnMyx2+rMHPZ6D3QFIdu24+Bproa6tuk7YXNkVEzLNiwyyB+XvuZJAKNncXskt6L2b",
+	"5gG7Rr/HNbaCCJGsIOIj6Fy9wV5JIPRv/3x4l/S4Oxpk7Kd3HrW/bcyRMO+lyhDhle1WKgffaRhBMZwC",
+	"J5VlN1LtZKxDzj0m1uYGYFPnXY+riLfjQlgr5HKqQfpCxvAXnmWNf2Mz4QlpC9M0B66p3DEHLluu17+V",
+	"nrj43sSKyI7L8QhRbg4rRJBjTqsGmVKegNNanqH4LqQI8HWohXlgeGaKxUJ8DCh0Ti+rGZ8Vlf4GOhMk",
+	"UQKZkGyV9qFhw4Wzux0hph3uqqr7yOUavGCrufg1J2vx6zU4ciRswzWhsboLz4lFZ6TAemP3JcTMLuBZ",
+	"HvNpW9HfdvgWH9D+qCu7+6qy+wq+OCaTfylTkiMRfF9HXfJMrdqtHqjP+e4A6MStBEw8VP9LBUp1nN+4",
+	"A1vlOCIbOuvBG30H8NBabDah5EoDX8ffpvTNKzu4QxB2Qep9C/+naL2Cs069zq0wON4WUSBVtEKpdsyj",
+	"1JkbZLad0jeJ+19jq3D8rWs6fa1sX7XjEPBJVYhcC+xuTLSMMl/49Jq48DdIXVJ4m7t1f++5RheWHwd9",
+	"GuSiKrk5Cv7UisCkGO5BwkyxXkPG1NbnDONLezPNCTb3exX9xLCjQ7TME1yQlK4098WnNc6/l+UPA7Sa",
+	"7/jen7NUrYHNeXrDABW+PXDtFUSnm9a0xA8r2LM13zNdSCTvlZSwwwfatMBZxkNNB9lEf3zUlbODjyFa",
+	"d+PBR4+7HrTqjLdZdca7IrapnyWpvro2d7m2o+0b4Jmv168M1mDp4VOqqw2qK9/xfT+t9cvmnt7cT5SL",
+	"W2hh9++dePFKjroBGfNVe1BcwvhDcAi3DyiYEJnCqdG60rhW1m4mnz6h8F2oNqxY6h0WZqWY9NSzAcLD",
+	"4oueltgyQno5QP0tdlSadyXXhbFsDsE37FhoyYX0MM/7Ot4zTpKpYm4fXMkr2VgHz7aYRuhGO6NKLASY",
+	"kLj7gL3EV3OMcJN4WoqtG34lg5+LeWQQCyzl2qeIBdWVXXtJef0M266gu90DJa4fsOeIPHYlw4PODEDz",
+	"AJ24eY56P90XbuVT9jzMa/2XeU+9B20iE4+9st4jjE3T2NVEqqvJA/f8C7EVOS6Wmm5c//3vf//79PXr",
+	"6XffXT9ztLRcWvrprx9e4CMfhhko7pGfhPGToM+KOqqKOsKULf1ZakGd5h6wH8QW2HUt8HN9JRndBNyw",
+	"a/+3UuFfYF2N24ANXwLVE1IDyArCesUNw4AILiuU76J1SNvw9uf3H9yffG4u/ZGzNeglsI2Tbb7Y5/rV",
+	"Yvra/Ru9Fm5hOC89cB2CLteOGa4x3eO6kf6dQQ7W3VnPfQdVBMZiXLqZfLcSY0WeB/U/U8SG7jUP2LuA",
+	"MaPB76xf8FPGGWYYu9Pk5goZK24hoWQMe/RQUrIbhrT4nou8bL3iHdchuPLu+xfsL0+++Q/6ODp9ZRdL",
+	"JCwSFFXOFCQ5uihqMHm+4ekKpo8fPJwkk0LnXi6Yp19/vdvtHnD8+YHSy6/9s+brn169ePnm/Ut8purG",
+	"iUVZlK9aC5g+nTx84MepDUi+EZOnkz8+ePjgj9gn3nfU+Hr76OvSMsK/LKlhqrsx8CteZZOnE/clz6th",
+	"CChAZqaZPP2/cbWsGvL1TwGHBeP93cPFWtg+A0Ms8x+IdLJRjkhu8Y8fPmxTFstxX5ff85YvfSvVBS9y",
+	"2/1k6OqKt0SxXnO9nzyduKOM54nXCWX50pARKrPJPwjepSUCg9Cv1yK7PgCITZW0TnIFqe0krBcqWCqB",
+	"18PvHj98+HuPs0RNzsNjTx7+xV1GzQ3lWfb82CD+VmV7X/NtQwLdZpOLFB/8+r99xhgp3N3B5l31ik/N",
+	"y9npJZ9utWnvYJOjav/44aNzHrvlZj/PMsTFr9HwYKc/JQeH6+v/Edmn1hO2BNvckNtT5paf+LOEU983",
+	"VAa4o/8PlDzpKqZC1S+S3zm5+h9//Muffh+y+QNaF17mtRsG4aXMM2YAvKB/XnbVaRLY/1r7oIHrX7ym",
+	"AvR/9D0u+EVT/KI/DDs6NdFENe+XOjy3ZJEXSNOeB6Eq32q/YspyoWF7815Y8FfLYTQl35c1TFh+IoxH",
+	"pkG3ghvzzwLQYeev5aoEL+m5WxTv61wkVkd2r5LbEinHLdmIDNj1DoxNjCrsKgFubCKVtqvrhAl5JbNm",
+	"ikOCTQYr4/+Zb9ASlL5GPo1G5F4P3Ptxk6Nf2luiMeLM1ccGWUq/zHHyRGW1/bkeWZ3iP48yKSp4+Cd1",
+	"bPgnx64cY/eo9Cyo6/RJWqJv3OmUBZCkaNv0Cqmu76ZXkHU91xCMoFa+q0F09VpBPeB+cgUEI19Zf0rW",
+	"1dyMY+tqOhun6ENlVo3ldUS0utZFDbOlW12g0lLzrHWXqKtuX/rUu+p2rMRAaWsiZpFNV21rwB/PkQ4n",
+	"Xl+92sJH7NkYJEDiwbRKEC1MHHrGUm6gMnzW3FpoFWihiUS52sPo4lrIMgcpuod3pK6PonXSFYLpm3ht",
+	"HkfXnQ1Mfa+Q+g9GVf1pzoT5dCSnmrsDqGrXYgn132oMPLeMV41/yP5FoEmyeAkHyP3bgxamag0EJ4xR",
+	"FmxkyK+kx7xF7+/ZxsWV7LYu8Po4ti/wOy9oXND8oylHON1As6L5zEg2RaDbMcM0Valug6LagYuetvdW",
+	"6X3suD3P89L9pqTH/2V87li1Oi5OcFGkGtf38gNvDWL5YV/jGP/C2xs5uIqvDDnVke/3bed1VJPnf7//",
+	"+U2L3fMUOYE8lt6PiTX3jBvKMk7Q938lI3krx/bRsQkVOtY9DXrhlRRhT9CDKwx78vjP/shzSYfe6wkN",
+	"x8OTR49jAqBujN1vWwuXOLKhNapc8FZW8NDjJje6N/eVFV8TLEYoDGsVG9WoS4qO6i0RyYHYE+WIOlZI",
+	"6FOLwY+vDDVu/RX7Ydye1EGnxiBHiXbRiMAkdV9vWQw4krCIbVoaepmfJ3ziGgY1nKpVCyQVOvuh55wU",
+	"iFqXXOxriRmFSmMn8cI+o58oDdF3Gc9ztTOsMHDsjKF3vSg0XE4/wNnHOtFusmG6QeOJW7IlBTWqBM4F",
+	"lXsU1t+lHHenxoZ+L1vEAGxFBh5nwQuBg9PHb0BW+dO5WrozQOxAAUBEdBN4VbqfypWZldrJhKVuUfZK",
+	"UsZ1Waxy8vhS0AkzxA2lq4K8kkatgWJDdGVRqS1zOnGCd54Pc7IV32xAOm79HiNEVB0Uu5qWYF8GChyd",
+	"0mMxhF0J3Ju40z5KOdRmbnEzQwk98/D/ddYbYjufFdMI3zUW45XNxcoo8I2EHXKA22nImrIRXQtEsDKm",
+	"HNoVUcTssqISzZ9pYT63vPy5djlXCrB22tqezYHNFUZEkUac3A9o5KFmxzQsCgOZrymz9Iuz9CsZfCWd",
+	"icd8n+yvDHWwZ26J1rCczyFnv7t2w6dS2Sky5PXvEw8cWzY9F+ZKYrJVbaz797W/5K6lst7v4552653v",
+	"D9tlVBokxx50wWWP/Yo8rJJ/crdSSCj3wcKy3107E3RKyAXXv4+dVSLy925f/2oueFmUb+h/YYzy6vBe",
+	"jwwQ0YRe2abko+14ULuH7m4horYOqXYPxrvaKG8U8yIyRgwRFAiqcKSCjn73m89lPx1r+D4MGhzMvpPo",
+	"tF/eSLFplONOOtHtvSrk0h3TSnKPau/elwi3p+ElpQa9YCwt0883TNE8fGgMLxRblKTrZ1l6XbBVo3wD",
+	"O6hngR+fxx9FcLwMp5t/dlStp4IHrNt+QpaVKeayukxN1xhZmTmZIuU7fQolMf+LOXVPB/NDGWDXIW/q",
+	"+ko6cW1KbzT22qbfevqc6aCTmeBPun/XYIczPfeqJNrlDn3tHXesLFRv/uzqQs+lXE5h4LKmjffWDDBt",
+	"M8/5JY7VMBuhnYHLBV6Uhau33D0Tl+++D2zcbzGXY+SV2tWMRW8O9mboNReODNx7cz6fyfs8qAxlfOFK",
+	"+mpTLL3nlCC/8MnAIQ5R+gqwiTTs8CIhRdW7n7i9kgTD8szNUiJKE/Uw57mQGAqfK7t6wH7BxOmyIE1Y",
+	"Rkhmxuehm+CBqpmwCbN8ngO7pqHZbL6/fkbuCx6skdCGX9grSd/uXtp+Fb2u7czFDnL9JWMpobU5hymi",
+	"sQdHdnyiI8mqQ+8KhsYGnBl9E8zDz3lg/DpCHjv6Zijcjh+ViwWWNGCRQvC9SlUlErGfxAJPnHukdBZ5",
+	"wlxJUXYYdnxORUI8OEapB2vD3j7FyrjQS7IxvWA8Fsb5hrJv86GR9JRym3lVOpwwVUFLO74m8ch3fN+b",
+	"izcitSEyFHfil2l/meY7yaxSXqbZFRjwRTam1syfUJF8L/BjC+1teOP99Jj45Y3kMUG4Lf/BTSPw8q6S",
+	"5+x/v335Q8LevvnBMcovMH+L8V7L1spY9ugb9lp8m7BvHrK1yHNnqm3ER8jJt/PocfLw4cMrGf7EjMjg",
+	"GXvy6I8e78pv9kLkkLAnj76hP/sI/42QWcKePH6Mf8VKmeC/pmBLgEPnYh0yC5VmKZfu5zlgUgFZfwtE",
+	"RPPVVrCxV5JyF0jFkb6dmacxVjoVWkLGio0Wy5VNGMhUZaGrNDdIFMx4tSsNwIz41d3c7pvR6EwYlpiQ",
+	"ZMtzBnlobmvDagwXGcriHBb2SjpOrwxVHEEeqFA4hX/3F03EK+XXfiXRWn1GhupOGKgeRutXmBNpUp5t",
+	"TwrXdZFbseHafr1Qej3NuOX95at/wfeYLzuSgPVzDhOwhw+N4qjalOTr56jySXH3IKDu+coHPNHYoZzB",
+	"EHeVjHAsYlfyu7Kf/YWu5KqR/jgc4+cbxjGHD40Za2iYXN48KfobXlW7tbFZ6ZWt8YQvTuVOhGNhf2Aq",
+	"p/K2M0etFdzF+KPWiW4sFglTDuWSo+due/nzG0A8mdLG7M0XFWz26CLmIDrm7yOnmHhr1ycHentCqt1T",
+	"DAc7ExdvRfcPQvJBm0KD2oCkRAvKECQMptCgyV16WOXqy3Tb2O19HSn8QuzWACofh92qKYexW+S5seRS",
+	"mX3pTNywqydZzxhYz3MBHXVV1bBblFbdj6pd+pT96EW7dRIFevuWBverbNcT4IKJ9eENo6XD+gkHJtcf",
+	"PjVSen1Fv6NtPjpV3Sn29d24NV3GSGY/8Xm/0ZLd6ovucRZ5KZZGzSMfmUFq9brdpwAr3Toulm/9mKFb",
+	"85YS1+7TxYKfMvatMi/pE6hsrEpv7teN8m0JfXmR6+TbUY8EzjbsImk+MorXYe5JdrirzaPTeXtUlL8d",
+	"GUa4N9q+6Ld5ZwTC3t8Lw4ubyx2Nka6KLlZPldbK7dnXYKxYe8DrlsQjAh2QGUu5haVCIC8yMV+9/5n9",
+	"5fHjPz59/PDRYzfEA3sFFC21QLBCkzg2uZIZbOyK5crY5vNP8PmnrJBiofTajTCUvL8R1iQs1bAVKZgE",
+	"MdJMciVTviUIqFTz9AZRKN0CKc4mZA7GMGMB8gfszVGP4ohHN1DhRaDLhQRrOf9/YfnBHSdxlG9/GTa9",
+	"pYYrkOPBWGl5nKU5zkjl71axhSo0Q2iAMrSvNlDPCfJPVEwLciu0kt2YVy/rA3/rpnPtY8bWc6BJp2PC",
+	"3yN1p0aGyyk99ZeMJd9rcw5TgGIPjmNMQ4OWvc5bp1J0uD9jkGkEBanrU3+bilKT2PdXXWrIrjGVpgtw",
+	"S2Vl9z0e2+6LaPuvcQVtL3H5bA+uHamsuHd+W/z0C14421Gvmu3wS2Z7getl2zw51cY2Tk73lbI9+zLZ",
+	"jn2NtH7Sb/QC2d77q2M7/qWxvcx10cnuHzdKW+MjztPcNymNpv8FPG6qy15URffH4FQJijStdgx4ukL4",
+	"KIQdu5IEhogWMUKQeSgIlRdrSbJzpfLM1PJOvzIIX21DB00l3Twltjf94v8VzLXQw3L3gH3n4WqcpUfg",
+	"hMw3cPLp2/4Zgd1FMpOwHKHLShA190shBeGX/xUBqTkCMX9lmNpJ5ns4GGdIQp4HhG3876o1FhMLcjSE",
+	"uvevfOScjH+R51VOsgbuc3aETRo5YNzSQ8+uJJHMf9kOyowgfNh9KeVeBgjv0KGLhTaoboYSt9FX1wdw",
+	"dIzrn3pBUr3hSlp10DrVEeq5bCC3zzXwG4Pp+j5BVBgb9XYgQ9Yw1zrwFK7VTl5T4l+1ET7734B71BK3",
+	"0p5VWEU+QWcL+tmVvFaFNjiNMhV0YNiqB+zbPfNnktHQUM5OjVBnIrt2k+zkNX1TDMYhLK+BnBeawLhJ",
+	"HS12MtL05Rjsj0oSIkyIRy0s1VdAgLF+6AP25OETx4k+adIdhooObfgT5TfGkRqLAn/piTZRE8YWPtqv",
+	"U7NtCt7DeaJOIPc5WDr51w/fT//8YKTs3BIw1TS4xQNKVoQiRa4mVolCNbEa6sU79Yh6QfFta3tH0CVO",
+	"Fen+NrWJisD3V58oK/PH1ChG5o7Se9+jjnuZF0IupwaMCdmMrWboDzj2fRj6WzdHG58ztllKdGWmItZx",
+	"Gldrrl+eU6uQKtiQePhX6rbyXLJ6LSviyxyCzoSCN3zSlzCoBbv2HHAdmoxQfvKu6gvCCajJ+llREfKf",
+	"4W6lQfXj/jkqHr+SVfU4Oyoe94+aZwhnCIA5jI3PNL5/yhXhHJZWvMjMyRLzEjvPW/A16/1KDigvJ365",
+	"nBHv5x9LqNB0w8z4g2fGKoJqHgaPKhnQQQMGkpBMnMzAPhBVnfd143xPbiEhxkSXcDf3LclxG5AJLHud",
+	"YtnrKdL96Ia9w1FnIXKUj4+Wk32AOkVlOmm98qP2MxGpiLv+9gGnwlsQYapaa7XENzMipfyjDRqOsz76",
+	"o6tWXbFQKDuBiJiWkF1JLmEXkzTmgPaXVoSGCana0saSUuOzyvNMbWydWVp55PhMfL3RsBWwq2cxNDfI",
+	"Dzg4IPeE1KO8GV/61tMhYtP9qHZszWUNwF4VecbWauu7dY0W7W/AzOFLSNXo2tBg4rU5x56HUsqHD5Ng",
+	"dHvs9KAEkStJY7dUEy+IfeXfckm0jDV1sjX2lHFtxrKpa/6HuitpxRG0ocWKbi9YySB3ejxk1NiASk5D",
+	"GevjJ+y1+BbdP4+/eZg8fPiQabUzCZvnXN6gc/JKVi1M/7phVrFvynGofoK02DSPUzdAQl4MFa7eJwBO",
+	"1gZM68cPHz/1mm14Vki2EZBSme+j2jqw5/5Pivbt+koavjcejd8qbHK8Uju24JomfFZpn7VS0jVwSbX5",
+	"VAp7JX2tNzOQKpkhnCO9a6kAYdIpqBRgABZc5O77fyx9RlgXi5lKgb66dKKVnQKrxoUIFovFrs/YtXcT",
+	"XqNnBA9NvAIWiVPr7vjc0eRKerjZJvqC974EevqmBMIwx3xcQ+mq5MGzdSW12iXkdJ3v8f/7NpaZWCzc",
+	"i0Xd5ecuY0zEaiCRuu2o48Nive98j/AskXtVVCfpYqW2dFoHVtqOKCd8p+mIpEBpShJ0Dtg32IcEcOt+",
+	"l2lsDfz7upFJ+id5HmE3PvROnxVXIGxhrX4dj0deR+jl8/9zd33NbdtI/KtgMjfjF8Z2Ul/maj/ceK7N",
+	"tdNc24l7l4cqF0MkJOFMARoCsqNk8t1vsLsAQVkkJQtKqb4lMggSi8XuYv/8tlXEOo50coVAW6X11e/E",
+	"9mtNDLzY2NTyuk2AnHbiBT/ytCYqc0QXaTjRJR6QVl8p/bB+9Vprs+KlcJDBpEjp0q80mzsZAf0EUORC",
+	"01komp4sDS9NNlKVWAhufcPZsgQBLXg+A5SCKwh73FpteWlusWQW7lDILHNAAkJIlJHyOzgWIClIUkXf",
+	"FTwdqFuMdtvSAh6NHHN4rd/LkyfGd7Xanxd+IE7kntsjCOf6FErbZgE8+T4aM9TZUhU6cdksdFoiDRxw",
+	"LKRiSyMug6hrYI1pBawVmkNJlYvMGRFF5KUCHDBFjYTQhQTiif1oTaPynwrFRZGh58pPSwzrS7yJJ2EQ",
+	"o8a0QhXrRsUcunUJNVLwAGrrU/ZLiDpenH/rW/PWjWgnusKDEwS7m/WBrzZxuNuDr8Xi/1aFVqJdYYXI",
+	"35jnd6fpKrux0wuy3np99yORV/rutd2+8Tf1sGEC5IQPTO3pLuOVD7fhbVj/4Ry49StSeUfCjLu5cR8/",
+	"lqTuqYxIuLnNZ80Lvd7Z5n7sT5gEftmO9R1nQDWm8XBDqpFkShlUTc4iIay6xTmAfuxnRhDWUD8qNrtm",
+	"bjSGzWbczMg0Z3mpjSiYsZVwzOIvQ/ACbLEPAzGHhpfhAm4vQ8MFzNICe0WxBV8IgOxiM34voslGalFB",
+	"YhgIXoM9Gu5FJSerNzBgY4sGp/tuYJl/lNpLIr3dErZpGwk7msrfBpOxsH24DY3mKfVF040VRcxw2PJ/",
+	"neVww1p57p/gZYoZxmTUzUooWxEcK/6AqKgBQ41YziwEvzMjpScZNeaCAC5Emy2Vz8E1L6TIUXw4c7w9",
+	"l8YAaGUF7UfER1txgKNBhEry3WHbofqf+GZpqEtQlBI2oQA1raDIiKjec5hBlhv423hZs7+Z6QdzCZdw",
+	"AO7amN4W835fahue3hMDRzfzrVgwtbGQUyg/fPHK/e6uvqfsR2zkh+I+n3Gp/t7akXqt6+0C+r26kf/9",
+	"/fz5t/z55Pr56/efX7zKXl18+cuTsruefm6QOv+Yifyu046fgvS5J18lOCXThAkEGH9creqrHPEbG4uZ",
+	"JMcoctCJWbf2Hx+iKS+fg7zstvbduB9g2FGLvbCObWQfEAeVSQb4tFEScdI+utGLYoQKoRflIasJd7tO",
+	"eMod8DoRXvGV3clrL97gfgoblKTt4tIsBB1UUXGzrIDdEOlsIwc8Pq3oQHJMubcDaf20T2xzr/8cRH8j",
+	"JxC7CZN20HmuK8urLUr8X/uegVOh58Jid0BwPYHHxYepKqeLDeWJkUELVfYZxMOoJcgDN1acsneQu029",
+	"zj64k02pbsVMGHkPDSmpAdpU3lM+hpGfHA/hRDmvbCWLKQXa3HiC6AAX3WIZFHGIn1ElgREYmHKGykJW",
+	"wmt0CY0tixA0xv5KhuGoAp16O0IG/AuIfCBpgpP/IWAB+OqviRQACQrLfMaQbxHsAQxGZACo1sDkx3aE",
+	"HmJ9X4TTZQz8TGOG6ffDr0vt9FNhzYMuu8TFH05F0/ypXBY43W6+vrVnkjj6lCdbay0a/dDr5Ys2YE9i",
+	"JPDvdSzrOP17gbrDde558ZPSs5eWM4Jbr5/rF7zKRdmtDX6lMTtrA+9UHFKJBC4mtfJYBBINN1yEKz+c",
+	"5qD5k0Hyw3Q7IvI3n0kDyO/JttkvTjvfqzYi6u9JiQRqo21Nx6kzAmmHqzO81EmpM9KyRdAZffxOPoxO",
+	"hRH8HIPsqwNfl1wDtPt2hqQD4CsPqANw/mQsDtPtqAOaz6TRAZ5sbf4k2v1+LVDTf09apNACras6Uj3g",
+	"1zNgPUCyJ6keSMoYtR7YhefPyMt9oM7OU+14RfG575ZJPUPGKyaLKwA3hWBoI5MAQT9O2etKiJGy4qP3",
+	"a2JCnCioLASbaKmC8dz3qSGkFiN4lc9E4ftnYYPoU/ZWTMBZCoL34vzbjOW6EOxWK3DdYyFyKRrOaGYw",
+	"JmBaQrOOgOLQ4vl72qWv7DB1rxVFZzS1gGhVlCcAea0pfKfw8sDPJwZi+bCjU627YgS+W16/UI86nu3b",
+	"eCxFkZk07E7pB+UzGbpaig1c0lOsBHrsftDqNqQ8+2QKM9MPqlUhhIUPWCP4Lo9JVUJariKdEEAHnMAE",
+	"TCPiLMgO8Y05mzn1j9A5Gqfq7LORn0R73cXF+YXv28h828bQAPR0Uy2Dbw4oS9GX4OLM7+9/41O3FL80",
+	"C8UsvKwEL1ZX7JuAVxRgsryFHuCKsEimzm75cfL8Z60EsnYjzWXOP74BcK9nly/Oz8+fktYi53wqzv63",
+	"ENMmhwU4pLFUHHJttgIyos1Yq/VxRNlU58Mts1C2gv1WxysrqKs1lKk42j2h5ueb84uNPeM2UDyR2euZ",
+	"llpwJpOL2SYOAzllLHQthVRIXy3611fnGXvx8m/n7vB88/Kcep4GvlpwO4typuQn0UnaLWTMjZvjSyhU",
+	"WWgjbS9Czq9h1OHAcd7q5bBwdPyikzsJImIOuSeXX/8BHQX+DclUHk24o7Ng/ak07oKafG3NiAIn9FuX",
+	"8V7sTZUU8rNjdUfqOKhXNGBDMcikpJZiYgap3Qe7noEYVL/VIHztC/8mUpQFodnwyilYD4DDrYexkZY9",
+	"SGUuw7dkCPqaMYSBzQAV9pRd02xKj3WxwqcL0NVjI5TdbGfSlJ1484/leMFXjJs7UTBAHmjiZWpAKVM1",
+	"su2Jgewx9kkr0QaPyc0HPdkMjVlwK7ZPnt6OTw4AL/9bs99GuLWGTcPdGa/wH+maFXg2xES8HjPID+rZ",
+	"ZKjO9TMGKNc7qYq2DXR/e7a1JYcz/+Se+TIccwm/Krm1VNN8wN3maPEHNJXoBclEPs63o6G09lAaOymQ",
+	"riVX0XNAv5EUbcK+9EhhIrUu7EgNpLCeAdtHXgglNY/S8kZtHe3E+We0j1upqP/4sXusl+ZIJNCv/XJP",
+	"KK3dJDwYG9XADbwF4jgFGHNQwxdDu0YoUV9dVRB1D64x/HsSHwaa9kn6Y/3ZJGoESyXQIb3FuVpo01nD",
+	"TCUOCFdMEcGlsrJ0r8JOA4znuVhYiOWxW7DVzS2bcnCBYqRQWjGvDUAoOAtdIAqRy0IUzOopFPtFyP+O",
+	"sdytJDDkSAFHQnMIH4dEJkUks5YC5l/DOrcxWJuNBwiDp6V40+KtYmuhDJ/hoX+yLV6f0liGl9fWcu+7",
+	"MTS8WyuCTlSY7cz0oeGIe8qltOgffNW10haxCdfi8Hg0RRdyTTi9Z3iE2uu2ruGAunM853fCQLcGiCJV",
+	"XBkOdVqX7hsq4e7FeQDjbpw/LLaKzp/7q19Fw+0AaOAM4MklYKpRK4eyZDmvqhXO5FaeIa4fzQS+DLPM",
+	"Z+iZAD1FPWrcB4DyKfzAkfJ3YlaKiSUoQa0YqZErt4BcqwK9KhjzhvL0UJRWT3FiatAHDOKA/+EqRMMQ",
+	"tVkojMp7BEb3v5EKOyeVWVDVGwAnTkuucuHNz4KvIhQyeKOxLJ+J/M6DlXOY1hurhcwtu31AIxVr67iF",
+	"EVco332vVI5CCvwF4ElBAgf6rC2Is0r7wn/6ID+UCvCl29yRqgjfGwOAHl1rzgvhkam8evDhSPib0Swv",
+	"BXc7rjwiFvSh2YhepSfO5jC3MYyVT4MgzYCQF1fs4uVLN2qk6mH0TRCphMBrzpX7YSxIKzlzx6B2MMiS",
+	"m5QEvilWE4cwRvz834lc7miLJH2/+Q4J252DgmOiNBSJe58i8ogCye1XIfJS4iURvy3D+GkFAGxd4o/A",
+	"ewGTqNV++QlSPxb4EdRG4CFOs8EDQ62xoCxVV3fhWIhK6iIbKT6tBJwvxCuM5SSgW6gIhyXCjzkxYAXz",
+	"3G7uOgCYpRyU+H7FJI/9PgRNUcscWkvsY+XQdbtGlEGR1KbvnRTZybW6OQLMez/raa5fq/f7OLzzu+/w",
+	"6Ldat72rEJbLJmpHOBATXhoR3jfWuhRcHRqlg6siYK1m+zRzQp7MQu82Xc3JRT9B4tzi0b09TZ6fhdCr",
+	"dCq1Ql0QH6UST0rdMKFFIDhLoFiKdvxS/Duw3BLvxL50XbFlNRUqX11R53lJphpHrJ4A+jJSlV4q5Ft6",
+	"pJ4Dtb0V/mTFXfCWTnxwaZy50CEV6Bt3FgzX5pfJYSFF6MuOmN2IP2rFtr65uE3bsBqksebtEbp3umpi",
+	"zxP00kSCaXzasvs3NO3wdp++7Ih3n7YMuiYtwQBeNq5ZrXvtDIPWjXbLgUwmEAYe9K1le9+5mYa3t+6z",
+	"jnVjrfZdXzL3Dy4rt8Gl1neM28iGtZqNq2bLtA0bXlt3nT7mt/HAYZZ3RZ+YOiBZNVc/3FLfiAaH8zLH",
+	"L0nlYo7m3M2/vOnBJM7lqkHKzTWRMV/0hirX9yYFiRKELDvXeZxRyyalhxu5bEislNHLA7BKiGBudS70",
+	"0vYgDb3FIcfeeBOWkVzdeNoMOVUYVn5AJQPTJzsQbrYdFUvjkTQqhUjWlheJ+96vSALl9yNDCuXRtqIj",
+	"VRy0nAGrDJQ3SZVFSqao1UQPr2Owq1tH3NCYY1cSuI7UWsIE6gxZTeDaD6cnaP5UhwGn201TrD2TJrXF",
+	"k63n/PQqi4j+e9IigbpoX9Vx6otA3OEqDC97UmqMtIwRVEY/z8u+W8WNtINFL3XfllwHyOFfFNy6Dyj/",
+	"ZcJrgptsR9kvU18SjOy2m+Q2V4RA870okELiyz/T/YDIOmBpL1PfDlIyRC3p23jcDRf5spJ2BaS1+k6o",
+	"Z5e/v3fEM6K69zRfVuWzy2dnQFSa5rNPWaDpnDynX3y9WPQTgb5Ev4ALK/o/JhBHP3iQgOgnD6sa/UQt",
+	"E+OffD5P/DLs1hH9Erf/bkxHz77/8v8AAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -47,6 +47,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"import":    func() error { return runImport(ctx, c.Import, stdout, stderr) },
 		"bench":     func() error { return runBench(ctx, c.Bench, stdout, stderr) },
 		"export":    func() error { return runExport(ctx, c.Export, stdout) },
+		"evidence":  func() error { return runEvidence(ctx, c.Evidence, stdout) },
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
 		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 

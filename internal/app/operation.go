@@ -85,6 +85,7 @@ const (
 	GetAnchor          Operation = "getAnchor"
 	GetAssessment      Operation = "getAssessment"
 	ListHistory        Operation = "listHistory"
+	GetEvidence        Operation = "getEvidence"
 	AddAnchor          Operation = "addAnchor"
 	ChangeAnchor       Operation = "changeAnchor"
 	RecordInspection   Operation = "recordInspection"

@@ -87,6 +87,7 @@ var leastRole = map[Operation]registry.Role{
 	GetAnchor:          registry.RoleReader,
 	GetAssessment:      registry.RoleReader,
 	ListHistory:        registry.RoleReader,
+	GetEvidence:        registry.RoleSteward,
 	AddAnchor:          registry.RoleSteward,
 	ChangeAnchor:       registry.RoleSteward,
 	RecordInspection:   registry.RoleRecorder,

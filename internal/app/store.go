@@ -22,6 +22,7 @@ type Store interface {
 	SealStore
 	ErasureStore
 	ProposalStore
+	EvidenceStore
 	JobStore
 
 	Groups(ctx context.Context) ([]registry.Group, error)

@@ -49,6 +49,7 @@ type anchorPage struct {
 	Records  []recordLine
 	History  []recordLine // what the register showed, and from when on
 	Others   []otherAnchor
+	Evidence string // what was known on a day; blank: whoever asks may not see it
 }
 
 // detail is a name with a value.
@@ -137,6 +138,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 		page.offerSettling(s)
 	}
 	page.offerActs(c, s)
+	if allowed(c, app.GetEvidence) {
+		page.Evidence = anchorHref(page.Frame.Base, id) + "/evidence"
+	}
 	if err := p.addPictures(c, who, s, &page, forms.picture); err != nil {
 		return err
 	}

@@ -116,6 +116,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
 				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
+				"anchors/" + story.Facts.Anchor.ID.String() + "/evidence",
 				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals",
 				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {

@@ -146,6 +146,30 @@ func storyOf() registry.AnchorStory {
 	}
 }
 
+// evidenceOf is evidence about the anchor of storyOf, the evening before its
+// last inspection was recorded.
+func evidenceOf(zone *time.Location) evidencePage {
+	now := storyOf()
+	then := now
+	then.History, then.Facts.Inspections = now.History[1:], now.Facts.Inspections[:1]
+	line := func(noun string, row uuid.UUID, known bool) registry.LedgerLine {
+		return registry.LedgerLine{
+			At: theDay.Time(), Who: "token:" + id(50).String(), What: "import", Noun: noun, RowID: row, Known: known,
+			After: `{"name":"Marrow Scar","notes":"a <b>bold</b> note"}`,
+		}
+	}
+	e := report.Evidence{
+		Group: "fell-end", MadeAt: theDay.Time(), TimeZone: "Europe/London", AnchorID: id(1), KnownOn: day(2025, time.May, 1),
+		Shown: &then.History[0], Seal: "an invented seal",
+		Log: registry.Evidence{Known: true, ShownLater: now.History[:1], Then: then, Now: now, Lines: []registry.LedgerLine{
+			line("site", id(2), true), line("inspection", id(13), true), line("inspection", id(14), false), line("site", id(2), false),
+		}},
+	}
+	page := newEvidencePage(frameOf("Evidence"), e, zone)
+	page.Path = "/g/fell-end/anchors/1/evidence"
+	return page
+}
+
 // importReport is what became of a small list.
 func importReportOf() report.Import {
 	return report.Import{

@@ -41,6 +41,8 @@ func pages() map[string]templ.Component {
 		"no group":   homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}}),
 		"today":      todayView(today),
 		"inspection": anchorView(inspected),
+		"evidence":   evidenceView(evidenceOf(zone)),
+		"unknown":    evidenceView(evidencePage{Frame: frameOf("Evidence"), Heading: "What was known", Path: "/e", Form: asOfForm{Text: "2027-01-01", Wrong: "Ahead."}}),
 		"position":   positionView(positionOf()),
 		"no anchor":  positionView(positionPage{Frame: frameOf("B1"), Heading: "B1"}),
 		"route":      routeView(routeOf()),

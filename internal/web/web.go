@@ -65,6 +65,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/anchors/:id/pictures", p.addPicture)
 	g.GET("/pictures/:id/:size", p.picture)
 	g.POST("/pictures/:id/withdraw", p.withdrawPicture)
+	g.GET("/anchors/:id/evidence", p.evidence)
 	g.GET("/anchors/:id/settle", p.settleForm)
 	g.POST("/anchors/:id/settle", p.settle)
 	for _, a := range acts {

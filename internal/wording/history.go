@@ -14,6 +14,7 @@ import (
 
 // HistoryLine is one thing that happened to an anchor, as a sentence.
 type HistoryLine struct {
+	ID    uuid.UUID     // of the record; nil id: of what was shown
 	At    time.Time     // when it was recorded, or shown, here
 	On    calendar.Span // when it happened; not known for what was shown
 	Words string
@@ -125,7 +126,7 @@ func (b *teller) add(r registry.Record, words string) {
 	if gone {
 		words += " " + RecordGone
 	}
-	b.lines = append(b.lines, HistoryLine{At: r.RecordedAt, On: r.DoneOn, Words: words, Gone: gone})
+	b.lines = append(b.lines, HistoryLine{ID: r.ID, At: r.RecordedAt, On: r.DoneOn, Words: words, Gone: gone})
 }
 
 // shown says what the register showed from an instant on: "From then on shown

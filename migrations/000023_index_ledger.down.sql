@@ -1,0 +1,1 @@
+DROP INDEX ledger_of_row_idx;
