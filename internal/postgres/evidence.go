@@ -112,13 +112,6 @@ func (r ledgerReadRow) noun() registry.LedgerLine {
 	}
 }
 
-func orEmpty(text *string) string {
-	if text == nil {
-		return ""
-	}
-	return *text
-}
-
 type actorRow struct {
 	Who  string `json:"who"`
 	Name string `json:"name"`
