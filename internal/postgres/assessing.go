@@ -2,7 +2,6 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
 	"reflect"
 	"slices"
 	"strings"
@@ -130,11 +129,11 @@ func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) 
 		return err
 	}
 	w.grow("assessment_history", len(d.history))
-	rows, err := json.Marshal(d.history)
+	rows, err := rowsText("assessment_history", d.history)
 	if err != nil {
-		return fault.Wrap(fault.Internal, err, "write history as JSON")
+		return err
 	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": string(rows)}
+	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": rows}
 	return w.exec(ctx, "append to history", insertHistory, args)
 }
 
@@ -153,9 +152,9 @@ func writeDerived[R any](ctx context.Context, w *writer, name, sql string, rows 
 		return nil
 	}
 	w.grow(name, len(rows))
-	data, err := json.Marshal(rows)
+	text, err := rowsText(name, rows)
 	if err != nil {
-		return fault.Wrap(fault.Internal, err, "write assessments as JSON")
+		return err
 	}
-	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": string(data)})
+	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": text})
 }

@@ -136,7 +136,7 @@ func publicText(r any) (string, error) {
 	if d, ok := r.(discreet); ok {
 		r = d.public()
 	}
-	return ledger.Canonical(r)
+	return textOf(r, whole)
 }
 
 // manyRows is how many rows entered in one change make a table worth analysing
