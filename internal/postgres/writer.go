@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/ledger"
@@ -23,6 +24,7 @@ type writer struct {
 
 	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
 	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
+	made    map[uuid.UUID]bool                       // of those, anchors made here
 	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
 	places  []registry.Place                         // whose anchors may stand otherwise after this
 	beside  []uuid.UUID                              // anchors that may stand otherwise after this
@@ -189,11 +191,11 @@ func (w *writer) enter(ctx context.Context) error {
 
 func ledgerColumns(entries []ledger.Entry, hashes [][]byte) pgx.StrictNamedArgs {
 	n := len(entries)
-	nouns, rowIDs := make([]string, n), make([]uuid.UUID, n)
+	nouns, rowIDs := make([]string, n), make([]pgtype.UUID, n)
 	befores, afters := make([]*string, n), make([]*string, n)
 	for i := range entries {
 		e := &entries[i]
-		nouns[i], rowIDs[i] = e.Noun, e.RowID
+		nouns[i], rowIDs[i] = e.Noun, pgtype.UUID{Bytes: e.RowID, Valid: true} // a uuid.UUID would be sent as text
 		befores[i], afters[i] = orNull(e.Before), orNull(e.After)
 	}
 	return pgx.StrictNamedArgs{"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": hashes}
