@@ -76,6 +76,7 @@ func (r Import) With(piece Import) Import {
 	r.Blank += piece.Blank
 	r.Refused += piece.Refused
 	r.Unchanged += piece.Unchanged
+	r.Proposals += piece.Proposals
 	r.Totals = r.Totals.plus(piece.Long().Totals)
 	r = r.bounded()
 	r.Doubts, r.Refusals = append(r.Doubts, piece.Doubts...), append(r.Refusals, piece.Refusals...)
