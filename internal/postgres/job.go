@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"iter"
+	"math/bits"
 	"time"
 
 	jsonv2 "github.com/go-json-experiment/json"
@@ -153,7 +154,7 @@ SELECT t.id, t.at, t.state, t.code, t.pieces, t.rows_done,
   json_build_object('file_name', t.report->'file_name', 'encoding', t.report->'encoding', 'delimiter', t.report->'delimiter',
     'rows', t.report->'rows', 'entered', t.report->'entered', 'changed', t.report->'changed', 'clashes', t.report->'clashes',
     'successors', t.report->'successors', 'duplicates', t.report->'duplicates', 'blank', t.report->'blank',
-    'refused', t.report->'refused', 'unchanged', t.report->'unchanged') AS report
+    'refused', t.report->'refused', 'unchanged', t.report->'unchanged', 'proposals', COALESCE(t.report->'proposals', '0')) AS report
 FROM (
   (SELECT j.id, j.at, j.state, j.code, j.pieces, j.rows_done, j.report
   FROM import_job AS j
@@ -250,11 +251,13 @@ UPDATE import_piece AS t
 SET rows = NULL, at = @at
 WHERE t.import_id = @id AND t.rank = @rank`
 
-// saveJob notes how far a long list is, with the piece that got it there.
+// saveJob notes how far a long list is, with the piece that got it there. What
+// grew is analysed whenever the pieces have doubled.
 func (w *writer) saveJob(ctx context.Context, ch *registry.Change) error {
 	if ch.Job == nil {
 		return nil
 	}
+	w.calm = bits.OnesCount(uint(ch.Job.Taken)) != 1 //nolint:gosec // never negative
 	piece := pgx.StrictNamedArgs{"id": ch.Job.ID, "rank": ch.Job.Taken - 1, "at": w.at}
 	return first(
 		func() error { return w.exec(ctx, "empty a piece", updatePiece, piece) },
