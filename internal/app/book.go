@@ -263,4 +263,4 @@ func (b *book) into(c *registry.Change) {
 }
 
 // tidy joins words with single spaces.
-func tidy(text string) string { return strings.Join(strings.Fields(text), " ") }
+func tidy(text string) string { return registry.Tidy(text) }

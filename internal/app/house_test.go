@@ -31,7 +31,7 @@ type house struct {
 // firstDay is the day on which a house's clock starts.
 var firstDay = calendar.NewDate(2026, time.November, 20)
 
-func newHouse(t *testing.T) *house {
+func newHouse(t testing.TB) *house {
 	t.Helper()
 	h := &house{db: pgtest.New(t)}
 	h.turnTo(firstDay)
@@ -50,7 +50,7 @@ func (h *house) turnTo(day calendar.Date) {
 }
 
 // addGroup adds a group and returns its owner.
-func (h *house) addGroup(t *testing.T, slug string) registry.Actor {
+func (h *house) addGroup(t testing.TB, slug string) registry.Actor {
 	t.Helper()
 	g := registry.Group{ID: uuid.Must(uuid.NewV7()), Slug: slug, Name: slug, TimeZone: "Europe/London"}
 	rules, err := houserules.Default().JSON()

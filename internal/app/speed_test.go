@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"fmt"
 	"testing"
 	"time"
 
@@ -8,10 +9,12 @@ import (
 
 	"rockledger/internal/assess"
 	"rockledger/internal/calendar"
+	"rockledger/internal/demo"
 	"rockledger/internal/houserules"
 	"rockledger/internal/pgtest"
 	"rockledger/internal/postgres"
 	"rockledger/internal/registry"
+	"rockledger/internal/report"
 	"rockledger/internal/sample"
 )
 
@@ -44,6 +47,44 @@ func benchmarkInspection(b *testing.B, assessed bool) {
 		if err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+// BenchmarkLongList reads a synthetic list of 5,000 rows on 100 sites and enters
+// it piece by piece into a group that is empty, then once more. Allocations and
+// memory are those of the service.
+func BenchmarkLongList(b *testing.B) {
+	const rows, sites = 5000, 100
+	data := demo.SyntheticList(rows, sites)
+	for _, again := range []bool{false, true} {
+		name := map[bool]string{false: "entered", true: "the same file again"}[again]
+		b.Run(name, func(b *testing.B) {
+			h := newHouse(b)
+			if again {
+				h.enterLong(b, h.who, data)
+			}
+			b.ReportAllocs()
+			n := 0
+			for b.Loop() {
+				who := h.who
+				if n++; !again {
+					who = h.addGroup(b, fmt.Sprintf("group-%d", n))
+				}
+				h.enterLong(b, who, data)
+			}
+			b.ReportMetric(rows*float64(n)/b.Elapsed().Seconds(), "rows/s")
+		})
+	}
+}
+
+func (h *house) enterLong(b *testing.B, who registry.Actor, data []byte) {
+	b.Helper()
+	state, err := h.HandIn(b.Context(), who, parse(b, "long.csv", data))
+	if err == nil {
+		_, err = h.RunImport(b.Context(), who, state.ID, func(report.ImportState) {})
+	}
+	if err != nil {
+		b.Fatal(err)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"time"
 
+	"github.com/go-json-experiment/json/jsontext"
 	"github.com/google/uuid"
 
 	"rockledger/internal/fault"
@@ -34,20 +35,32 @@ func (e Entry) Text() (string, error) {
 	if e.At.IsZero() {
 		return "", fault.New(fault.Invalid, "ledger entry without an instant")
 	}
-	return Canonical(struct {
-		GroupID uuid.UUID `json:"group_id"`
-		At      string    `json:"at"`
-		Who     string    `json:"who"`
-		What    string    `json:"what"`
-		Noun    string    `json:"noun"`
-		RowID   uuid.UUID `json:"row_id"`
-		Before  *string   `json:"before"`
-		After   *string   `json:"after"`
-	}{
-		e.GroupID, e.At.UTC().Truncate(time.Microsecond).Format(instant), e.Who, e.What, e.Noun, e.RowID,
-		orNull(e.Before), orNull(e.After),
-	})
+	text := make([]byte, 0, 2*(len(e.Before)+len(e.After))+entrySize)
+	for _, m := range [...]struct{ head, value string }{ // in the order of RFC 8785
+		{`{"after":`, e.After},
+		{`,"at":`, e.At.UTC().Truncate(time.Microsecond).Format(instant)},
+		{`,"before":`, e.Before},
+		{`,"group_id":`, e.GroupID.String()},
+		{`,"noun":`, e.Noun},
+		{`,"row_id":`, e.RowID.String()},
+		{`,"what":`, e.What},
+		{`,"who":`, e.Who},
+	} {
+		text = append(text, m.head...)
+		if m.value == "" && (m.head == `{"after":` || m.head == `,"before":`) {
+			text = append(text, "null"...)
+			continue
+		}
+		var err error
+		if text, err = jsontext.AppendQuote(text, m.value); err != nil {
+			return "", fault.Wrap(fault.Invalid, err, "write ledger entry")
+		}
+	}
+	return string(append(text, '}')), nil
 }
+
+// entrySize is about what an entry's text needs beside before and after, bytes.
+const entrySize = 400
 
 // Hash returns the SHA-256 of the entry's text; its errors are those of Text.
 func (e Entry) Hash() ([sha256.Size]byte, error) {
@@ -56,11 +69,4 @@ func (e Entry) Hash() ([sha256.Size]byte, error) {
 		return [sha256.Size]byte{}, err
 	}
 	return sha256.Sum256([]byte(text)), nil
-}
-
-func orNull(text string) *string {
-	if text == "" {
-		return nil
-	}
-	return &text
 }

@@ -145,6 +145,37 @@ func TestEntryText(t *testing.T) {
 	if _, err := e.Text(); fault.KindOf(err) != fault.Invalid {
 		t.Errorf("Text() without an instant: error %v, want Invalid", err)
 	}
+	e = entry()
+	e.Who = "\xff"
+	if _, err := e.Text(); fault.KindOf(err) != fault.Invalid || err == nil {
+		t.Errorf("Text() of no Unicode: error %v, want Invalid", err)
+	}
+}
+
+// An entry's text is what Canonical makes of its members.
+func TestEntryTextIsCanonical(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		e := entry()
+		e.Who, e.What, e.Noun = rapid.String().Draw(t, "who"), rapid.String().Draw(t, "what"), rapid.String().Draw(t, "noun")
+		e.Before, e.After = rapid.String().Draw(t, "before"), rapid.String().Draw(t, "after")
+		orNull := func(text string) any {
+			if text == "" {
+				return nil
+			}
+			return text
+		}
+		want, err := ledger.Canonical(map[string]any{
+			"group_id": e.GroupID, "at": "2026-05-03T09:30:00.000001Z", "who": e.Who, "what": e.What, "noun": e.Noun,
+			"row_id": e.RowID, "before": orNull(e.Before), "after": orNull(e.After),
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, err := e.Text(); err != nil || got != want {
+			t.Errorf("Text() = %s, %v, want %s", got, err, want)
+		}
+	})
 }
 
 func TestEntryHash(t *testing.T) {

@@ -2,7 +2,6 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
 	"reflect"
 	"slices"
 	"strings"
@@ -15,7 +14,8 @@ import (
 	"rockledger/internal/registry"
 )
 
-// upsertAssessments writes hot rows anew or over the stored ones.
+// upsertAssessments writes hot rows of anchors that were there before anew or
+// over the stored ones.
 var upsertAssessments = assessments.insertSQL + `
 ON CONFLICT (group_id, anchor_id) DO UPDATE
 SET (` + strings.Join(columns[assessmentRow](), ", ") + `) = ROW (excluded.` +
@@ -52,10 +52,19 @@ func (w *writer) saveAssessmentsOf(ctx context.Context, list []registry.Assessme
 	return w.writeAssessments(ctx, &d)
 }
 
+// storedAssessments reads what is stored; of anchors made here there is nothing.
 func (w *writer) storedAssessments(ctx context.Context, list []registry.Assessment) (map[uuid.UUID]*registry.Assessment, error) {
+	var assessed []uuid.UUID
+	for i := range list {
+		if !w.made[list[i].AnchorID] {
+			assessed = append(assessed, list[i].AnchorID)
+		}
+	}
 	var rows assessmentRows
+	if len(assessed) == 0 {
+		return rows.assessments(), nil
+	}
 	err := w.ask(ctx, "read assessments", func(b *pgx.Batch) {
-		assessed := convert(list, func(a registry.Assessment) uuid.UUID { return a.AnchorID })
 		rows.queue(b, theseIDs, pgx.StrictNamedArgs{"ids": distinct(assessed)})
 	})
 	return rows.assessments(), err
@@ -119,8 +128,10 @@ SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.r
 FROM json_populate_recordset(NULL::assessment_history, @rows::json) AS r`
 
 func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) error {
+	fresh, hot := w.firstOf(d.hot)
 	err := first(
-		func() error { return writeDerived(ctx, w, assessments.name, upsertAssessments, d.hot) },
+		func() error { return writeDerived(ctx, w, assessments.name, assessments.insertSQL, fresh) },
+		func() error { return writeDerived(ctx, w, assessments.name, upsertAssessments, hot) },
 		func() error { return w.clear(ctx, deleteFindings, d.findingsGone) },
 		func() error { return writeDerived(ctx, w, findings.name, findings.insertSQL, d.findings) },
 		func() error { return w.clear(ctx, deleteCandidates, d.candidatesGone) },
@@ -130,12 +141,25 @@ func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) 
 		return err
 	}
 	w.grow("assessment_history", len(d.history))
-	rows, err := json.Marshal(d.history)
+	rows, err := rowsText("assessment_history", d.history)
 	if err != nil {
-		return fault.Wrap(fault.Internal, err, "write history as JSON")
+		return err
 	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": string(rows)}
+	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": rows}
 	return w.exec(ctx, "append to history", insertHistory, args)
+}
+
+// firstOf parts the first assessments of anchors made here from the others.
+func (w *writer) firstOf(hot []assessmentRow) (fresh, others []assessmentRow) {
+	for i := range hot {
+		if id := hot[i].AnchorID; w.made[id] {
+			fresh = append(fresh, hot[i])
+			delete(w.made, id)
+			continue
+		}
+		others = append(others, hot[i])
+	}
+	return fresh, others
 }
 
 // clear runs a statement for each anchor, in one round trip.
@@ -153,9 +177,9 @@ func writeDerived[R any](ctx context.Context, w *writer, name, sql string, rows 
 		return nil
 	}
 	w.grow(name, len(rows))
-	data, err := json.Marshal(rows)
+	text, err := rowsText(name, rows)
 	if err != nil {
-		return fault.Wrap(fault.Internal, err, "write assessments as JSON")
+		return err
 	}
-	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": string(data)})
+	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": text})
 }

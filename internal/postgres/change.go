@@ -106,7 +106,7 @@ func (s *Store) write(ctx context.Context, who registry.Actor, doing string,
 	load func(*writer) (registry.Change, error),
 ) error {
 	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool)}
+		w := &writer{tx: tx, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool), made: make(map[uuid.UUID]bool)}
 		ch, err := load(w)
 		if err != nil {
 			return err
@@ -206,6 +206,7 @@ func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 func (w *writer) settle() {
 	w.entries, w.places, w.beside, w.queued = nil, nil, nil, nil
 	clear(w.held)
+	clear(w.made)
 }
 
 // judgeHeld adds to the change the assessments of the anchors that it holds, from
@@ -285,7 +286,7 @@ func (w *writer) savePlaces(ctx context.Context, ch *registry.Change) error {
 func (w *writer) saveAnchors(ctx context.Context, ch *registry.Change) error {
 	for i := range ch.Anchors {
 		if ch.Anchors[i].Version == 0 {
-			w.held[ch.Anchors[i].ID] = true
+			w.held[ch.Anchors[i].ID], w.made[ch.Anchors[i].ID] = true, true
 		}
 	}
 	return first(

@@ -119,7 +119,7 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 	for part := range slices.Chunk(rows, chunk) {
 		written := make([]string, len(part))
 		for i, r := range part {
-			text, err := ledger.Canonical(newImportedTableRow(r))
+			text, err := textOf(newImportedTableRow(r), whole)
 			if err != nil {
 				return "", err
 			}

@@ -4,8 +4,10 @@ import (
 	"context"
 	"encoding/json"
 	"iter"
+	"math/bits"
 	"time"
 
+	jsonv2 "github.com/go-json-experiment/json"
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
@@ -56,7 +58,11 @@ type pieceRow struct {
 	Rows     string    `json:"rows"`
 }
 
-var pieces = newTable[pieceRow]("import_piece")
+// insertPiece has the rows as a value of their own: within JSON each quote of
+// them would be written and read once more.
+const insertPiece = `
+INSERT INTO import_piece (group_id, import_id, rank, rows)
+VALUES (@group_id, @import_id, @rank, @rows)`
 
 // AddJob keeps a long list with its pieces, which wait to be entered. They are
 // taken from rest one by one and not kept.
@@ -66,7 +72,7 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 		if err := w.ask(ctx, "keep a long list", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) }); err != nil {
 			return err
 		}
-		if err := w.put(ctx, jobs.insertSQL, newJobRow(&job)); err != nil {
+		if err := w.putJob(ctx, &job); err != nil {
 			return err
 		}
 		rank := 0
@@ -75,7 +81,8 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 			if err != nil {
 				return fault.Wrap(fault.Internal, err, "write rows of a list as JSON")
 			}
-			if err := w.put(ctx, pieces.insertSQL, pieceRow{job.ID, rank, string(text)}); err != nil {
+			args := pgx.StrictNamedArgs{"group_id": w.group, "import_id": job.ID, "rank": rank, "rows": string(text)}
+			if err := w.exec(ctx, "keep rows of a long list", insertPiece, args); err != nil {
 				return err
 			}
 			rank++
@@ -85,13 +92,13 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 	return translate(err, "keep a long list")
 }
 
-// put enters one row that the ledger does not name.
-func (w *writer) put(ctx context.Context, sql string, r any) error {
-	text, err := rowText("long list", r)
+// putJob enters a job, which the ledger does not name.
+func (w *writer) putJob(ctx context.Context, job *registry.ImportJob) error {
+	text, err := rowsText(jobs.name, []jobRow{newJobRow(job)})
 	if err != nil {
 		return err
 	}
-	return w.exec(ctx, "keep a long list", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{text})})
+	return w.exec(ctx, "keep a long list", jobs.insertSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": text})
 }
 
 // ImportJob returns a long list and how far it is.
@@ -147,7 +154,7 @@ SELECT t.id, t.at, t.state, t.code, t.pieces, t.rows_done,
   json_build_object('file_name', t.report->'file_name', 'encoding', t.report->'encoding', 'delimiter', t.report->'delimiter',
     'rows', t.report->'rows', 'entered', t.report->'entered', 'changed', t.report->'changed', 'clashes', t.report->'clashes',
     'successors', t.report->'successors', 'duplicates', t.report->'duplicates', 'blank', t.report->'blank',
-    'refused', t.report->'refused', 'unchanged', t.report->'unchanged') AS report
+    'refused', t.report->'refused', 'unchanged', t.report->'unchanged', 'proposals', COALESCE(t.report->'proposals', '0')) AS report
 FROM (
   (SELECT j.id, j.at, j.state, j.code, j.pieces, j.rows_done, j.report
   FROM import_job AS j
@@ -228,7 +235,7 @@ func (w *writer) nextPiece(ctx context.Context, id uuid.UUID, job *registry.Impo
 		return registry.List{}, err
 	}
 	var p registry.Piece
-	if err := json.Unmarshal([]byte(kept.Rows), &p); err != nil {
+	if err := jsonv2.Unmarshal([]byte(kept.Rows), &p); err != nil {
 		return registry.List{}, fault.Wrap(fault.Internal, err, "read rows of a list from JSON")
 	}
 	return job.List(p), nil
@@ -244,11 +251,13 @@ UPDATE import_piece AS t
 SET rows = NULL, at = @at
 WHERE t.import_id = @id AND t.rank = @rank`
 
-// saveJob notes how far a long list is, with the piece that got it there.
+// saveJob notes how far a long list is, with the piece that got it there. What
+// grew is analysed whenever the pieces have doubled.
 func (w *writer) saveJob(ctx context.Context, ch *registry.Change) error {
 	if ch.Job == nil {
 		return nil
 	}
+	w.calm = bits.OnesCount(uint(ch.Job.Taken)) != 1 //nolint:gosec // never negative
 	piece := pgx.StrictNamedArgs{"id": ch.Job.ID, "rank": ch.Job.Taken - 1, "at": w.at}
 	return first(
 		func() error { return w.exec(ctx, "empty a piece", updatePiece, piece) },

@@ -2,7 +2,6 @@ package postgres
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 	"strings"
 
@@ -79,16 +78,6 @@ func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 		w.grow(t.name, len(part))
 	}
 	return nil
-}
-
-// rowText is a row as JSON, members in the order they have: values are kept in
-// their rule's order.
-func rowText(name string, r any) (string, error) {
-	text, err := json.Marshal(r)
-	if err != nil {
-		return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
-	}
-	return string(text), nil
 }
 
 // array puts JSON texts into one array.

@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/ledger"
@@ -23,10 +24,12 @@ type writer struct {
 
 	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
 	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
+	made    map[uuid.UUID]bool                       // of those, anchors made here
 	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
 	places  []registry.Place                         // whose anchors may stand otherwise after this
 	beside  []uuid.UUID                              // anchors that may stand otherwise after this
 	grown   map[string]int64                         // rows entered here, by table
+	calm    bool                                     // what grew was analysed not long ago
 	entries []ledger.Entry
 
 	salts    map[saltKey][]byte // of rows whose text in the ledger is veiled
@@ -148,7 +151,7 @@ func publicText(r any) (string, error) {
 	if d, ok := r.(discreet); ok {
 		r = d.public()
 	}
-	return ledger.Sparse(r)
+	return textOf(r, sparse)
 }
 
 // manyRows is how many rows entered in one change make a table worth analysing
@@ -159,6 +162,9 @@ const manyRows = 1000
 // by many rows; it comes last, since it holds off other analyses until the
 // transaction ends.
 func (w *writer) analyse(ctx context.Context) error {
+	if w.calm {
+		return nil
+	}
 	var names []string
 	var written []int64
 	for name, rows := range w.grown {
@@ -202,21 +208,19 @@ func (w *writer) enter(ctx context.Context) error {
 	return nil
 }
 
+// ledgerColumns are arrays of types that need no look at each of their values.
 func ledgerColumns(entries []ledger.Entry, hashes [][]byte) pgx.StrictNamedArgs {
 	n := len(entries)
-	nouns, rowIDs := make([]string, n), make([]uuid.UUID, n)
-	befores, afters := make([]*string, n), make([]*string, n)
+	nouns, rowIDs := make(pgtype.FlatArray[string], n), make(pgtype.FlatArray[pgtype.UUID], n)
+	befores, afters := make(pgtype.FlatArray[pgtype.Text], n), make(pgtype.FlatArray[pgtype.Text], n)
 	for i := range entries {
 		e := &entries[i]
-		nouns[i], rowIDs[i] = e.Noun, e.RowID
+		nouns[i], rowIDs[i] = e.Noun, pgtype.UUID{Bytes: e.RowID, Valid: true} // a uuid.UUID would be sent as text
 		befores[i], afters[i] = orNull(e.Before), orNull(e.After)
 	}
-	return pgx.StrictNamedArgs{"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": hashes}
+	return pgx.StrictNamedArgs{
+		"nouns": nouns, "row_ids": rowIDs, "befores": befores, "afters": afters, "hashes": pgtype.FlatArray[[]byte](hashes),
+	}
 }
 
-func orNull(text string) *string {
-	if text == "" {
-		return nil
-	}
-	return &text
-}
+func orNull(text string) pgtype.Text { return pgtype.Text{String: text, Valid: text != ""} }

@@ -99,7 +99,7 @@ func (r *ListRow) Key() string {
 func (r *ListRow) Print() string {
 	h := sha256.New()
 	for _, c := range r.Cells {
-		h.Write([]byte(strings.Join(strings.Fields(c), " ")))
+		h.Write([]byte(Tidy(c)))
 		h.Write([]byte{0x1f})
 	}
 	return hex.EncodeToString(h.Sum(nil))

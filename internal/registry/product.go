@@ -95,7 +95,29 @@ func checkForce(c *fault.Checks, field string, f *quantity.Force) {
 
 // Fold joins words with single spaces, in lower case: the key under which
 // names written with stray spaces or case are the same.
-func Fold(text string) string { return strings.ToLower(strings.Join(strings.Fields(text), " ")) }
+func Fold(text string) string { return strings.ToLower(Tidy(text)) }
+
+// Tidy joins words with single spaces.
+func Tidy(text string) string {
+	if tidied(text) {
+		return text
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// tidied says that a text is surely as Tidy leaves it, as most names on a list
+// are: letters and signs of ASCII with single spaces between them.
+func tidied(text string) bool {
+	before := byte(' ')
+	for i := range len(text) {
+		c := text[i]
+		if c < ' ' || c > '~' || c == ' ' && before == ' ' {
+			return false
+		}
+		before = c
+	}
+	return text == "" || before != ' '
+}
 
 // Person is who set, inspected, checked or supervised; the only place of
 // names.

@@ -1,0 +1,170 @@
+package postgres
+
+import (
+	"reflect"
+	"slices"
+	"strings"
+	"sync"
+
+	"rockledger/internal/fault"
+)
+
+// Rows are written as JSON twice, for their table and for the ledger, and a
+// long list has hundreds of thousands of them. Hence what a row struct is made
+// of is looked up once and its text is put together without reading it again.
+
+// form is one way to write a row.
+type form int
+
+const (
+	// whole is the canonical text, as ledger.Canonical gives it.
+	whole form = iota
+	// sparse is the canonical text without the row's members that are null.
+	sparse
+	// stored is for json_populate_recordset, which takes a member that is not
+	// there for null: without those that are. What is inside a member is in the
+	// order it has, since values are kept in their rule's order.
+	stored
+)
+
+// rowText is a row as JSON, to be stored.
+func rowText(name string, r any) (string, error) {
+	text, err := textOf(r, stored)
+	if err != nil {
+		return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
+	}
+	return text, nil
+}
+
+// textOf writes a row struct. Errors are Invalid: what JSON cannot hold.
+func textOf(r any, f form) (string, error) {
+	v := reflect.ValueOf(r)
+	c := coderOf(v.Type())
+	text, err := c.appendTo(make([]byte, 0, c.size), v, f)
+	if err != nil {
+		return "", fault.Wrap(fault.Invalid, err, "write %v as JSON", v.Type())
+	}
+	return string(text), nil
+}
+
+// rowsText is rows as one JSON array, to be stored.
+func rowsText[R any](name string, rows []R) (string, error) {
+	c := coderOf(reflect.TypeFor[R]())
+	text := append(make([]byte, 0, len(rows)*c.size), '[')
+	for i := range rows {
+		if i > 0 {
+			text = append(text, ',')
+		}
+		var err error
+		if text, err = c.appendTo(text, reflect.ValueOf(&rows[i]).Elem(), stored); err != nil {
+			return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
+		}
+	}
+	return string(append(text, ']')), nil
+}
+
+// coder writes structs of one type, which have no member twice.
+type coder struct {
+	members []member // in the order of their names
+	size    int      // bytes that a text is likely to need
+}
+
+// member is one field of a struct, those of embedded structs too.
+type member struct {
+	index     []int
+	head      string // its name with quotes and a colon
+	omitEmpty bool
+	canonical appender
+	kept      appender // of form stored
+}
+
+// appender adds the text of a value to b.
+type appender func(b []byte, v reflect.Value) ([]byte, error)
+
+var coders sync.Map // *coder by reflect.Type of a struct
+
+func coderOf(t reflect.Type) *coder {
+	if c, ok := coders.Load(t); ok {
+		return c.(*coder) //nolint:forcetypeassert // nothing else is put there
+	}
+	c := newCoder(t)
+	coders.Store(t, c)
+	return c
+}
+
+func newCoder(t reflect.Type) *coder {
+	c := &coder{members: membersOf(t, nil)}
+	slices.SortFunc(c.members, func(a, b member) int { return strings.Compare(a.head, b.head) })
+	for _, m := range c.members {
+		c.size += len(m.head) + len(`"00000000-0000-0000-0000-000000000000",`)
+	}
+	return c
+}
+
+// membersOf follows the rules of encoding/json for the tags that rows have.
+func membersOf(t reflect.Type, within []int) []member {
+	var out []member
+	for i := range t.NumField() {
+		f := t.Field(i)
+		index := append(slices.Clone(within), i)
+		tag := f.Tag.Get("json")
+		switch name, options, _ := strings.Cut(tag, ","); {
+		case tag == "-":
+		case f.Anonymous && tag == "":
+			out = append(out, membersOf(f.Type, index)...)
+		case f.IsExported():
+			if name == "" {
+				name = f.Name
+			}
+			m := member{index: index, head: `"` + name + `":`, omitEmpty: options == "omitempty"}
+			m.canonical, m.kept = appendersOf(f.Type)
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+func (c *coder) appendTo(b []byte, v reflect.Value, f form) ([]byte, error) {
+	b = append(b, '{')
+	began := len(b)
+	for i := range c.members {
+		m, before := &c.members[i], len(b)
+		value := v.FieldByIndex(m.index)
+		if m.omitEmpty && isEmpty(value) {
+			continue
+		}
+		if before > began {
+			b = append(b, ',')
+		}
+		b = append(b, m.head...)
+		at, write := len(b), m.canonical
+		if f == stored {
+			write = m.kept
+		}
+		var err error
+		if b, err = write(b, value); err != nil {
+			return nil, err
+		}
+		if f != whole && string(b[at:]) == "null" {
+			b = b[:before]
+		}
+	}
+	return append(b, '}'), nil
+}
+
+// appendWhole writes a struct inside a row, canonically.
+func (c *coder) appendWhole(b []byte, v reflect.Value) ([]byte, error) {
+	return c.appendTo(b, v, whole)
+}
+
+// isEmpty says what encoding/json calls empty.
+func isEmpty(v reflect.Value) bool {
+	switch v.Kind() {
+	case reflect.Slice, reflect.Map, reflect.Array:
+		return v.Len() == 0
+	case reflect.Struct:
+		return false
+	default:
+		return v.IsZero()
+	}
+}
