@@ -679,6 +679,51 @@ func (e NewProductVersionMoistures) Valid() bool {
 	}
 }
 
+// Defines values for NoticeHit.
+const (
+	NoticeHitNamed    NoticeHit = "named"
+	NoticeHitPossible NoticeHit = "possible"
+	NoticeHitSure     NoticeHit = "sure"
+)
+
+// Valid indicates whether the value is a known member of the NoticeHit enum.
+func (e NoticeHit) Valid() bool {
+	switch e {
+	case NoticeHitNamed:
+		return true
+	case NoticeHitPossible:
+		return true
+	case NoticeHitSure:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NoticeProgress.
+const (
+	NoticeProgressInspected NoticeProgress = "inspected"
+	NoticeProgressLeft      NoticeProgress = "left"
+	NoticeProgressOutOfUse  NoticeProgress = "out-of-use"
+	NoticeProgressSettled   NoticeProgress = "settled"
+)
+
+// Valid indicates whether the value is a known member of the NoticeProgress enum.
+func (e NoticeProgress) Valid() bool {
+	switch e {
+	case NoticeProgressInspected:
+		return true
+	case NoticeProgressLeft:
+		return true
+	case NoticeProgressOutOfUse:
+		return true
+	case NoticeProgressSettled:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
@@ -1784,6 +1829,23 @@ type BatchPatch struct {
 
 	// Text As printed by the maker.
 	Text nullable.Nullable[string] `json:"text,omitempty,omitzero"`
+}
+
+// BatchTrace defines model for BatchTrace.
+type BatchTrace struct {
+	Batch Batch `json:"batch"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+	Lines   []TraceLine   `json:"lines"`
+
+	// Possible Anchors in the rock that may have been set with it.
+	Possible int `json:"possible"`
+
+	// Product Its name.
+	Product  string          `json:"product,omitempty,omitzero"`
+	Sessions []GluingSession `json:"sessions"`
 }
 
 // Candidate defines model for Candidate.
@@ -3639,8 +3701,14 @@ type NewMarking struct {
 
 // NewNotice defines model for NewNotice.
 type NewNotice struct {
-	// AnchorIds The anchors it is about.
-	AnchorIds []Id `json:"anchor_ids"`
+	// AnchorIds The anchors that it names; without any, a criterion is required.
+	AnchorIds []Id `json:"anchor_ids,omitempty,omitzero"`
+
+	// Criterion The notice is about anchors that answer every field given, each by any
+	// of its values. What is not recorded makes a hit possible instead of
+	// sure; it never rules one out. An anchor that is surely not bonded
+	// answers to no adhesive, a removed one to nothing.
+	Criterion NoticeCriterion `json:"criterion,omitempty,omitzero"`
 
 	// Id Made by whoever adds it; absent: made here.
 	Id        openapi_types.UUID `json:"id,omitempty,omitzero"`
@@ -3911,17 +3979,26 @@ type NextCursor = string
 
 // Notice defines model for Notice.
 type Notice struct {
-	// AnchorIds The anchors it is about.
+	// AnchorIds The anchors that it names.
 	AnchorIds []Id `json:"anchor_ids"`
 
-	// EndedOn Set when it no longer holds.
-	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	Id        Id                 `json:"id"`
-	InspectBy openapi_types.Date `json:"inspect_by"`
-	IssuedOn  openapi_types.Date `json:"issued_on"`
-	Title     string             `json:"title"`
-	Version   int                `json:"version"`
-	Words     string             `json:"words,omitempty,omitzero"`
+	// Criterion The notice is about anchors that answer every field given, each by any
+	// of its values. What is not recorded makes a hit possible instead of
+	// sure; it never rules one out. An anchor that is surely not bonded
+	// answers to no adhesive, a removed one to nothing.
+	Criterion NoticeCriterion `json:"criterion,omitempty,omitzero"`
+
+	// EndedOn Closed on this day.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// EndedReason Why it was closed while anchors were left.
+	EndedReason string             `json:"ended_reason,omitempty,omitzero"`
+	Id          Id                 `json:"id"`
+	InspectBy   openapi_types.Date `json:"inspect_by"`
+	IssuedOn    openapi_types.Date `json:"issued_on"`
+	Title       string             `json:"title"`
+	Version     int                `json:"version"`
+	Words       string             `json:"words,omitempty,omitzero"`
 }
 
 // NoticeAnswer defines model for NoticeAnswer.
@@ -3929,6 +4006,42 @@ type NoticeAnswer struct {
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution"`
 	Notice  Notice  `json:"notice"`
+}
+
+// NoticeCriterion The notice is about anchors that answer every field given, each by any
+// of its values. What is not recorded makes a hit possible instead of
+// sure; it never rules one out. An anchor that is surely not bonded
+// answers to no adhesive, a removed one to nothing.
+type NoticeCriterion struct {
+	BatchIds []Id `json:"batch_ids,omitempty,omitzero"`
+
+	// ProductIds Hardware or adhesives.
+	ProductIds []Id        `json:"product_ids,omitempty,omitzero"`
+	Rocks      []RockClass `json:"rocks,omitempty,omitzero"`
+
+	// SetFrom First day of setting.
+	SetFrom openapi_types.Date `json:"set_from,omitempty,omitzero"`
+
+	// SetTo Last day of setting.
+	SetTo openapi_types.Date `json:"set_to,omitempty,omitzero"`
+
+	// SetterIds Persons who set.
+	SetterIds []Id `json:"setter_ids,omitempty,omitzero"`
+	SiteIds   []Id `json:"site_ids,omitempty,omitzero"`
+}
+
+// NoticeHit How surely a notice is about an anchor.
+type NoticeHit string
+
+// NoticeLine defines model for NoticeLine.
+type NoticeLine struct {
+	// Hit How surely a notice is about an anchor.
+	Hit  NoticeHit  `json:"hit"`
+	Line ReportLine `json:"line"`
+
+	// Progress How far an anchor has come under a notice: `inspected` since it was
+	// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+	Progress NoticeProgress `json:"progress,omitempty,omitzero"`
 }
 
 // NoticeList defines model for NoticeList.
@@ -3943,15 +4056,75 @@ type NoticeList struct {
 
 // NoticePatch defines model for NoticePatch.
 type NoticePatch struct {
-	// AnchorIds The anchors it is about.
+	// AnchorIds The anchors that it names.
 	AnchorIds nullable.Nullable[[]Id] `json:"anchor_ids,omitempty,omitzero"`
 
-	// EndedOn Set when it no longer holds.
-	EndedOn   nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
-	InspectBy nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
-	IssuedOn  nullable.Nullable[openapi_types.Date] `json:"issued_on,omitempty,omitzero"`
-	Title     nullable.Nullable[string]             `json:"title,omitempty,omitzero"`
-	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+	// Criterion In place of the one stored.
+	Criterion nullable.Nullable[NoticeCriterion] `json:"criterion,omitempty,omitzero"`
+
+	// EndedOn Closed on this day.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// EndedReason Why it is closed while anchors are left.
+	EndedReason nullable.Nullable[string]             `json:"ended_reason,omitempty,omitzero"`
+	InspectBy   nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
+	IssuedOn    nullable.Nullable[openapi_types.Date] `json:"issued_on,omitempty,omitzero"`
+	Title       nullable.Nullable[string]             `json:"title,omitempty,omitzero"`
+	Words       nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// NoticePreview defines model for NoticePreview.
+type NoticePreview struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+
+	// Lines The first of each hit, the surest first.
+	Lines []NoticeLine `json:"lines"`
+
+	// Living Anchors in the rock, in the whole register.
+	Living   int `json:"living"`
+	Named    int `json:"named"`
+	Possible int `json:"possible"`
+
+	// SharePct Share of those that it would be about, percent.
+	SharePct float64 `json:"share_pct"`
+	Sure     int     `json:"sure"`
+}
+
+// NoticeProgress How far an anchor has come under a notice: `inspected` since it was
+// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+type NoticeProgress string
+
+// NoticeProgressCount defines model for NoticeProgressCount.
+type NoticeProgressCount struct {
+	Count int `json:"count"`
+
+	// Progress How far an anchor has come under a notice: `inspected` since it was
+	// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+	Progress NoticeProgress `json:"progress"`
+}
+
+// NoticeProgressReport defines model for NoticeProgressReport.
+type NoticeProgressReport struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+	Items   []NoticeLine  `json:"items"`
+
+	// Living Anchors in the rock, in the whole register.
+	Living     int    `json:"living"`
+	Named      int    `json:"named"`
+	NextCursor string `json:"next_cursor,omitempty,omitzero"`
+	Notice     Notice `json:"notice"`
+	Possible   int    `json:"possible"`
+
+	// Progress How many have come how far; absent of a notice that was closed.
+	Progress []NoticeProgressCount `json:"progress,omitempty,omitzero"`
+
+	// SharePct Share of those that it is about, percent.
+	SharePct float64 `json:"share_pct"`
+	Sure     int     `json:"sure"`
 }
 
 // Observation The last two are what only a list says; nobody records them.
@@ -4908,6 +5081,14 @@ type SuspectReport struct {
 	Suspect  int           `json:"suspect"`
 }
 
+// TraceLine defines model for TraceLine.
+type TraceLine struct {
+	Line ReportLine `json:"line"`
+
+	// SessionIds Gluing sessions in which it was set.
+	SessionIds []Id `json:"session_ids"`
+}
+
 // Traffic defines model for Traffic.
 type Traffic string
 
@@ -5391,6 +5572,15 @@ type ChangeNoticeParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// GetNoticeProgressParams defines parameters for GetNoticeProgress.
+type GetNoticeProgressParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ListParcelsParams defines parameters for ListParcels.
 type ListParcelsParams struct {
 	// LandownerId Only what belongs to this landowner.
@@ -5709,6 +5899,9 @@ type EstimateMortarJSONRequestBody = MortarQuery
 // AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
 type AddNoticeJSONRequestBody = NewNotice
 
+// PreviewNoticeJSONRequestBody defines body for PreviewNotice for application/json ContentType.
+type PreviewNoticeJSONRequestBody = NewNotice
+
 // ChangeNoticeApplicationMergePatchPlusJSONRequestBody defines body for ChangeNotice for application/merge-patch+json ContentType.
 type ChangeNoticeApplicationMergePatchPlusJSONRequestBody = NoticePatch
 
@@ -5864,6 +6057,9 @@ type ServerInterface interface {
 	// ChangeBatch Change a batch
 	// (PATCH /v1/batches/{id})
 	ChangeBatch(ctx echo.Context, id Id, params ChangeBatchParams) error
+	// TraceBatch Where a batch went
+	// (GET /v1/batches/{id}/trace)
+	TraceBatch(ctx echo.Context, id Id) error
 	// EstimateCorrosion What a climate does to four metals in the open
 	// (POST /v1/corrosion/estimate)
 	EstimateCorrosion(ctx echo.Context) error
@@ -5951,12 +6147,18 @@ type ServerInterface interface {
 	// AddNotice Add a notice
 	// (POST /v1/notices)
 	AddNotice(ctx echo.Context) error
+	// PreviewNotice What a notice would be about
+	// (POST /v1/notices/preview)
+	PreviewNotice(ctx echo.Context) error
 	// GetNotice One notice
 	// (GET /v1/notices/{id})
 	GetNotice(ctx echo.Context, id Id) error
-	// ChangeNotice Change a notice
+	// ChangeNotice Change a notice, or close it
 	// (PATCH /v1/notices/{id})
 	ChangeNotice(ctx echo.Context, id Id, params ChangeNoticeParams) error
+	// GetNoticeProgress How far a notice has come
+	// (GET /v1/notices/{id}/progress)
+	GetNoticeProgress(ctx echo.Context, id Id, params GetNoticeProgressParams) error
 	// ListParcels List the parcels
 	// (GET /v1/parcels)
 	ListParcels(ctx echo.Context, params ListParcelsParams) error
@@ -6803,6 +7005,22 @@ func (w *ServerInterfaceWrapper) ChangeBatch(ctx echo.Context) error {
 	return err
 }
 
+// TraceBatch converts echo context to params.
+func (w *ServerInterfaceWrapper) TraceBatch(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TraceBatch(ctx, id)
+	return err
+}
+
 // EstimateCorrosion converts echo context to params.
 func (w *ServerInterfaceWrapper) EstimateCorrosion(ctx echo.Context) error {
 	var err error
@@ -7358,6 +7576,15 @@ func (w *ServerInterfaceWrapper) AddNotice(ctx echo.Context) error {
 	return err
 }
 
+// PreviewNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) PreviewNotice(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PreviewNotice(ctx)
+	return err
+}
+
 // GetNotice converts echo context to params.
 func (w *ServerInterfaceWrapper) GetNotice(ctx echo.Context) error {
 	var err error
@@ -7407,6 +7634,38 @@ func (w *ServerInterfaceWrapper) ChangeNotice(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeNotice(ctx, id, params)
+	return err
+}
+
+// GetNoticeProgress converts echo context to params.
+func (w *ServerInterfaceWrapper) GetNoticeProgress(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetNoticeProgressParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetNoticeProgress(ctx, id, params)
 	return err
 }
 
@@ -8546,6 +8805,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/batches", wrapper.AddBatch, options.OperationMiddlewares["addBatch"]...)
 	router.GET(options.BaseURL+"/v1/batches/:id", wrapper.GetBatch, options.OperationMiddlewares["getBatch"]...)
 	router.PATCH(options.BaseURL+"/v1/batches/:id", wrapper.ChangeBatch, options.OperationMiddlewares["changeBatch"]...)
+	router.GET(options.BaseURL+"/v1/batches/:id/trace", wrapper.TraceBatch, options.OperationMiddlewares["traceBatch"]...)
 	router.GET(options.BaseURL+"/v1/environments", wrapper.ListEnvironments, options.OperationMiddlewares["listEnvironments"]...)
 	router.POST(options.BaseURL+"/v1/environments", wrapper.AddEnvironment, options.OperationMiddlewares["addEnvironment"]...)
 	router.GET(options.BaseURL+"/v1/environments/:id", wrapper.GetEnvironment, options.OperationMiddlewares["getEnvironment"]...)
@@ -8558,6 +8818,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/notices", wrapper.AddNotice, options.OperationMiddlewares["addNotice"]...)
 	router.GET(options.BaseURL+"/v1/notices/:id", wrapper.GetNotice, options.OperationMiddlewares["getNotice"]...)
 	router.PATCH(options.BaseURL+"/v1/notices/:id", wrapper.ChangeNotice, options.OperationMiddlewares["changeNotice"]...)
+	router.POST(options.BaseURL+"/v1/notices/preview", wrapper.PreviewNotice, options.OperationMiddlewares["previewNotice"]...)
+	router.GET(options.BaseURL+"/v1/notices/:id/progress", wrapper.GetNoticeProgress, options.OperationMiddlewares["getNoticeProgress"]...)
 	router.GET(options.BaseURL+"/v1/anchors", wrapper.ListAnchors, options.OperationMiddlewares["listAnchors"]...)
 	router.POST(options.BaseURL+"/v1/anchors", wrapper.AddAnchor, options.OperationMiddlewares["addAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id", wrapper.GetAnchor, options.OperationMiddlewares["getAnchor"]...)
@@ -10348,6 +10610,45 @@ func (response ChangeBatchdefaultApplicationProblemPlusJSONResponse) VisitChange
 	return err
 }
 
+type TraceBatchRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type TraceBatchResponseObject interface {
+	VisitTraceBatchResponse(w http.ResponseWriter) error
+}
+
+type TraceBatch200JSONResponse BatchTrace
+
+func (response TraceBatch200JSONResponse) VisitTraceBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TraceBatchdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TraceBatchdefaultApplicationProblemPlusJSONResponse) VisitTraceBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type EstimateCorrosionRequestObject struct {
 	Body *EstimateCorrosionJSONRequestBody
 }
@@ -11644,6 +11945,45 @@ func (response AddNoticedefaultApplicationProblemPlusJSONResponse) VisitAddNotic
 	return err
 }
 
+type PreviewNoticeRequestObject struct {
+	Body *PreviewNoticeJSONRequestBody
+}
+
+type PreviewNoticeResponseObject interface {
+	VisitPreviewNoticeResponse(w http.ResponseWriter) error
+}
+
+type PreviewNotice200JSONResponse NoticePreview
+
+func (response PreviewNotice200JSONResponse) VisitPreviewNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PreviewNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response PreviewNoticedefaultApplicationProblemPlusJSONResponse) VisitPreviewNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetNoticeRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -11715,6 +12055,46 @@ type ChangeNoticedefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangeNoticedefaultApplicationProblemPlusJSONResponse) VisitChangeNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticeProgressRequestObject struct {
+	Id     Id `json:"id"`
+	Params GetNoticeProgressParams
+}
+
+type GetNoticeProgressResponseObject interface {
+	VisitGetNoticeProgressResponse(w http.ResponseWriter) error
+}
+
+type GetNoticeProgress200JSONResponse NoticeProgressReport
+
+func (response GetNoticeProgress200JSONResponse) VisitGetNoticeProgressResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticeProgressdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetNoticeProgressdefaultApplicationProblemPlusJSONResponse) VisitGetNoticeProgressResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -13879,6 +14259,9 @@ type StrictServerInterface interface {
 	// ChangeBatch Change a batch
 	// (PATCH /v1/batches/{id})
 	ChangeBatch(ctx context.Context, request ChangeBatchRequestObject) (ChangeBatchResponseObject, error)
+	// TraceBatch Where a batch went
+	// (GET /v1/batches/{id}/trace)
+	TraceBatch(ctx context.Context, request TraceBatchRequestObject) (TraceBatchResponseObject, error)
 	// EstimateCorrosion What a climate does to four metals in the open
 	// (POST /v1/corrosion/estimate)
 	EstimateCorrosion(ctx context.Context, request EstimateCorrosionRequestObject) (EstimateCorrosionResponseObject, error)
@@ -13966,12 +14349,18 @@ type StrictServerInterface interface {
 	// AddNotice Add a notice
 	// (POST /v1/notices)
 	AddNotice(ctx context.Context, request AddNoticeRequestObject) (AddNoticeResponseObject, error)
+	// PreviewNotice What a notice would be about
+	// (POST /v1/notices/preview)
+	PreviewNotice(ctx context.Context, request PreviewNoticeRequestObject) (PreviewNoticeResponseObject, error)
 	// GetNotice One notice
 	// (GET /v1/notices/{id})
 	GetNotice(ctx context.Context, request GetNoticeRequestObject) (GetNoticeResponseObject, error)
-	// ChangeNotice Change a notice
+	// ChangeNotice Change a notice, or close it
 	// (PATCH /v1/notices/{id})
 	ChangeNotice(ctx context.Context, request ChangeNoticeRequestObject) (ChangeNoticeResponseObject, error)
+	// GetNoticeProgress How far a notice has come
+	// (GET /v1/notices/{id}/progress)
+	GetNoticeProgress(ctx context.Context, request GetNoticeProgressRequestObject) (GetNoticeProgressResponseObject, error)
 	// ListParcels List the parcels
 	// (GET /v1/parcels)
 	ListParcels(ctx context.Context, request ListParcelsRequestObject) (ListParcelsResponseObject, error)
@@ -15311,6 +15700,31 @@ func (sh *strictHandler) ChangeBatch(ctx echo.Context, id Id, params ChangeBatch
 	return nil
 }
 
+// TraceBatch operation middleware
+func (sh *strictHandler) TraceBatch(ctx echo.Context, id Id) error {
+	var request TraceBatchRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TraceBatch(ctx.Request().Context(), request.(TraceBatchRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TraceBatch")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TraceBatchResponseObject); ok {
+		return validResponse.VisitTraceBatchResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // EstimateCorrosion operation middleware
 func (sh *strictHandler) EstimateCorrosion(ctx echo.Context) error {
 	var request EstimateCorrosionRequestObject
@@ -16323,6 +16737,52 @@ func (sh *strictHandler) AddNotice(ctx echo.Context) error {
 	return nil
 }
 
+// PreviewNotice operation middleware
+func (sh *strictHandler) PreviewNotice(ctx echo.Context) error {
+	var request PreviewNoticeRequestObject
+
+	var body PreviewNoticeJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.PreviewNotice(ctx.Request().Context(), request.(PreviewNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "PreviewNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(PreviewNoticeResponseObject); ok {
+		return validResponse.VisitPreviewNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetNotice operation middleware
 func (sh *strictHandler) GetNotice(ctx echo.Context, id Id) error {
 	var request GetNoticeRequestObject
@@ -16391,6 +16851,32 @@ func (sh *strictHandler) ChangeNotice(ctx echo.Context, id Id, params ChangeNoti
 		return err
 	} else if validResponse, ok := response.(ChangeNoticeResponseObject); ok {
 		return validResponse.VisitChangeNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetNoticeProgress operation middleware
+func (sh *strictHandler) GetNoticeProgress(ctx echo.Context, id Id, params GetNoticeProgressParams) error {
+	var request GetNoticeProgressRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetNoticeProgress(ctx.Request().Context(), request.(GetNoticeProgressRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetNoticeProgress")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetNoticeProgressResponseObject); ok {
+		return validResponse.VisitGetNoticeProgressResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -17933,457 +18419,479 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7P19k9u4sS8AfxWUnqfKSYWyx15vTmLXrae8Xu/Lzdrra3uzN3UnpYHIloQMBSgAOLL2lL/7U+gG+CKB",
-	"IqmhxrM5/uPkrEckCDQajX799X9PUrXeKAnSmsmz/56sgGeg8T9ffeBL9/8zMKkWGyuUnDybfFgBuwFt",
-	"hJIJWyjNrn5cTF9zm66uHk6SiYZ/F0JDNnlmdQHJxKQrWHM3jN1tYPJsYqwWcjn59OlTMtlwzddg/fde",
-	"mJ8X8e9lfMfsCpiGjdKWCeM+nLD5jmWw4EVumVXuGSHxsaVWxeaBYVasgf2mJDy8lN8pzbhUdgUah9OQ",
-	"Kp0ZlqpCWjeSrb6zYyu+2YCEjHHp/i9dKW3YfHcp/VOGHtuCBmbA4mMa1uoGsudMyBuQVukd/nmlCgNM",
-	"FzkYxjUwy69BXkruhzDWPYTTf3gpJ8lEuEX/uwC9myQTydeOZtzM1GJSJ+ZC6TW3k2eTjFuYJAfETSYv",
-	"C22UjtPzSsJHO0vxiSumFrj4DV8Cm8NCaXjYMg96ozGRNf/4E8ilXU2ePb64SCZrIct/x6b1Y+bewsE3",
-	"3K6qsUV2lHv+vxoWk2eT/8+jil0f0a/m0Y8ZDb1ANowv2TFzWKlnX2ZX3LItN0wDzxKmJDBjtZJLZvny",
-	"IXstjBFyyZ4++Uvi9ikH9vTxk5I2dFKqBYRj0EaeJ448hwT5ictMbSVookxz5j/LfMe2bppzyJVcGmYV",
-	"sythWB5ea9ur8oEZUnYQJX8Sa2EPZ/PCsrUylhnF1lzumLCwNq3fxzHqH/ZnNTAK/yjWxXry7GvPNvSv",
-	"immEtLAEjRN6q1VWpHYYiTb0UtsE/c8nkOedKiwMm4t2r7TNBH88YR7vxdBpGNE+C/fb4El8cmfWbJQ0",
-	"QDJ8qQHWIO1bvgT3h1RJCxKZiW82uUi5m+Sjfxk30//u+aly1J+EsfTV/RV7+aUWjIeHzcPJp6Sa0TvY",
-	"5LvxpxSbjhM45TQcvSO3amxw/9gjfAbHfYF3z8hTxzFfSLPF0xWfPT5zu6kbA+t5vhuXE/ygvRiBnhXg",
-	"GcG/OjIx/aithPS/34qU37h7ZVQ64oh9iDh3D3oK4kvjkg+HbKMdfvtWhHtZaBh3wm7E40eHNEsk2Ct5",
-	"I7SSo8vD2rh99hCqx83+vMalTm3gNvLUJnOrrX11MzpVb/rS86ai5M34NHRDHmcxnMCtqPedsFbI5aj0",
-	"82P2oeCCHiUa+vfGpaIftI2CfgK3ouH3eTH6tGnM47tvwKD5shV2RWqes2GcGSokExZpSuO8pydH3eXG",
-	"yH32eokvhFmb+vSckXwO+uHAvcjH87wyA5sk/EGY8efnB22b24p+pu+rwsC7Igcz8hTKcVtnUXNZCMkW",
-	"Sqdwq5NS2rijcmI5ah8uLM1hYsDy3XFpWw7bRtqG2X4yPV9zZxxLLtORtZvawL2VnNdcX48uB/2gvSfx",
-	"RlmRwqjsRUP24S2JT5raRMYlBo15nBY0h1tx1VuuU8hHpSEN2YeGG3ySaEhvjUtDGrONevT121EPtBn5",
-	"qqUhe1EPn/TUw/8emXo4Ziv18NfbUU+kttDjHmA/Zi/60aOegPSPkSlIg8Ym8qvTP4Rh11JtZemNp+dv",
-	"R1RlhPvG2cy9yAfaFW7IM0O6llFrmKsMgx8WSICHocblAD9oLxbwz5rGdM5Dr9aD5H+/3a5rNc9hfWTS",
-	"G3riTwMn78eNzP0F80OyP7z77iX769Ov/+uPREbysY+7qTRmrz2lR019LiPvKA3auqFVCOI2++nG+DsF",
-	"rc5BSj90G0VrC3lgmFkBWJOEWKvSGWgvtIRmGbfQILcf+yxU92N3WMtuvmFGG2V4PjYJcdCe7IjPEoHe",
-	"wVrd8JHVHD9ob735HRirRTq65K2N24cyunrc7M9rbAKVA7eTp3zkVgf3HVjNz7KEMG7/bVaFHVe5whF7",
-	"ba170FSzGJkWbshWAoSg68lb+B5Sq8b1WtCQfShn8EkiHb01Lu1ozHY3mfv1ltSzNj9D7LUat/cBeC9G",
-	"5n83YK9NFIH73Rsj00G0836I9J+4eZ9CFkAzqo/zzTJUUnnu7j7QVoCZPFvw3EAy2dT+9N+TlBc0pY6Y",
-	"mn/sU+LoQqObSMpYMllote6R/pRMRNYnfSGZCGMKiGRJ/bpSbMlvAJ3BkfGvhcx6pwj8zT38KWmm5MQ+",
-	"achByATag3yuCvucSYAMMky1487UXgv0X7tplWQoCkzcOJhmIa3I4wlROTeWZXz3nPG5AWmfMbWB5qht",
-	"xPX5U7UdqufqVDlc/4+SusLjnmol0f12/rP8gpr/C5wuXUva+Junc3P+b0sqIJ0qr+oDk7BUSbcexiXj",
-	"hV0pLezuAaYpgSzWblYVESfIce7x2jSqhTbzTs7N+5hOhdlx4T96JqCUM+da8537dy2/r9O5CB+tzxU8",
-	"2D2cR1Iu5ehOvQ25d0dptBay/tfHB1RrnP9a9tzTi4uLZCKLPOfzHEJ+YG8B0fliT0Gwn8/XOW4QFLUX",
-	"/9znvbPLis4ZjCI7Or7yKcZRmHo08LSBtKAhm9GB65Rg7oHOCLJ7xj87s/DRxmnhxmbcsK0W1hIRTr6N",
-	"1mB53hkawYfC00dmhr93TU0qC/G7VmmxFJ3y62d6yj1/A5rn+SxHNp+t14ezeqMsOg3oEQbrOWQZZE3G",
-	"UYXjl3KqsljP8bL4OF2qqfvj1FyLzVRtiDWmG+VuH+0Z41MyCV60WV+y1zJBez3vM71rVJsrlQOXtR9n",
-	"3aL/F5mCtlzIbx2XOo0L7Emvrbi8nmWCUuk94UekZ0gM7UWbk3WDKv20vn8VsUuGTOqH/Z+tAsSbBsPE",
-	"CC9lT3cCJaqrAy/5PRL4z3XcsPjQT0LCwMXMebeO+g0n1TQrwLNe88T+KM0GUl8gIUxd6DMlUwhVD730",
-	"RvcRdPl3zerbAt5bz91fRHWYWjgXUWk9WOhplUPfeMU79yy+U9DmxeI72lhn8Arrs90NFuhIvoboasi/",
-	"EF3LqXJQ0OQOxxsiwLAgx73YZXyH58YRejj5fdlX7nhtWsdExP0zUirZ9XmtFJzHOCZKEEhDNfpSYvSi",
-	"HIqO7zXPkHJr/vFHeuvr9k+VdB0qbZ5jLpwqLP2SoI5GDwkqjmLOrjrVBCpVzGatWK93o0rloW7TMs4J",
-	"us5w0UNc1V8PG2mu7aYTZT+eV/HhxoAxwSXYVSBBT74v1muukUN9VUHv0/BNoPE+q5/gYSz0gA+/xJyN",
-	"w+/idTcrzIChvnOv/GJahqN86AGD+fTmw7F8DmnMacCtL6NdCmNBM7NSW1/kul2BTJiELRhLlznWifWZ",
-	"S0iUVdvYdARpkMGl02vEH8t3Wka0PM/54DHLt2KjrqvUx/5CuvZOdEh9DVHvDWAdMmdrSnOkKmDDwv6o",
-	"9LqmM9WMS/+8GTBDfCE2O6yFNoeze8V1LtzsZMZybvG/qADaT6+epTJAC4jNweet9V5OyEOLjJTztFuf",
-	"xYcqi3/Ah0Oex+GXNYXc+4/lY/TxsUJod8hw4Z3YiCHtPqYJKAOUkOV2tXGqUG1PkAVs9ZgGpLJ7fN17",
-	"8xv1AvEZhmhe/zVXEcDDEffUQ2KMpLK1S1lbI86+UAnXRFN8NcR+U2LU2KB2SksR0Fxlc5+rU1Djy+qK",
-	"bNy1lXQvz2+H4hvKE89tF4DMSqdXu8OYKcm2K5GumKCSCyWh9CdsVyIH8mf3cif0teh6xeo8nUKojmqi",
-	"j9vZJr7WMpGQbfHolNJTA8sVzyBjVi3xBkiY3SonVnPgAy5cWtbBObpjNx2SaI8gx1gwhPJCFA7+XfBc",
-	"GDwdQk4NaOFPXAYbx05tQbl6CfA9M3fLYuDPauyWhddjmLvnP9hni6GFQzzYYr0/h3yI4f+phRcqO22w",
-	"QdhbnhBCTZ/Q2xCvtHu29GMcjJRymQlMOI0osTegd5iNyuY7z5lWMX+bJwxQyQ2mjvt3uqKKQPRfAjcD",
-	"9NuXYSLjWKj31xcPcunDEK2YUKF+wY1UWB7shP1LxqlS6M9s2zu7cnbRCvKM8SV32hkOS2yZsK3Sg+3U",
-	"70TpsN3fJCfGZmoDslvQEUISwUUVQCyG2rFUEvzq12zOdT8lhlgtZiOWu2wBs60RngicxpnGPer1JNqj",
-	"6v6c68b8e1OwkTwbsV6KHMysplp0ckmt0jTOJUYpCca2bkt5jumoV3tD8QitCpkxzZ2a4d2XnTtySgAg",
-	"vNMurG54LrJZj5yK8iZNSB5JxSRs2YI7sSUVnQsknzAsXXG5BFO7aUG6i1bCDWiWKejDhNGgJOl4JfBY",
-	"WOv+UksGrh3ohmQuhcY+e3TrME2v4cDr6zPcR/dXbn8Rb2OIt/8QWbR/3Hsf8dg5/YbH8jN/UFtW6KVj",
-	"8FLrD2afVFu30pUwUxNEB/5rB1xPkokTYdMNR+i9qP33TS+z5vaJyIV0Wz1bRVf484IcYwkBcAjDcljY",
-	"Kh9OKkv1nJFrbUA4imahIQVxE/Mkv+TaapEtwSRMabYRkIJxp3TFdbblGkaf0XFzEEE4yQAsHJsXGzct",
-	"u9JqKxnf1gRfzSZ0N56jcq8TAR83QoPpm+iHj+86IXfoqQE+paEpY/8uuLTC7qIXR9jfvouKR3ZfGLbR",
-	"breyAGe65tcENHGY22kgm813M+Sv+PlFhMdg1pZAp95Ecmzv/uSENjoqMQfVXFPu6XN29f2rD+zRzeNH",
-	"foD/Hz40E9n/umK5MNaUPuTTOfFkFxaSLy7MAija/XIrtUY/786n5BHoxknx3pOsJRIoJgU00EDbfR41",
-	"G+FQSN52xDsWcp3+qONCr9ud1RBWgxPB67JrsCutQ7Z1vj9Y1g2cYcxpVvlzhskBZ6PFIJcJe5qh/Lrh",
-	"udcZ1jxD3rBYpKy0BROvNep5KzjzKp7+pgqdxn86Zq4W0CmY/k5P7QsUnAnOuxyonMUR8fuSW1hGMxde",
-	"sFRprYy4EXbHUv+c03N+fP8z++uTJ189e3JB0MxBzXz5eJJMXj5x//OV+5+n7n++dv/zf6Na5ctKhu+d",
-	"eMXmuEFbDxkG6FoMOjLGSFHhDzY5x8Tj6E6+hDx/iSZ7J2cdEAACUlkmFgvQhlKyMJteGBvMDUzl4IZQ",
-	"xpm6oYncyrWbqrxYt5mNwtgHhjnarIBnHlHvsNxCQJ4dLeg7ON77C1vxrK0WL/c+yUM5XiYFNId/L5zN",
-	"SQmoCSWrIuHqiQ2HR0V121I5OTo8xcK6k70YNLlWcOU4bPQsOE7JuVmdm1Gc2cJ4riQkbA4pLwzs5Qjx",
-	"nUHEFvI8QW7QpS7V9gtnjcNZgdS9MrbcblTk73ld4jipYydnKFK6lxtZsUzdMbPXlnvsKlDctCSvpu4n",
-	"DyT06g17/Ne/fjV9PH3KLOS5YXzDta3fA3OeW5FOlZ4uQa+5nEql7WpqgIcUivh1oDKoB6vx7pY8x/g0",
-	"+nInyaSQvLArkFa4KykjzW4usgwcPaSy04UqsOI1VXKRi9SScwVvx0IS+hGSRU1zrpfg/9uZXpNkMi8M",
-	"/r+cy+t6bwQamue52pb/Iga7QZUKltz/pyrsVC2mGm8c/9q0TDR1/9yuVF79FJQyNTVFuppm3H3f/XHK",
-	"3SHEf+ymayXtaroWZoEA/4gAgwtC90L1X1PKeE4mfD0Xy0IVlBCTO02mWrdCl5P7T1SC3CPCrH0jhayg",
-	"2vj6rDQsQAMl3aRaGQNmKqyBfDGhfOGcb0ztee+X9jk9U7fSMNHyD+41tzd8DVPKxqGkhMK4r4j1urCo",
-	"Q8ZZBVUTJV/mYt1HaYyczS26yiTC9AODfxeUh/SccYYKFFOFNSIDj7KDG0q52XjaSi0YZBZCK/QMmemc",
-	"bbmWmGhI0vxQdKerXGmRwWy9nG1Az9ZPZm77e1SSfUomq2ItMmF3s01qe75iinyzKvQsE+rjqZ+1sN6A",
-	"5rbQMEt7vbMnwpoD7K2ja45JG83iAs0zyStjT+GSX6Rwi2O5MqaEXtqAfO5DPXUvJGLfyxqE/619oWGd",
-	"7goxUWdoQw9P2OXk/cXlxF0wl5P3X11OnIF8OeFzdQPM/Tt66aC46A62B0q+psdLA2dAUncY4j3ZJDFf",
-	"/97WD1j523Llb/dW/rZt5YWBrPekg5j5lEz8qT5h5b/Sm7Gl74BrM2oJ6d6pKyjnK07iA24r+aK23GrL",
-	"j3utyuX+pGj3Bpw49PTAxq7cmcPgHQjM2sauUvCRSJuUEpaI4s4eEhCVa/SIHp7A+eOeAm7+5BSpNnem",
-	"7/zJIUUGOFebp2xo4enjiOpWp1rNcn/qz80auOxTB15SZdjwxWZDpnCP8dNWP0TsuL98HI77y//bPO7u",
-	"39HjvhLL1az+lfgTxRpvFYyLRVVhXFT9zi9CXZLd9Vyru09mxbq33MCDhO9tj6/APdC5AKfB3nIBmls4",
-	"/qEfZS0I6x7pNfK+S2v/MzU2OVzsHn0i+7nPBEn7qT04jWZoLkRerIUUA3a5rFtOuZ4rOTMWID/hbeUY",
-	"dPh7vwmZDn1rb78aE/cjlhNKaiQ5Su7/gx2yht8bbovzHcq0oIzZtTIbvCpq2tsQNbz5lW8huBQStgXL",
-	"Ui6zHHqemX11vTn0O8jRfkyYky6p7zQyhkrftoSe4x+o+5GQPDAudMIyWGoAw15CbkRhen6g1Hz2fEa5",
-	"Ibuspg7wBXpjfCM8fHFUFJPPb6i8L6MGQyKhSi5EBjLmG0NfyDNmAPAAaHjONlzbfPecrWGt9O4ZeSrp",
-	"H9GLM3V2umnxb1GYDaMpOHWmFnHflrDRQMk+yfGx8ptJfW1HCRdU66GUy+4yRIOfq0Vn2j1xhYbzpo5n",
-	"SsIpcA+9If5qlV0tYFoiXTEDWBZWJcygh9HrJZUt3Qm5l/M55DH5RIik2zAkPtdsQToyDpKfiZMZayGL",
-	"aJ78C1/frxa1Wd0uL4M+u1VYA3e3X8bCixnvrEl/rULpoNNAjW3brlTlGZiqKJdi/tKKnGnIgRs46aoZ",
-	"tCSc30ptu9v6bN8Bz05B7iKP5wD4q1TpitCNwPTUWcfxIAd6KnuWvWyVzky3jKYc5VqcoYSIqs+xTayd",
-	"hBB1GuBAP5iBfRnt/tjh4Cg0vCPeGKCi/ixLScQJH/2BYejgTtgc7BZv6K0ilq+pHiZhc2VXTMg0LzLI",
-	"GC/TMCKa7J7cieTtuCe2YNtlxI+ScZbxNSbYGDcHbiFjK5VDXU57kHe2FDdgKFF5obQ/tdvbyRSnkvR0",
-	"LicTq3o/6uTjMfLs8YKfhv/E3utJk9gxRvlWFXM7lkoyQty2PbKqYQ1ZK3pFe8SyLU/oGKLWMBUqmWxX",
-	"vC26Kgxzm+2PwrDIqU+z9joZfqSkQ3QzQ2p/LUDJt1w4/WWKfo6p9oFHqew0KwBDaTA1CgNbTqN1f4xF",
-	"s74NEbc+YqXJL+17qhZtzCIxBUrDBriNlgDFSacWUcLU+9Cc6CNpeLWOS3j/3GkoNGe38wdlmfto+3GH",
-	"i3uo9OqcRKfe8N3HPRT/aLpXKEGCnBYsvDnMezGAWL0BAoUEzfOZ4bmNqb/MP8CMu0KXCeOSwQ3fKC0s",
-	"MH995eIaIkgwQ8BQndYVNXsCSvx+vorSLOqYaTN46At9QBYQfiUgLGw0GLDduCv4FGIP8mx2HUnp+VYY",
-	"y2UK7nLgzD1GeXoZTEVKMe98bCYwwDvngnoJ8LG/XKE8xLeTIHoQpyUXYBi3vXaxShI9wCryVUx0WbJU",
-	"rQEdNXFURwvO5jxBNpzVeziEwIVeOIZe849tZuFKLFfOLPSP1lVk0qn7RhkGTKvD+RkRiac6QgdM6s7b",
-	"CySTLTerWCXUOy4kwx/NMQytAYvbgpVgOrXDX/1jPm5xAu/3xkWuBG1Nrh/polBTh74LeZKDMNXL13v7",
-	"Bsp8zBjqZAiQv2q2gD+9y0f9cutRs3XaRYVyL55JCh/tcx+3FJR2E9IAgie6WCzEx3AikTjd5kFIpKQP",
-	"t+/73v70Y4R7WN7U6B75OYucahMZp9QpblUMhbE5h61wHIS0bhMMnu2heTB0iJObeJzfbOik26hqf8vX",
-	"6t0GzqAVd67x1tpv9xdO0kaHt4s5VFeH8urIams3Zc6qnnZ+/pxqaOfH76IjzXANs/uQ1jTJoex1oFIO",
-	"GyBW3fjq5oRGbrkycMzoFIbRMz48RsF4D7fV8InW6NJeZvse0Ndr+TWddnBzZnNOFO92H/HNBmT/gvoB",
-	"oWS3ntk8VqPo+c5n4u8hG3VOoY9aijsX1NKx4B6HBdtidonXTOtETwLH/LONAe8o+AY3PSDK6UTsr5de",
-	"7dAYb2o96oIr3gmGBc9zt+25UhnhxgKSSGfThVbGjQtc29W/C34dd8Tj0PdRW7/5/Hr6zXj95kYQbN0X",
-	"wFiCrlsBPi74urvgjSbgzgbqWUqrodpe9C4s4WEOAVC4Rzbx2OxWZXyHGJLWkLqxVCpzOkfCrjxAAwbY",
-	"rlDRFpL9+cL92gBn0x6iCiEkTBOTp8TFxbHQwK+NSvVoSNyYtPjOl6OGQUzO51gxgWJI3YBecayB0wrR",
-	"npxgilc+BpTEYVKH8i36p5C0YhUgTHYWZUDqShxgtImQVGxvmLDPGfe/ZsyX/LEtiOXKBNS8fn5wHKIt",
-	"x3Crijzzn2krGjZwA9rDZRzHMPfPfUaIhnKug4Aayk4W54WUHZDGde4cwt9/RpXh6013w6/3+FSJG3j2",
-	"NKzASXekDZbw/f17tRz4ZsMIx1WU0J/lrCckgGr1RFsYGdO/BoPk0UYWi0PkI3ft3D2cvyd/sJU+R19V",
-	"2M4MNY6ItkL9sBLptQRjgp9kC1yjX45eIihXCduxm6NqMCE/vzPwLhvdUvq30Dutf99pKVynosDV5VWI",
-	"rYQ1HznR+8Yeovm4HdAeY2DFUfKtuchz/BAWuU3VYjFdKXXdonPh2PfQ2jvSZ+ru7D0/ibvoZ3BLoXY2",
-	"q+d/bvPA88rRTp9zXV4Ojg3coplgH2E4AtTdd76ZZRBny7yAqZBTI+Qyhym2NHRidyuMhWyag8cH3iD1",
-	"/NOTZDJX7lhNjS3QqlppVSxX07nKrbNCIVvCtGzAZHKAm9q/4eOGSyeVw/OpkqkGC1OTatiimZIvppkW",
-	"eT6llyfJJNPixn98I2xDclQ78H1eQNbo/DZQIctWYMRNf0drQ4Pb27sAyUGWq3crKM0qYG1Eeldyz6PS",
-	"Zqpyt0WzDJaxWsgFM/8uuC5jcQuejp02ys0s03zb4tXiFCXxusMDw9yzeDBXamtul5ozUPF1wwu5nKW7",
-	"NGrav1MFbsWCzXO1DaB+c12YFVaEXRB6Mo7TiGWcguiseXptZgZARvrHDxjoVJM307vZQtjbfdwd6Fnm",
-	"w73jd5yH9Rwyd013tH09+QMLked9wYqGDDukV7lW69lcWRuDqftR/gvdyxV2Hz1Z9c3IERPqdscogIT3",
-	"PkmrHj3Df1A1B4J7YYZl0+PvIY3d1W33/HneShjbo8TrdXgOlRqxXM0Vpg2c6wypPJt5Ep3rE8O9XGDM",
-	"LC1sK0hHJrRX29SCbYo8vx2DD3ORaZVed7aIUOn1S8Ql8i/MDFba9HjtPT4YXouFMVCJi2qRQ3yhptCb",
-	"vDCzrdjEIlvv6WeGP+NFt+Qbw5xEjMbph+QoK/3vAmZyHQVn4JKVml6soHqEHGn6vlUq70VZW2gZDf7h",
-	"3725V9aFOxWAKiZR/b1lcnFk+31P9L7deWKWMjVbPcmb6pH6B7b2H6fj2Xk6OvvurgMb1O7ROwySlASK",
-	"9Io94rtojn5u60PofgWoQ7R8oQeWnw91S/sWJpFLwRrskO2MpJBXTffEUqti48tM8SjF4ULC0KMTpRp5",
-	"GGnSFaTX1Hrj3PAYzZ4Bx7EXyuX0ctRTDGQtPjrVIuU6iydQlO0QyswJw1KVq0J7GAVEtLydGO2tpIFd",
-	"qYwaZ4Xq0OZ8/95sTBcYjF5k5YtxX79YrloxJAjBoUw4xpJ6RXmrDSSJke9CmtMw7pTqt99ymEnY3s46",
-	"VJSDMkRpGRpgvYOIKapp7ThTuJMentvrCOcut8IZDdtSCvvOuJ0F7XZfxIYqwQO0h9udTP/ha9jc0tXg",
-	"B8LkmbaUkSHydFDepCk2oG+EGSayh4TNqzTK3kHzhkpxD2NGnR3/7y5y5Kdi1fAGkiepwz8JGYUTDs38",
-	"b93x6b7o1mT69x/vLYGqx0YiB/GAoeiFaANaD4d+JH0MmZI88KnSGlLsJYD9maBngtioVsW+LVFZGYHE",
-	"NRJVjHSc7X8Q5gSWP7dc8LOKn5ETDnd9vIGHO4riQq1zCYyNJDDCDq18fmY/HeMWeQ8deIRt2XieDMPx",
-	"WoaoTlVv2/N0qMU84hbMPPcTFa/xkNmZUOPchdLYub3R4fXQzXPgF8As0TbNzgDFsP13sa9sSCjl9QRU",
-	"yj2FzD0tB05hcF/XfTeQbbZsJfpF2aP0x7dU03GKJqS8VklXNmvF8KsGD9kOEtuUZNFY6w+qMPAu7GOc",
-	"DykufbjHdXue9GKz35Of0lKfM24YZ9i2hLbJGZh2BTvqURlgFFuBzyfPJv8ySj58x7evwRi+BJo7acwx",
-	"EiHou+O8ZaEBxcMauCk0iQduTLGGjNyDhouMYTtCg/Ok3+oEDa9ib238NUrLH6Od+g4fW2+Uti9LOK4h",
-	"verihfoBSbVKgMF+nnvtxd2vTrNn88LiwvfIXitIIAywbvEWHoyxMC0zpCoMQjBzlImX4fLNxndS9582",
-	"CfvHi9c/RZeR6d1MF96TsuBFbtv6b6FMIKOQryHBdA2oZ6AfVocsRA7tYGqNq2cuJEe08C4EgRyOUPIe",
-	"2gw0sfI6qFKWHtdc4qerCjT8O3D/O7SZAbZfigMYngD7xeUyWlyqtpiAgJ3/sYebb7rbbOQXmQONOMNX",
-	"+vcBqRoRxowM6hTWNUvP1Hv9Bk9qIxdZl5sDJm0MXxj2zYutqxIHA5jSi9fIeBnkYi1857ZDmaGK+QCz",
-	"hhAaY1+pZM+h7CgbZM202g74WB3lL/bN8HsLdCfIVLXIdfejBQ1Z/E0nmmaSr+O+nAHttzfK+FYITR59",
-	"zTNMp5LKgklQReTMWNhynSEYQpq6m0tplkGaCwnPmQEStW/DqHGW1LAowjdvt6U4UhuFwkY2l+WJyv7E",
-	"/Il3/0XnlP2JVfvF/sRQYrE/Mf8V9idWyCB4YusyRZqCMSqKfe8bgIfPzwHbkHHEj6U8NnewL0vT+3Ly",
-	"nDQgyKpmfIfftKpPryc6gB9UaPRUraM73TscmzrL1Ri3fnoryeCpX/FwJbIrsdigWOOs1Jv1LbzOXKd9",
-	"xbaleKix1cFp3pfuB1Kxz6VX6v4j2scrLp11LAbYxWPflUaxBdenXZke13Z/fZj5veAih7guW5NrkQmF",
-	"E0ITi395HOFXkx6ReYRTf2weulSEuk+fV5pqgikusmaZktAypwxSge4UeXRaZh/U1mPaon0rpT+2ChFg",
-	"aZ/wfOFf/tkbExj9gO5LTBwLHjdkTTsDBhnoO6rWVZ4V74NoS1EA650phARcl1gEBkzioKJzXELFpU63",
-	"jPigerUVOkzpYbmSS7w7E7ZSW+qGohZkul8LmVGnD8Y1HJRBO0q5jzO3UENttUsrab8rzp6S20dfPHwG",
-	"Re7MHf8ja42+eFAcjgslEV6u1w186HtoaIKRoQ8UuFbFY8SZhzune+51pafrxh3lRqtv0v7S2zn4FxnE",
-	"z2kxnj0RgTdIQGEYw/DrkPy4hmFAhibefdoEOF/j8XxNowG1u6eyaA57GVSP2X1gNd/D8akrc70c2NUi",
-	"9wRcGfEI3y9XWEGjHxNhhFlxQnrV3fSpWYQE0SZNv3NTanjUcqWuISOLRWboV8N37yZFpgn90enlz+Gm",
-	"uyXcT/gQ5t94t2f/CjZ8oQ0TUs0N6JuBMc2fq5eiY/7ua/ytSK8bttEJ7HIDOhNpp274d//YLUACiIPK",
-	"WQ9IgKhO/B3hBoiGiOmIm4cnDwhQ/dQp0D5PvVqfx7+UnH0pOftScval5OxLydmXkrPPUHJ2fiXtzkvU",
-	"7iSR+e7r2toS5wahyHypezuh7u1e1rmdC0GsrizfnTXQ0M/759EeWgTVj8dtgr+JA5jZEj9j4TF6koks",
-	"rKOjNwIm/vZ0DKLQt7bm2JTV/RfIvXSbil3+JuwJOZUY9GuL+ZZgaANAu4ZoNn0wwQIJ62g6+8HOXVX/",
-	"wzPE+eaWmULYqqtSI9GvPwhPHGZHbUAeg9lJuXTHcQ7oJM/YHBbKO89r3T/CpKnrkzAVpuhhwgAiuuzr",
-	"MIedTVbAVJ4hNMmKZx68Z9R2Rn1chh6Xi1jrCCDlT1xmJ7BsaFh49IYDypiSARDxug0alBvmDKRQorgB",
-	"LVSWMN9CGIvmevOOW9A7lHydmdK+IyLOrI02P2/l8HrgpQb0vw2ogQivxBi+1dnu9SosPwqp+TmXLb7m",
-	"+W5WT57tNa+QRfsS+SgyN/c55WgUB+6px60I/7kE7vX5wW4A+qlfj3AhoTXZgs13Xk1I6pDBW0wovSZd",
-	"pTcTtRWktIYiNlynMCDHxX3kLb7TUtwxz/0o8aapSMUE9bFt4xjxuSos4vpulT7pAL2lj8cTcNyK02H+",
-	"43fVS7ExB8uGQYv51Y3eJQvC5tWDKvUDU9sQP9+kfs736NImTfx2DxQnGvhs/eQzWcwt7H6ohbau2fPS",
-	"sBD537yIgPq2szksuWRKl8EfCsn5Q2/Y/2Ia1uoGMvanS5nmwCnvK4Bb/4mpws7UYlYYYH+qoOjdDxuQ",
-	"Dy/l5EigMxY5xy/E1RDPL0wqDPWD9rhlceFcziUm5cM0V+79qUIKILS+3r8yOeUNlB8/9smgQUV+KakU",
-	"X5oHY/PS3CqnZRWmPTaKW3J0qFoibNGs+D4495EPdECix5LYybvxwPhSFM8ipolMXk+wOQGavJ+mdogn",
-	"7iO39eguUbDiuGptjd2q85Hf4LZj6XWkYaLoVDd2MDIi7phB4PdnC7FV8/CTbSfbCYnwww3lDCwXeTxx",
-	"uX8r6KqCpFtP/8E/XNfphukypCpHrnereky3pajFLxcHKcnSmOJx679UAEYzyVt5eXzDTJ1gfJyQLaqk",
-	"5bGuf7ihhvHc6V+IeoK6JpbltHRwOA4RHFqNMQSXFemKys9WkGdoB+zBBeOPmRoVAr1Vez8ZDRtHPLqD",
-	"97BoqOKuzwoyUE5jpJZEp3Py8AaId8Xq3TjPnqVHwDT+KaQmVaDGXKbUf4tUTzfBIs+j3s/XPIOfF2+U",
-	"haEJsWjqUXkJZKzM9WdrnkESyjYSp/ZiWpcjKt3YhwmvvfuSyJkuVaADZJctJURoYDx3/LKLuwRPbuBP",
-	"C5yJbEBJVRa9W9t63GxXFAEqW6vVTPCa6TpJmtk1Nd+oI63PfYxs995px88lJBsr0u4t9ch195o7cSu5",
-	"xws/by5ib5r/srkG2ETLvE5NaSRPfdRb9gEbXePvbKv0Nab9P6+8Z4SvIGFL9dMlyn5Sdzr38qL1vi1h",
-	"O+s7YwIG4WsIhee9ZvIfkDpYD2HeYWjy1PigL4LoHSasncw7ihKum7LgaKSo9uj+yuvDHFdDXvvg3r1M",
-	"gvaoZc2D92q9sTsvGTjzwUkmDMvFwg5wdPuV/xCvZe27NPfRFgiSMLXSEU9Si2/57n+IfDj1nLp9H3RM",
-	"kdB3dkTLE9ODvSJHM0TTexzLH+gABEXG8g3uCl+SWroEPUWmctrLDqbzXPmsaCOW8d4W9RT5YYqqY2m7",
-	"ElJil3CfzRRS9BNK/ggXIkahfIMXJSEp23rjJj8wDHZwqL82r9seZw8WtmeymL/QY4HrX32rl4SJBaWx",
-	"1DXs0W61/QCsn3t08+OJBh+qDAPh1A3J5tAEWWl0Bh0h3aD2a6wxyas37PHFxV/+EmB2Fwod/ULmYAzD",
-	"LvnsD5eTxw+fPr14ejn5Y0KFk/icQoAczFcwe0bon2Oo269r2YuH5WlbsAGRaEv1k+HIZAh8kvH1xp0K",
-	"bgvNyUO85Rb0lBK5qlLRqWg5NuqEE/NCMkzWkZbNwW4BJLtaaLW+QhP8yqqrhM2VUxhlmhcYzQm/o7Uu",
-	"KJXkUt6A3oWhHrIrpOKV+7kMfob+PpEwTtRn2irgIw7L1mf7otHHzO3XSluuv+nl+9iDVhmWU68KaWdK",
-	"zpwVH/FwDUn2bmAjd7rloOwSfLQxNj3lSMSvI9z9MoAsm+fsoiWboKyhLctmb1NxV9K3jMbYZrfx/U18",
-	"ZaxYD4cLqKFbRqFyfUEG5TAlIRjmFAHtrxOhWWEGpFbVWC4KkhnQudd5zyulfCWaqkD4aOGJkBW2WAgE",
-	"JCNp5fYRbkAzs8mFRfgBZrdqrALS0BW6F42f+6k0g5pjkNYttT2Hh7Z0WJYKfbA1TyX44QaM9UbZlrF+",
-	"+y0HM9uAnjVQ5w/3Z1PoIdxjVj6c1nbi2ZYjIsocdgqD28qAP/K0R0piXDwpraGwn46t+Pq2JUA3Ki/W",
-	"YUF7uohiAks/mJBWMZ7nyM8mcbcRgiT4G62HCuVuEvdSL7LtCatqio3TGEbcO9W1LWrb2MCsgYk61HRk",
-	"nR98tckA1cC94kUCR0+ruI4oxGUoLpIejgHyoP49Y49vt9VlIVNMQ6a7PejwpNd5ceyI1XOPB5fYnFg6",
-	"E+TNDDjpFgfEw0Qxnyv3pMR64pscRqNnj4RZRMIwa+UUQI2ufXzJSWHIIGMFqdGEFF/WjtR2wLCluAE5",
-	"co4tDj6jxCvKvNqv6ud5dEKEmmVXGnhmEqeeuOud0nKoESTLYWnOaVQdsMs+1zUZvf1En5AWXN5xh/cC",
-	"sWOPC0SCjUpbjBFhVrXTGa4BNqbnoTsiwkMupQglfCjJw1dOEuR72+GXkzSkdBCvMaK0bwjezkPzGDIY",
-	"kqyQTG54XnS7tv5OT+0vFj9XjnEs3IML+j8FnAC13dRQYwnHz9h8R2dyBVDl+JNegGFEBFH86uJiZLlR",
-	"8v8AnQsvzkPgzrWQ4Z8D9LE4NR4/ZD9LYGulK+BntvFIk3QAfIqiXXG607bK+23FGm53CwxtgV5XINsb",
-	"42CMCddBtKhdWmNvaqmXNWfzzY5sziJdEWXrYqSkYyWsEvbYaayPL+r361cJ48zj4hKfCuMY1Q1z7ksi",
-	"nqb8BrZVMcJQYSPp2X1/yNOLaBO53olssdAjglXOd2y7Umiw8SwzmPMeiLt2DziToF9E1JiC/OYHFixb",
-	"8htoacLd2qW8V7FHyAc4XkTx616dBOX3lyoSqW4b0GuBVaK9lov9k45nrlSUxNzo7iSseKKbJ6zf7TaO",
-	"o4K8gTjcQ+r3lV4f6czu5lRrzN5rp++AKcdrXf95W9UfpiwF30RnD8dkom5A8zxvoks0Z/xGUZUhPcKC",
-	"ejvyPRCSYWYDoHYH3XwnNL1vrUs818VRJ0LbYTYG1vN8qGJ3B+epl3D2sw+yuS277rD8q6JMSyy8QpKj",
-	"0rdQtcI1sFxxJ8ytWmLXhITZrWLcshz4gNotD3Jx9OgP6OK133qnbLjl8ecaS27hhlOiGwfxiojfVhln",
-	"ngXtFRY1puB5XuUbaEhB3JAwWPOPYl2svazxWjb95eJWMEE43/ClY95MND42AlJABKOA6XLOyQ2M2NzB",
-	"MRwqF/9dcGl97U3nMQy70He98TvwhdPCBTmeyZRc82tCRe6O8/XqPfQGti99KPcOCnAGQBmWuAotyqhI",
-	"VxXiRWAAPG6N/IZ+1bx8Dnlb+0+ttmFIfK5+pvnYl7ufSaFhthaysNEi473er/jO7Yxj+qw3tu/2y3jh",
-	"DIKJoX6sbduV+nL9snKPWtXW+rSeu8mnn9+wNp+DE8ZOyv0a2qs8nPMWyfGqlqU9MGkxL9y1UqxnKbew",
-	"VN3B+ZfhOQSWz5UWGczWS/Q9rZ/MMh5pGPgtBNUgwbSUlMssHxvRMFXcdHLvS3wIn96Qt2z4qvsX3BVr",
-	"kQm7C2B1TaL8A7jOd2wNvIwZaHCi9gZYeDNxhjxLfbvk0cu9z2utCukstZnhuY03jqIHmHFX6zJBeKcb",
-	"vlFYhqOo9VOIAZ6Om0Q1GW3Z6k6HDTjPHuYZVTLPrv30l1OrPsCA7e7RiU8hKBjPZtcRc/dbjxGHPVmY",
-	"e4zcoRlMRYqgnTwfm38M8M65UJSOj/1l7F7X1oLPfZPCDdQYPLTh6/Y+UozvFHlginyzQjhA9XGQMByb",
-	"MoVeOE5c849tl/JKLFeYqkqP1ptUU7LqDvjomGrVN2LTiohBLvS5dYNzODwxNLCKtrngQrIttRgK+tAt",
-	"0eDASjCdasev/rFPyeQ3IdMT2Hvf31PJuppoPe7NfXVzQuwgVwaOyGxn5dMzXqcUPm7r4Q7i9XkrvqGG",
-	"+vfH+G2CxR+NXq5UYXwz1V7c2OdGwr0JN9Kghu4xXfZpD1W28hp5LqpvSgsHfSe0sb+Y05ov9TNmzm1J",
-	"n9WuoM7+nVgk+FQJ73trY6S+qNaNK/EKz5bNfE8cxXuYi/+5sRrYznyqUzT48mEl0mt36YTbfAtcoxbq",
-	"86O2vrZk7HCMU5R7lAi+Dc/dXUSm1afYP74YD6aWaz5+/H4oehzBSCKUhG2+Yysul4bwBEt8phLZHCEN",
-	"Ft4jWtZXMtJtv5zqL6f61qd62Ak901H755E+6F1LeAPb7/PihHriwR1IhCYDa8w2IUIPdKC2twLDIGeZ",
-	"3o3VhZix5f7AFhqqiGjiMQMyU1W1qK18yH71rQF3LAd+A2iZuUfcipMy05/LDAUT1oq5d+thjAemd/i0",
-	"ykTpaqQ9tKsJPd1+2vF3d9p91KmqHA3feeYtHgJAKWTme6UHrsHIopOHvY7/kaTBH63Bqm03nq9p9Hnu",
-	"S62KzQPDEJkxdH/s/6nRebUaeRjHpitIryGbzXdnL95vBl+PB3XK5fQy9hDUdbYWH2eZMCnXWdx6rjIm",
-	"g9lsWKpyVWgfnxHuS3fWJ608lf2zZL/PC8iaYPCdh3MNdqWyGfYGDUGSJmX+TvhdFWg5sTa9yMoX+92l",
-	"YrlqDYtRUKoBaWkV+SobwbGR71Ga07BzQZm0Mwnb2/UbUmTeD7HG6+ZvxAFE/S/oLsEU2VRpDak1z6vq",
-	"XwOWBJUvE7BOQcE6DHqlLzYO9uJIW6sFcQd9v1ofBj+37xJnNGwryUEw43YWWpgcQFzlAoxbCLFk5bO9",
-	"nSzwH76GzS2bVvmBsKivV+KHs9UGSPRBvi9TbEDfCDPs0jjZ4VK5zDriwCc38Pwf1ZGzOdfvFRhSNzF2",
-	"RFCxhm1JA5MZ07DhQve6hO+2ledxg3KMxp7Hv3ALl2YkuwfRRSIinWpVCE1MyQzW0tQ9EUozAxL9AL4A",
-	"mPYLMlYNgpmUzCh3nTujdS1yrJiX+Q57BDBjYcu1V7MZ9z1CaIFsu1KBf6ViWICIoYe8H2RR1Us0dkjo",
-	"RITVkHXE5kV+zUBavWOpusFm+KX+D1SG48Z0cxfWQL54zkyB7Moq9D6GkWPERAi9wD9LM9PT3ct0nNpl",
-	"3R329vzSrPNLs84vzTq/NOv80qzzS7POz9Cs83fQfPP+99HsYTJ+6at5J301O3fiPvTZHDlH++QGDiOC",
-	"2H+OBKeeBXP7MBltXRTewPZ0bPATwb4rM/jJxe8I+jvxnQbAt3w6Bwx4jxBaPQnh3IlQdwS+3Sm/RjB+",
-	"kVdbT8ApANWjIk6X3fg2hWXFpo65OioG9fGzd15E6no9G0UM3HJowf0qA36PxURvlBWnd10wx/q6mTpi",
-	"xclVzM1F7vHCHSbrdqcPG1MMqDwVNoeTpUuf1Fv6Qn1ejSUl9V1sYY6TOlbewc7sQ6b07/zUSW1V2D7t",
-	"jX/2jx2AWtdnlhxVbN6iuLh/xB1fhXsbGskMTQzGRI1iEy3/QfRsLpX//9RIUhV5xlZOIxKLSowvuLi1",
-	"TbXg3cmm3/E0XKEzq2YLn3F4LxRzLBrudQJybmNlTBjjTtiv379nf3kagHIRfpEJyThL+Q2MXtIr78lM",
-	"hkDWUDPhqKL/hprRY5Zt9pwQ4LfCUCGblzxlzqVvSswM35Fq3zOBoduVGM7jOw8+RwWRZwqeW7VpCwKq",
-	"whKS/xxyJZcGSxoR6Mr4nvxKYtLgQ/ZG2WqLc2Fs/7y+91ZtusKbrSF4OjZtco1iMENN/BWshbG6H6LF",
-	"ENf3Pcmi9mQps6j5NblBOtd6vnzr3td//4Mez9E/eg0SXf5e9Zo8CflyJZarM2ZT5mp7xtH7QYMPGfp2",
-	"QciQghDQQrm5xu4ctwxGFhpmWm1NmwO2ytvFQFTqNBar2JZTNmYv/n9ZaHi3bzY/jbmsKEAcF8JKC5AW",
-	"4+oVLQ5Cyt0qDEYuEa+qBUAb62xDvTiumksGBwmvv4MYZ29AiLsIpJ0X1MHH1tpbVBBQsq2S/auj5ESh",
-	"Ydwwnudqu+cSGrk5TU36R3KjYhiCY2ZouinP+EfB89m1PMvgmmfnGR2TS89xoeDI57hLzgt46MaHfDFb",
-	"K2lX5nbdctqxKxBFyx2SBJO6jCkQh8QJkloZSK/0c7Phqbv+holed0olfLTnif+dDKA/tKfCODHRD4pZ",
-	"sVxZkJh3NzaANNjZgjsDK/JlsfYYEU5jQLhtMmGdQMRkxyARz0GSUx2Lvie/Z+8WZfcdrNUNz+82aHE0",
-	"VYAm5AMNvbNQsFAzJLTHARuksiw0aAxRON+dSqrbeZ3o82UafBsGjpufLwfNBfSrzNrPGG4J+BgAyZQT",
-	"HD4QOcSXPyjBOCTWdA6aZwE1/7wwC7aYRwXqD2rLFlw38EeZk64ZUqde7XMHJ3aMINC7WnvwwfkKC6HX",
-	"Lb3wf6WaAIMlVYWh2gB3G5WvVZopuvH6Fb/pWGrfrz5l+mqHEENXzyg9V+iA7+MbUz8rK9nxJvTH1aLX",
-	"uB/Syj1xs9Q2rQQZa3c9fkBnOILF5/spy8ehzu4hmFoLnlOcBSqEpwMOoBq8PRZgLwYDQYFTH7rRmfAp",
-	"7M7fz/dHy+galyC12hxS7lvlDFuPv9X8LguJzgajw31ErdtfMTCFkShkWg9DvaBFhKyCOd+7AdqOwajg",
-	"PM3ZllRp23t3bn+fYO049cFI7ecMdljNFwuRdj38wT/WCbEeR6OgjXsPwab4XYaPR4SibyWQtfkpnWz+",
-	"50i1IodWz95CyMwXkjWl0mkNZRiW1tUv2hMQF4e1JxtfrhZ5o8HZccn6XpzQsE3pTEhuwbTAhbzA6PYD",
-	"w2qPNnCCfG2jwXLHXoYgYUlg/8UZyNb2FTmXEjIGMgsGDunW1LhRLWq1iIbxhcWsDCbWG6Xt70mtdttW",
-	"tWYamgpB/ZjuRS7E2aZyhmDqqUUi7Zg6hNRwCySo7iv4o31ZaBPz630vsGcYKoBuElcpPnjl+4N63+uG",
-	"L8vOdQFUAhpF8hV57mma5r4PB2TW4gp4D7aECJAqdBwcanQPLf4/V9Lm4c1UBfUPm5qW19BxjkOZFQZK",
-	"bp+/iSzzQprt8CqUwW3WZcmfR+sD6KmDo0Z/Pt5omt79SRh79sWUB6AfbphfVCTrBD7aWVrKiOOVE6U0",
-	"OWALnEQf4rzt1W1pLWT9r4/vQXK3LPKcu1vpmdUFnFGstHyob8539+vHxEnn26054Z1vtodyOl79FGGm",
-	"ute+XafHFmUayAuO2BocE/OY4TvznEk1V9nO+0UwxoWZLSHubzZCmlKGTW2h8Z8r7vav/GeulIGpLCwq",
-	"38b9P49lP/X/tMCnxhlhbjUeBQCy6TIvoBpu7mxAzMfI1XZKhaXVs6h5VP+kJDR33PIcsmkhDV+4sQqZ",
-	"5sD1lEgdS0IIgYl4MGUOKV9Do9Cc8D9KOJAcFrZOozL5oTCQTfmSC4LJWNips5gmFKKYuj/E56PFUsh6",
-	"tkWIUrnjioo5ZPE3qyT4uCghXto3Tb4H9b/f//yGvVX5bqkkU5q9LnIrwr//8O67l+y//vr0z38MGmtN",
-	"1zmE2pw8m/zLKPnwHd++BmP4Empz65B10Qka5l9OmDeUM8xPceZFDs+ZOyvoukPhxrccDaiWE9R7vjeg",
-	"swLegaP32a+umjHX0okdeNajko+m+4N/GGuq5IDm1vQ69pD/FE/IyYpoB/j9TsV+AtU7zSWGeR2/HU8q",
-	"Y6H0hUj2wku13hQNDAkVuMpDw6zBahgbB244L7Tfmq2OGQzwSqjV94kc6KYfVUs/vYDn1gU7R3X14xp5",
-	"Y9btjHYPdVR/Aj6rjkpzGEdHPT9rd6pc+yy873zqHKDNjdL54jCOJ4JHFb1bVKDd4sDWjt9hI+eyxoNy",
-	"wpRGwHleB6roc2Zb4wK05BNO6MDzRpQ983lrX+A4p+xEDo2ymkjt8IanpSnaE5Bs5CsSUcVJcmyFXSEo",
-	"26H8oMyfXtfjiptVxIb94cX0ydd/rtzqOWaBipCAJW3iTsQKPpbgJyH1iI5LE7Cq9rkyLyEe4XHqrhG/",
-	"AQ6/ER8hN7EDdmJka98GUswqhcDiwQzxwCXdNW34fFfsvdGA1kfi66VlAz5V4hc3dnRqxTruFuTXINtQ",
-	"vnkAlvR2MXroq44NYcf7xb+OehlFZlcjbPZp3srqqHo2DxMq2bBJ3H+2C4nvfMnbAEHhKNgSt6IxHzJE",
-	"todMcOa+mzCx8B4sPEMJWxfGcYs/WgdqwVxIjrUKn6Vn9p2fqxd7p8rw9W2PVv2UdKdUBSaMeFKE8div",
-	"BkA+9zD6hSVEToVQxIqlXDpZaaAvPNJ+krPjqCNMeh+VfH/Hfl4tnyZxF2q+v55F43ZGHw7WraEPZ8mF",
-	"PEm9H+fIdX7mfFdbt7f5TLfW3TqrPb+9F79B3dPprjt36EWWodvFrHmeR32dmFj6PxSZot2ojf66qeF4",
-	"tP7YP6/pBKQCggzo74bE5MaIPDRl8lw0La31h2Fpg8PSTVqT3HBG9SFLOjSpXtugqGQuM6ijosaNjGXS",
-	"6BhPmASusaO/qoUo0Pdaj1GUX/RzmpS09fOOHrn/ADyY87tjK6qToIfMiV2978FyC8pUzyaxY8qK/r5e",
-	"jzzzBWlmCNJMG67MfDdbcRlV2f2VTe0MKgiZhBnlO+MEiJlMMalsvG3yF/ya+4lfs3+HnRzG2Ee3OWCt",
-	"6O3haf5K3git5Alp1dzM1KKX8XdK2BPyrL9eUFvEd+7NGHkH6jP7ndMb9zItvZxmhwXlX72PFma4uD+v",
-	"ielnMY6NeQatosWMqcnYz6ALdJplQTeoWWV/7hOO6kK76xFJa4Gm6/HmyApEyxf9NX4ORaHzi0eSqLud",
-	"GGdRGbrZ+05ViG4fi8pPYuyGWjH4q/cV+O54ruWnI/L2nadjsP3WXMjpimN6jpOixcb9B+R8h6l7W9BT",
-	"tVig3z/8NYMbwb29aDV3Ook7BDscZprD0kP9oM7sOAQD3cmEi3ii2ttaG/jSJMW/2TJVDqcwd29Md6rQ",
-	"U7WV6Bkyxg3SOmqsbSgW/oS2XWWbUPdf2hr0jCGgi/XmtGNjp2w1Eh+BT9Nc4KScVGiZgJrnsB5cPZR1",
-	"qs4vFcHlZWB5tITaO9i3WnmkNIyHWOXOP+b6ek9nhN+5LUw8NNWeN09/OJRLv7x7Q3QmFCmESFEZRL98",
-	"I9TQtrJ/D68cajL7KMruxyoZ368yIWKXdIyqKaehQw5W4Rp4koe4bP00DZ9xkXLLc7UsomkypHL08zMM",
-	"Rq3stsRuAz3ZDjXZiTB5NJel3Vo3K7GJ9n15wZYgQYvUt/yjXod8DVVbSg1LYSzoBMP9nOEyHpjQ8+0Z",
-	"kyrAR0lVQQfFzXk/kdmxiBrOYQ1cmgTxp/gS6NKtQpa+nGxvKg8HRqmPG6ZdGJr13a0J/NBuy90THlex",
-	"Taq61++jXeVFxec1q2gS41hVR0FuO3WnOxFa3QaRF2JD9cZWwNvuN0cDwO2qqDk5+fB0c+RTO8/1hcQ9",
-	"sF7KJpgEOYmxSTSC0Xh2u/4FRfcLim5PFN0z4OZ+gcm9JzC5/ftN3nus2wNRHiRyDGV0IZZuTVipN4dc",
-	"bcmee/WG/fXrvz57cvH4L3RYg8OFBCrerLsNMAvGlukf3GBnslo6tnvOgL4RBChWrrhzzueG5PXr6J+L",
-	"8AXC9wuE75kgfL9A9n6B7B0dALRHbnZNBiY9MHubqvgdwUaEOdZcBj3s5GAuHARd90brZe/6we6vV6Bc",
-	"bYensqeNv1GmByzzgaXFte+669QNrwSEGnKMSySVt1hYHyOdQ6rW8JCRAnUpCTmL0AJIj1ILDHqgt5wT",
-	"mrGGh5dycstSoDnX5gQA1VQVTmzPWiBmSz3fSfktN8w/jxL6mUf93T4IILcrSK+TEmy0DOYiKKkwoa8r",
-	"zxIWYIEUdvM1kC/qMQMcCLIppdkB9/+FAYh4XCSDVFRVLO2w1f65A/dIa6lLGJjwMQ5rBhagwV1ZPmsw",
-	"RQIljDOrsGmt9q789dpxSy5k3KXfG+0HOXB2JnCgnh5nPFElZJivzIy2YXe7Hi+6WfMMjmSBl4yaML7U",
-	"gGGnpIa4ljCoUlrqKLw+WJWmsMH2wsJS6YnSLEV0jKxXVpZqQoIMwPzuyKP3/FSDgVaWGS76TetOco4N",
-	"lGnyg+AgB6aZcQt9ee299Z+Iw5/9GpPBw8vJuFnF4hfvuJAMfzQNmPNb9GAfCp8MVoIx3S/QY+3VRB8o",
-	"xaBEbEfxG6or3KFzV1WyhyI3LkrzXgSkkmdektSz9fZyymoFdwHrGZfp2SLw1DE14FtIxQm9yLLaa+GO",
-	"IhGDEdEUZ/7PqFjvr/3sQ0U9QR/zWsgAHRVJ2esja8xJsmYfHzRQgNZ0jMbfa0W5ZQP0rfAu+mWUJKz1",
-	"Kj6IxXi42SWgIP7JroRcJr44zktWZtUSs9gOneHlrdAiQqpbw65gjaG/uFPTI4LF5cjwPd/f1lOu4XGq",
-	"OI7IV7uCXbeE7WmvHdR6xA90tWFE1oryxxgwXvJR6rLER5Vqv7+mCjuq6hGRTEotZNJUDpKgTNX0kYm/",
-	"d1tisjjJOzG/lu4oDrK/aic4wpiDzTmyvc4e5fXr7GcKvg+aR5M/XskMsmcBxs2LTiyplDu2VhoSZgRq",
-	"+ivwhiDaM4XMnMBSmvFLmSqtIQ0WYh2gj5vyxiVrL7CZRzYjVkd3uL9QsomPCx/lI/Mtib37Z8q37r3T",
-	"x/vHfHkGPy/eoMs/MtYRgeU2x23Nw87LLbARTqwUPsd46bRmTwNN+i+9ocbqDXUfekGN0P1JlfiGR1+g",
-	"p07B3T8BCuQ/p8VUDw9z3QTxm9EN8uHP2h05mHUlmXoIgINlhtd7ib8fSNCEm6yQJtWwxYtrU/jYbqo0",
-	"ZFOFiKZpUWUnq2vw/72APMcHYtdcE5bxXPVXy2CyRFKbMhh4HlIPl3gESJFL2Pr8wozvfJx5oXRCJk/A",
-	"kOUyK8GHnfBZXEo01jO+S5iQNyARL8w9tlKFAaaLnKLyqKzj8WFWZXxHKsdhriS+MGsFKPuwAuZ/rHBc",
-	"yw/1wCYjwlb1YIGc+19u0C3OcSW+5lnv3DnvNr2+4bJ8tgTkP3QcF9AX+8U92ssf9m0BpSvMtyvpr5J9",
-	"Ry/E7qLjKAg5N3bm1NTuBMU5LJS/hrPChw0oqx115AUZ1nOu+1Vvj4y/UPaViZza0taLus3KDJg5143V",
-	"9dYG6h0HIzugQ1eqlqKccyI3KCXB7XDL5gLXTo+ytJu1Ha63Q9FcmENQmLZ9RcnUA5T3fXiu9k7biduT",
-	"PPWr+sDb0AIiUZvY/vdK7qkdvLicOrmx5PA6iP+xrSjHqZ340k/yvvSTPB6XOa3Z5FnDFn17Te6zWGv5",
-	"2ZxrTaHJoE1jsYxTmnOxnpNIyrTIc/pPqYSBFo25/OQ9TPHouAbvrvijNpGRCkDOL427CzjuVjp3zuf6",
-	"sES+V0HJ5xVP3XhupUQaurCWRrid7w2RXUfwr0/ue3tHnsu+45/dEXbEUDi7j2yv9W73C6d6sKJdcwc5",
-	"tgI33Zlvq86+x6+Z8slDD1f5U8cNUTbf2yu9dDSyK/QyGtXSisa9/D40JTl0dQZfJsPePJAx979kWa74",
-	"ek3ivwxECrn0CgCBPFJfn5bvDu9ufGeNNoRkhTl/r42TWynf69bJo+BfdfV4rMhS43nUQJ2dLNzF0sCx",
-	"cDsp8nZOvI8aaBtE5h3qnm4Kn7UvyLCTeDY97+Si3Nsh1dSO3rAZR3WqIgfzVsONgO3ArCdKOspUmXPk",
-	"HfiUkULpqgl5/smNj+0QsP5UGGwWQiZjTFdryf7LxQ3VsoaoggFjGmU7Nct7+FHMCpiRv1DHjXn3QM5t",
-	"28++6dVMUmSp/QG7ghZ3Qem3W6ubAci5wdX4Wt1EpUMhffrw8R6RW3QVl75vY/muT5wk7NnB9JskrdOv",
-	"PqUm4faodFwWvefrTQ4tOTGRPn4Gn3f/WouPkJUlyeQed7LlGjYNxFyvMqGqlEykkjDFFILYpXFSj///",
-	"NP2lXR0Zol+MpS1EmQa36R5e7p5/PuvtTnP4T7reR2yL9B6szeEUMNUvHoi780AULeBlpV+u26OPhW+d",
-	"qGT01G18GAVm//jPneLFqDjyjrwYpnEEjkuz8smDBOrqpy5pdANa2F3doJMKN23LyZ4zBVZVTbDR3lQt",
-	"pkVLaOG9uAPfQqqUzoTkFswsnt35AtFFHxhWe7RWs/KcGQtbjkneMt/FUUlOk6u5UtdO51lY0CerAbV2",
-	"rjOQrWU6OZcSMgYyq/qkVfF2tagVwxmaUVWheufulKqpwykYtZQJdS9Q7s82lRMQ9bBPd6c3IzgpA35F",
-	"/Mx8CA7Hjtquk7XGLs9SySF1x5LmmGlRQwj9d8E1hT3boELdQPdR8xSf26vkZjBWKHN8EXwuSLwxRHR3",
-	"XPXziOyz+d3GF9FnwBG/9Sc/A+RfJbSHbslw2T2GNVbLw6uUw+mG0JinSk5Je44qi1LZqZBOWZzuYE97",
-	"pF9zlXrAL0wrb6lkCpN4qYrBVmEa3mn3A/bPMdxXsatcQPrMP49QEN2Go8095HH0zY206uRVepwcqzqW",
-	"qTYDl6e5vG5DEsxA19rqKWUDTgZIq7mk7Lo1/yjWjifx6FEpNP3hIuasxvy503qXlK8mNOsoBYjvKQ/9",
-	"7LrHqip4OB7mrldHeDCOIclYZVJ9rECpsDO1mLnjHD9gXhJ0q4phNY0x66KEpn1cvflQBW0qaPk8Q+4l",
-	"HQT1xrUydroFuMZ7OiZvmj6fYRGbnz3U6hzsFkCyK8fFV1iBcWXVVcLmyq6YkGleZJA9LH/PlQTC5uX2",
-	"Ut6A3rlhHrIr9HtcIQB98J8HER/BBOoNMUkCoX/T2f27pMfd0SBjP73zoOlmY4yEeS9VhriSbLtSOfj+",
-	"pliK7xQ4qSy7lmorY3057jGxNtcAmzrvejQ3vB0Xwlohl1MN0pdPhb/wLGv8G1uYTkhbmKY5cE1FVjlw",
-	"2XK9/r30xMX3Jla6clgERDhWc1ghbhX2aAeZUnTSaS3PUXwXUgTQLNTCPBw1M8ViIT4G7Cunl9WMz4pK",
-	"fwedCZIogUxItkr70LDhwtndjhDTDndV1fPgfG0lsMFV/JqTtajZGhw5ErbhmjAg3YXnxKIzUmC9sbsS",
-	"2GIbUPQO+bSt1Ohm+Bbv0f6gF7RbVdnzAT8ck8m/tvTbx7ihr94seaZWY1MPD+Z8uwev4GYCJh4g/LWC",
-	"wjnMqtqCrTKrkA2d9eCNvj1QWi02m1DooYGv419T+vpHO7gvCfZe6X0L/020XsFZp17nZhgcb4sofCNa",
-	"oVSx4rGxzDUy21bp68T9r7FVm9NbV5L5Cr2+asc+zIyqcIAW2FOVaBllvrD0mrjwN0hdUnibu3V/77lG",
-	"F6Yfh5oZ5KIquTkKOdOK+6IY7kHCTLFeQ8bUjc9UxI/2ZpojbO73KrrEsKNDtMwjXJCUrjS34uMa5z/K",
-	"pOsBWs23fOfPWarWwOY8vWaACt8OuPYKotNNa1rihxXs2JrvmC4kkvdSStjiC21a4CzjIZOcbKKvHtcM",
-	"pMdJi1FJGMGNFx8/6XrRqhO+ZtUJ34rYpn6UpFp1bexybgfbN8AzX8+aH6zB0svHVFcbVFe+5bt+WuuX",
-	"zT2+uZ8oA7DQwu7eO/HilRx1DbHm/gGKk5DFsCTd7QMKJqyHd2q0rjSulbWbyadPKHwXqg2hkjoWhVEp",
-	"Jj31bICglPihZyWihZBeDhCq/pYKgi7lujCWzSH4hh0LLbmQHlx2V0eZxUEyVcztw0t5KRvz4NmNMECY",
-	"Ac6oEgsBJqQLPmSv8NMcI9wknpbixj1+KYOfi3k8Agss5VoLD3dIqiu78pLy6jk2e0B3u4dnWz9kLxDv",
-	"6FKGF50ZgOYBOnHzHPV+ui/czKfsRRjX+pV5T72HiiETj/1ovUcYWzWxy4lUl5OH7v2X4kbkOFmC+r/6",
-	"xz/+8Y/p69fTb7+9eu5oabm09NMvH17iKx+GGSjulZ+E8YOgz4r6OIo6ro0t/VlqQf2tHrLvxQ2wq1rg",
-	"5+pSMroJuGFX/m+lwr/AbH63ARu+BKpiorZzFXDuihuGARGcVigaROuQtuHtz+8/uD/5jED6I2dr0Etg",
-	"GyfbfInB1Y+L6Wv3b/RauInhuPTCVQi6XDlmuMJ0j6tG0mkGOVh3Z73wfRsRjodx6UbyPRKMFXke1P9M",
-	"ERu6zzxk7wKyhQa/s37CzxhnmNfoTpMbK2SsuImEQhXsDEKpkO4xpMV3XORlwwfvuA7BlXffvWR/ffr1",
-	"f9Hi6PSVvfOQsEhQVDlTkOTooqjB5MWGpyuYPnl4MUkmhc69XDDPHj3abrcPOf78UOnlI/+uefTTjy9f",
-	"vXn/Ct+pegBiKUgOGQHxl/HVycVD/5zagOQbMXk2+erhxcOvsDu1x/F/dPP4UWkZ4V+W1KbR3Ri4ih+z",
-	"ybOJW8mL6jEsYyYz00ye/b+4WlY98uingP6A8f7ux8Va2D4PhljmPxFfYaMckdzkn1xctCmL5XOPyvW8",
-	"5UvfwHHBi9x2vxl6SeItUazXXO8mzybuKON54nVCWb40ZITKbPJPApVoicAg4OSVyK72YClTJa2TXEFq",
-	"OwnrhQomaOP18IcnFxd/9Ogu1Fo5vPb04q/uMmpuKM+yF4cG8Tcq2/lKUxsS6DabXKT44qN/+YwxUri7",
-	"g83b6hOfmpez00s+3WrT3sEmR9X+ycXjU1675Wa/yDJE467RcG+nPyV7h+vRf4vsU+sJW4JtbsjtKXPL",
-	"Jf4s4dj6hsoAd/T/iZKHtOB9Fap+kfzBydX/+uqvf/4jUwTzHTCC8DKv3TAIamOeMwPgBf2LspdHk8D+",
-	"19qCBs5/8ZrKXv/Z97jgiqa4oj8NOzo10USVtuc6PLdkkZdI054HoSoaab9iyiKFYXvzXljwV8t+NCXf",
-	"lZUT2FZFGI+HgW4F98y/C0CHnb+Wq8KfpOduUbyvc5JYk9U9S25LfA43ZSMyYFdbMDYxqrCrBLixiVTa",
-	"rq4SJuSlzJopDgm2NquM/+e+LURQ+hr5NBrxQj1c6MdNjn5pb4nGiDNXHxtkKf0yh8kTldX2l3pkdYr/",
-	"PMikqECpn9YRqZ8eunKM3aHSs6Bet0dpib5xp1MWQJKibdMrfKy+m14BZfWcQzCCWvmuBgzUawb1gPvR",
-	"GRB4dWX9KVlXczOODXPpbByjD+EyNabXEdHqmhe16ZVudoFKS82z1l2iXp596VPv5dkxEwOlrYlIKZba",
-	"4kdPgPvxFOlw5PPVpy18xE5xQQIkHsKnhO7BxKHnLOUGKsNnza2FVoEWoOvL2e5HF9dCljlI0T28I3V9",
-	"FK2TrhBM38Rr8zC67mxg6raD1H84qupPYybMpyM51dwdQFW7FkuA8VZj4IVlvGo3QvYvwtuRxUvoI+7f",
-	"HiotVWsgEFOMsmD7NH4pPdImen9PNi4uZbd1gdfHoX2B6zyjcUHjj6Yc4XADzYrmOyPZFIFuhwzTVKW6",
-	"DYpqB8562t5bpXex4/Yiz0v3m5IedZTxuWPV6rg4wUWRapzfqw+8NYjlH3uEz/gP3t7IwVk8MORUR77f",
-	"tZ3XUU2e//3+5zctds8z5ATyWHo/Jlb6Mm4oyzhB3/+ljOStHNpHhyZU6JP1LOiFl1KEPUEPrjDs6ZO/",
-	"+CPPJR16ryc0HA9PHz+JCYC6MXa/bS2c4siG1qhywVtZwUOPm9zoGdtXVjyiYvxQGNYqNqqnzik6qq9E",
-	"JAdWvJdP1BEKQndMDH48MNQu8jdE4b89qYNOjUGOssa+EYFJ6r7eshhwJGER27Q0dFA+TfjENQxqc1Or",
-	"FkgqTOh9zzkpELXenNhNDzMKlcb+xYV9Tj9RGqLvbZznamtYYeDQGUPfelloOJ9+gKOPdaKxp/kg3aDx",
-	"xi3ZkoIaVQLngso9CuvvUo67U2NDv5ctYgC1xGlhPjdb/Vzve13qCdpdajtnFM4VBo4wPMnJSkNdGC9A",
-	"pmFRGMh86Y2lX5xBVLHqpXSacGjB/cD41uJuitawnM8hZ3+4co9PpbJTlKxXf0w8ql/ZkVaYS4k5KbVn",
-	"3b+vvCy4ksp689i9jW38d/tY5tVFy7FBUPBsYjMJj3nh39yuFBLKLVhY9ocrp6lPqcD76o+x25aI/J3b",
-	"11/MGc9U+YX+52qUT4fv+gLqyIXxY9BpqBbbm0YPa8f17iYiavOQavtwPAlA6XUYPs4YMUSQs1QIRnnv",
-	"fcUApvwed8l+Fx4aHPO7kyCen95IITwMezvpRFkOq0Iu3TGtLv9RzYL7Egj0NDyn1KAPjHUZ+/GG3cf7",
-	"L41hrLNFSbp+CvhKkHVZnbjm7r+BLdSTZQ/P4w8i2KfD6ebfHYsEe9hNdRVZyDKB35xXO67pGiMrM0cz",
-	"SXwbNmdPC+MkMmyDe4MAuq5CesnVpXTi2pROO2yESr/1dM3RQb+UtZPuvzXYL0fv/VgS7XyHvvaNO1YW",
-	"qi9/dnWh51TOpzBwWdPGe2sGmN2W5/wcx2qYjdDOwOUEz8rC1VfunonLb98HNu43mfMx8kpta8aiNwd7",
-	"M/SaC0cGLinP//OZvC+CylC6YS+lL8rDCmVOecQLnzMZ3LXYjwt7ba0A7xp3kZCi6qucub2UhFbx3I1S",
-	"wn0S9TA1tJAYMZwru3rIfsX80rJuR1hGgE/Gp+ua4GermbAJs3yeA7uiR7PZfHf1nLwSPFgjoUeysJeS",
-	"1u4+2n4Vva7tzNkOcv0jYymhtTGHKaKxF0f2D2G/WKv2vSsYQRhwZvR1MA8/54Hx8wjpvuiboagkLioX",
-	"C8z8xlxueg2dQGW+BftJLPDEuVdKZ5EnzKUUZftHx+dUS8EDugw1yGvY28dYGSd6TjamD4zHwjjeUPZt",
-	"vjSSnlJuM68qLBNW+gWJr0k88i3f9ebijUhtcKBHTa4PZXZUpvlWMquUl2l2BQZ8LYKpdVom8BjfqPXQ",
-	"Qnsbvng/PSZ+eiN5TBCVyC+4aQSe31Xygv3vt6++T9jbN987RvkV5m8xLGbZWhnLHn/NXotvEvb1BVuL",
-	"PHem2kZ8hJx8O4+fJBcXF5cy/IkZkcFz9vTxVx4WyG/2QuSQsKePv6Y/+0DotZBZwp4+eYJ/xYKC4L+W",
-	"yvpQnWVpzsU6JGApzVIu3c9zwNgrWX8LBI7yRSmwsZeSQryk4kjfa8bTGAtCCi0hY8VGi+XKJgxkqrLQ",
-	"8pMbJAomBtqVBmBG/OZubrdmNDoThpn4JNnynEEeOg/aMBvDRYayOIeFvZSO0ytDFZ8gD1SoL8G/+4sm",
-	"4pXyc7+UaK0+J0N1KwxUL6P1K8yRbBLPtkeF67rIrdhwbR8tlF5PM255f/nqP/AdphWOJGD9mMME7P5L",
-	"oziqNiX5+jmqfO7QPYg7er5C5CBMfwipVQHeRzIq949dye/KZsNnupKrLsfjcIwfbxjH7L80ZqyhYXJ5",
-	"86Tob3hVvXDGZiWn7ZU84Wv4uBPhWP8cmMqpvO3MUevTczb+qLUJGotFwpBDueTgvdte/vwaEHajtDF7",
-	"80WFLjy6iNmLjvn7yCkm3tr1OVTenpBq+wzDwc7ExVvR/YMAT9Cm0KA2IA3V09oKqiZ0z3CXHhYD+mrG",
-	"NnZ7XwdUPhO7NfCcx2G3ashh7BZ5byy5VCapORM37OpR1jMG1vNcQEf5SfXYLSpQ7kdxIy1lN3ptY51E",
-	"gd4e+f1+VTd6Apwx/zh8YbSsQT/gwBzk/bdGykKu6HewzQenqjsTub4bt6bLGDm/R5b3O61srFZ0j5Nt",
-	"S7E0arrtyAxSK2vsPgVYENRxsXzjnxm6NW8pce0+XSy4lLFvlXlJn0BlY1V6fb9ulG9KhMCzXCffjHok",
-	"cLRhF0nzlVG8DnNPsv1dbR6dztujovztyDDCvdG2ot/nnREIe38vDC9uznc0Rroqulg9VVort2ePwFix",
-	"9rjALYlHVJstM5ZyC0uFeEdkYv74/mf21ydPvnr25OLxE/eIxz8KYENqgZhuJnFscikz2NgVy5Wxzfef",
-	"4vvPWCHFQum1e8Ik6IHeCGsSlmq4ESmYBKGkTHIpU35DSDmp5uk1gvW5CVKcTcgcjGHGAuQP2ZuDBpIR",
-	"j26gwstAlzMJ1nL8/4NFsXecxFF+/VXY9JZSl0COh2Ol5XGW5jgiVQlbxRaq0AwrqMvQvtpAPSfIv1Ex",
-	"LcgboZXshgZ6VX/w92461xYztp4DTTodEv4eqTs1MpxP6al/ZCz5XhtzmAIUe3EcYxoatOx13jqVov39",
-	"GYNMIyhIXUv9fSpKTWLfX3WpIbvGVJrOwC2Vld33eNx0X0Q3/xlX0M05Lp+bvWtHKivund8Wl37GC+dm",
-	"1KvmZvglc3OG6+WmeXKqjW2cnO4r5ebky+Rm7GukdUm/0wvk5t5fHTfjXxo357kuOtn940Zpa3zEeZr7",
-	"Xo7R9L8AW4w5Dr6XBkILHGL4JCjStNoy4OkKUXYQnelSEmYcWsSI1OQr5lVerCXJzpXKM1PLO31gEOXX",
-	"hkaDSrpxSghk+sX/K5hrodXf9iH71qN6OEuPMNyY73Pj07f9OwKbMGQmYTkiPJVYU+6XQgqCef4FcXs5",
-	"4tU+MExtJfNQ98YZkpDnAYgY/7vqIMTEghwNAST6gY+ck/Ev8rzKSdbAfc6OsEkjB4xbeun5pSSS+ZVt",
-	"ocwIwpfdSin3MiAdh0ZGLHSLdCOU8HYe2DpgSGNc/9gHkuoLl9KqvQ6TjlAvZAPgeq6BXxtM1/cJosLY",
-	"qLcDGbIGTXUgCJpMeaW28ooS/6qN8Nn/BtyrlriV9qyCdPEJOjegn1/KK1Vog8MoUyGsha16yL7ZMX8m",
-	"GT0aytmpX+RMZFdukK28ojXFwMXC9BoAY6FXhhvU0WIrI70xDjHRqCQhwoR41MJUfQUEGOsffcieXjx1",
-	"nOiTJt1hqOjQhopWrjEOaFcU+Mv+nLuRyyx8tI9Sc9MUvPvjRJ1AbjlYOvnLh++mf3k4UnZuiStpGtzi",
-	"cfcqQpEiVxOrRKGaWA314p16RL2g+La1vSPoEseKdH+f2kRF4PurT5SV+WNqFCNzR+m971HHvcwLIZdT",
-	"A8aEbMZWM/R7fPZ9ePT3bo42ljO2WUp0ZaYi1mEaV2uuX55TR4Uq2JB4lExqSvFCsnotK+LL7IPOhII3",
-	"fNOXMKgFu/IccBV6MVB+8rZqn8ARO5U+rrwi5JfhbqVB9eP+PSoev5RV9Tg7KB73r5rniPoGgDmMjWUa",
-	"32bikuDgSiteZOZoiXkJMeYt+Jr1fikHlJcTv5zPiPfjjyVUaLhhZvzeO2MVQTUPgwffCyCKAQNJSCaO",
-	"ZmDviarO+7pxvie3kBBjoku4m/uW5LgNyASWvU6x7PUY6X5wj73Dp05C5ChfHy0new91isp00nrlR+1n",
-	"IlIRd/3tAk6FtyDCULUOVInv+UJK+UcbNBxnffQHoayaB6FQdgIRof8gu5RcwjYmacwe7c+tCA0TUrWp",
-	"jSWlxmeVF5na2DqztPLI4Zl4tNFwI2Bbz2JobpB/YO+A3BNSj/Jl/OhbT4eITfeD2rI1lzWcb1XkGVur",
-	"G9/UaLRofwNmDj9CqkbXhgYTr8059iKUUl5cJMHo9hDTQQkiV5LGppImXhD7o//KOdEy1tTw09hjxrUZ",
-	"y6au+R/qrqQVR9CGFiu6vWAlg9zp8ZAR/juVnIYy1idP2WvxDbp/nnx9kVxcXDCttiZh85zLa3ROXsqq",
-	"0+MvG2YV+7p8DtVPkBZ7i3FqmkbIi6HC1fsEwMnaAP375OLJM6/ZhneFZBsBKZX5Pq7NA1uT/6Ro364u",
-	"peE740HLrcJesCu1ZQuuacDnlfZZKyVdA5dUm0+lsJfS13ozA6mSGcI50reWChBNmoJKAQZgwUXu1v9D",
-	"6TPCuljMVAr01aUTrWyoVvV3Q0xNLHZ9zq68m/AKPSN4aOIVsEicWhO8F44ml9KjcjbRF7z3JdDTY7cL",
-	"wxzzcQ2lq5IHz9al1GqbkNN1vsP/77v9ZWKxcB8WdZefu4wxEcvW2/a57biURq2B0rKw3ne+Q3iWyL0q",
-	"qpN0tlJbOq0DK21HlBO+IW9EUqA0JQk6B2yv6kMCuHV/yDR2UP1j3cgk/ZM8j7AdH3qnz4wrELYwVz+P",
-	"JyPPI7Q8aRWxjiOdXPGgrcKG6nfP9ntY70FsxDoDtwmQh5N9jkmOeVpHKnMkF2l5onM6IK2+Uv+HfdNr",
-	"rxtFkMKlDPYXqTf6pWJrJyMQdp1ELvbmxKLpRWF4bpJLqWED3Ia+nHmOAhp4ukKUgucY9riyyvLcXFHJ",
-	"LNpQxCxrRAIiSJRLGXZwDigpvKSqzav0dNDdYpTblpgYWYK/9s9/63fy5AMTmv/cnhd+8JzIA7fXuqdW",
-	"p1DYNg3gZHu0zlCPCkl920csm8WGNP4GLnEshGSFgWelqGtgjSmJrFX20BEyhcQpEVnNS4U4YNL3WyEX",
-	"Eoon9qM1jcp/XygOWUKeqzCsZ9hQ4u15Eh9ivn8nyGxfqVhjUyOQlxJfoNv6Ifu5jDo+vfhr6GBa9etc",
-	"KE0HpxTsbtQt38U43O3BXbH4LzJTEtovrDLyN+fp9cPxKrupIQax3n5994HIy0OTz+O+8Z+qx+4nQE45",
-	"wbE93Xl95fe3L2i5/vM5cKtPjOUdKUcc5sY9fG2Uuqe8RsJ4N8SKFzq9s839uD1hRvDLHlnf7zOgWqfx",
-	"/Q2p1iTTmEHV0VmkDKt2n4O10pbrHkVR33m0H7YEZ8rqXanl4h0VDHsNPMcGn44rvKqKdUkJehA8iPKW",
-	"GwsP2a+Y7eK7Q8ycgPXBwWwFRtxgpxPfMoJ62eNo4jenztBAKddWi2zpXRPueV/USN3CC1vW2gSPg8+9",
-	"cmrVFqOP8HEjNAQAf4EdU7LSzUaI9IbRUxmpQQOLrF4jkc8kzmnwz1JeRZ++y9oqdOkW6YoR31J5HOpe",
-	"xACY30bh4vaaZs/6IW3xmLL0xj9zPzUlmt3YapIs13yvE9Vp8efTkfz4Ywl5Gm6YdrT3ziiqkQxka83e",
-	"9X/o1ItqG3BLYoygER1Z1u9TIyqpe3/VoSB+xtSFxuWMUhHq5voN1ynkx2+Dt/6ZwbdBUMPuU1IZLWbs",
-	"y2NTkuj+Gti08vPdHH780UBMcbiBGKbNd8aBMA1ki1sSfuc7r40a9W9JiRGujbY1/T7vjJK09/fOCFJn",
-	"zDtjXLYo74wufkd8y44Lwz9zT5HIcXaj3wDlmkvELlCb/J6hK9Daz3gH0PijsTgON/AOaL4zzh0QyHaw",
-	"t81T0X0LVPS/JS3GuAVaV/U7vQfCeu7xPeBlz6j3wKiMUd0DnTzv+y90M30NQ/+2UPZjpC3Wm5k7MXoM",
-	"pP6enwTvS8auTTMlr8ogesiyMyu1la0Hplz4PT4xoW/IqEdmXK7a65SPfSywStZzFuZthVYvzSyNg3qv",
-	"xql69N9G/AbtmTxPL56GTiBlI+uypczDWHZMaDchcuiqBnbqyasPfOmWEpZG7a55roFnu+fsq7ICtiy8",
-	"DhpMWQBLaVdVBeyPi+kbJYFYu1EFu+Yff8Jy8cmzxxcXF6eUwYo1X8Kjf21g2eSwssB2LiTHetxepbF+",
-	"M/ayxxxRYplj3DKLiVDUwWe+s+D7pGHik6PdCVlkX108jXYhiFB8JLUgMK1v6jKaXExiHIZyyljsg4Ml",
-	"GCH/+Os/XyTs8ZO/XLjD89WTC99Fp+SrDberiqvcOTlK2h4y5r0b41OZ+rRRRtjOmsu35VPnK7d8p4r7",
-	"VZkZFj26EVUj5n1GeQ/rP6MhFb4w2pXnBxxoTO2/NY45VZGvDd665IRu7bK+F7emyhjy88jqfqeGVbWi",
-	"e6woljJpVE1xZAapzKuhZ6AO09iqEH4XUkkXAvLQtpVrd8GGkkpqyOlUE2HZVkjzrJxLQjBCCSNgoQRx",
-	"hqh5rBtNqrnKdvR2hnf13IC0cT3TD3kUwfBQjmd8x7i5hoxhLUsTgUVh3bussJIeGMyuYb8pCW2AK9zM",
-	"1CIOtpJxC/3BVvrxyRkACz80EVxLq7XcNNqd+Y7+Yzz4y8CGlKjUoQaFhzo2GfO9w4glONC1kFnbBrrf",
-	"Jr01ORr5b+6dT/dHXaJZja4tVTS/x/0L/OLPqCr5D4wm8mm8gYrS3kvj6Ekl6VpyuQIHdCtJtU24LT3G",
-	"UJFaF/Y7VZDK9dxj/SgIoVHVo3F5o9KOBnH+I7+Pva6ov4dnb7FeP8ZIAv1FWO4Dn/ZrRjwY0WvgPX4F",
-	"c4UzVOawqcJhE9TPc1V46p79xgjfGfkw+GFPuj/23x3lGqFUcnJI9zhXG2V43g7OEFLACQDL90LFFpT1",
-	"/vVpChvfH/8KdXVzxZYcXaBU8yksrCsFcMOXUOGKZpCKDDJm1RLcKzUsScdYziopGfJSIkci3GizMzTV",
-	"xkfy070w8Ovso7A2oSx9VWdcXcUfh+irOI1QTJr0+PyYyjJ+vNKWO79N1XfDwC2P1hn2U9PvGzJdoNyY",
-	"Gn3o/c+ksoR2QeSEzAN+0NGEY7WQ5el9REeova7lBR5Qd47X/BoM4n9iFElzaahd7zM3Bw3OLk5LeLfG",
-	"+aNilNr5wzb8NuJ2QHw5an2LnXADOGies5RrvaOR3MoTQorwI6EvwxTpijwTeE951GM3Abx8svDgpQw2",
-	"MXaQ9+AUSjJ/jTx3C0iVzMirQjHutSCQr4CkF4Z4YKoyIt/zW2V897yMhhEOGEiqwAiYHu5fl7Lcuarj",
-	"OEMojmXOZQpB/cz4rlbXjl80lqUrSK8D/B3HYYOymonUsqstKalUe8QtPvGc5HvovsNJSKG/AD0pROCS",
-	"PnsL4kyr3AtgP6Hw6EMWYuZKXkrfc9kHAEO99ppnEGqdw/UQwpH4m1EszYG7HZehxhqRjaP10GrhdA5z",
-	"VS+M9gQPNwOhmDxnT588cU9dyuoxPyeMVGLgNeXS/WEO/lZy6o6h28EQS8YuCfpS/Zo4hzISxv8WUjFQ",
-	"Fxn1++ZbIuzRWm9P/Br0gKC9//9zd/W8bfNA+K8YXt7FyLunU+cOBeIhQxMgjE0HhFWxoKgCQdH/XvDu",
-	"SJ1cU7KiE0B1CJAwEkXe13P8eiix8ogBKejrqA+VwUEitm2H66cOjvQPhT+ig4JTrtn85Qts/fiBjSBi",
-	"yuTQR4g7QKODZOtwbM+6c3IL7Yw97p5q9eY0XiSO/OssTsL13ZhNI/86O5H4XwNZsDr46zyWwIKjAMTn",
-	"bbb/e94HD/qxmEN94XOsCu5xSyRBHkNSDu9DFJk0tXp9BViNNutjU7/ezmscjvlDOyKfkrW5bx21V6bq",
-	"fS85xElVjU7fe7W20qq+aTvDxx07mENi79nNoQdHm9yl2wCs+05T9CcUzgu67sud+P4sJPMhr7Q1YgF3",
-	"pQo9paPgzASEkAkcW51nxMH/g8m1OCaOR3vrTevedH14/0R3GRpK1RTSDIUf8Kyn2tm2RrulV7o6EO29",
-	"jp7F71VoQ/hQpgnpwkBUoDZODgyfm6+n7aK2Ri1bsbmRfXTAdqlcVNMtpta0kPFlTe3Ruj6b4UYDCenJ",
-	"QGp8l9H+nqotT/vUshVrn1QGPNwtJMBtb5iV1XVIDLKKDt2BnUwQDEjlOfU+hprK021o1loV623kEd6F",
-	"X5RxQcGVteeN8iyH9Xbz6vok/FcU3mV3g3PMD/zBMo+/sCZKL0i6fu/LPQrJZLDcLDP/iNQUM6tz2vzy",
-	"tRdFJpddT5TXz4xxuxhdqrzUjYSIBJYsB/u5zlXLvqTLXbnsRSzJ1csFTCWtYN7kF7b1I0wsD/jI2q9y",
-	"gW6Iw02UTclbhaHnC4IMVC/mEKG2icDSe0UGUkhkuX2RqPdxIEmSnycGCfDI9WilwEHdKRgyMN6IgoWk",
-	"UXQwMWLruNg1jBF7embtIIH9kEaJJkmnZJjAvi+HE1S/lDNgddOQ4uIdma0tUWwj/jMKFkz+M2UhABf5",
-	"Xq0TL5JwywWMGHskEUPWMBJkjNu8GRtV7I0vlt0xtE0cA0z5A4XQ7wXjvxEcJoTKJsZ+Iz1IaMxw3mRu",
-	"GSIkmc+SgETEN//S+IDEWnC0N9KjA0mD6CJ9zsbD4/rQOuPfQbTennW9vf/2HITXaPczyrx11fZ++z8I",
-	"lar5FbcsUHUhnlNJPC/Gioj0hZXAFBb7GzcQs4JIEsCKIu0kK4rXZbKiuJ+HFfHr43ov05PPv/8EAAD/",
-	"/w==",
+	"7L17kxu5kS/6VRC8N2LscLH1sMZrS3HihkbzPDua0ZE0nuPYdrDBqiSJ7SJAAyhS9Ia++w1kAvUgUawq",
+	"drHVY+uP9Y6aKDwSQCKfv/yfSarWGyVBWjN5/j+TFfAMNP7nN+/50v3/DEyqxcYKJSfPJ+9XwLagjVAy",
+	"YQul2c0Pi+lrbtPVzdUkmWj4RyE0ZJPnVheQTEy6gjV33dj9BibPJ8ZqIZeTjx8/JpMN13wN1o/30vy8",
+	"iI+X8T2zK2AaNkpbJowbOGHzPctgwYvcMqtcGyGx2VKrYvOFYVasgf1TSbi6lt8qzbhUdgUau9OQKp0Z",
+	"lqpCWteTrcbZsxXfbEBCxrh0/5eulDZsvr+WvpWhZjvQwAxYbKZhrbaQvWBCbkFapff455UqDDBd5GAY",
+	"18AsvwV5LbnvwljXCKd/dS0nyUS4Rf+jAL2fJBPJ145m3MzUYlIn5kLpNbeT55OMW5gkR8RNJq8KbZSO",
+	"0/NGwgc7S7HFDVMLXPyGL4HNYaE0XLXMg75oTGTNP/wIcmlXk+dPHj9OJmshy3/HpvVD5r7Czjfcrqq+",
+	"RXby9Py/GhaT55P/51F1XB/Rr+bRDxl1vcBjGF+yO8xhpf74Mrvilu24YRp4ljAlgRmrlVwyy5dX7LUw",
+	"Rsgle/b0z4nbpxzYsydPS9rQTakWEK5BG3meOvIcE+RHLjO1k6CJMs2Z/yzzPdu5ac4hV3JpmFXMroRh",
+	"efisba/KBjOk7CBK/ijWwh7P5qVla2UsM4qtudwzYWFtWsfHPuoD+7saDgr/INbFevL8S39s6F/VoRHS",
+	"whI0TuiNVlmR2mEk2tBHbRP0P59BnreqsDBsLtp90jYT/PGMebwTQ6dhRPss3G+DJ/HR3VmzUdIA8fCl",
+	"BliDtG/4EtwfUiUtSDxMfLPJRcrdJB/9t3Ez/Z+eQ5W9/iiMpVEPV+z5l1owHhqbq8nHpJrRW9jk+/Gn",
+	"FJuOYzjlNBy9I69qrHPf7BG2wX5f4tsz8tSxz5fS7PB2xWePbe42dWNgPc/3454E32mvg0BtBfiD4D8d",
+	"mZi+11ZC+t/vRMqv3LsyKh2xxz5EnLuGnoL40bjkwy7baIdj34lwrwoN407Y9Xj66pBkiQT7Rm6FVnJ0",
+	"fljrt88eQtXcHM5rXOrUOm4jT20yd9rab7ajU3Xbl57bipLb8Wnoujx9xHACd6Let8JaIZej0s/32YeC",
+	"C2pKNPTfjUtF32kbBf0E7kTD7/Ji9GlTn6d334BB9WUn7IrEPKfDODVUSCYs0pT6eUctR93lRs999nqJ",
+	"H4RZm/r0nJJ8Cfphx73Ix/O8UgObJPxemPHn5zttm9uKfqbxVWHgbZGDGXkKZb+ts6iZLIRkC6VTuNNN",
+	"KXXcUU9i2WufU1iqw3QAy2/HpW3ZbRtpG2r72fR8zZ1yLLlMR5Zuah33FnJec307Oh/0nfaexE/KihRG",
+	"PV7UZZ+zJbGlqU1kXGJQn6dpQXO406l6w3UK+ag0pC770HCDLYmG9NW4NKQ+26hHo9+NeqDNyE8tddmL",
+	"etjSUw//e2TqYZ+t1MNf70Y9kdpCj3uBfZ+96EdNPQHpHyNTkDqNTeRXJ38Iw26l2snSGk/t70ZUZYQb",
+	"42LqXmSAdoEb8syQrGXUGuYqQ+eHBWLgoatxT4DvtNcR8G1NYzqXoVfrRfK/323XtZrnsD4x6Q21+MPA",
+	"yft+I3N/yXyX7Hdvv33F/vLsy//4PZGRbOzjbir12WtPqampz2XkHaVOWze0ckHcZT9dH38lp9UlSOm7",
+	"bqNobSFfGGZWANYkwdeqdAbaMy2hWcYtNMjt+74I1X3fHdqym2+Y0UYZno9NQuy053HEtkSgt7BWWz6y",
+	"mOM77S03vwVjtUhH57y1fvtQRlfNzeG8xiZQ2XE7ecomd7q4b8FqfpElhH77b7Mq7LjCFfbYa2tdQ1PN",
+	"YmRauC5bCRCcrmdv4TtIrRrXakFd9qGcwZZEOvpqXNpRn+1mMvfrHalnbX4B32vVb+8L8E6MfP5dh702",
+	"UYTT774YmQ6i/ewHT/+Zm/cxRAE0vfo43yxDIZXn7u0DbQWYyfMFzw0kk03tT/8zSXlBU+rwqflmHxNH",
+	"F+rdRELGkslCq3WP8KdkIrI+4QvJRBhTQCRK6teVYku+BTQGR/q/FTLrHSLwn67xx6QZkhMb0pCBkAnU",
+	"B/lcFfYFkwAZZBhqx52qvRZov3bTKslQFBi4cTTNQlqRxwOicm4sy/j+BeNzA9I+Z2oDzV7biOvjp2o7",
+	"VI/VqWK4/ouCukJzT7WS6H47/16OoOb/DU6WrgVt/Kenc3P+b0oqIJ0qq+oXJmGpkm49jEvGC7tSWtj9",
+	"FximBLJYu1lVRJzgiXPNa9OoFtqMO7n02cdwKoyOC//RMwClnDnXmu/dv2vxfZ3GRfhgfazg0e7hPJJy",
+	"KSd36k2IvTtJo7WQ9b8+OaJa4/7XoueePX78OJnIIs/5PIcQH9ibQXR+2JMRHMbzdfYbGEXtwz/1+e7i",
+	"vKJzBqPwjo5RPsZOFIYeDbxtIC1oyGZ04To5mGvQ6UF2bXzbmYUPNk4L1zfjhu20sJaIcPZrtAbL807X",
+	"CDYKrU/MDH/vmppUFuJvrdJiKTr518/UyrXfguZ5PsvxmM/W6+NZ/aQsGg2oCYP1HLIMsubBUYU7L+VU",
+	"ZbGe42PxYbpUU/fHqbkVm6na0NGYbpR7fbQ/GB+TSbCizfqSvRYJ2qu9j/SuUW2uVA5c1n6cdbP+X2QK",
+	"2nIhv3an1ElcYM/6bMXl7SwTFErvCT8iPUNgaC/anC0bVOGn9f2riF0eyKR+2f/eykC8ajCMjfCS93QH",
+	"UKK4OvCRPyCBH67jhcVGPwoJAxcz590y6lecRNOsAH/0mjf2B2k2kPoECWHqTJ8pmULIeuglN7pB0OTf",
+	"NauvC3hn/en+zKrD1MK9iHLrwUxPqxz6+iveurb4TUGbF/PvaGOdwiusj3Y3mKAj+RqiqyH7QnQt5/JB",
+	"QZM77m8IA8OEHPdhl/Id2o3D9HDyh7yv3PHatE6xiIenpFS869NqKTiPcVSUwJCGSvQlx+hFOWQd32me",
+	"IeXW/MMP9NWX7UOVdB3KbV5gLJwqLP2SoIxGjQQlRzGnV52rApUiZjNXrNe3UaHyWLZp6ecMWWc466FT",
+	"1V8OG2mu7aoTRT9eVvDhxoAxwSTYlSBBLd8V6zXXeEJ9VkHv2/BVoPHhUT/DwljoAQO/wpiN43HxuZsV",
+	"ZkBX37pPfjEt3VE89IDOfHjzcV8+hjRmNODWp9EuhbGgmVmpnU9y3a1AJkzCDoylxxzzxPrMJQTKql1s",
+	"OoIkyGDS6dXjD+U3LT1anud8cJ/lV7Fe11XoY38mXfsm2qW+haj1BjAPmbM1hTlSFrBhYX9UeluTmWrK",
+	"pW9vBswQP4jNDnOhzfHsvuE6F252MmM5t/hflADtp1ePUhkgBcTm4OPWei8nxKFFesp52i3PYqNK4x8w",
+	"cIjzOB5Zk8u9f1/eRx/vK7h2h3QXvon1GMLuY5KAMkABWW5XG7cKxfYEj4CtmmlAKrvm696b38gXiM8w",
+	"ePP6r7nyAB73eCAe0sFIKl275LU14hwylfBMNNlXg+03OUbtGNRuackCmqts7nN1C2rnsnoiG29txd3L",
+	"+9sh+Ib0xEvrBSCz0ujVbjBmSrLdSqQrJijlQkko7Qm7lciB7Nm9zAl9NbpevjpPp+Cqo5zo03q2ia+1",
+	"DCRkO7w6JffUwHLFM8iYVUt8ARJmd8qx1Rz4gAeXlnV0j+7ZTIckOiDIqSMYXHnBCwf/KHguDN4OIacG",
+	"tPA3LoONO05tTrl6CvADU3fLZOBPquyWiddjqLuXv9gX86GFSzxYY304l3yI4v+x5SxUetpghbA3PyGE",
+	"mj6utyFWade2tGMc9ZRymQkMOI0IsVvQe4xGZfO9P5lWMf+aJwxQyA2qjvt3uqKMQLRfAjcD5NtXYSLj",
+	"aKgP1xYPcundEK2YUCF/wfVUWB70hMNHxolSaM9s2zu7cnrRCvKM8SV30hl2S8cyYTulB+up34rSYHu4",
+	"SY6NzdQGZDejI4QkgosqgI4YSsdSSfCrX7M51/2EGDpqMR2x3GULGG2N8ETgJM40blGvB9GeFPfnXDfm",
+	"35uCjeDZiPZS5GBmNdGi85TUMk3jp8QoJcHY1m0p7zFd9WpvyB+hVSEzprkTM7z5snNHznEAhG/amdWW",
+	"5yKb9YipKF/ShPiRVEzCji24Y1tS0b1A8gnD0hWXSzC1lxake2glbEGzTEGfQxh1SpKMVwKPhbUeLrU8",
+	"wLUL3eDMJdM4PB7dMkzTajjw+foE79HD5duf2dsY7O1fhBcdXvfeVzx2T7/isfjM79WOFXrpDngp9Qe1",
+	"T6qdW+lKmKkJrAP/tQeuJ8nEsbDphiP0XlT/+6qXWnP3QORCuq2eraIr/HlBhrGEADiEYTksbBUPJ5Wl",
+	"fM7IszbAHUWz0JCC2MYsya+4tlpkSzAJU5ptBKRg3C1dcZ3tuIbRZ3RaHUQQTlIAC3fMi42bll1ptZOM",
+	"72qMr6YTuhfPUbnXjYAPG6HB9A30w+b7TsgdajXApjQ0ZOwfBZdW2H304Qj723dRcc/uS8M22u1WFuBM",
+	"1/yWgCaOYzsNZLP5fobnK35/EeExqLUl0KlXkdyxd39yTBsNlRiDam4p9vQFu/num/fs0fbJI9/B/4eN",
+	"ZiL7XzcsF8aa0oZ8/kk824SF5IszswCK9rDMSq3ez/uzKXkEunFCvA84a4kEikEBDTTQdptHTUc4ZpJ3",
+	"7fGemVynPeo00+s2ZzWY1eBA8DrvGmxK6+Btnd8P5nUDZ/ix7bC/196hOCji0l+QXrd5ONtYAe8jDb5F",
+	"mOzvfWMn/ws5IFABV94Ws7VRxoh5HjECvfRvhU8M1yq9JXl8zfdsxbdOJAZZf0XiKr8/rRE9yppT4YSV",
+	"n3MMv+QBjwyU9365SaBpjSANd+IpXlqZC4edrgUPEZNNuhC0OcPncctzL5KueYasx2IOvNIWTDyVrafQ",
+	"4bT3eHSlKnQa/+mUNaSAzi36K7U63AucCc677KicxYnX/RW3sIwGxrxkqdJaGbEVds9S386J0T+8+5n9",
+	"5enTPz5/+piQv4MW8+rJJJm8eur+54/uf565//nS/c//jSotr6q7fvCgKDbHDdp5RDpAy3VQwdAFj/pk",
+	"MPlwjGuP7uQryPNXaBHqPFlHBIAAhJeJxQK0oYg/TNYQxgZtFiOFuCEQe6a2NJE7eQ5SlRfrNquEMPYL",
+	"wxxt/AWMrhuxZU7mix69HocLW/GsLdUz9ybvCKcKMSfN7t8JC4nPn04oFhoJV4+bOb4qqltVz8mO5ikW",
+	"1p0chDiQ5Q5Xjt1G74I7KTk3q0sfFKcVM54rCQmbQ8oLAwchaHxvEBCIDJuQG/TYSLX7fLLGOVmB1L0C",
+	"At1uVOTvKY1hP6k7TmASH03oelYsU/d82GvLPfUUKG5aYqNT95PHqfrmJ/bkL3/54/TJ9BmzkOeG8Q3X",
+	"tv4OzHluRTpVeroEveZyKpW2q6kBHiJ04s+ByqAeC4Fvt+Q5hj+gq2CSTArJC7sCaYV7kjJSHOYiy8DR",
+	"Qyo7XagCE6pTJRe5SC3Z7vB1LCSBayFZ1DTnegn+v51m7wSZwuD/y7m8rZfeoK55nqtd+S86YFuU2GHJ",
+	"/X+qwk7VYqrxxfGfTcs4ZvfP3Url1U9B5ldTU6Sracbd+O6PU+4uIf5jP10raVfTtTALrB+BAEO4ILRe",
+	"Vf81pYD6ZMLXc7EsVEHxVrmTZKp1KxTa3H+iEOSaCLP2MlxWEPRCfVYaFqCBYrpSrYwBMxXWQL6YUDh6",
+	"zjem1t67PXzI2NStNEy0/IP7zO0NX8OUgr0o5qUwbhSxXhcWVZT4UUHRRMlXuVj3ERojd3OHlliJVSCA",
+	"wT8KCnN7wThDAYqpwhqRgQdxwg2l0H+8baWSBTILnjtqQ1YgznZcS4xjJW5+zLrTVa60yGC2Xs42oGfr",
+	"pzO3/T0SFZ3aU6xFJux+tiG1oMcnpsg3q0LPMqE+nDushfUGNLeFhlna65sDFtbs4GAdXXNM2mgWZ2j+",
+	"kHxj7Dmn5Bcp3OJYrkypwKkNyBfek1g3cmNpBVmrEHFnU3tYp3tCTNTW3pDDE3Y9eff4euIemOvJuz9e",
+	"T5jS7HrC52oLzP07+uggu+iO5QiUfE3NSwVnQM5A6OId6SQxV9LB1g9Y+Zty5W8OVv6mbeWFgaz3pAOb",
+	"+ZhM/K0+Y+W/0pexpe+BazNqhvLBrSsopDBO4qPTVp6L2nKrLe9Q5MNyf1S0ewNuHBoSYWNX7s6hbxgE",
+	"JgVg0TL4QKRNSg5LRHF3DwmIwjUa3I9v4PxJTwY3f3oOV5s71Xf+9JgiA2z3zVs21Mr2JCK61alW09yf",
+	"+XuzBi77wAyUVBnWfbHZkCrco/+01Q4Ru+6vnoTr/ur/Nq+7+3f0uq/EcjWrjxJvUazxVUG3a1QUxkXV",
+	"3/wipL3Zfc+1uvdkVqx78w28SPjd7vQKXIPOBTgJ9o4L0NzC6YF+kDUfv2vSq+dDk9bhMLVjcrzYA/pE",
+	"9vPwECTtt/boNpqhoTZ5sRZSDNjlMi0+5Xqu5MxYgPyMr5U7oMO/+6eQ6dCvDvarMXHfYzmhpEaSk+T+",
+	"P1iAbfi74bY43yNPC8KYXSuzwaeiJr0NEcObo3wNwaSQsB1YlnKZ5dDzzhyK682u30KO+mPCHHdJfSGb",
+	"MUT6tiX07P9I3I9EfADjQicsg6UGMOwV5EYUpucApeRzYDPKDellNXGAL9Aa4+ss4oejguR8ekXlXek1",
+	"GOJoV3IhMpAx2xjaQp4zA4AXQMMLtuHa5vsXbA1rpffPyVJJ/4g+nKnT002LfYu8uOhNwakztYjbtoSN",
+	"OkoOSY7NyjGT+tpOEi6I1kMpl92niwaHq3ln2i1xhYbLZiZkSsI5aCK9ESRriYMtWG0iXTEDmHVYxWOh",
+	"hdHLJZUu3YnomPM55DH+RIC3u9AltmtWuB0ZZsvPxPGMtZBFNA3jpYePUIvarO4W9kPD7hSmWN7vyJjX",
+	"M+OdkAevVchMdRKosW3blao8A1PlfFNIibQiZxpy4AbOemoGLQnnt1K77qpRu7fAs3OA4cjiOQBdLVW6",
+	"InTDMT112nHcyYGWyp5ZVTulM9PNoykEvuZnKBHI6nNsY2tnAZCdh2fRD8XikEe7P3YYOAoNb+lsDBBR",
+	"f5YlJ+IEv/+FYWjgTtgc7A5f6J3yESKV6GESNld2xYRM8yKDjPEyyiciyR7wnUhYmGuxA9vOI36QjLOM",
+	"rzF+y7g5cAsZW6kc6nza1xBgS7EFQ3HwC6X9rd3djac4kaSncTmZWNW7qeOPp8hzcBb8NPwQB58nTWLH",
+	"DsrXqpjbsUSSEfy27Z5VDWvIWsFR2j2WbWFopwDbholQyWS34m3eVWGY22x/FYZ5Tn0Uv5fJcJCSDtHN",
+	"DJkjNQcl33Hh5Jcp2jmm2jsepbLTrAB0pcHUKHRsOYnW/THmzfo6eNz6sJXmeWnfU8r0iR0WiSFQGjbA",
+	"bTTDLE46tYgSpl7m6EwbScOqdZrD+3bngRxdXM8flMTgve2nDS6uUWnVOYtOvdHhT1so/tY0r1CABBkt",
+	"WPhymPViALF6408KCZrnM8NzGxN/mW/AjHtClwnjksGWb5QWFph/vnJxCxGgoSFYu07qiqo9oQjBYbyK",
+	"0ixqmGlTeGiEPhgeiO4TADw2GgzYblgfbIXQljyb3UZCer4WxnKZgnscOHPNKE4vg6lIyeedj30IDPDO",
+	"uaBcAnzskSsQkfh2EgIUwgDlAgzjttcuVkGiR1BYPkmOHkuWqjWgoSYe5WvB6Zxn8IaLWg+HELjQC3eg",
+	"1/xDm1q4EsuVUwt907qITDJ1Xy/DgGl1GD8jLPFcQ+iASd179YpksuNmFUu0e8uFZPijOQXRNmBxO7AS",
+	"TKd0+Ktv5v0WZ5z93rDbFaOt8fUTRTpq4tC3IU5yEGR/+Xlv20AZjxkDNQ0O8tq84kGdfcWE+uPWIyXw",
+	"vIcK+V48khQ+2Bfebyko7CaEAQRLdLFYiA/hRiJxutWDEEhJA7fv+8H+9DsIDzB7rlGc9FPm0NUmMk4m",
+	"XVyrGIqSdAld4TTGbV0nGDzbY/VgaBdn14i5vNrQSbdRxf6W0erFLC4gFXeu8c7Sb/cIZ0mjw6sRHYur",
+	"Q8/qyGJrN2UuKp52Dn9JMbRz8PsoeDRcwuy+pDVJcujxOhIph3UQS579ZntGncBcGTildArDqI13j5Ez",
+	"3qO5NWyiNbq0Z3G/A7T1Wn5Ltx3cnNmcE8W7zUd8swHZH69hgCvZrWc2j+Uo+nPnI/EPgLM6p9BHLMWd",
+	"C2LpWGiiw5xtMb3ES6Z1oifhxPy97QDek/MNtj0Q8OlGHK6XPu2QGLe1EojBFO8Yw4Lnudv2XKmMYIkB",
+	"SaSz6UIr4/oFru3qHwW/jRviseuHKK1vP72cvh2vnOEIjK37ARiL0XULwKcZX3eRxdEY3MUwY0tuNVTa",
+	"i76FJfrQMb4O98A5HvrfqozvEaLUGhI3lkplTuZI2I3H/0AH2w0K2kKyPz12vzaw/7RHQEOEEtOEfCph",
+	"l7EvVPBrvVI+GhI3xi2+9emooROT8zlmTCAbUlvQK445cFohmJhjTPHMxwDCOYzrULxF/xCSVqwCRGHP",
+	"ogeQil4HlHYiJCXbGybsC8b9rxnzKX9sB2K5MgGUsZ8dHLtoizHcqSLP/DBtScMGtqA9GstpiHzf7hNC",
+	"NJRzHQTUUBZKuSxi8YAwrkvHEP72I6oMX2+668m9w1YlLOXFw7DCSbonabCsDtG/FNCRbTb0cFpECeV/",
+	"LnpDAmZbT7SFkUtG1FC2PNrIYnEMrOWenfuvFuHJH3SlT1G2F3YzQ3VJopV2369EeivBmGAn2QHXaJej",
+	"jwgpWMJu7Nq7GkyIz+90vMtGMZ7+FRrPKw95XgjXuSCDdX4VfCthzSdu9KGyh2g+bge0xxhYceR8ay7y",
+	"HAfCJLepWiymK6VuW2Qu7PsBansnypjdn77nJ3Ef5TLuyNQupvX8+9amvCwf7bQ51/nlYN/AHWpV9mGG",
+	"IyApfutrpQZ2tswLmAo5NUIuc5hixUzHdnfCWMimOXj46Q1Sz7eeJJO5ctdqamyBWtVKq2K5ms5Vbp0W",
+	"CtkSpmV9L5MDbGv/hg8bLh1XDu1TJVMNFqYm1bBDNSVfTDMt8nxKH0+SSabF1g++EbbBOaod+C4vIGsU",
+	"FhwokGUrMGLb39DakOAO4Rd9GhFprt6soDSrcNuxkICSBxaVNlWVuy2aZbCM5UIumPlHwXXpi1vwdOyw",
+	"UW5mmea7FqsWJy+Jlx2+MMy1xYu5Ujtzt9CcgYKv617I5Szdp1HV/q0qcCsWbJ6rXQD1m+vCrDAj7DGB",
+	"c2M/DV/GOYDhmqe3ZmYA6jLLGTQ4V+XN9H62EPZug7sLPcu8u7e1kO7ZJwvWc8jcM91RVfjsARYiz/uC",
+	"FQ3pdkgpfK3Ws7myNgZT94P8bzQvV9h91LIqy5IjJtTdrlHAoO99k1Y9StJ/r2oGBPfBDNOmx99D6rur",
+	"mPPl47yVMLZHitfr0A6FGrFczRWGDVzqDqk8m3kSXWqI4VYuMGaWFrYVpCMT2ottasE2RZ7f7YAPM5Fp",
+	"ld52Ijer9PYV4hL5D2YGM216fPYOG4bPYm4MFOKiUuQQW6gp9CYvzGwnNjHP1jv6meHP+NAt+cYwxxGj",
+	"fvohMcpK/6OAmVxHwRm4ZKWkF0uoHiFGmsa3SuW9KGsLLaPOP/y7V/fKvHAnAlDGJIq/dwwujmy/L7nf",
+	"t/hTTFMmzOyzrKm+EET/UpqtNaPPsElcpGC4R/seiDN+QO/QSVISKFKK+ITtotn7pbUPofsloA6R8oUe",
+	"mH4+1CztK+TE8eTXXN86JSnEVdM7sdSq2Pg0U7xKcbiQ0PXoRKl6HkaadAXpLVV2uTQ8RrMkxWnshXI5",
+	"vQz15ANZiw9OtEi5zuIBFGW1jTJywrBU5arQHkYBES3vxkZ7C2lgVyqjumwhO7Q537826x6GA0YfsvLD",
+	"uK1fLFetGBKE4FAGHGNKvaK41QaSxMhvIc1p2OmU6p//zGEmYXc37VBRDMoQoWWog/UePKYoprXjTOFO",
+	"enhuLyNcOt0KZzRsS8ntO+N2FqTbQxYbsgSP0B7udjP9wLewuaOpwXeEwTNtISND+OmguElTbEBvhRnG",
+	"soe4zaswyt5O84ZI8QB9Rh2FW+7Tc+SnYtXw+qRnicNtRXlQJIIRCoo9FNmaVP/+/b0hUPVYT2QgHtCV",
+	"Lz8Uq2/s4dBPhI/hoSQLfKq0hhRrCWD5L+gZIDaqVnGoS1RaRiBxjUTVQTp97L8X5owjf2m+4GcVvyNn",
+	"XO56fwMvdxTFhSozExgbcWCEHVr5+Mx+MsYd4h468AjbovE8GYbjtQwRnarSyZcpgIxxxC2Yee4nSl7j",
+	"IbIzobrMC6UZ8HTVKCB8bOY5sgtglGibZGeAfNh+XCxbHAJKeT0AlWJPIXOt5cApDC4bfGgGss2KwES/",
+	"6PEo7fEt2XScvAkpr2XSlbWA0f2qwUO2g8QyJVnU1/q9Kgy8DfsYP4fklz7e47o+T3KxSXBnQyU640E9",
+	"XzBuGGdYtoS2ySmYdgV7KoEaYBRbgc8nzyf/bZS8est3r8EYvgSaO0nMMRIh6Ls7ectCA7KHNXBTaGIP",
+	"3JhiDRmZBw0XGcNqlwbnSb/VCRo+xdLt+GuUlj9EC0EeN1tvlLavSjiuIbXq4on6AUm1CoDBcrEH1evd",
+	"r06yZ/PC4sIPyF5LSKgKIp5mb6Fh7AjTMkOowiAEM0eZeBou32x8oX4/tEnY316+/jG6jEzvZ7rwlpQF",
+	"L3LbVn8LeQIphXwNCYZrQD0C/Tg7ZCFi1RoDmFrj6ZkLyREtvAtBIIcTlHyAOgNNrHwOqpClJzWT+Pmi",
+	"AnVPZTeHFjPA8ktxAMMzYL+4XEaTS9UOAxB2iEWbYi0rZGjNQn6ROVCPM/ykfx2QqhBhTMmgSmFds/SH",
+	"+qDe4Fll5CLrcnPAoI3hC8O6ebF1VexgwKH07DXSXwa5WAtfue2YZ6hiPkCtIYTG2CgV7znmHWWBrJlW",
+	"uwGD1VH+YmOG31ugO0GmqoWvux8taMjiXzrWNJN8HbflDKjuvlHGl0JontHXPMNwKqksmARFRM6MhR3X",
+	"GYIhpKl7uZRmGaS5kPCCGSBW+yb0Gj+SGhZFGPNuW4o9tVEobGRzWZ6o7A/M33j3X3RP2R9YtV/sDww5",
+	"FvsD86OwP7BCBsYTW5cp0hSMUVHse18zOAw/ByxDxhE/luLY3MW+LlXv68kLkoAgq4rxHY9pVZ9aT3QB",
+	"36tQ6KlaR3e4d7g29SNXO7j121txBk/96gxXLLtiiw2KNe5KvVjfwsvMddpXx7ZkD7VjdXSbD7n7EVfs",
+	"8+iVsv+I+vGKS6cdiwF68dhvpVFswfV5T6bHtT1cH0Z+L7jIIS7L1vhaZELhhtDE4iOPw/xq3CMyj3Dr",
+	"T81Dl4JQ9+3zQlONMcVZ1ixTElrmlEEq0JwiT07LHILaekxb1G+l9NdWIQIs7RPeL/zL33tjAqMd0I3E",
+	"xCnncYPXtB/AwAN9RdW6yLPifRBtyQtgvTGFkIDrHIvAgIkdVHSOc6g41+nmEe9Vr7JCxyE9LFdyiW9n",
+	"wlZqR9VQ1IJU91shM6r0wbiGozRoRyk3OJaMN1RWu9SSDqviHAi5feTF4zbIcmfu+p9Ya/TDo+RwXCix",
+	"8HK9ruNj20NDEox0fSTAtQoeI848vDndc68LPV0v7igvWn2TDpfefoJ/kYH9nOfjOWAR+IIEFIYxFL8O",
+	"zo9rGAZkaOLVp02A8zUez9c0ClC7dyqLxrCXTvWY3gdW8wMcn7ow18uAXS3ygMGVHo8wfrnCChr9FAsj",
+	"zIozwqvup07NIgSINmn6rZtSw6KWK3ULGWksMkO7Gn57PyEyTeiPTit/DtvuknA/YiOMv/Fmz/4ZbPhB",
+	"GyakmhvQ24E+zZ+rj6J9/uZz/K1Ibxu60RnHZQs6E2mnbPhX3+wOIAF0gspZDwiAqG78PeEGiAaL6fCb",
+	"h5ZHBKh+6mRonyZfrU/zzylnn1POPqecfU45+5xy9jnl7BOknF1eSLv3FLV7CWS+/7y2tsC5QSgyn/Pe",
+	"zsh7e5B5bpdCEKsLy/enDTTk8/5xtMcaQfXjaZ3gP8URzGyJn7HwGD3JRBbW0dErARP/eroDotC2tuZY",
+	"lNX9F8iDcJvquPynsGfEVKLTr83nW4KhDQDtGiLZ9MEECySso+kcOjv3Vf4PzxDnm1tmCmGrqkqNQL/+",
+	"IDxxmB21AXkKZifl0l3HOaCRPGNzWChvPK9V/wiTpqpPwlSYoscBA4jocijDHFc2WQFTeYbQJCueefCe",
+	"UcsZ9TEZelwuOlonACl/5DI748iGgoUnXzigiCkZABFv26BBuWFOQQopihvQQmUJ8yWEMWmu99lxC3qL",
+	"nK8zUtpXRMSZtdHm550cng+81ID2twE5EOGT2IFvNbZ7uQrTj0Jofs5li615vp/Vg2d7zStE0b7CcxSZ",
+	"mxtOORrFgXvqfivCfy6Be318sOuAfupXI1xIaA22YPO9FxOSOmTwDgNKb0lW6X2I2hJSWl0RG65TGBDj",
+	"4gZ5g9+0JHfMc99LvGgqUjFBeWzXuEZ8rgqLuL47pc+6QG9o8HgAjltxOsx+/Lb6KNbnYN4waDG/ut67",
+	"eEHYvLpTpX5hahvi55vU7/kBXdq4id/ugexEA5+tn34ijbnluB9Loa1r9mdpmIv8Pz2LgPq2szksuWRK",
+	"l84fcsn5S2/Y/2Ia1moLGfvDtUxz4BT3FcCt/8BUYWdqMSsMsD9UUPTuhw3Iq2s5OeHojHnOcYS4GOLP",
+	"C5MKXf2gPW5ZnDmXc4lx+TDNlft+qpACCK2vD59MTnED5eCnhgwSVOSXkkrxpXkwNs/NrXJSVmHafaO4",
+	"JSe7qgXCFs2M76N7HxmgAxI9FsRO1o0vjE9F8UfENJHJ6wE2Z0CT95PUjvHEvee27t0lClYnrlpbY7fq",
+	"58hvcNu19DLSMFZ0rhk7KBkRc8wg8PuLudiqefjJtpPtjED44YpyBpaLPB643L8UdJVB0i2nf+8b12W6",
+	"YbIMicqR592qHtNtSWrxy8VOSrI0pnha+y8FgNFU8tazPL5ips5QPs6IFlXS8ljVP9xQw3ju5C9EPUFZ",
+	"E9NyWio4nIYIDqXGGILLinRF6WcryDPUAw7ggvHHTI0Kgd4qvZ+Nho09ntzBB5g0VJ2uTwoyUE5jpJJE",
+	"55/k4QUQ7+uod+M8+yM9AqbxjyE0qQI15jKl+lskeroJFnketX6+5hn8vPhJWRgaEIuqHqWXQMbKWH+2",
+	"5hkkIW0jcWIvhnU5otKLfRzw2rsuiZzpUgQ6QnbZUUCEBsZzd172cZPg2QX8aYEzkQ1Iqcqib2tbjZvd",
+	"ijxAZWm1mgpeU10nSTO6pmYbdaT1sY+R7T647ThcQryxIu3BUk88d6+5Y7eSe7zwy8Yi9qb5L5tbgE00",
+	"zevckEay1EetZe+x0DX+znZK32LY/4vKekb4ChJ2lD9douwndaNzLyta79cSdrO+MyZgEL6GkHjeayb/",
+	"AqGDdRfmPbomz/UP+iSI3m7C2s28Jy/huskLTnqKak0PV17v5rQY8to79x5kELRHLWtevG/WG7v3nIEz",
+	"75xkwrBcLOwAQ7df+ffxXNa+S3ODtkCQhKmVhnjiWnzH9/8m/OHce+r2fdA1RULf2xUtb0yP4xW5msGb",
+	"3uNafk8XIAgylm9wV/iSxNIl6CkeKie97GE6z5WPijZiGa9tUQ+RHyaouiNtV0JKrBLuo5lCiH5CwR/h",
+	"QUQvlC/woiQkZVlv3OQvDIM9HMuvzee2x92Dhe0ZLOYf9Jjj+ldf6iVhYkFhLHUJe7RX7dAB6+ce3fx4",
+	"oMH7KsJAOHFDsjk0QVYalUFHCDeo/RorTPLNT+zJ48d//nOA2V0oNPQLmYMxDKvks99dT55cPXv2+Nn1",
+	"5PcJJU5iO4UAORivYA6U0D/FULdf16IXj9PTdmADItGO8ifDlckQ+CTj6427FdwWmpOFeMct6CkFclWp",
+	"olPRcm3UGTfmpWQYrCMtm4PdAUh2s9BqfYMq+I1VNwmbKycwyjQv0JsTfkdtXVAoybXcgt6Hrq7YDVLx",
+	"xv1cOj9DfZ+IGydqM21l8BGDZWvbvmj0MXX7tdKW66962T4OoFWGxdSrQtqZkjOnxUcsXEOCvRvYyJ1m",
+	"OSirBJ8sjE2tHIn4beR0vwogy+YFe9wSTVDm0JZps3fJuCvpW3pjbLPa+OEmfmOsWA+HC6ihW0ahcn1C",
+	"BsUwJcEZ5gQB7Z8ToVlhBoRW1Y5cFCQzoHOv855PSvlJNFSB8NFCixAVtlgIBCQjbuX2EbagmdnkwiL8",
+	"ALM7NVYCaagK3YvGL/xUmk7NMUjrltoew0NbOixKhQZsjVMJdrgBff2kbEtf//xnDma2AT1roM4f78+m",
+	"0ENOj1l5d1rbjWc7jogoc9grdG4rA/7K0x4piX7xpNSGwn66Y8XXd00B2qq8WIcFHcgiiglM/WBCWsV4",
+	"nuN5Nol7jRAkwb9oPUQo95K4j3qR7YBZVVNs3MbQ48Gtrm1R28aGwxoOUYeYjkfne59tMkA0cJ94lsDR",
+	"0ipuIwJx6YqLhIejgzyIf8/Zk7ttdZnIFJOQ6W0PMjzJdZ4dO2L13OPBKTZnps4EfjMDTrLFEfEwUMzH",
+	"yj0tsZ74JofR6NkjYBaRMMxaOQFQo2kfP3JcGDLIWEFiNCHFl7kjtR0wbCm2IEeOscXOZxR4RZFXh1n9",
+	"PI9OiFCz7EoDz0zixBP3vFNYDhWCZDkszSWVqqPjcnjqmge9/UafERZcvnHH7wIdxx4PiAQb5bboI8Ko",
+	"aicz3AJsTM9Ld4KFh1hKEVL4kJOHUc5i5Afb4ZeTNLh0YK8xorRvCL7OQ+MYMhgSrJBMtjwvuk1bf6VW",
+	"h4vF4co+Trl7cEH/p4AzoLabEmos4Pg5m+/pTq4Aqhh/kgvQjYggin98/HhkvlGe/wEyFz6cx8CdayHD",
+	"PwfIY3FqPLliP0tga6Ur4Ge28UiTdAF8iKJdcXrTdsrbbcUa7vYKDC2BXhcg2wvjoI8J10G0qD1aY29q",
+	"KZc1Z/PVnnTOIl0RZetspKRjxawS9sRJrE8e19/XPyaMM4+LS+dUGHdQXTeXfiTiYco/wa5KRhjKbCS1",
+	"PbSHPHscLSLXO5At5npEsMr5nu1WChU2nmUGY94DcdeugVMJ+nlEjSnIbn6kwbIl30JLEe7WKuW9kj1C",
+	"PMDpJIpfD/IkKL6/FJFIdNuAXgvMEu21XKyfdDpypaIkxkZ3B2HFA908Yf1ut504SsgbiMM9JH9f6fWJ",
+	"yuxuTrXC7L12+h4O5Xil6z9tqfrjkKVgm+is4ZhM1BY0z/MmukRzxj8pyjKkJiyItyO/AyEYZjYAanfQ",
+	"y3dG0fvWvMRLPRx1IrRdZmNgPc+HCnb3cJ96MWc/+8Cb26LrjtO/Ksq0+MIrJDlKfQtZK1wDyxV3zNyq",
+	"JVZNSJjdKcYty4EPyN3yIBcnr/6AKl6HpXfKglsef66x5JbTcI5348hfEbHbKuPUsyC9wqJ2KHieV/EG",
+	"GlIQW2IGa/5BrIu15zVeyqa/PL4TTBDON4x0ypqJysdGQAqIYBQwXS45uYEem3u4hkP54j8KLq3Pvem8",
+	"hmEX+q43/ga+dFK4IMMzqZJrfkuoyN1+vl61h36C3Svvyr2HBJwBUIYlrkKLMCrSVYV4EQ4AXrdGfEO/",
+	"bF4+h7yt/KdWu9AltqvfaT724+5nUmiYrYUsbDTJ+KD2K35zN+WYhvXK9v2OjA/OIJgYqsfatl2pT9cv",
+	"M/eoVG2tTuuli3z6+Q0r8zk4YOys2K+htcrDPW/hHN/UorQHBi3mhXtWivUs5RaWqts5/yq0Q2D5XGmR",
+	"wWy9RNvT+uks45GCgV9DEA0SDEtJuczysRENU8VN5+l9hY2w9YasZcNX3T/hrliLTNh9AKtrEuVvwHW+",
+	"Z2vgpc9Ag2O1W2Dhy8Qp8iz15ZJHT/e+rLYqpNPUZobnNl44ihow457WZYLwTlu+UZiGo6j0U/ABno+b",
+	"RDkZbdHqToYNOM8e5hlFMn9c+8kv52Z9gAHbXaMTWyEoGM9mtxF192uPEYc1WZhrRubQDKYiRdBOno99",
+	"fgzwzrmQl46PPTJWr2srwefGJHcDFQYPZfi6rY/k4zuHH5gi36wQDlB9GMQMx6ZMoRfuJK75h7ZHeSWW",
+	"KwxVpab1ItUUrLoHPjqmWjVGbFoRNsiFvrRscAmDJ7oGVtEyF1xItqMSQ0EeuiMaHFgJplPs+NU3+5hM",
+	"/ilkesbxPrT3VLyuxlpPW3O/2Z7hO8iVgRM822n51MbLlML7bT3cQTw/b8U3VFD/4Si/TbD4k97LlSqM",
+	"L6ba6zT2eZFwb8KLNKige0yWfdZDlK2sRv4U1Tel5QR9K7Sxv5jzii/1U2YurUlfVK+gyv6dWCTYqoT3",
+	"vbMyUl9U68aVeIUXi2Z+IIbiA8zFf11fDexmPtQp6nx5vxLprXt0wmu+A65RCvXxUTufWzK2O8YJyj1S",
+	"BN+EdvfnkWm1Kfb3L8adqeWaT1+/74seVzASCCVhl+/ZisulITzBEp+pRDZHSIOFt4iW+ZWMZNvPt/rz",
+	"rb7zrR52Qy901f5+og561xJ+gt13eXFGPvHgCiRCk4I1ZpkQoQcaUNtLgaGTswzvxuxCjNhyf2ALDZVH",
+	"NPGYAZmpslrUTl6xX31pwD3LgW8BNTPXxK04KSP9ucyQMWGumPu27sb4wvR2n1aRKF2FtIdWNaHW7bcd",
+	"f3e33XudqszRMM5zr/EQAEohM18rPZwa9Cw6ftjr+p8IGvzBGszadv35nEYf577Uqth8YRgiM4bqj/2H",
+	"Gv2sVj0PO7HpCtJbyGbz/cWT95vO19NOnXI5vZQ9BHWdrcWHWSZMynUW156riMmgNhuWqlwV2vtnhBvp",
+	"3uqklbeyf5Tsd3kBWRMMvvNyrsGuVDbD2qDBSdKkzF8Jv6sCLaejTR+y8sN+b6lYrlrdYuSUakBaWkW2",
+	"yoZzbOR3lOY07F5QJO1Mwu5u9YYUqfdDtPG6+hsxAFH9C3pLMEQ2VVpDas2LKvvXgCVG5dMErBNQMA+D",
+	"PumLjYO1ONLWbEHcQV+v1rvBL227xBkN20oyEMy4nYUSJkcQV7kA4xZCR7Ky2d6NF/iBb2Fzx6JVviNM",
+	"6usV+OF0tQEcfZDtyxQb0Fthhj0aZxtcKpNZhx/47AKe/1YVOZtz/U6BIXETfUcEFWvYjiQwmTENGy50",
+	"r0f4fkt5nlYoxyjseXqEO5g0I9E9iC4SYemUq0JoYkpmsJambolQmhmQaAfwCcC0X5CxqhOMpGRGuefc",
+	"Ka1rkWPGvMz3WCOAGQs7rr2YzbivEUILZLuVCudXKoYJiOh6yPtBFlW1RGOXhG5EWA1pR2xe5LcMpNV7",
+	"lqotFsMv5X+gNBzXp5u7sAbyxQtmCjyurELvY+g5RkyEUAv8kxQzPd+8TNepndfdY23Pz8U6Pxfr/Fys",
+	"83Oxzs/FOj8X6/wExTp/A8U3H34dzR4q4+e6mvdSV7NzJx5Cnc2RY7TPLuAwIoj9pwhw6pkwdwiT0VZF",
+	"4SfYnY8NfibYd6UGP338G4L+TnylAfAlny4BA97DhVYPQrh0INQ9gW938q8RlF88q6034ByA6lERp8tq",
+	"fJvCsmJTx1wdFYP69N27LCJ1PZ+NPAZuObTgfpkBv8Vkop+UFedXXTCn6rp5dDdB4IqmimHhcp8wzlL3",
+	"eGknhWAMC0357GznJjEqTMswSCfvQkK8Kpt/ioDg7hBlY4oB2a3C5nA2B+sT3ksj1OfVWFLLmTurEOY9",
+	"bMYhEkv/glKdBFaF7VM1+Wff7Agruz6z5KS89Aa50MMj7viS4ZtQn2ZovDHGfxSbaFYRgnJzqfz/p/qU",
+	"qsgztnKCllhUr8OCizuragveHcP6LU/DyzyzarbwgYwPQt7HXOReNyDnNpYdha7zhP363Tv252cBfxdR",
+	"HZmQ7pHgWxg9U1g+kJkMQcKhGsVR/eEnqnGPwbvZCwKW3wlD+XGe85ShnL7WMTN8TxpDz7iIbgtluI9v",
+	"PaYd5VleyCdv1abNt6gKSwUC5pAruTSYKYn4WcaX+lcSYxGv2E/KVlucC2P7hwu+s2rT5TVt9ezTtWnj",
+	"a+TaGWo5WMFaGKv7AWUMsag/kOBsT5YyOJvfknWlc62XC+Pu/fz3v+jx0P+TzyDR5a9VCcuzADVXYrm6",
+	"YJBmrnYX7L0f4viQru/m2wyRDQGElJtbLPpxRx9noWGm1c602XWrcGD0b6VOYrGK7TgFefY6/68KDW8P",
+	"tfFnMUsY+Z3jTFhpAdKiu76ixZGnuluEQYcowmC14HJj+m5IQ8dVc8ngKI72N+A67Y0zcR/+uctiRXiX",
+	"XXvlC8JftlUOQXWV0JbAuGE8z9XuwGAwcs2bGvePhFzFoAnHDPx0U57xD4Lns1t5kc41zy7TO8asXuJB",
+	"wZ4v8ZZcFkfR9Q/5YrZW0q7M3YrwtENiIDiXuyQJxooZUyC8iWMkteySXlHtZsNT9/wNY73ulkr4YC/j",
+	"Vjwbl39oqYZxXK3vFbNiubIg0fA5Ni412NmCOwUrMrJYe+gJJzEgijepsI4hYgxl4IiXIMm5tkR8AMvj",
+	"3SLsvoW12vL8fn0hJyMQaELef9E7uAXzP0OcfBwHQirLQt3H4NzzRa+kupvViYYvo+vboHXc/HyWaS6g",
+	"X8LXYSByix/JAEimHOPw/k0fdDV+3HKI1+nsNM8CGP9l0RtsMY8y1O/Vji24bsCaMsddM6ROPYnoHm7s",
+	"GL6lt7Wq44PDIBZCr1tK7P9KqQYGM7UKQykH7jUqP6skUzTj9cup07GIwV+9z+pmj8hFN88p6lfoABvk",
+	"610/LxPk8SX019Wi1bgfgMsDMbPUNq3ELms3Pb5HYzhi0OeHkdCnEdQeIEZbC0xU/AhUwFFHJ4BS+w6O",
+	"AHs5GF8KnPjQDfqErbDofz/bHy2jq19C6mozSLmxyhm2Xn+r+X3mJ10MnYd7j1q3vWJgZCRRyLRehnqe",
+	"jAjBCnN+8AK0XYNRMX+asy2p0rb37t7+NjHgceqDAeAv6eywmi8WIu1q/N4360Ruj4Nc0Ma9g6BT/Cbd",
+	"xyMi3LcSyNr8nAI5/z5crcih1bK3EDLz+WlNrnRenRqGGXv1h/YMIMdhVc/G56tF3qibdpqzvhNn1IFT",
+	"OhOSWzAtKCQv0bv9hWG1pg34IZ8yaTCLspciSBAVWNZxBrK1KkbOpYSMgcyCgkOyNdWDVItaiqNhfGEx",
+	"KoOJ9UZp+1sSq922VRWfhoZCUJmnBxELcbGpXMCZem7uSTtUDwFA3AFgqvsJ/mBfFdrE7HrfCSxFhgKg",
+	"m8RNig1vfNlRb3vd8GVZEC9gVUAj974iz/1Ffw6M6xwzjBNk1mJIeEWYsuijFMa9J71YCnVYPaCH1ol9",
+	"MGp5zFpKYAlk2YEGNO5c3SUq/34CR4+fyirK4Lh4a/kunr4CyERDR0lXDGlSP2/RG4M7/lKa3fBsm8Hl",
+	"5GV5YboP4fHdpz+fLqh9eICHITm6+0fDlLUCm/eRI52YY+h7thCQZ8TXPTrbfM+43F9L9/Ba48HVPRKb",
+	"Nz4HmzQWxTGMs5WwbKOMEfMcEHyNcK2upSk0vEAOgO8HYhlj5KQq7BV72cRBEIa59vkeB5krd8euJU0X",
+	"Q7ikqsU3cKZhrbZ4eYF+JdyDa9kKRdkfGCMSWx4BxCjBCiN88HufAoy2MT9rc5fY9uPx3VPUf0mNR67e",
+	"c6RGGNhZ3Bj6bTB7OsHMJ+T14piuS6siTkR+dn8WWp4gCoDGMmuuz3GJ7nXEUY/Sx1Yu8L2wcT+Bvyk8",
+	"ctdrvtcQDREup9dsHft1HURDHmjgc6p/C9uPLbpFYZJOdzj8W3BiPk6GLtxS94DBp2HehNZH1W+Fnfjh",
+	"2/nvj8LYiz8m5QHqh0/pH5VIGCJ8sLO0FBpPZ+iV4uXRs4yT6PM4velV1W8tZP2vTz6FGHmUHiSLPOfu",
+	"Kjy3uoAOOZPn+c+LyfP/Gihx/j05TsL3ccek4bony1jls52aUxpBXm1Z40D5VbSIr7wmvR5ZjjqHPi22",
+	"dn9+Sozt/Lo1H6rzy/aYho5P23n7Gw1bQWCLF2UyK+BZj9RdYrXf+8aeP5u2XGVNoJYoMq6EpURk96YY",
+	"S7/2R92t3psIZ8vFNhpi+tIfRh/Y40ShJPxjhyAuGpbCWIhF3H4Mz2BUiSkfy+ivZsU1xCt8vVtx7a94",
+	"Gbbo9EBMHpoDPdBY4qtvha+P/p2OzOTwTfP7VlKsPlPfS/X41+QB2uVeTL/2+sYDFypgsxU3AeQ0A12K",
+	"Kc/ZTVmy5YYZUYV/XEu62Qm7MWhfz24Iqq0OzfaF8dpLwm5UYadqMS0M3CD28Y1jSTck/Qexx/1pgql3",
+	"vumEBEcK/SxnckIMCmt+pYoz6uH7byJHbBxBpuzG16DtsXl0yx8szzlHIHpArONADosZLgcYD7pY0ebk",
+	"hVxzuWcrvgW6iCu6o6VdEAFUvPJQ5sLTez+QdTfvSGQjhrPMoM1cnFmWBpmBXLOPqFwPUmt3YWGhbw0U",
+	"9IUIlRzz0Jjhe/OCSTVX2d6bXDCkc11X7MxGSFNayKa20PjPFZdLqP6ZK2VgKguLvibjl7bgKUz9Py3w",
+	"qbFcSCICYulBNl3mBVTdzUG6tiuV52o3JXimqi0a2qt/Us6Vo1CeQzYtpOEL11ch0xy4npJAFeO8IQ4v",
+	"Hjs4h5SvoQHX5s1a4e0JsmmgURnrXxjIpnzJBYFNLuxUbcD9t7HFfIqPRXQ+WiyFrCcXBAOYOwjoh2p5",
+	"Q36ucr7j3JYkxkNP3Heg/ve7n39ib1S+XyrpXrfXRW5F+Pfv3n77iv3HX5796ffBQVNjVMcFKybPJ/9t",
+	"lLx6y3evwRi+hNrcOjS56AQN8x8nzPuFM0zHIO75gjmJGCNVMAeT70hJaZGTe893Czor4J7er5rvMs57",
+	"7yxU97PZNcwfsfyTrBjG8MI3zSX2EwPPQm2gaP1IsP4rtd4UDSRGFU6VB1hdg9UwNpr68LPQro23xiFg",
+	"PLOEGkqOU6DxYRvgsu6Bc3M2XsWd8SlOeoJO+3sas24/aA/QAudvwCe1wNEcxrHAXf5odxpWDo/wYaxF",
+	"ZwdtUQOdHw478UTwqDnnDoArd7iwtet3AAZRhzSgFCil0cHS8A30ubOtYXC05DNu6MD7RpS98H1rX+A4",
+	"t+zMExo9aiINkLjnxGv0hPUe+YnE2lzEOXbCrhDa/Jh/UKJLr+dxxc0qokt+/3L69Ms/VVFkOSY9ipBv",
+	"JC2q+Sv4UEKIhkwbui5N2OfacGUYfjyg0Ym7RvwTsPuN+AC5iVsOzgrkPNSBFLNKYXmu0g8vbD8IF2zf",
+	"FWoeinLXPfN1JJUBQ5VVgBo7OrViHQ864bcg22pl8VCewevFFFBQ1j0MO94v3PNkDIvI7GqEzT4vFqa6",
+	"qv6YhwmVx7BJ3L+3M4lvPcLLAEbhKNgSpkl9XjGsDweZ4MyNmzCx8AYbH0SyLow7Lf5qHYkFcyE5puZ/",
+	"ijDN+79XLw9uleHru16t+i3pziAKhzBiSRHGV1AxAPKFL0ZXWKprobCgj2Ipl45XGugLMnyY0+tO1IlD",
+	"+hCFfP/GflopnyZxH2K+f55F43VGGw7CtKANZ8mFPEu8H+fKdQ5zuaet26d8oVfrfl3S/ry9E/+EuqXT",
+	"PXfu0ossQ7OLWfM8j9o6MY/y3xSIsV2pjf66qcFWtv7YP43nDGA+QsgbEDpY2Cg/NGWuWDQLq/WHYVly",
+	"w7IrWnO6cEb1Lks6NKle26AoZy4ThqOsxvWMqGBoGE+YBI5BEQhBWNZTDxEStQA9GtHPaVLS1s87euX+",
+	"BeBPL2+OrahOjB4yx3b1oQXLLShT0E8BHZNX9Lf1eqDVz8CqQ4BV22BU5/vZisuoyO6fbIo8qRBTE2aU",
+	"ry8bEFUzDDuP3IDPcK0PFq718A07241xCOZ6dLSir4en+TdyK7SSZ2QRczNTi17K3zluT8gHhLbXFvGt",
+	"+zJG3oHyzGGEU+NdpqWX0+zQoPynD1HDDA/3p1Ux/SzG0TEvIFW0qDE1HvsJZIFOtSzIBjWt7E993FFd",
+	"4O49PGktSOw9vhxZgGgZsQrUGl1Q6BzxRM5wtxHjIiJD9/G+VxGi28ai8rMOdkOsGDzqQ8V5P51H8vEE",
+	"v33r6Rh0vzUXcrriGJ7juGixcf8BOd9j6N4O9FQtFmj3D3/NYCu41xet5k4mcZdgj91Mc1h6ZFuUmd0J",
+	"QUd3MuEiHqj2RoMBX1+tVEnxb7YMlcMpzN0X070q9FTtJFqGjHGdtPYa4SyEoxGKXxvLLaKpuP/S1qBl",
+	"DPFLrVenMTdQWGgEPgKfprnASTmu0DIBNc9hPThuO+sUnV8pQofPwPIoYpg3sO+08sDg6A+xyt1/StQT",
+	"cWcjIdrFXVPtWdn0h2O+9Mvbn4jOBJqMiKAqg+jIW6HygfXj/xo+OZZkDusEuR+rVG+/yoSIXdIxKqac",
+	"VwxhsAjXKJ/QkjHVKWn4iIuUW56rZRENkyGRo5+dYXCRhm5N7C6VFtorK3QWVDgZy9KurZuV2ESrp75k",
+	"S5CgReoL5+Mpx9BgROPDyH4fxp+gu59jurr+woTK6c+ZVAEtWaoKKTeuzvuJzE551HAOa+DSJAi3zJdA",
+	"j27lsvToKQdTuRropT6tmHaVjKjvbo3hh6LV7p3wCettXNV9/hD1Ks8qPq1aRZMYR6s6WdOlZ5rnhZlW",
+	"t0LkmdhQubG1vkv3l6PVe+nKFj47+PB8deRj+5nrWwHmSHuhz78wvsIC+iZRCUbl+WryuWjM56IxvYvG",
+	"XKBMzOeqMA+kKkwPwIXfSmmXI1YeOHKsqMZCLN2aMFNvDrnakT73zU/sL1/+5fnTx0/+TJc1GFyIoeLL",
+	"ut8As2BsGf7BDdb3roVju3YG9FYQfna54s45X7oCTYVw1DMW4XPFms8Vay5UseZzhZrPFWpGr3fRIza7",
+	"xgOTHiVqmqL4PYEShjnWTAY99OSgLkRgJRq99dJ3fWcP1ypQrrbDUtlTx98o06MK0ZGmxXUFvQBeCAg5",
+	"5OiXSCprcQ07JlVruGIkQF1LAmUktACSozxaI1rLORXv0RCDQhyYCjTn2pxRLwTRSCBrARH8tZTzHZdH",
+	"3Alqjxz6uUfl2H0RarqsIL1NytoapTMXa3AIQ+k9GniGODCW8C/B0QPyRd1ngB1BNqUwO+D+v9ABEfeL",
+	"ZJCKKoulvUqTb3dkHmlNdQkdEwrWcc7AAjS4J8tHDaZIoIRxZtUtyLDOVK3X7rTkQsLdsGTxBM4uBD3b",
+	"0+KMN6pEyPaZmUc4amHX40k3a57BiSjw8qAmjC81oNspqQGMJwyqkJZ60RnvrEpT2FinmQpLqSdKsxTR",
+	"MbJeUVmqCQkyoMRVRxy9P0+1qkfKMsNFv2ndS8yxgTJMflD1g4FhZtxC37P2zvoh4mjfv8Z48PB0Mm5W",
+	"Mf/FWy4kwx9No6rX+aG0g6sFgZU9MKh+9c3as4neU4hBWaAM2W/IrnCXzj1VyQFo+rhFiQ48IBU/85yk",
+	"Hq13EFNWS7gLpY1wmf5YhDN1Sgz4GlJxRuntrPZZeKOIxaBHND1AKK2z9fPhZ5+ijXktZIDFjITs9eE1",
+	"5ixec1gOI1CA1nSKxt9pRbFlA+St8C3aZRBzU9iafxCT8XCzS/x8/BPiSCc+Oc5zVmbVEqPYjo3h5avQ",
+	"wkKqV8OuYE2g2dEb4AE243xk+J4fbus5z/A4WRwn+Ktdwb6bw/bU145yPeIXutowImtF+VMHMJ7yUcqy",
+	"dI4q0f5wTRV2VFUSMZmUUsikKRwkQZiqySMT/+62+GRxkveifi3dVRykf9VucORgDlbnSPe6uJfXr7Of",
+	"KvguSB7N8/GNzCB7HmDcPOvElEq5Z2ulIfEwmO4M0bOF+kwhM8TJ14xfy1RpjUiVpO9IxTB4lWA2w4vb",
+	"hL70yGZ01NEc7h+UbOL9wifPkfma2N7DU+Vb997J4/19vjyDnxc/ock/0tcJhuU2x23NVefjFo4RTqxk",
+	"PqfO0nm1jQeq9J9LIY9VCvkhlD4eodixKvENT35Arc4pM3cGFMi/TkXlHhbmugriN6Mb5MPftXsyMOuK",
+	"M/VgAEfLDJ/3Yn/fE6MJL1khTaphRwishfftpkpDNlWIaJoWVXSyugX/3wvIc2wQe+aasIyXyr9aBpUl",
+	"EtqUwcD7kHq4xBNAilzCzscXZnzv/cwLpRNSeQKGLJdZheVvsE4PKusZ3ydMyC1IxAtzzVaqMODL9pCo",
+	"safrw6zK+J5EjuNYSfxg1gpQ9n4FzP9Y4biWA/XAJiPCVvlggZyHIzfoFj9xJb7mRd/cOe9Wvb7ismxb",
+	"1p87NhwX0Bf7xTXtZQ/7uoDSFOarc/YXyb6lD6IA3CdREHJu7MyJqd0BinNYKP8MZ4V3G1BUO8rIC1Ks",
+	"51z3y94eGX+hrKIRubWlrhc1m5URMHOuG6vrLQ3UC+x/jFWIKtr094sjNyglwe1wy+YC106OsrSbtR2u",
+	"V//UXJhjUJjWmlCOM/UA5X0X2tW+abtxB5yn/lQfWRtaQCRqEzscrzw9tYsX51PVNl88D0LJhdDrlsDh",
+	"X1cg0dVIGRwovpKXLnxWswvCFnS/PIe4nzBadn8RSpBF6u5jhMdB2f0x8XZ7VQ8/doeeyON7j2mv7slG",
+	"gbefu8a1bPVyucOYMLrfCeXI1T1ZA0boZTAs0VDayzXH9zFw98g2Yj+H+8heDq7qfNIvM9RbsoonBo3p",
+	"tgjmytV+Uk6wgx2csEoK494VX2MqSNOYLOOE5lys58SSMi3yPJRDEAZaJOZyyAcY4tHxDN5f8kdtIiMl",
+	"gFyeG3cncNwvd+6cz+1xinyvhJJPy5668dxKjjR0YZ43DU5CGcK7TuBfvwWr+TnCyT1ZLvv2f3FD2AlF",
+	"4eI2Mk2bZHpP91wLVn2gmnw7wLAVTtO92bbqx/f0M1O2PLZwlT91vBBlGd6D1EtHI7tCK6NRLaVo3Mfv",
+	"QlGSY1NnsGUyrM0Dma++hgYWvl5Doyas69MLAATySHV9Wsb1euRFN+LMagRCssJcvtZGL9nf0SlIw63Z",
+	"zpfE2bKaLxYi7Wr83jcbB/8KV+opFD/zgSy1M48SqNOThXtYGjgWbidF3n4SH6IE2gaReY+yp5vCJ60L",
+	"MuwmXkzOOzsp925INbWrN2zGUZmqyMH0rRAbCzrKVBlz5A34FJFC4aoJWf7JjP8i1M7HEvxlWeKYrNYS",
+	"/UfV82peBQPGNNJ2apr38KuYFTAje6GOK/OuQc5t28++6NVMkmepvYFdQYu5oLTbrdV2AHJuMDW+Vtso",
+	"dyikDx8+XQF7h6bi0vZtLN/38ZOEPTuafpOkdfrVp9Qk3AGVTvOid3y9yaElJiZSx89ge/evtfgAWZmS",
+	"XJWmvIVNAzHXi0woKiUTqSRMMYQg9mi8K43d/8byS7s4MkS+GEtaiB4a3KYH+Lj78/NJX3eaw7/S8z5i",
+	"WaR3WNT5HDDVzxaI+7NAFC3gZaVdrtuij4lvnahk1OouNowCo3/8cOdYMaoTeU9WDNO4Aqe5WdnyKIC6",
+	"+qmLG21BC7uvK3RS4abtOOlzpsCsqmb99ejrLO7BtpAqpTMhuQUzi0d3vkR00S8MqzWt5ay8YMbCjmOQ",
+	"t8z3cVSS8/hqrtStk3kWFvTZYkCtnOsMZGuaTs6lhIyBzKo6aZW/XS1qyXCGZlRlqN67OaUq6nAORi1F",
+	"Qj0IlPuLTeUMRD2s091pzQhGyoBfEb8z74PBsSO362ypscuyVJ6QumFJc4y0qCGE/qPgmtyebVChrqOH",
+	"KHmKT21VcjMYy5U5Pgu+FCTeGCy626/6aVj2xexu47PoC+CI33nITwD5VzHtoVsynHePoY3V4vAq4XC6",
+	"ITTmqZJTkp6jwqJUdiqkExaneziQHunXXKUe8AvDylsymcIkXqlisFaYhm/a7YD9YwwPRewqFpCG+fsJ",
+	"CqLZcLS5hziOvrGRVp29So+TY1XHMtVm4PI0l7dtSIIZ6FpZPaVswMkAaTWXFF235h/E2p1JvHqUCk1/",
+	"eBwzVmP83Hm1S8pPE5p1lAJ07ikO/eKyx6pKeDjt5q5nR3gwjiHBWGVQfSxBqbAztZi56xy/YJ4TdIuK",
+	"YTWNPuushKZ9Wrx5r3kKZyQA9Kkc3ySEAWMoODjy0H+XFwh4SW3Q1NaQPwz0zxCLZX8fkC5gItSm1EKc",
+	"4NGqcPfzDK82CWgoVK+VsdMdwC0KMTFm3DSIDXNn/exxaOdgdwCS3bgrfoPpKTdW3SRsruyKCZnmRQbZ",
+	"Vfl7riQQcDG313ILeu+6uWI3aBS6QXT+4FwI718EMKk3/iZxy/4VeQ8f2h4Pa4OM/YTyo4qkjT4S5k14",
+	"GYJust1K5eCLvyJOgTt/Ull2K9VOxoqWPGBibW4BNvWz66HuUHRYCGuFXE41SJ9bFv7Cs6zxb6zvOiFR",
+	"aprmwDVloOXAZYvs8dfSTBnfm1hez3GGFIF8zWGFoF5YwB5kSq5bJ9K9wLetkCIgiqGI6rG6mSkWC/Eh",
+	"AIM5obWmmVdU+ivoTBC7DWRCslWimYYNF3pChW6nHba8qiDE5WpuYPWvuAwgay7FNThyJGzDNQFkOmnA",
+	"vRlOg4P1xu5L1I9dgBg8PqdteVjb4Vt8QPujQtluVWVBDBw4xpN/LaNEI05Vn9panplaAlLdd5rz3QH2",
+	"hJsJmLj39NcKJ+g45GwHtgo7w2PoVCuvER8g9mqx2YQsGA18HR9N6dsf7OCiLViYpreI8p+iVT7JOoVe",
+	"N8NglVxEsS1RRad0Hg8cZm7xsO2Uvk3c/xpb1YC9c5rdQFHkEINHVSBJCyw4S7SMHr6w9Bq78C9InVN4",
+	"g0Tr/j5wcTdMP47DM8h+V57mKB5PKyiOYrgHCTPFeg0ZU1sfxomD9j40J46536voEsOODhHBT5yCpLQz",
+	"uhWfFsf/VkakD5BqvuZ7f89StQY25+ktAxT49sC1FxCdbFqTEt+vYM/WfM90IZG811LCDj9okwJnGQ9h",
+	"9qQw/vFJTXt8krRo3ASg3PjwydOuD606YzSrzhgrorj7XpJq1bW+y7kdbd8At0U9pWCwBEsfnxJdbRBd",
+	"+Y7v+0mtnzf39OZ+pPDIQgu7f+fYixdy1C3ImCHf45QS7Brm67t9QMaEYAFOjNaVxLWydjP5+BGZ70K1",
+	"wXdSOafQKznsp/4YIGInDvS8hPsQ0vMBKjmwo2ypa7kujGVzCIZzd4SWXEiPvLuvQ/BiJ5kq5vbqWl7L",
+	"xjx4thUGCFDBKVViIcCEWMor9g0OzdH9T+xpKbau+bUMRkDmwRossJRrLTwWJImu7MZzypsXWAkDbQEe",
+	"u259xV4iGNS1DB86NQDVA7Rw5znK/fReuJlP2cvQr/Ur824Mj6NDKh77wXpzOdaxYtcTqa4nV+77V2Ir",
+	"cpws1UG4+dvf/va36evX06+/vnnhaGm5tPTTL+9f4Sfvhyko7pMfhfGdoEGPilyKOuiPLY19akHFv67Y",
+	"d2IL7KbmFbu5loxeAm7Yjf9bKfAvMNXBbcCGL4FSvKgmX4UqvOKGobcIpxUyKlE7pG148/O79+5PPlyS",
+	"/sjZGvQS2MbxNp9/cfPDYvra/RutFm5i2C99cBM8UjfuMNxgLMxNIyI3gxyse7Ne+qKWiFXEuHQ9+QIS",
+	"xoo8D+J/pugYumGu2NsA+6HB76yf8HPGGQZ9utvk+grhPG4iIYsHy6ZQnKhrhrT4lou8rIbhrfrB8/T2",
+	"21fsL8++/A9aHN2+srAgEhYJiiJnCpKsgORSmbzc8HQF06dXjyfJpNC55wvm+aNHu93uiuPPV0ovH/lv",
+	"zaMff3j1zU/vvsFvqgKJmCeTQ0ZVCkrn8+TxlW+nNiD5RkyeT/549fjqj1i62xc5eLR98qjUjPAvS6ph",
+	"6V4MXMUP2eT5xK3kZdUMc7xJzTST5/8VF8uqJo9+DNAYaKzrbi7WwvZpGBy9f0fwiY1yRHKTf/r4cZuw",
+	"WLZ7VK7nDV/66pYLXuS2+8tQaBNfiWK95no/eT5xVxnvE68TyvKlISVUZpO/E+JGi3sK0ThvRHZzgNmZ",
+	"Kmkd5wpc23FYz1Qweh2fh989ffz49x76hupOh8+ePf6Le4yaG8qz7OWxQvyVyvY+DdeG6MLNJhcpfvjo",
+	"v304HQnc3Z74XTXEx+bj7OSSj3fatLewyVG0f/r4yTmf3XGzX2YZQpXXaHiw0x+Tg8v16H9E9rH1hi3B",
+	"Njfk7pS54xJ/lnBqfUN5gLv6f0fOQ1LwoQhVf0h+5/jqf/zxL3/6PVOEgR4AlPAxr70wiPhjXjAD4Bn9",
+	"y7LQSZPA/tfaggbOf/GacoL/3ve64IqmuKI/DLs6NdZEaciXujx3PCKvkKY9L0KVUdP+xJQZHMP25p2w",
+	"4J+WQ29Kvi/TSrDmjDAeLATNCq7NPwpAg51/lqusqKTnbpEztHOSmLDWPUtuS/ASN2UjMmA3OzA2Maqw",
+	"qwS4sYlU2q5uEibktcya8R8J1n2rlP8XvmZGEPoawUYawVQ9luqHTY52aa+JxogzVx8aZCntMseRJZXW",
+	"9ue623mK/zwKM6kQu5/V4bqfHZtyjN2j0LOgQsAnaYm2cSdTFkCcom3TK/CwvpteoYj1nENQglrPXQ01",
+	"qdcM6tEIJ2dAyN6V9qdkXczNOFYTprtxij4EWtWYXodHq2teVMNYutkFKi01z1p3iQqd9qVPvdBpx0wM",
+	"lLomwsjYdNU2B/zxHO5wYvhqaAsfsIxe4ACJxzcqcY0wquoFS7mBSvFZc2uhlaEFXP9ytofexbWQZYBW",
+	"dA/vSVwfReqkJwRjW/HZPPauOx2YShEh9a9GFf2pz4T5WC0nmrsLqGrPYom+3qoMvLSMV7VYSP9F7D/S",
+	"eAmaxf3b48ilag2E8IpeFqwtx6+lhyFF6+/ZysW17NYu8Pk41i9wnRdULqj/0YQj7G6gWtH8ZiSdItDt",
+	"+MA0RaluhaLagYvetndW6X3sur3M89L8pqSHZGV87o5qdV0c4yJPNc7vm/e81Ynlmz3CNn7Auys5OIsv",
+	"DBnV8dzv2+7rqCrP/373808tes9zPAlksfR2TEyDZtxQCHaCtv9rGYlbOdaPjlWoUETseZALr6UIe4IW",
+	"XGHYs6d/9leeS7r0Xk5oGB6ePXkaYwB1Zexh61o4xZEVrVH5gteygoUeN7lRULcvr3hESAUha66VbVSt",
+	"Lsk6qlEinAPhAMoWdfiGUDoUnR9fGKql+U8sUXB3UgeZGp0cJQBBwwOT1G29ZabkSMwitmlpKC99HvOJ",
+	"SxhUA6iWSpFUgNmHlnMSIGqFS7HUIEYUKo3FnQv7gn6iMERf+DnP1c6wwsCxMYbGelVouJx8gL2PdaOx",
+	"4Psg2aDxxR2PJTk1qgDOBeXCFNa/pRx3p3YM/V62sAGUEqeF+dTH6ud6UfBSTtDuUds7pXCu0HGE7kmK",
+	"CmYoC+MDyDQsCgOZz0uy9ItTiKqjei2dJBzqk39hfN11N0VrWM7nkLPf3bjmU6nsFDnrze8TD3lYlusV",
+	"5lpiTEqtrfv3jecFN1JZrx67r9185/tDoPfqoeVYPSlYNrHShgcE8V/uVgoJ5RYsLPvdjZPUp5T9fvP7",
+	"2GtLRP7W7esv5oJ3qhyh/70aZegwrs8ujzwYPwSZhhLVvWp0Vbuu9zcRUZuHVLur8TgAhdeh+zhjdCAC",
+	"n6UsOUoK6MsGMOT3tEn229BosM/vXpx4fnojufDQ7e24E0U5rAq5dNe0evxHVQseiiPQ0/CSXIMGGOsx",
+	"9v0Ne48PPxpDWWeLknT9BPCVIO2yunHN3f8JdlAPlj2+j9+LoJ8Op5v/diwSHABb1UVkIcsAfnNZ6bgm",
+	"a4wszJyMJPE16pw+LYzjyLAL5g1CL7sJ4SU319Kxa1Ma7bBKLP3W0zRHF/1a1m66H2uwXY6++6Ek2uUu",
+	"fW2MexYWqpE/ubjQcyqXExi4rEnjvSUDjG7Lc36JazVMR2g/wOUEL3qEq1Hu/xCXYz+EY9xvMpc7yCu1",
+	"qymLXh3sfaDXXDgycElx/p9O5X0ZRIbSDHstfVIepm9ziiNe+JjJYK7FYmVYiGwF+Na4h4QEVZ8Czu21",
+	"JCiPF66XEguVqIehoYVEj+Fc2dUV+xXjS8u8HWEZoWEZH65rgp2tpsImzPJ5DuyGmmaz+f7mBVkleNBG",
+	"QgFpYa8lrd0N2v4Uva7tzMUucn2QsYTQWp/DBNHYhyPbh7CYrlWH1hX0IAy4M/o2qIef8sL4eYRwX7TN",
+	"kFcSF5WLBUZ+Yyw3fYZGoDLegv0oFnjj3CelscgT5lqKsjamO+eUS8ED9A5VD2zo26eOMk70kseYBhjv",
+	"CGN/Q49v86OR5JRym3mVYZmw0i5I55rYI9/xfe9TvBGpDQb0qMr1voyOyjTfSWaV8jzNrsCAz0UwtTLU",
+	"hKzjq9gea2hvwogP02LipzeSxQQhm/yCm0rg5U0lL9n/fvPNdwl789N37qD8CvM36BazbK2MZU++ZK/F",
+	"Vwn78jFbizx3qtpGfICcbDtPniaPHz++luFPzIgMXrBnT/7oMZP8Zi9EDgl79uRL+rN3hN4KmSXs2dOn",
+	"+FdMKAj2a6msd9VZluZcrEMAltIs5dL9PAf0vZL2t0BULZ+UAht7LcnFSyKO9IV4PI0xIaTQEjJWbLRY",
+	"rmzCQKYqC/VQuUGiYGCgXWkAZsQ/3cvt1oxKZ8IwEp84W54zyENZRhtmY7jIkBfnsLDX0p30SlHFFmSB",
+	"Cvkl+Hf/0ESsUn7u1xK11RekqO6Egepj1H6FORFN4o/tSea6LnIrNlzbRwul19OMW96fv/oBvsWwwpEY",
+	"rO9zGIM9/GgUQ9WmJF8/Q5WPHXoAfkd/rhBWCcMfQmhVwD6SjNL9Y0/y27IS84We5KoE9Dgnxvc37MQc",
+	"fjSmr6Ghcnn1pOiveFWFgsY+Sk7aK8+Ez+HjjoVj/nM4VE7kbT8ctSJGFzsftRpKYx2R0OXQU3L03V0f",
+	"f34LCLtR6pi9z0UFvTw6iznwjvn3yAkmXtv1MVRen5Bq9xzdwU7FxVfR/YMAT1Cn0KA2IA3l09oKqiaU",
+	"FnGPHiYD+mzGtuP2ro42faHj1gC7Hue4VV0OO26R78biS2WQmlNxw66ePHrGwHqeC+hIP6ma3SED5WEk",
+	"N9JS9qPnNtZJFOjtYfEfVnajJ8AF44/DCKNFDfoOB8YgH341UhRyRb+jbT66Vd2RyPXduDNdxoj5PbG8",
+	"32hmY7WiBxxsW7KlUcNtRz4gtbTG7luACUEdD8tXvs3QrXlDgWsP6WHBpYz9qsxL+gQqG6vS24f1onxV",
+	"IgRe5Dn5atQrgb0Ne0ian4xidZh7kh3uavPqdL4eFeXvRoYR3o22Ff0234xA2If7YHh2c7mrMdJTMeSo",
+	"P3J6OLQ6JAKQUuW3C8HPJZvD3jDNz8fiY0utiuXK/eVaLhsAy8fpiEko826CUdjUMx8whOla5qQNU/YW",
+	"4a82OzYvKE5S7diayz1bKw3NdHu4loiVueZ7tuJbYHMAWS1GWMR3DfA/VY4YhUzj6lVhYzZhJOIpzjAK",
+	"Y8YBEDW7LUsF53E1Sjgd4hzR5rJdE0vhTnzGn8FUaa3ctj0CY8XaY1O3BL8RPoDMWMotLBVibpGZ44d3",
+	"P7O/PH36x+dPHz956pp4DK4AeKUWiCtoEtr+DDZ2xXJlbPP7Z/j9c1ZIsVB67VqYBL0gG2FNwlINW5GC",
+	"SRDOzCTXMuVbQmtKNU9vETDSTZB8vULmYAwzFiC/Yj8dVXiNnKBAhVeBLhd63Mv+/w8mZt9zIFE5+jdh",
+	"01sOciDH1VihoZylOfZImepWsYUqNMMs/jK8RG2gHpfmv6gYJ8it0Ep2w1N9U2/4Wzff1BYztqwNTTod",
+	"E/4Bidw1MlxO8K4PMpaMUetzmBAe+3Acgw40aNnrvnUK5of7MwaZRhDSu5b62xTWm8R+uCJ7g3eNKbhf",
+	"4LRUlp6+12Pb/RBt/zWeoO0lHp/twbMjlRUPzneAS7/gg7Md9anZDn9kthd4XrbNm1NtbOPmdD8p27Mf",
+	"k+3Yz0jrkn6jD8j2wT8d2/Efje1lnovO4/5ho7Q1Puphmvtiq90WH1/PBeEtYoYbx9K02jHg3gSECGHX",
+	"knALUSNGtDCP2qDyYi2Jd65Unpla7PMXBpGmbagEqqTrp4Thpl/8v4K6Fmpx7q7Y1x5Zxml6hCPIfK0l",
+	"n0LgvxFYCCQzCcsRZazEO3O/FFIQ1PgviB3NETP5C8PUTjJfbsE4RRLyPIBh439XVayYWHg7kwcq/8JH",
+	"b5DyL/K8iovXwH3cmLBJIw6RW/roxbUkkvmV7aCMSsOP3Uop/jegbYdiWiyUc3U9lBCLHlw94Jijxe3U",
+	"AEk1wrW06qAErCPUS9kAWZ9r4LcGU0Z8kLIwUXsZHcgaPNoRI2geyhu1kzcUfFpthM9AMeA+tXRaac8q",
+	"S6UPEtuCfnEtb1ShDXajTIXyF7bqin21Z/5OMmoaIBWooOtMZDeuk528oTXFAO7C9Bogd6Fei+vU0WIn",
+	"I/VZjnH5KC0mcgjxqoWp+iwcMNY3vWLPHj9zJ9EH7rrLUNGhDZmvXGMcVLEo8JfDOXej51n4YB+lZttk",
+	"vIf9RI1AbjmYvvvL+2+nf74aKUK8xDY1jdPisR8rQpEgV2OrRKEaWw2YBZ1yRD2p/a755SPIEqcSxX+b",
+	"0kRF4IcrT5ToEGNKFCOfjtKD1ANLgLwv0+B9OamGUo3Nd6Hpb10dbSxnbLX0wKsVDSVsjTfNc6rqUTkb",
+	"Eo/USoVRXkpWz6dGb9oh8FFIusQvfRqNWrAbfwJuQj0QipHfVSU8OOL3eh+dF4T8MtyrNAjDwH8XvH8V",
+	"ggE7AjDwn5oXiDwIgHG0jWUaX+rkmiAJSy1eZOYkzEEJc+c1+Jr2fi0HQBzQebmcEu/7H4upUHfD1PiD",
+	"b8ZKxGteBg8AGYA8gytaSCZOZgEcsKrO97pxvyd34BBjIpy4l/uO5LiLwxZTr6foCj9Fuu9ds7fY6ixU",
+	"mPLz0fICDpDPKFUsrWcf1X4mIhVx098+YKV4DSJ0VauClvi6QySUf7BBwnHaR38g1KqAFTJlxxARfhKy",
+	"a8kl7GKcxhzQ/tKC0DAmVZvaWFxq/KPyMlMbWz8srWfk+E482mjYCtjVoxiaG+QbHFyQB0LqUUbGQd94",
+	"OkR0uu9DaE6JNa+KPGNrtfWFtUbz9jegDnEQEjW6NjSoeG3GsZchnffx4yQo3R7mPAhBZErSWNjUxJOy",
+	"f/CjXBKxZU1FZ409pVybsXTqmv2hbkpacQQOadGi25OmMsidHA8Z1SCgtOeQSv30GXstvkLzz9MvHyeP",
+	"Hz9mWu1MwuY5l7donLyWVbXRXzbMKvZl2Q7FT5AW69txKtxH6J8hy9rbBMDx2gA//fTx0+desg3fCsk2",
+	"AlJKNX9SmweWx/9R0b7dXEvD98YD51uF9YhXascWXFOHLyrps5bOvAYuCR+C0rGvpccbYAZSJTOEFKWx",
+	"lgoQ0ZycSgGKYsFF7tb/fWkzwtxsjFQK9NWlEa0s6lfVGERcV0y4fsFuvJnwBi0jeGniWdhInFohxpeO",
+	"JtfSI8M2EUC89SXQ09cPEIa5w8c1lKZKHixb11KrXUJG1/ke/7+vOJmJxcINLOomP/cYYyCWrZeOdNtx",
+	"LY1aA4VlYc75fI8QQZF3VVQ36WLp3nRbB2Z7j8gnfFHoCKdAbkocdA5Y4te7BHDrfpdprOL7+7qSSfIn",
+	"WR5hNz78U58ZV0CAYa5+Hk9Hnkcou9PKYt2JdHzFAwcLGxAY/LE/qDcQ2EasOnUbA7maHJ6Y5JSldaRU",
+	"WzKRljc6pwvSaiv1fzhUvQ4qogQuXPJg/5B6pV8qiupF6H9iuVgfFhP3F4XhuUmupYYNcBtqw+Y5Mmjg",
+	"6QqRMl6g2+PGKstzc0Np26hD0WFZIxoVwfJcy7CDc0BO4TlVbV6lpYPeFqPctsTYyBL8s3/5V7/zTH5h",
+	"QgGqu5+F7/1J5OG01yr4VrdQ2DYJ4Gx9tH6gHhUyUyOnbmNRJP8Cl1gqQrLCwPOS1TXw7pTEo1XWcRIy",
+	"hcQJEVnNSoVYdNLX/CETErIn9oM1DfQJD1YAWUKWq9CtP7ABZsCfyaQKn8fSuYdCxRoLa4G8lvgBvdZX",
+	"7OfS6/js8V9CFd2qZuxCabo4JWN3ve74PnbC3R7c1xH/RWZKQvuDVXr+5jy9vRoPXYCKstDRO8QYOGJ5",
+	"eSg0e9o2/mPV7GGCNJUTHNvSnddX/nBr05brv5wBtxpiLOtI2eMwM+7xZ6Pk3uU1EsYrclZnodM629yP",
+	"uxNmBLvsifX9Nh2qdRo/XJdqjTON6VQd/YiUbtXue7BW2nLdIynqW484xZbgVFm9L6VcfKOCYq+B51hk",
+	"1p0KL6piXlKCFgQP5L3jxsIV+xWjXXyFkpljsN45mK3AiC1W2/FlS5Zi6y3YRvzTiTPUUcq11SJbetOE",
+	"a++zDalifWHLXJtgcfCxV06s2qH3ET5shIZQREJg1Z6sNLNRVQTDqFVGYtDAJKvXSOQLsXPq/JOkV9HQ",
+	"95lbhSbdIl0xOreUHoeyFx0AjG8jd3F7Xr0/+iFs8ZSw9JNv8zAlJZrd2GKSLNf8oAPVafGXk5F8/2Mx",
+	"eepumHR08M0oopEMZGuN3vV/iHmYDlDojCmgZnx9RZB0tVqwgfliGnSJs0kDlGY+b65NmCk0PSQbZYyY",
+	"58BWqOBuuHa/klmbW2ZWjrcHO4i3s+J7sHdcnziBWamdqYXtfvk4PFgxTu3X+uDO1DgDE5tod5QhkC39",
+	"PGIC7ME2U7m2PgevSyCv7dIdb+EIoviJ+/TgRPFr2ZDF2Q0C7c+UvGFprowXsGgBwS5Zhq96SNzEx2zt",
+	"OMJPytAJVYO8aS+HWu7aw5Xvw3s6pnA/7okrJXvaJPSD4NY1TZ4nr9ajjVZLDabd7TyQkQvDPAef70tX",
+	"geO019JJzqlaQ6ilWxYgJ9M3GuB9L2VECq4HoQ3CRBGo3qo8a7F0Bwbnl/WphLVRmTWtpd3vRDybWo1r",
+	"WPf7EbZuPNbmz+KG6xTy03L3G99m8FYGhfchhe/SYsYW0zcliR6uKZNWfjl5yvc/GmQ5djcQsbz5zTiA",
+	"5YFscZuN3/lOOalG/TtSYgQ5qW1Nv017ZUnahyvMBK4zpjAz7rEohZmu845o1h0Pxv/P3dX9tm1r8X9F",
+	"yEtefBM3zb24SJ4KdAOKDuvQFOvDUiyMRDtcFDIQ5WVu0f994PmgKEey7PgYk/dQoJElfhyeL5Ln/A69",
+	"M9K6IzA6cQsQ5xzxObV7LEeGY4Nz36MNwPbFWBya29IGtL+RsQFMtmdr25aKYSvQ0H9HWkhYgd5ZHagd",
+	"4PmM2A6Q7hG1A6KM0diBQZ6nakvDTJ9UzNm1cI3EaZjxGRTY5/y2dSVpRi4JdGvXHB1xuBLHM/s792R7",
+	"BSZOfMQSw1XCREVGlqtIZmLCoDIF4hEQZ8HJEBd2ax8OPcusbUnV6Tdvvur+mMnz6TnX/cq47FcsIHfS",
+	"dTrDxaVMqYdwF4J78sMnNQ9T4anVCA1aVloVy8vsdcQaiBAX7MFEqAEMcG2wBt7N/vOzsxpZu4U38KD+",
+	"+gmAOY4uXk2n05cADpgHNdenfzzqeZvDIpTBrbEKkA82AiGgxViJ0w1E6YrRVXVWQ8gp1uu7XdaaqqJC",
+	"iGmg3QvidV9PzztrDnVQXMgtYKalEm5ienHSxWGgp3wNVe/g8JIzPf77v+kke3X2/2kQntdnU6qZF/nq",
+	"UdV3DVcFOVlL2g10zFVo43tzNOa8qQez23+Jb+0vsf2jW4wrB54nLb6JSog55pouPP89bqS4BzGTRw1u",
+	"uZla/UpmO9WQr6+YReSEYe8yXYudqSKhP9fM7kA3Vs2MRuwoRp0k6ikKM0izvdpWBlJA3F6H8EcO2p8Z",
+	"XXKRdlUFA8vJ61h+O7gmps6ejPUXcSwTBGybZAjhNgFENywVH1qz7tYVS/y6wItGr23d7WdSk2uxYp/r",
+	"8UItM+XvdZFcYkasKwcII7ZBpTv2EMeYfXVW90FbKf+7m3XDWhWq1pvDWm3GJ3uAhv3UxsqOu9a4aLg6",
+	"t0v8jxzQMLMhhoQOuEH80sAiQ2YNtxhh2O6NLfoWMPx2tLEnhy2/D998H4+7hKMS95Yamo+4WhFNfo+u",
+	"EnUgpvKxvS0dpZWPZPykSLqeqFnmgGEnKVmEXekh4SL1TuxAHaQ4nxH7R6yERN0jWd5ovKOtOP+U1nEj",
+	"E/Urv7vDfKkNIYX+hqd7TAkWXlAwOs3AFfQCYYQFOHNQvuZ5yfN/xlQQdfduMbgfYWGgZl9kP1a/FTEj",
+	"mLSDB9IbyNWj86rsj0fkZBuEGqTK51BwOnSFKMGZynP9WIctxkl2A766v8nmCo5AMbve1PqhcQAhEjEi",
+	"OBc6N4UustrNdfgkQe0NjBV2JZEhry1wJAA7w1l4ZFIMhO8IUiRlQPPcxGFtgwZT/ny3uwo/buOvwjA4",
+	"bX+yQfeSzjJ03njLg31jnvN2MMJrM7o3c9PHhgHKlJP06J+SQF7EFUJy6oKglVA09bqs8yi9pyhC/eki",
+	"b0BAgxw/qHvtAWkZbpEqZT0W578IY6h02BfnEUizJX+Y9pfIX/iVZ9E6dgAkz7S0H8Wxl2WWq6paYkth",
+	"5hPE5KGW4CzDL/I7PJnAZBLElw8DAONT8IvXlvfEEBxPMEBQyg/MyGWYQO5sgacqeMf9YBBOkTFLuYlj",
+	"3yRs4iUOnD9cxtswRFzUFjNcGD0p/HVt48oZ6x8p/xLSMOalsrlm97NQywRBBHr0dZbf6fyegUYVNMvO",
+	"amHyOrt5QicVszxVDW9con7nOmcKlRScF8BJChI40mdlQiqrXEkKmAbEr55kfGfu7LWlooh0AcjIGA+q",
+	"0IwqweaBryPhN++yvNQqrLhlNAvAkO9EnnCz4HP4mxSCggjOlgHxoi6z87Oz8Na1bV6jMcFNJYbkKxse",
+	"3GqySsHd8WgdPLJkl5HAnlIzsQ9nhNt/q3OzpS8i2r9/i4Rdi6pBxE9AXgyuvcTNIyqksF6FzkuDm0Qc",
+	"2wTvTysAT1mn/gh4D/AEev2X9xD68YiDIAjgKNAF6B0ALMOyFpAg7ar7KBa6Mq6YXFs1rzTIF2INpXry",
+	"JHtXkzeNlS6S3O9jD16wyutuxGDAG1NgxHcLtn9+7oOpd4nOobmkZ6wKKmZGOLYaVVKfvQ9aZKuj1e4b",
+	"YDU4rJcd/dZut8Hhnj+Mg5HrnOvrq9C1MmWrvygQM1V6Hfu7da7Uym4UzvBywQ7sEPNVJrsUYkCenMS6",
+	"K656oCP6GRLnBkX35kQ8Pgth00gqnUVbkIpSiZLSgB33KITgCRSL/krHH/B3YLkF7okZRMFmi2qubb68",
+	"pKqxhlw1hYBu4R9I1rWt3MIi39InTRto7WvNkpVWsFkE9aGMD+7CGq1AY9xaMbzxH2b7zZKikR0wuxF/",
+	"NIZtdXFxmTZhNb8Aj6+X1T67qo0bm2mAe54ZcI1Pelb/ipod3+rTyA549WnJoOLBAhzgRWub1bvWwTHo",
+	"XegwHYhkAmVAS963vJ9DS+Nb2zCsQ13Y2jFi+yT8R5kqLHDp3H2m6sSHrV12W7XLnXQseOPdrT1j/pi+",
+	"OM70l2SI0heSVXv2402FTGiwv1PmtBOpI+akze3Ol7s+FDlcrlqk7M4ZS/li8KpydW0kSCRwZbl2nod5",
+	"a9mm9HhvLlsaS/L2cg+sEm8wN5ILt6gHMK8+4iuHXjQLpiFubpg2Yw4Vhpnv0chA82ICEVrb0rC0PpEx",
+	"KUSyvrhIXPdhQxIpvxsZJIxH34wO1HDQdEZsMlDfiBoLSaZozMQAr+Nl13obcUXvHLqRwHlIWwkfqTNm",
+	"M4Fz35+doPalhAGb285SrHwjE9rCZBuQn0FjkdB/R1oImIv+WR2mvYjEHa/BYN0jaTFkGSOajGGeN0O7",
+	"iitTjxZHN4xN3AaY8W8Uwrz3qP+N4DYhNLal7jfSmwRv1vtNZpMtQqT5ThSQ0Pjm37Q/ILKOWNsb6d2B",
+	"JEM0mr6Px8PrOl9Upl4CaWt3r+3RxW9fAvG8rv5kmi+q8uji6BSISs1845AFai7oc3rC+WLJIwJ9SZ7A",
+	"EVbyNwYQJw8YJCB5xFiVySMuTJw84nie5FFaqLP1Mb355fvfAQAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,
