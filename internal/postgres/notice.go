@@ -266,34 +266,24 @@ func (r *reachRows) gluedWith(batch uuid.UUID, in map[uuid.UUID]bool) []registry
 // criterion names a batch or a product that it changes. It is asked before the
 // change is written, and after it.
 func (w *writer) lookReach(ctx context.Context, ch *registry.Change) error {
-	named := convert(ch.Notices, func(n registry.Notice) uuid.UUID { return n.ID })
-	var things []uuid.UUID
-	for i := range ch.Batches {
-		if ch.Batches[i].Version > 0 {
-			things = append(things, ch.Batches[i].ID)
-		}
-	}
-	for i := range ch.Products {
-		if ch.Products[i].Version > 0 {
-			things = append(things, ch.Products[i].ID)
-		}
-	}
-	if len(named)+len(things) == 0 {
+	changed := changedBy(ch)
+	if len(changed) == 0 {
 		return nil
 	}
-	var found []noticeRow
-	err := w.ask(ctx, "find notices that it bears on", func(b *pgx.Batch) {
-		all(b, &found, selectBearing, pgx.StrictNamedArgs{"ids": given(named), "things": given(things)})
-	})
-	if err != nil || len(found) == 0 {
+	var criteria criteriaRows
+	if err := w.ask(ctx, "read the criteria of notices", criteria.queue); err != nil {
 		return err
+	}
+	bearing := slices.DeleteFunc(criteria.notices, func(n noticeRow) bool { return !criteria.bears(&n, changed) })
+	if len(bearing) == 0 {
+		return nil
 	}
 	var rows reachRows
 	if err := w.ask(ctx, "find what notices are about", func(b *pgx.Batch) { rows.queue(b, &registry.NoticeCriterion{}) }); err != nil {
 		return err
 	}
-	for i := range found {
-		for _, a := range rows.reach(found[i].criterion()) {
+	for i := range bearing {
+		for _, a := range rows.reach(bearing[i].criterion()) {
 			if !a.removed {
 				w.beside = append(w.beside, a.AnchorID)
 			}
@@ -302,9 +292,33 @@ func (w *writer) lookReach(ctx context.Context, ch *registry.Change) error {
 	return nil
 }
 
-// selectBearing is served by notice_by_criterion_idx.
-var selectBearing = notices.selectSQL + `
-WHERE t.by_criterion
-  AND (t.id = ANY (@ids) OR t.batch_ids && @things OR t.product_ids && @things
-    OR EXISTS (SELECT FROM batch AS b WHERE b.id = ANY (t.batch_ids) AND b.product_id = ANY (@things) OFFSET 0))
-ORDER BY t.id`
+// changedBy are the notices, new ones too, and the stored batches and products
+// that a change writes.
+func changedBy(ch *registry.Change) map[uuid.UUID]bool {
+	changed := make(map[uuid.UUID]bool)
+	for i := range ch.Notices {
+		changed[ch.Notices[i].ID] = true
+	}
+	for i := range ch.Batches {
+		if ch.Batches[i].Version > 0 {
+			changed[ch.Batches[i].ID] = true
+		}
+	}
+	for i := range ch.Products {
+		if ch.Products[i].Version > 0 {
+			changed[ch.Products[i].ID] = true
+		}
+	}
+	return changed
+}
+
+// bears says whether a notice, or what its criterion names, is among the changed.
+func (r *criteriaRows) bears(n *noticeRow, changed map[uuid.UUID]bool) bool {
+	hit := func(id uuid.UUID) bool { return changed[id] }
+	if changed[n.ID] || slices.ContainsFunc(n.ProductIDs, hit) || slices.ContainsFunc(n.BatchIDs, hit) {
+		return true
+	}
+	return slices.ContainsFunc(r.batches, func(b batchRow) bool {
+		return b.ProductID != nil && changed[*b.ProductID] && slices.Contains(n.BatchIDs, b.ID)
+	})
+}
