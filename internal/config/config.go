@@ -22,6 +22,7 @@ type Command struct {
 	Import  Import  `cmd:"" help:"Take over an anchor list."`
 	Export  Export  `cmd:"" help:"Write the anchors as a list that can be taken over again."`
 	Report  Report  `cmd:"" help:"Print a report."`
+	Trace   Trace   `cmd:"" help:"Say where a batch went."`
 
 	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`
 	Corrosion Corrosion `cmd:"" help:"Estimate how fast a climate eats metal. Needs no database."`

@@ -48,6 +48,7 @@ func Scenario(asOf calendar.Date, at time.Time) registry.Change {
 	s.restrictions()
 	s.flood()
 	s.warning()
+	s.recall()
 	return s.change
 }
 

@@ -122,6 +122,10 @@ func TestHit(t *testing.T) {
 			f.Installations = append(f.Installations, registry.Installation{AdhesiveID: &r.other})
 		}), sure},
 
+		{"another batch, beside a record that names none", ofBatch, r.facts(noResin, func(f *registry.Facts) {
+			f.Installations = append(f.Installations, registry.Installation{AdhesiveID: &r.resin, BatchID: &r.otherBatch.ID})
+		}), none},
+
 		{"the resin", ofResin, r.facts(), sure},
 		{"the resin by the batch alone", ofResin, r.facts(set(func(i *registry.Installation) { i.AdhesiveID = nil })), sure},
 		{"the resin, not recorded", ofResin, r.facts(noResin), possible},
@@ -182,7 +186,7 @@ func TestForgettingLosesNoHit(t *testing.T) {
 					i.AdhesiveID = b.ProductID
 				}
 			}
-			i.HardwareID, i.PersonID = one("hardware", &r.bolt, &r.hanger), one("setter", &r.setter, &r.other)
+			i.HardwareID, i.PersonID = one("hardware", &r.hanger), one("setter", &r.setter, &r.other)
 			i.DoneOn = calendar.Exactly(date(rapid.IntRange(2019, 2021).Draw(t, "year"), 5, 2))
 		}), func(f *registry.Facts) { f.Anchor.ProductID = nil })
 		before := c.Hit(&f)

@@ -24,13 +24,15 @@ type setting struct {
 }
 
 // eachSetting calls fn with each setting of the anchor; where none is recorded,
-// with what the anchor itself says.
+// with what the anchor itself says. A record that names neither adhesive nor
+// batch says nothing against the one that does: it takes them from that.
 func (f *Facts) eachSetting(fn func(*setting)) {
 	bonded := f.Bonded()
 	s := setting{form: f.Anchor.Form, bonded: bonded, hardware: appendKnown(nil, f.Anchor.ProductID), on: f.Anchor.SetOn, rock: f.Site.Rock}
 	if len(f.Installations) == 0 {
 		fn(&s)
 	}
+	glued := f.lastGlued()
 	for k := range f.Installations {
 		i, one := f.AsSet(&f.Installations[k]), s
 		if i.Form != "" {
@@ -43,13 +45,33 @@ func (f *Facts) eachSetting(fn func(*setting)) {
 		if i.Rock != "" {
 			one.rock = i.Rock
 		}
-		one.setter, one.batchID, one.batch = i.PersonID, i.BatchID, f.batch(i.BatchID)
-		one.adhesives = appendKnown(nil, i.AdhesiveID)
+		glue := &i
+		if i.AdhesiveID == nil && i.BatchID == nil && glued != nil {
+			glue = glued
+		}
+		one.setter, one.batchID, one.batch = i.PersonID, glue.BatchID, f.batch(glue.BatchID)
+		one.adhesives = appendKnown(nil, glue.AdhesiveID)
 		if one.batch != nil {
 			one.adhesives = appendKnown(one.adhesives, one.batch.ProductID)
 		}
 		fn(&one)
 	}
+}
+
+// lastGlued is the latest setting, by its earliest day and then by its id, that
+// names an adhesive or a batch, nil if none does.
+func (f *Facts) lastGlued() *Installation {
+	var last *Installation
+	for k := range f.Installations {
+		i := f.AsSet(&f.Installations[k])
+		if i.AdhesiveID == nil && i.BatchID == nil {
+			continue
+		}
+		if last == nil || i.DoneOn.From > last.DoneOn.From || i.DoneOn.From == last.DoneOn.From && i.ID.String() > last.ID.String() {
+			last = &i
+		}
+	}
+	return last
 }
 
 // eachHanging calls fn with each fitting that was not taken off.
