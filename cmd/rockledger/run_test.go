@@ -269,7 +269,10 @@ func TestTrace(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	must(t, "import", list("anchor-list.csv"), "--group", "fell-end", s.app)
-	text := s.scalar(t, "SELECT text FROM batch ORDER BY id LIMIT 1")
+	var text string
+	if err := s.db.Owner().QueryRow(t.Context(), "SELECT min(text) FROM batch GROUP BY text_key HAVING count(*) = 1 ORDER BY 1 LIMIT 1").Scan(&text); err != nil {
+		t.Fatal(err)
+	}
 	for _, format := range []string{"table", "csv", "json"} {
 		out := must(t, "trace", " "+strings.ToLower(text), "--group", "fell-end", "--format", format, s.app)
 		if !strings.Contains(out, wording.Caution) || !strings.Contains(out, text) {
