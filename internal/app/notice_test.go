@@ -137,7 +137,10 @@ func TestNoticeThatIsDoneClosesWithoutAReason(t *testing.T) {
 	r := newRecalled(t)
 	anchor := r.anchor(t, "B1").ID
 	r.set(t, anchor, &r.batch.ID)
-	narrow := func(n *registry.Notice) error { n.Criterion.From, n.Criterion.To = firstDay-400, firstDay-400; return nil }
+	narrow := func(n *registry.Notice) error {
+		n.Criterion.From, n.Criterion.To = firstDay-400, firstDay-400
+		return nil
+	}
 	if _, err := r.ChangeNotice(t.Context(), r.who, r.notice.ID, 1, narrow); err != nil {
 		t.Fatal(err)
 	}

@@ -37,7 +37,8 @@ type criterionRow struct {
 func newNoticeRow(n registry.Notice) noticeRow {
 	c := &n.Criterion
 	return noticeRow{
-		inventoryKey{n.ID, n.Version}, n.Title, n.Words, n.IssuedOn, n.InspectBy,
+		inventoryKey{n.ID, n.Version},
+		n.Title, n.Words, n.IssuedOn, n.InspectBy,
 		criterionRow{given(c.ProductIDs), given(c.BatchIDs), given(c.SetterIDs), given(c.SiteIDs), texts(c.Rocks), c.From, c.To},
 		n.EndedOn, n.EndedReason,
 	}

@@ -166,3 +166,46 @@ func TestNoticeReachIsAllThatFactsSay(t *testing.T) {
 		t.Errorf("hits %v: the test shows nothing", kinds)
 	}
 }
+
+// A criterion comes back as it was kept, and a notice without one has none.
+func TestCriterionIsKept(t *testing.T) {
+	t.Parallel()
+	r, s := newRegister(t), newScene()
+	r.enter(t, s.change())
+	full, none := sample.Notice(), sample.Notice(s.anchor)
+	full.Criterion = registry.NoticeCriterion{
+		ProductIDs: []uuid.UUID{s.adhesive.ID}, BatchIDs: []uuid.UUID{s.batch.ID}, SetterIDs: []uuid.UUID{s.person.ID},
+		SiteIDs: []uuid.UUID{s.site.ID}, Rocks: []registry.RockClass{registry.RockHard}, From: sample.Day.AddYears(-9), To: sample.Day,
+	}
+	full.EndedOn, full.EndedReason = sample.Day, "invented"
+	r.enter(t, registry.Change{Notices: []registry.Notice{full, none}})
+	for _, want := range []registry.Notice{full, none} {
+		got, err := r.store.Notice(t.Context(), r.group.ID, want.ID)
+		check(t, err)
+		want.Version = 1
+		if want.AnchorIDs == nil {
+			want.AnchorIDs = []uuid.UUID{}
+		}
+		if d := cmp.Diff(want, got); d != "" {
+			t.Errorf("notice (-kept +read):\n%s", d)
+		}
+	}
+}
+
+// Nothing of another group is hit, or counted.
+func TestNoticeReachStaysInItsGroup(t *testing.T) {
+	t.Parallel()
+	r, s, other := twoGroups(t)
+	n := sample.Notice(s.anchor)
+	n.ID, n.Criterion = uuid.Nil, registry.NoticeCriterion{SiteIDs: []uuid.UUID{s.site.ID}}
+	for _, sites := range [][]uuid.UUID{{s.site.ID}, nil} {
+		n.Criterion.SiteIDs, n.Criterion.To = sites, sample.Day
+		reach, err := r.store.NoticeReach(t.Context(), other.ID, n)
+		check(t, err)
+		for _, a := range reach.Anchors {
+			if a.AnchorID == s.anchor.ID {
+				t.Errorf("from another group the notice hits %v", a)
+			}
+		}
+	}
+}

@@ -39,13 +39,18 @@ type soughtRow struct {
 
 // setRow is what it asks of an installation.
 type setRow struct {
-	recordRow
-	SessionID  *uuid.UUID `json:"session_id"`
-	Form       word       `json:"form"`
-	HardwareID *uuid.UUID `json:"hardware_id"`
-	AdhesiveID *uuid.UUID `json:"adhesive_id"`
-	BatchID    *uuid.UUID `json:"batch_id"`
-	Rock       word       `json:"rock"`
+	ID         uuid.UUID     `json:"id"`
+	AnchorID   uuid.UUID     `json:"anchor_id"`
+	DoneOnFrom calendar.Date `json:"done_on_from"`
+	DoneOnTo   calendar.Date `json:"done_on_to"`
+	PersonID   *uuid.UUID    `json:"person_id"`
+	Replaces   *uuid.UUID    `json:"replaces"`
+	SessionID  *uuid.UUID    `json:"session_id"`
+	Form       word          `json:"form"`
+	HardwareID *uuid.UUID    `json:"hardware_id"`
+	AdhesiveID *uuid.UUID    `json:"adhesive_id"`
+	BatchID    *uuid.UUID    `json:"batch_id"`
+	Rock       word          `json:"rock"`
 }
 
 // hangingRow is what it asks of a fitting.
@@ -174,7 +179,10 @@ func (r *reachRows) index() *reachIndex {
 
 func (r *setRow) noun() registry.Installation {
 	return registry.Installation{
-		Record: r.record(), SessionID: r.SessionID, Form: registry.Form(r.Form), HardwareID: r.HardwareID,
+		Record: registry.Record{
+			ID: r.ID, AnchorID: r.AnchorID, DoneOn: span(r.DoneOnFrom, r.DoneOnTo, ""), PersonID: r.PersonID, Replaces: r.Replaces,
+		},
+		SessionID: r.SessionID, Form: registry.Form(r.Form), HardwareID: r.HardwareID,
 		AdhesiveID: r.AdhesiveID, BatchID: r.BatchID, Rock: registry.RockClass(r.Rock),
 	}
 }

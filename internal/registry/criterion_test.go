@@ -29,7 +29,8 @@ func newRecalled() recalled {
 func (r recalled) criterion(edit func(*registry.NoticeCriterion)) registry.NoticeCriterion {
 	c := registry.NoticeCriterion{
 		Products: []registry.Product{
-			{ID: r.resin, Kind: registry.Adhesive}, {ID: r.bolt, Kind: registry.Hardware, Form: registry.ThroughBolt},
+			{ID: r.resin, Kind: registry.Adhesive},
+			{ID: r.bolt, Kind: registry.Hardware, Form: registry.ThroughBolt},
 			{ID: r.hanger, Kind: registry.Hardware},
 		},
 		Batches: []registry.Batch{r.batch},
@@ -75,7 +76,9 @@ func TestHit(t *testing.T) {
 		c.BatchIDs, c.From, c.To = []uuid.UUID{r.batch.ID}, date(2020, 5, 2), date(2020, 5, 31)
 	})
 	bySetter := r.criterion(func(c *registry.NoticeCriterion) { c.SetterIDs, c.SiteIDs = []uuid.UUID{r.setter}, []uuid.UUID{r.site} })
-	elsewhere := r.criterion(func(c *registry.NoticeCriterion) { c.BatchIDs, c.SiteIDs = []uuid.UUID{r.batch.ID}, []uuid.UUID{uuid.New()} })
+	elsewhere := r.criterion(func(c *registry.NoticeCriterion) {
+		c.BatchIDs, c.SiteIDs = []uuid.UUID{r.batch.ID}, []uuid.UUID{uuid.New()}
+	})
 	inSoft := r.criterion(func(c *registry.NoticeCriterion) { c.Rocks = []registry.RockClass{registry.RockSoft} })
 	noBatch := set(func(i *registry.Installation) { i.BatchID = nil })
 	noResin := set(func(i *registry.Installation) { i.BatchID, i.AdhesiveID = nil, nil })
@@ -167,7 +170,9 @@ func TestForgettingLosesNoHit(t *testing.T) {
 	t.Parallel()
 	r := newRecalled()
 	rapid.Check(t, func(t *rapid.T) {
-		one := func(name string, ids ...*uuid.UUID) *uuid.UUID { return rapid.SampledFrom(append(ids, nil)).Draw(t, name) }
+		one := func(name string, ids ...*uuid.UUID) *uuid.UUID {
+			return rapid.SampledFrom(append(ids, nil)).Draw(t, name)
+		}
 		some := func(name string, ids ...uuid.UUID) []uuid.UUID {
 			return rapid.SliceOfNDistinct(rapid.SampledFrom(ids), 0, 2, rapid.ID[uuid.UUID]).Draw(t, name)
 		}
