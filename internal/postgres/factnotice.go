@@ -62,7 +62,7 @@ func (f *factRows) addNotices(byAnchor map[uuid.UUID]*registry.Facts) {
 			facts.Notices[i].AnchorIDs = []uuid.UUID{r.AnchorID}
 			continue
 		}
-		notice := r.noticeRow.noun()
+		notice := r.noun()
 		notice.AnchorIDs = []uuid.UUID{r.AnchorID}
 		facts.Notices = append(facts.Notices, notice)
 	}

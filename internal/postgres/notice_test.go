@@ -22,7 +22,7 @@ type crowd struct {
 // newCrowd invents so many anchors, always the same.
 func newCrowd(t *testing.T, r *register, n int) *crowd {
 	t.Helper()
-	chance := rand.New(rand.NewPCG(1, 2)) //nolint:gosec // invented
+	chance := rand.New(rand.NewPCG(1, 2))
 	s, c := newScene(), &crowd{}
 	r.enter(t, s.change())
 	var ch registry.Change
@@ -125,7 +125,7 @@ func TestNoticeReachIsAllThatFactsSay(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
 	c := newCrowd(t, r, 240)
-	chance := rand.New(rand.NewPCG(3, 4)) //nolint:gosec // invented
+	chance := rand.New(rand.NewPCG(3, 4))
 	kinds := map[registry.NoticeHit]int{}
 	var wanted []registry.Notice
 	for range 40 {
