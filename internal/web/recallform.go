@@ -189,10 +189,10 @@ func ofRecall(err error) error {
 	named.Violations = slices.Clone(e.Violations)
 	for i := range named.Violations {
 		v := &named.Violations[i]
-		switch {
-		case v.Field == "anchor_ids":
+		switch v.Field {
+		case "anchor_ids":
 			v.Field = "batch_ids"
-		case v.Field == "criterion.to":
+		case "criterion.to":
 			v.Field = "set_to"
 		default:
 			v.Field = strings.TrimPrefix(v.Field, "criterion.")
