@@ -43,7 +43,7 @@ func (n *NoticeCriterion) Validate() error {
 	for _, r := range n.Rocks {
 		checkListed(&c, "rocks", r, RockClasses())
 	}
-	c.Require(n.From.IsZero() || n.To.IsZero() || n.From <= n.To, "to", fault.Order)
+	c.Require(n.From.IsZero() || n.To.IsZero() || n.From <= n.To, "set_to", fault.Order)
 	return c.Err()
 }
 

@@ -192,8 +192,6 @@ func ofRecall(err error) error {
 		switch v.Field {
 		case "anchor_ids":
 			v.Field = "batch_ids"
-		case "criterion.to":
-			v.Field = "set_to"
 		default:
 			v.Field = strings.TrimPrefix(v.Field, "criterion.")
 		}
