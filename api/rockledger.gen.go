@@ -796,6 +796,51 @@ func (e NewProductVersionMoistures) Valid() bool {
 	}
 }
 
+// Defines values for NoticeHit.
+const (
+	NoticeHitNamed    NoticeHit = "named"
+	NoticeHitPossible NoticeHit = "possible"
+	NoticeHitSure     NoticeHit = "sure"
+)
+
+// Valid indicates whether the value is a known member of the NoticeHit enum.
+func (e NoticeHit) Valid() bool {
+	switch e {
+	case NoticeHitNamed:
+		return true
+	case NoticeHitPossible:
+		return true
+	case NoticeHitSure:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for NoticeProgress.
+const (
+	NoticeProgressInspected NoticeProgress = "inspected"
+	NoticeProgressLeft      NoticeProgress = "left"
+	NoticeProgressOutOfUse  NoticeProgress = "out-of-use"
+	NoticeProgressSettled   NoticeProgress = "settled"
+)
+
+// Valid indicates whether the value is a known member of the NoticeProgress enum.
+func (e NoticeProgress) Valid() bool {
+	switch e {
+	case NoticeProgressInspected:
+		return true
+	case NoticeProgressLeft:
+		return true
+	case NoticeProgressOutOfUse:
+		return true
+	case NoticeProgressSettled:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Observation.
 const (
 	ObservationAnchorTurns  Observation = "anchor-turns"
@@ -1904,6 +1949,23 @@ type BatchPatch struct {
 
 	// Text As printed by the maker.
 	Text nullable.Nullable[string] `json:"text,omitempty,omitzero"`
+}
+
+// BatchTrace defines model for BatchTrace.
+type BatchTrace struct {
+	Batch Batch `json:"batch"`
+
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+	Lines   []TraceLine   `json:"lines"`
+
+	// Possible Anchors in the rock that may have been set with it.
+	Possible int `json:"possible"`
+
+	// Product Its name.
+	Product  string          `json:"product,omitempty,omitzero"`
+	Sessions []GluingSession `json:"sessions"`
 }
 
 // Candidate defines model for Candidate.
@@ -3986,8 +4048,14 @@ type NewMarking struct {
 
 // NewNotice defines model for NewNotice.
 type NewNotice struct {
-	// AnchorIds The anchors it is about.
-	AnchorIds []Id `json:"anchor_ids"`
+	// AnchorIds The anchors that it names; without any, a criterion is required.
+	AnchorIds []Id `json:"anchor_ids,omitempty,omitzero"`
+
+	// Criterion The notice is about anchors that answer every field given, each by any
+	// of its values. What is not recorded makes a hit possible instead of
+	// sure; it never rules one out. An anchor that is surely not bonded
+	// answers to no adhesive, a removed one to nothing.
+	Criterion NoticeCriterion `json:"criterion,omitempty,omitzero"`
 
 	// Id Made by whoever adds it; absent: made here.
 	Id        openapi_types.UUID `json:"id,omitempty,omitzero"`
@@ -4258,17 +4326,26 @@ type NextCursor = string
 
 // Notice defines model for Notice.
 type Notice struct {
-	// AnchorIds The anchors it is about.
+	// AnchorIds The anchors that it names.
 	AnchorIds []Id `json:"anchor_ids"`
 
-	// EndedOn Set when it no longer holds.
-	EndedOn   openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	Id        Id                 `json:"id"`
-	InspectBy openapi_types.Date `json:"inspect_by"`
-	IssuedOn  openapi_types.Date `json:"issued_on"`
-	Title     string             `json:"title"`
-	Version   int                `json:"version"`
-	Words     string             `json:"words,omitempty,omitzero"`
+	// Criterion The notice is about anchors that answer every field given, each by any
+	// of its values. What is not recorded makes a hit possible instead of
+	// sure; it never rules one out. An anchor that is surely not bonded
+	// answers to no adhesive, a removed one to nothing.
+	Criterion NoticeCriterion `json:"criterion,omitempty,omitzero"`
+
+	// EndedOn Closed on this day.
+	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
+
+	// EndedReason Why it was closed while anchors were left.
+	EndedReason string             `json:"ended_reason,omitempty,omitzero"`
+	Id          Id                 `json:"id"`
+	InspectBy   openapi_types.Date `json:"inspect_by"`
+	IssuedOn    openapi_types.Date `json:"issued_on"`
+	Title       string             `json:"title"`
+	Version     int                `json:"version"`
+	Words       string             `json:"words,omitempty,omitzero"`
 }
 
 // NoticeAnswer defines model for NoticeAnswer.
@@ -4276,6 +4353,42 @@ type NoticeAnswer struct {
 	// Caution To be shown with every standing and date of this answer.
 	Caution Caution `json:"caution"`
 	Notice  Notice  `json:"notice"`
+}
+
+// NoticeCriterion The notice is about anchors that answer every field given, each by any
+// of its values. What is not recorded makes a hit possible instead of
+// sure; it never rules one out. An anchor that is surely not bonded
+// answers to no adhesive, a removed one to nothing.
+type NoticeCriterion struct {
+	BatchIds []Id `json:"batch_ids,omitempty,omitzero"`
+
+	// ProductIds Hardware or adhesives.
+	ProductIds []Id        `json:"product_ids,omitempty,omitzero"`
+	Rocks      []RockClass `json:"rocks,omitempty,omitzero"`
+
+	// SetFrom First day of setting.
+	SetFrom openapi_types.Date `json:"set_from,omitempty,omitzero"`
+
+	// SetTo Last day of setting.
+	SetTo openapi_types.Date `json:"set_to,omitempty,omitzero"`
+
+	// SetterIds Persons who set.
+	SetterIds []Id `json:"setter_ids,omitempty,omitzero"`
+	SiteIds   []Id `json:"site_ids,omitempty,omitzero"`
+}
+
+// NoticeHit How surely a notice is about an anchor.
+type NoticeHit string
+
+// NoticeLine defines model for NoticeLine.
+type NoticeLine struct {
+	// Hit How surely a notice is about an anchor.
+	Hit  NoticeHit  `json:"hit"`
+	Line ReportLine `json:"line"`
+
+	// Progress How far an anchor has come under a notice: `inspected` since it was
+	// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+	Progress NoticeProgress `json:"progress,omitempty,omitzero"`
 }
 
 // NoticeList defines model for NoticeList.
@@ -4290,15 +4403,75 @@ type NoticeList struct {
 
 // NoticePatch defines model for NoticePatch.
 type NoticePatch struct {
-	// AnchorIds The anchors it is about.
+	// AnchorIds The anchors that it names.
 	AnchorIds nullable.Nullable[[]Id] `json:"anchor_ids,omitempty,omitzero"`
 
-	// EndedOn Set when it no longer holds.
-	EndedOn   nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
-	InspectBy nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
-	IssuedOn  nullable.Nullable[openapi_types.Date] `json:"issued_on,omitempty,omitzero"`
-	Title     nullable.Nullable[string]             `json:"title,omitempty,omitzero"`
-	Words     nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+	// Criterion In place of the one stored.
+	Criterion nullable.Nullable[NoticeCriterion] `json:"criterion,omitempty,omitzero"`
+
+	// EndedOn Closed on this day.
+	EndedOn nullable.Nullable[openapi_types.Date] `json:"ended_on,omitempty,omitzero"`
+
+	// EndedReason Why it is closed while anchors are left.
+	EndedReason nullable.Nullable[string]             `json:"ended_reason,omitempty,omitzero"`
+	InspectBy   nullable.Nullable[openapi_types.Date] `json:"inspect_by,omitempty,omitzero"`
+	IssuedOn    nullable.Nullable[openapi_types.Date] `json:"issued_on,omitempty,omitzero"`
+	Title       nullable.Nullable[string]             `json:"title,omitempty,omitzero"`
+	Words       nullable.Nullable[string]             `json:"words,omitempty,omitzero"`
+}
+
+// NoticePreview defines model for NoticePreview.
+type NoticePreview struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+
+	// Lines The first of each hit, the surest first.
+	Lines []NoticeLine `json:"lines"`
+
+	// Living Anchors in the rock, in the whole register.
+	Living   int `json:"living"`
+	Named    int `json:"named"`
+	Possible int `json:"possible"`
+
+	// SharePct Share of those that it would be about, percent.
+	SharePct float64 `json:"share_pct"`
+	Sure     int     `json:"sure"`
+}
+
+// NoticeProgress How far an anchor has come under a notice: `inspected` since it was
+// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+type NoticeProgress string
+
+// NoticeProgressCount defines model for NoticeProgressCount.
+type NoticeProgressCount struct {
+	Count int `json:"count"`
+
+	// Progress How far an anchor has come under a notice: `inspected` since it was
+	// issued, `settled` by a named person's answer, `out-of-use`, or `left`.
+	Progress NoticeProgress `json:"progress"`
+}
+
+// NoticeProgressReport defines model for NoticeProgressReport.
+type NoticeProgressReport struct {
+	// Caution To be shown with every standing and date of this answer.
+	Caution Caution       `json:"caution"`
+	Heading ReportHeading `json:"heading"`
+	Items   []NoticeLine  `json:"items"`
+
+	// Living Anchors in the rock, in the whole register.
+	Living     int    `json:"living"`
+	Named      int    `json:"named"`
+	NextCursor string `json:"next_cursor,omitempty,omitzero"`
+	Notice     Notice `json:"notice"`
+	Possible   int    `json:"possible"`
+
+	// Progress How many have come how far; absent of a notice that was closed.
+	Progress []NoticeProgressCount `json:"progress,omitempty,omitzero"`
+
+	// SharePct Share of those that it is about, percent.
+	SharePct float64 `json:"share_pct"`
+	Sure     int     `json:"sure"`
 }
 
 // Observation The last two are what only a list says; nobody records them.
@@ -5289,6 +5462,14 @@ type SuspectReport struct {
 	Suspect  int           `json:"suspect"`
 }
 
+// TraceLine defines model for TraceLine.
+type TraceLine struct {
+	Line ReportLine `json:"line"`
+
+	// SessionIds Gluing sessions in which it was set.
+	SessionIds []Id `json:"session_ids"`
+}
+
 // Traffic defines model for Traffic.
 type Traffic string
 
@@ -5805,6 +5986,15 @@ type ChangeNoticeParams struct {
 	IfMatch IfMatch `json:"If-Match,omitempty,omitzero"`
 }
 
+// GetNoticeProgressParams defines parameters for GetNoticeProgress.
+type GetNoticeProgressParams struct {
+	// Limit At most so many items.
+	Limit Limit `form:"limit,omitempty" json:"limit,omitempty,omitzero"`
+
+	// Cursor The `next_cursor` of the page before.
+	Cursor Cursor `form:"cursor,omitempty" json:"cursor,omitempty,omitzero"`
+}
+
 // ListParcelsParams defines parameters for ListParcels.
 type ListParcelsParams struct {
 	// LandownerId Only what belongs to this landowner.
@@ -6126,6 +6316,9 @@ type EstimateMortarJSONRequestBody = MortarQuery
 // AddNoticeJSONRequestBody defines body for AddNotice for application/json ContentType.
 type AddNoticeJSONRequestBody = NewNotice
 
+// PreviewNoticeJSONRequestBody defines body for PreviewNotice for application/json ContentType.
+type PreviewNoticeJSONRequestBody = NewNotice
+
 // ChangeNoticeApplicationMergePatchPlusJSONRequestBody defines body for ChangeNotice for application/merge-patch+json ContentType.
 type ChangeNoticeApplicationMergePatchPlusJSONRequestBody = NoticePatch
 
@@ -6287,6 +6480,9 @@ type ServerInterface interface {
 	// ChangeBatch Change a batch
 	// (PATCH /v1/batches/{id})
 	ChangeBatch(ctx echo.Context, id Id, params ChangeBatchParams) error
+	// TraceBatch Where a batch went
+	// (GET /v1/batches/{id}/trace)
+	TraceBatch(ctx echo.Context, id Id) error
 	// EstimateCorrosion What a climate does to four metals in the open
 	// (POST /v1/corrosion/estimate)
 	EstimateCorrosion(ctx echo.Context) error
@@ -6389,12 +6585,18 @@ type ServerInterface interface {
 	// AddNotice Add a notice
 	// (POST /v1/notices)
 	AddNotice(ctx echo.Context) error
+	// PreviewNotice What a notice would be about
+	// (POST /v1/notices/preview)
+	PreviewNotice(ctx echo.Context) error
 	// GetNotice One notice
 	// (GET /v1/notices/{id})
 	GetNotice(ctx echo.Context, id Id) error
-	// ChangeNotice Change a notice
+	// ChangeNotice Change a notice, or close it
 	// (PATCH /v1/notices/{id})
 	ChangeNotice(ctx echo.Context, id Id, params ChangeNoticeParams) error
+	// GetNoticeProgress How far a notice has come
+	// (GET /v1/notices/{id}/progress)
+	GetNoticeProgress(ctx echo.Context, id Id, params GetNoticeProgressParams) error
 	// ListParcels List the parcels
 	// (GET /v1/parcels)
 	ListParcels(ctx echo.Context, params ListParcelsParams) error
@@ -7269,6 +7471,22 @@ func (w *ServerInterfaceWrapper) ChangeBatch(ctx echo.Context) error {
 	return err
 }
 
+// TraceBatch converts echo context to params.
+func (w *ServerInterfaceWrapper) TraceBatch(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TraceBatch(ctx, id)
+	return err
+}
+
 // EstimateCorrosion converts echo context to params.
 func (w *ServerInterfaceWrapper) EstimateCorrosion(ctx echo.Context) error {
 	var err error
@@ -7917,6 +8135,15 @@ func (w *ServerInterfaceWrapper) AddNotice(ctx echo.Context) error {
 	return err
 }
 
+// PreviewNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) PreviewNotice(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PreviewNotice(ctx)
+	return err
+}
+
 // GetNotice converts echo context to params.
 func (w *ServerInterfaceWrapper) GetNotice(ctx echo.Context) error {
 	var err error
@@ -7966,6 +8193,38 @@ func (w *ServerInterfaceWrapper) ChangeNotice(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.ChangeNotice(ctx, id, params)
+	return err
+}
+
+// GetNoticeProgress converts echo context to params.
+func (w *ServerInterfaceWrapper) GetNoticeProgress(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetNoticeProgressParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetNoticeProgress(ctx, id, params)
 	return err
 }
 
@@ -9125,6 +9384,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/batches", wrapper.AddBatch, options.OperationMiddlewares["addBatch"]...)
 	router.GET(options.BaseURL+"/v1/batches/:id", wrapper.GetBatch, options.OperationMiddlewares["getBatch"]...)
 	router.PATCH(options.BaseURL+"/v1/batches/:id", wrapper.ChangeBatch, options.OperationMiddlewares["changeBatch"]...)
+	router.GET(options.BaseURL+"/v1/batches/:id/trace", wrapper.TraceBatch, options.OperationMiddlewares["traceBatch"]...)
 	router.GET(options.BaseURL+"/v1/environments", wrapper.ListEnvironments, options.OperationMiddlewares["listEnvironments"]...)
 	router.POST(options.BaseURL+"/v1/environments", wrapper.AddEnvironment, options.OperationMiddlewares["addEnvironment"]...)
 	router.GET(options.BaseURL+"/v1/environments/:id", wrapper.GetEnvironment, options.OperationMiddlewares["getEnvironment"]...)
@@ -9137,6 +9397,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/v1/notices", wrapper.AddNotice, options.OperationMiddlewares["addNotice"]...)
 	router.GET(options.BaseURL+"/v1/notices/:id", wrapper.GetNotice, options.OperationMiddlewares["getNotice"]...)
 	router.PATCH(options.BaseURL+"/v1/notices/:id", wrapper.ChangeNotice, options.OperationMiddlewares["changeNotice"]...)
+	router.POST(options.BaseURL+"/v1/notices/preview", wrapper.PreviewNotice, options.OperationMiddlewares["previewNotice"]...)
+	router.GET(options.BaseURL+"/v1/notices/:id/progress", wrapper.GetNoticeProgress, options.OperationMiddlewares["getNoticeProgress"]...)
 	router.GET(options.BaseURL+"/v1/anchors", wrapper.ListAnchors, options.OperationMiddlewares["listAnchors"]...)
 	router.POST(options.BaseURL+"/v1/anchors", wrapper.AddAnchor, options.OperationMiddlewares["addAnchor"]...)
 	router.GET(options.BaseURL+"/v1/anchors/:id", wrapper.GetAnchor, options.OperationMiddlewares["getAnchor"]...)
@@ -10972,6 +11234,45 @@ func (response ChangeBatchdefaultApplicationProblemPlusJSONResponse) VisitChange
 	return err
 }
 
+type TraceBatchRequestObject struct {
+	Id Id `json:"id"`
+}
+
+type TraceBatchResponseObject interface {
+	VisitTraceBatchResponse(w http.ResponseWriter) error
+}
+
+type TraceBatch200JSONResponse BatchTrace
+
+func (response TraceBatch200JSONResponse) VisitTraceBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TraceBatchdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TraceBatchdefaultApplicationProblemPlusJSONResponse) VisitTraceBatchResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type EstimateCorrosionRequestObject struct {
 	Body *EstimateCorrosionJSONRequestBody
 }
@@ -12463,6 +12764,45 @@ func (response AddNoticedefaultApplicationProblemPlusJSONResponse) VisitAddNotic
 	return err
 }
 
+type PreviewNoticeRequestObject struct {
+	Body *PreviewNoticeJSONRequestBody
+}
+
+type PreviewNoticeResponseObject interface {
+	VisitPreviewNoticeResponse(w http.ResponseWriter) error
+}
+
+type PreviewNotice200JSONResponse NoticePreview
+
+func (response PreviewNotice200JSONResponse) VisitPreviewNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PreviewNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response PreviewNoticedefaultApplicationProblemPlusJSONResponse) VisitPreviewNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetNoticeRequestObject struct {
 	Id Id `json:"id"`
 }
@@ -12534,6 +12874,46 @@ type ChangeNoticedefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response ChangeNoticedefaultApplicationProblemPlusJSONResponse) VisitChangeNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticeProgressRequestObject struct {
+	Id     Id `json:"id"`
+	Params GetNoticeProgressParams
+}
+
+type GetNoticeProgressResponseObject interface {
+	VisitGetNoticeProgressResponse(w http.ResponseWriter) error
+}
+
+type GetNoticeProgress200JSONResponse NoticeProgressReport
+
+func (response GetNoticeProgress200JSONResponse) VisitGetNoticeProgressResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetNoticeProgressdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetNoticeProgressdefaultApplicationProblemPlusJSONResponse) VisitGetNoticeProgressResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -14741,6 +15121,9 @@ type StrictServerInterface interface {
 	// ChangeBatch Change a batch
 	// (PATCH /v1/batches/{id})
 	ChangeBatch(ctx context.Context, request ChangeBatchRequestObject) (ChangeBatchResponseObject, error)
+	// TraceBatch Where a batch went
+	// (GET /v1/batches/{id}/trace)
+	TraceBatch(ctx context.Context, request TraceBatchRequestObject) (TraceBatchResponseObject, error)
 	// EstimateCorrosion What a climate does to four metals in the open
 	// (POST /v1/corrosion/estimate)
 	EstimateCorrosion(ctx context.Context, request EstimateCorrosionRequestObject) (EstimateCorrosionResponseObject, error)
@@ -14843,12 +15226,18 @@ type StrictServerInterface interface {
 	// AddNotice Add a notice
 	// (POST /v1/notices)
 	AddNotice(ctx context.Context, request AddNoticeRequestObject) (AddNoticeResponseObject, error)
+	// PreviewNotice What a notice would be about
+	// (POST /v1/notices/preview)
+	PreviewNotice(ctx context.Context, request PreviewNoticeRequestObject) (PreviewNoticeResponseObject, error)
 	// GetNotice One notice
 	// (GET /v1/notices/{id})
 	GetNotice(ctx context.Context, request GetNoticeRequestObject) (GetNoticeResponseObject, error)
-	// ChangeNotice Change a notice
+	// ChangeNotice Change a notice, or close it
 	// (PATCH /v1/notices/{id})
 	ChangeNotice(ctx context.Context, request ChangeNoticeRequestObject) (ChangeNoticeResponseObject, error)
+	// GetNoticeProgress How far a notice has come
+	// (GET /v1/notices/{id}/progress)
+	GetNoticeProgress(ctx context.Context, request GetNoticeProgressRequestObject) (GetNoticeProgressResponseObject, error)
 	// ListParcels List the parcels
 	// (GET /v1/parcels)
 	ListParcels(ctx context.Context, request ListParcelsRequestObject) (ListParcelsResponseObject, error)
@@ -16217,6 +16606,31 @@ func (sh *strictHandler) ChangeBatch(ctx echo.Context, id Id, params ChangeBatch
 	return nil
 }
 
+// TraceBatch operation middleware
+func (sh *strictHandler) TraceBatch(ctx echo.Context, id Id) error {
+	var request TraceBatchRequestObject
+
+	request.Id = id
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TraceBatch(ctx.Request().Context(), request.(TraceBatchRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TraceBatch")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TraceBatchResponseObject); ok {
+		return validResponse.VisitTraceBatchResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // EstimateCorrosion operation middleware
 func (sh *strictHandler) EstimateCorrosion(ctx echo.Context) error {
 	var request EstimateCorrosionRequestObject
@@ -17375,6 +17789,52 @@ func (sh *strictHandler) AddNotice(ctx echo.Context) error {
 	return nil
 }
 
+// PreviewNotice operation middleware
+func (sh *strictHandler) PreviewNotice(ctx echo.Context) error {
+	var request PreviewNoticeRequestObject
+
+	var body PreviewNoticeJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.PreviewNotice(ctx.Request().Context(), request.(PreviewNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "PreviewNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(PreviewNoticeResponseObject); ok {
+		return validResponse.VisitPreviewNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetNotice operation middleware
 func (sh *strictHandler) GetNotice(ctx echo.Context, id Id) error {
 	var request GetNoticeRequestObject
@@ -17443,6 +17903,32 @@ func (sh *strictHandler) ChangeNotice(ctx echo.Context, id Id, params ChangeNoti
 		return err
 	} else if validResponse, ok := response.(ChangeNoticeResponseObject); ok {
 		return validResponse.VisitChangeNoticeResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetNoticeProgress operation middleware
+func (sh *strictHandler) GetNoticeProgress(ctx echo.Context, id Id, params GetNoticeProgressParams) error {
+	var request GetNoticeProgressRequestObject
+
+	request.Id = id
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetNoticeProgress(ctx.Request().Context(), request.(GetNoticeProgressRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetNoticeProgress")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetNoticeProgressResponseObject); ok {
+		return validResponse.VisitGetNoticeProgressResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -19033,502 +19519,525 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7L3/sxu3kS/6r6D4XpWTylCWFDmbSHXrlSzLtu5aslZS4pu6J8UDzjRJ7BkCDIAhRW/pf3+FbmC+kBjO",
-	"DM/w6DjRD5u1DjEYTKPR6K+f/p9JqtYbJUFaM3n6P5MV8Aw0/ufLD3zp/n8GJtViY4WSk6eTDytgW9BG",
-	"KJmwhdLs+tVi+prbdHX9YJJMNPyzEBqyyVOrC0gmJl3Bmrtp7H4Dk6cTY7WQy8mnT5+SyYZrvgbr3/fc",
-	"/LyIvy/je2ZXwDRslLZMGPfihM33LIMFL3LLrHJjhMRhS62KzVeGWbEG9quS8OBKfq8041LZFWicTkOq",
-	"dGZYqgpp3Uy2es+erfhmAxIyxqX7v3SltGHz/ZX0owwN24EGZsDiMA1rtYXsGRNyC9Iqvcc/r1RhgOki",
-	"B8O4Bmb5Dcgryf0UxrpBuPwHV3KSTIT76H8WoPeTZCL52tGMm5laTOrEXCi95nbydJJxC5PkiLjJ5EWh",
-	"jdJxel5L+GhnKY64ZmqBH7/hS2BzWCgND1rWQU80FrLmH38CubSrydNHDx8mk7WQ5b9jy3qVuadw8g23",
-	"q2pukZ3knv9Xw2LydPL/fF2x69f0q/n6VUZTL5AN45/smDl8qWdfZlfcsh03TAPPEqYkMGO1kktm+fIB",
-	"ey2MEXLJnjz+c+L2KQf25NHjkjZ0UqoPCMegjTyPHXmOCfITl5naSdBEmebKf5b5nu3cMueQK7k0zCpm",
-	"V8KwPDzWtlflgBlSdhAlfxJrYY9X89yytTKWGcXWXO6ZsLA2re/HOeov9mc1MAr/KNbFevL0G8829K+K",
-	"aYS0sASNC3qrVVakdhiJNvRQ2wL9z2eQ550qLAxbi3aPtK0EfzxjHe/F0GUY0b4K99vgRXxyZ9ZslDRA",
-	"MnypAdYg7Vu+BPeHVEkLEpmJbza5SLlb5Nf/bdxK/6fnq8pZfxLG0lsPv9jLL7VgPAw2DyafkmpF72CT",
-	"78dfUmw5TuCUy3D0jtyqscn9sK9xDM77HO+ekZeOcz6XZoenK756HHO7pRsD63m+H5cT/KS9GIHGCvCM",
-	"4B8dmZh+1lZC+t9vRcpv3b0yKh1xxj5EnLuBnoL40LjkwynbaIfvvhXhXhQaxl2wm/H00SHNEgn2Um6F",
-	"VnJ0eVibt88eQjXcHK5rXOrUJm4jT20xt9ral9vRqbrtS89tRcnt+DR0U55mMVzALaknMpApjL10mrV9",
-	"3fQ7ku57Ya2Qy1G30M/ZZxMXNNTU1zIuNfykbcTwC7jVNv6QF6Mvm+Y8zYAGDFpQO2FXpGk6M8pZwkIy",
-	"YZGmNM97GjnqLjdm7rPXS3wgrNrUl+fs9EvQDyfuRT6e55Ul2iThj8KMvz4/advaVvQzvV8VBt4VOZiR",
-	"l1DO27qKmtdESLZQOoVbnZTSzB6VE8tZ+3BhaZETA5bPjkvbcto20jY8B2fT8zV39rnko98htYl761mv",
-	"ub4ZXQ76SXsv4o2yIoVR2Yum7MNbEkea2kLGJQbNeZoWtIZbcdVbrlPIR6UhTdmHhhscSTSkp8alIc3Z",
-	"Rj16++2oB9qMfNXSlL2ohyM99fC/R6YeztlKPfz1dtQTqS30uAfYz9mLfjTUE5D+MTIFadLYQn5x+ocw",
-	"7EaqnSwDAjT+dkRVRrh3XMzijLygXeGGPDOkaxm1hrnKMP5igQR4mGpcDvCT9mIBP9Y0lnMZerUeJP/7",
-	"7XZdq3kO6xOL3tCIPwxcvJ83svbnzE/Jfvfu+xfsL0+++Y/fExnJzT/uptKcvfaUhpr6WkbeUZq0dUOr",
-	"KMht9tPN8TeKm12ClH7qNorWPuQrw8wKwJokhHuVzkB7oSU0y7iFBrn93Behup+7w1p26w0r2ijD87FJ",
-	"iJP2ZEccSwR6B2u15SOrOX7S3nrzOzBWi3R0yVubtw9ldDXcHK5rbAKVE7eTpxxyq4P7DqzmF/mEMG//",
-	"bVaFHVe5whl7ba0baKpVjEwLN2UrAULc9+wtfA+pVeN6LWjKPpQzOJJIR0+NSzuas91N5n69JfWszS8Q",
-	"/q3m7X0A3ouR+d9N2GsTReB+98TIdBDtvB+SDc7cvE8hEaGZWIDrzTJUUnnu7j7QVoCZPF3w3EAy2dT+",
-	"9D+TlBe0pI6wnh/2KXF0odlNJGstmSy0WvfIwEomIuuTQZFMhDEFRBK1flkptuRbQGdwZP4bIbPeWQr/",
-	"6QZ/SppZQbFXGnIQMoH2IJ+rwj5jEiCDDLP9uDO11wL9125ZJRmKAnNHjpZZSCvyeE5Wzo1lGd8/Y3xu",
-	"QNqnTG2gOWsbcX0KV22H6ulCVRrZ/6W8sjDcU60kut/Of5RvUPP/BqdL1/JG/tPTubn+tyUVkE6VV/Ur",
-	"k7BUSfc9jEvGC7tSWtj9V5gpBbJYu1VVRJwgx7nhtWVUH9pMfbk072NGFybohf/omQNTrpxrzffu37UU",
-	"w07nIny0Pl3xaPdwHUn5KSd36m1I/ztJo7WQ9b8+OqJa4/zXEviePHz4MJnIIs/5PIeQothbQHQ+2FMQ",
-	"HKYUds4bBEXtwT/1ee7isqJzBaPIjo63fIpxFGY/DTxtIC1oyGZ04DolmBvQGUF2Y/zYmYWPNk4LNzfj",
-	"hu20sJaIcPZttAbL887QCA4Ko0+sDH/vWppUFuJ3rdJiKTrl1880yo3fguZ5PsuRzWfr9fGq3iiLTgMa",
-	"wmA9hyyDrMk4qnD8Ui5VFus5XhYfp0s1dX+cmhuxmaoNscZ0o9ztoz1jfEomwYs260v2WjJqr/E+2bxG",
-	"tblSOXBZ+3HWLfr/KlPQlgv5neNSp3GBPeuxFZc3s0xQNr8n/Ij0DLmpvWhztm5QZcDW968idsmQSf2w",
-	"/6NVgHjTYJgY4aXs6c7hRHV14CV/QAL/uo4bFgf9JCQM/Jg579ZRv+WkmmYFeNZrnthX0mwg9TUawtSF",
-	"PlMyhVB40UtvdC9Bl3/Xqr4r4L313P1FVIelhXMRldaDhZ5WOfSNV7xzY/GZgjYvFt/RxjqDV1ifcG+w",
-	"RkjyNUS/hvwL0W85Vw4KWtzxfEMEGNYEuQe7jO8wbhyhh4s/lH3ljteWdUpE3D8jpZJdn9dKwXWMY6IE",
-	"gTRUoy8lRi/Koej4QfMMKbfmH1/RU9+0v6qk61Bp8wxz4VRh6ZcEdTQaJKg+izm76lwTqFQxm+VqvZ6N",
-	"KpXHuk3LPGfoOsNFD3FVfz1spLW2m06U/XhZxYcbA8YEl2BXjQaNfF+s11wjh/rCht6n4dtA40NWP8PD",
-	"WGiYWbGGPsUGH9w4/1D/1b7ARI/jxeIdOSvMgKm+d4/81bRMR0nUAybzOdHHc/nE05ingVtf/rsUxoJm",
-	"ZqV2vjh3twKZMAk7MJY0AKxv67OWkF2rdrHlCFI7gx+o14yvymdaZrQ8z/ngOcunYrOuq3zJ/pK99kx0",
-	"Sn0DUZcPYP00Z2vKjaTqZcPC/qj0pqZo1SxSP94MWCE+EFsd1nCb49W95DoXbnUyYzm3+F9UuO2XV09t",
-	"GaA6xNbgk916f05IXovMlPO0WwnGQZWbYMCLQ3LI8Zs1xen7z+UD+/G5Qjx4yHThmdiMIVc/pj4oA5TF",
-	"5Xa1capQ10+QBWw1TANS2Q1f9978RpFBfIUhBNj/m6uw4fGMBzolMUZSGeilrK0R51CohGuiKb4aYr8p",
-	"MWpsUDulpQhofmVzn6tTUOPL6l5tXNCVdC/Pb4e2HMoqL21MgMxKT1m7l5kpyXYrka6YoDoNJaF0QuxW",
-	"IgdygvfyQfQ1A3sF+DydQnyParlPG+cm/q1l9iHb4dEppacGliueQcasWuINkDC7U06s5sAHXLj0WUfn",
-	"6I59e0iiA4KcYsEQ/wuhO/hnwXNh8HQIOTWghT9xGWwcO7VF8uqly/fMRi6LmD+rhVwWjI9hI1/+YF8s",
-	"8BYO8WAz9/4c8iHegk8tvFAZd4OtyN7yhJB1+sTrhriy3djS+XE0U8plJjBLNaLEbkHvMYWVzfeeM61i",
-	"/jZPGKCSG0wd9+90RWWE6PQEbgboty/CQsYxa++vAx/k0scuWrGsQtGDm6mwPNgJh5eMU6XQCdq2d3bl",
-	"7KIV5BnjS+60M5yW2DJhO6UH26nfi9LLe7hJTozN1AZkt6AjZCeCuSqAWAy1Y6kk+K9fsznX/ZQYYrWY",
-	"jVjusgVM0UZYJXAaZxp3w9czb0+q+3OuG+vvTcFGxm3EeilyMLOaatHJJbXy1DiXGKUkGNu6LeU5pqNe",
-	"7Q0FMbQqZMY0d2qG93l27sg5UYPwTLuw2vJcZLMeiRjlTZqQPJKKSdixBXdiSyo6F0g+YVi64nIJpnbT",
-	"gnQXrYQtaJYp6MOE0Ugm6XglYFr41sNPLRm4dqAbkrkUGofs0a3DNF2NA6+vz3Af3V+5/UW8jSHe/kVk",
-	"0eFx733EY+f0Wx5L6vxR7Vihl47BS60/mH1S7dyXroSZmiA68F974HqSTJwIm244QgZG7b9ve5k1t89e",
-	"LqTb6tkq+oU/L8gxlhBqhzAsh4WtkuikslQEGrnWBsSwaBUaUhDbmCf5BddWi2wJJmFKs42AFIw7pSuu",
-	"sx3XMPqKTpuDCB5KBmDh2LzYuGXZlVY7yfiuJvhqNqG78RyVe50I+LgRGkzf7EAcvu/E26FRA3xKQ/PM",
-	"/llwaYXdRy+OsL99PyoeDn5u2Ea73coCDOua3xA6xXFCqIFsNt/PkL/i5xeRKYNZWwK0ehPJsb37kxPa",
-	"6KjExFVzQwmrz9j1Dy8/sK+3j772E/x/OGgmsv91zXJhrCl9yOdz4tkuLCRfXJgFMLf75VZqDZnenU/J",
-	"I+eNkxd+IFlLBFPMJGigmLb7PGo2wrGQvO2MdyzkOv1Rp4VetzurIawGZ4/XZddgV1qHbOt8frCsG7jC",
-	"mNOs8ucMkwPORotBRRNmNkP5teW51xnWPEPesFjZrLQFEy9Q6nkrOPMqnjOnCp3GfzplrhbQKZj+RqMO",
-	"BQquBNddTlSu4oT4fcEtLKOZC89ZqrRWRmyF3bPUj3N6zqv3P7O/PH78x6ePHxKkdFAzXzyaJJMXj93/",
-	"/NH9zxP3P9+4//k/Ua3yRSXDD068YnPcoJ3HGQN0LQYdGWOkqPAHm5xjtnJ0J19Anr9Ak72Ts44IAAHe",
-	"LBOLBWhDeVyYgi+MDeYGpnJwQ+joTG1pIbdy7aYqL9ZtZqMw9ivDHG1WwDMPw3dcoyEgz05WAR4d78MP",
-	"W/GsrYAv9z7JYzleJgU0p38vnM1JWasJZbgi4eqJDcdHRXXbUjk5OjzFwncnBzFocq3gl+O00bPgOCXn",
-	"ZnVpRnFmC+O5kpCwOaS8MHCQI8T3BmFeyPMEuUGXulS7L5w1DmcFUvfK2HK7UZG/53WJ86SOnZyhSOle",
-	"bmbFMnXHzF773FNXgeKmJeM1dT959KGXb9ijv/zlj9NH0yfMQp4bxjdc2/o9MOe5FelU6ekS9JrLqVTa",
-	"rqYGeEihiF8HKoN6sBrvbslzjE+jL3eSTArJC7sCaYW7kjLS7OYiy8DRQyo7XagCy2RTJRe5SC05V/B2",
-	"LCRBJiFZ1DTnegn+v53pNUkm88Lg/8u5vKn3dKCpeZ6rXfkvYrAtqlSw5P4/VWGnajHVeOP4x6Zldqr7",
-	"526l8uqnoJSpqSnS1TTj7v3uj1PuDiH+Yz9dK2lX07UwC2xMgLAx+EHoXqj+a0pp0smEr+diWaiCEmJy",
-	"p8lU363Q5eT+E5UgN0SYtW8AkRVUUF9flYYFaKCkm1QrY8BMhTWQLyaUZJzzjamN935pn9MzdV8aFlr+",
-	"wT3m9oavYUrZOKi/TFcq9+kJhXHvE+t1YVGbjDMNKilKvsjFuo/6GDmlO3SaSWw0AAz+WVBG0jPGGapS",
-	"TBXWiAw8SA9uLaV247kr9WGQWQiy0Bgy2DnbcS0x5ZDk+rEQT1e50iKD2Xo524CerR/PHCP0KET7lExW",
-	"xVpkwu5nm9T2fMQU+WZV6Fkm1MdzX2thvQHNbaFhlvZ65kCYNSc4+I6uNSZtNIuLNs8kL409h0v+KoX7",
-	"OJYrY0rkpg3IZz7oU/dHInq/rDUhuLVXNHynu0xM1C3a0MgTdjV5//Bq4q6aq8n7P15NnKl8NeFztQXm",
-	"/h29flBwdIfdAyVf0/DS1BmQ3h2meE/WSczrf7D1A778bfnlbw++/G3blxcGst6LDmLmUzLxp/qML/+F",
-	"nox9+h64NqNWoB6cuoKyv+IkPuK2ki9qn1tt+Wn/Vfm5PynavQEnDn0+sLErd+YwjAcC87exLxZ8JNIm",
-	"pYQlorizhwRENRt9o8cncP6op4CbPz5Hqs2dETx/fEyRAW7W5ikbWrf6KKLE1alWs+Gf+HOzBi77lJGX",
-	"VBk2fbHZkFHcY/601SMRO+4vHoXj/uL/NI+7+3f0uK/EcjWrvyU+oljjrYIRsqhSjB9Vv/OLUNZk9z2/",
-	"1d0ns2LdW27gQcLndqe/wA3o/ACny97yAzS3cPpFr2QtHOuG9Jr50Ll1+Joamxx/7AF9Ivt5yARJ+6k9",
-	"Oo1maFZEXqyFFAN2uSx7TrmeKzkzFiA/42nlGHT4c78KmQ596mC/Ggv3M5YLSmokOUnu/8IeX8PvDbfF",
-	"+R5lWlDG7FqZDV4VNe1tiBrefMt3EJwLCduBZSmXWQ49z8yhut6c+h3kaEkmzEmX1PdKGUOlb/uEnvMf",
-	"qfuR4DwwLnTCMlhqAMNeQG5EYXq+oNR8DrxHuSG7rKYO8AX6ZXwrP3xwVBCUz2+ovC/jB0NiokoufBOb",
-	"IzKiV+QpMwB4ADQ8Yxuubb5/xtawVnr/lHyW9I/oxZk6i920eLoo4IZxFVw6U4u4l0vYaMjkkOQ4rHxn",
-	"Uv+2k4QLqvVQymV3GazB19XiNO0+uULDZZPIMyXhHLSI3giBtRqvFiwuka6YASwQq1Jn0Nfo9ZLKlu5E",
-	"7Mv5HPKYfCJA012YEsc1m6iODKPkV+JkxlrIIpox/9zDA6hFbVW3y9Cg1+4UVsPd7ZuxBGPGO0vaX6tQ",
-	"ROg0UGPbtitVeQamKs+l6L+0ImcacuAGzrpqBn0Srm+ldt1dgXbvgGfnAH+R73MAelaqdEXoRoh6ioX5",
-	"0XAHeip7FsDslM5Mt4ymbOVaxKFEmKqvsU2snQUwdR5eQT/AgUMZ7f7Y4eAoNHzLjYjeieSXcLOQzyJV",
-	"a6C44FOq6G5CwpNg4pgQ7JMVuO8MEjmpmHmI2cEpl2wObCm2pNCG4AlOOvHyAD3zssWBXmh4Rww+QM/+",
-	"WZbilNMHfGUYeukTNge7QzVjp+jc1vQnk7C5sismZJoXGWSMl1klEXX8QHhG0pDciB3YdkH3SjLOMr7G",
-	"fCHj1sAtZGylcqhfNh7oHuloiLILpb3o2d1OMLo97+khTyZW9R7qhPwp8hwwtF+Gf8XB40mT2G3c/sED",
-	"fwyNsAjD3OsgY6qwhLZJFUvueCAPzZVEdkBx8pVBFARjg16QMLGo39YkXpg7ZA/Y82wrUqhC7hm3nA7E",
-	"Mzp6GGr3rnoM4WES2a1D6dyYYh3LEP6Agd6K6XHRUllnkppCE6sfA03MgyjpklUkcz4lXQdkAI9G1LRu",
-	"Avjrcd6Z6/sTDvx2333n069HYuNur/01Nc9vq6BAN4LbUOQuL4oJy0FarKvgjtuzNsDQGSVBxPA9sY61",
-	"KmMQJkxbzymPSP1+WgCKuKgSXutRUpaLtSvHbcp3lfQW9Q34ViLDMiiExYYShimJlN41t0BSIUsoYjEt",
-	"AZ6C5zPki+i2Uu4iyCqSi0+w8AT7XarWayXZBgEkUvh9woyQabg0lPb2BCIde77wKMI7sHjZxI/8DuzJ",
-	"5dAc8eurZcZjzf9cqXCiRu1QXATh5beyko30iUdbELtfvlPF3I5lt4+Q5tSeiKRhDVkr2FN7gk9bWu0p",
-	"1MphfoZk4jTHtqNkkKMtxCRTR6KR31bvuMCXlHSIbmaohKvl8/AdF+4yn2IwYKp9no5UdpoVgJknMDWK",
-	"8kC2oN0fYxrrdyFBpY/a2uSX9j2lysUYs0ggIbQBbqMVs3HSqUWUMPVeb2cGEhqhn9NmkB93HtLbxZ3h",
-	"g4qyfHLa6aiEG1SGPs6iU+8WGafd+H9vxiAon5A8+yw8OczFP0SZ6wvCKyRons8Mz23MR8T8AGacibZM",
-	"GJcMtnyjtLDAvHmUi5vYVTQEcDznKbSqJSaS3qk0i0Yv2hQTekMfTCJEKwuARBsNBmw3TBmOQnxfns1u",
-	"Ihmw3wmnxKXgLgfO3DBKa89gKlJKDMvHZgIDvHMtqJUBH/vNFShSfDvJ/4GwZrkAw7i9lXpJvhY3J12W",
-	"6GpBczCOnGwB8rNkw0VDbEMIXOiFY+g1/9hmR63EcoX2Mw1t2FJob/cNxQ9YVkeEMCISz40WDljUnbfw",
-	"SSY7blYxt8A7LiTDH80pyMkBH7cDK8F0aoe/+GE+uH8G7/fuPVAJ2ppcP9GpqKYOfR/KCgb1LSkf7+21",
-	"KMsXYsjOIYustq54DURfNaF+ufUocT7vokK5Fy+8gI/2mU/uEZSbGnLlQri2WCzEx3AikTjd5kGoO6AX",
-	"t+/7wf70Y4R7WA3c6ND8OWuCawsZpzI4blUMRX27hK1wGui7bhMMXu2xeTB0irMbZV3ebOik26hqf8vb",
-	"6h19LqAVd37jrbXf7jecpY0Ob8l2rK4O5dWR1dZuylxUPe18/SXV0M6X30XXt+EaZvchrWmSQ9nrSKUc",
-	"NkEMDOCl5r4mY4AOMDCPoh9SUzXpiSytl9szervmysApG1kYRmN87IsS7DyYZlsIsR1E4z2ga9ryGxJO",
-	"4NbM5pwYpNvbxTcbkP3hcgakh7nv8THEg4vIHxMfkznALexcQh8tGncuaNFjgTkPS6CJmVFeka4TPQkc",
-	"08qAd5RQA9seXUvoRBx+Lz3aoeBua21rQ+TAybEFz3O37blSGaHCA5JIZ9OFVsbNC1zb1T8LfhOPG+DU",
-	"99G42H5+s2I7XgvaEQRb9301lqDr1tdPC77uxrijCbiLQXaX0mqochq9urdVBvqQ4NbCgt5xnbXll9fz",
-	"fhKPwZolHnOF7/geIRYIMobKAygVaJ+UJR86I9+OFev++JThe9qasA3H7MZC+L736HDZs9Sq2ETy4Kxh",
-	"Ji/ioW6qzW/tmVPlYHuYeb8Tkbr3jO/buuhkMChldVhzGa120bY66QrTFAmjVCF6XgPTmhsCaAx9dpqf",
-	"csw7VMcG0lKNxCgsZIC3mAy+NZQbgLhCZHmrZRN7uJEOEw95rPz+9lnmexx8OisHU5MaeTker5YAa3aB",
-	"rC0lIGuY/araQM3dL47uHkDeg7+BzEzCXj1/87ytJ+bBtUfnoGK85BBkuTyH9RWFs1BmPCBjJXX51HWT",
-	"1jZ7II6QJMYqaxTUsgaPr3ZIZ+5lnxu0a2kulnjarbhh17j315Fkx4U9pS2SwI/XUOCjlRnrcfkqUVzb",
-	"nIow8bQUgs5uJHUq+owBeW1VPt3wb6Fnjz5Gwi76FQfqwKCSGamKlowkTJwuHX4tMEMBbSTmsaOeYV4q",
-	"k0Aj2SwDSIlxX+bOKb+h/w4aUcxht+vf7rWPZDloVtdWUhVPXfIFxKkqtCm5Pkqg3UrFaFNi1zxlPEXc",
-	"yoRZhVBtmqVqvcama6JFdO5WahZ6mhzfqO4XZhVdFYtKEscF8WFCnT3tVKiL4zNyrqNdB2O33BGS/YoH",
-	"TcoL9GPpUeGud6owIZXrhHpBZQ/43g03psrDdH8tIW5buNXpyy31Xu4nEqGceUiihODfF0pj/5HGJX58",
-	"U0XbprVBU4MB6v3q34vo6P61jLOqG5mHK4QMT+jAJQivXPdM+T0DzLyfZ4wW0sAwDzsdNqUiWBufD4h1",
-	"vyxRpY9xk7kHRPYtHfFAYusZa8jtulQqI4Xu2uO6YqLhNTKHkOxPD92vjZ4OGirGFKYJ5V2208K5MNBZ",
-	"m5XAq/A4xNwQ33u9tqzUyfkc4VXQv+Fo6C54VD0QJH6RKxUHTAvNVYaZWnRL9K83a4U4pb2NWrZo7Ff8",
-	"joQkpnd3z7PyNGTl+diBWK5MXeB05wPhFK0GoyryzL+mDWvQwBa0R9k93frQj/uMyK7lWgfhu5YNcC/b",
-	"iWpAzeelC45/++WXhq83eafp+x5Hle1GLl6zGTjpjtzMZdfP/i2ej3JUwgynLbbQ1vmiJyRg8fcEaR25",
-	"FWgNPd2DFC8Wx4Dp7tq5+y6gnvwhCFO2+e/s7n9Oq/54SRbsZob6zfqu84cTifRGgjFBZ94B15ifQA+R",
-	"3uwtxhFTFzH9WPZwgoVxZ/TIOKNh//mlLOc2j6jLq5BjFr75xIk+jCKh38TtgPbQpCuOkm/NRZ7jixAR",
-	"a6oWi+lKqZsWnQvnvodhpBPt6e8ukOQXcRdtUG8p1C4WTiklWL9m8W70D5pnMLT16HDp9wzNHVVY+oWM",
-	"VRokPB4IFlGTtjy47cSF5Whn7k1dXg7OkRouB9+WHWJ6CMMROmR8r/S6Ls6WeQFTIadGyGUOU7MiyGq7",
-	"E8ZCNs3BtxXbIPX86EkyoUr7qbEFWlUrrYrlajpXucVqzWwJ07Jvu8kBtrV/w8cNl04qh/GpkqkGC1OT",
-	"atihmZIvppkWeT6lhyfJJNNi61++EbYhOaod+CEvIHtVqysdqpBlKzBi2z+Do6HBHXnifbwLLVfvVlCa",
-	"Vf34sEGkkgeh2jZTlbstmmWwjLmOFsz8s+C6zElc8HTs8jluZpnmu5ZwOTcHiCRuLB7MldqZ25UoDFR8",
-	"3fRCLmfpPo2a9u9UgVuxYPNc7UIvkLkuzArhox5S0zWcp5EkdU4jOM3TGzMzAHWd5QwanGvyZno/Wwh7",
-	"u5e7Az3LfNqrl8sjchas55C5azpH8Tb+CxYiz/simw+Z1kvTkxqVGxMAXObK2lh3i1fyvzFvpcIfoZFV",
-	"u90cAeRvd4xCb8HeJwl7DHSCVtUcCO6BGWIsjr+HNLfga7Cgx5++d72rEsb2wIN6HcahUiOWq7nC9OlL",
-	"nSGVZzNPoku9YriXC4yZpUV7QC4T2qttasE2RZ7fjsGHuci0Sm86O8uq9OYFgpj7B2YGEQd6PPYeB4bH",
-	"YvlRqMRFtcghvlBT6E1emNlObGJRpff0M8Of8aJb8o1hTiJGE4CH1Goq/c8CZnIdjWVxyUpNL4a+OEKt",
-	"KL3fKpX3oqwttIxmFeLfvblXgkg6FYCQyVD9vWWRZWT7H1GHw75NvWOW8g95IeTyLG+qb/DZ28Z8Tup7",
-	"xDFwHp7ezIr1kIYPATgssoA6kEz/GRtmQjROa0yPz6IteO8HHwU4/d+Tkt6Hy21Q47RfpPmqS1s2QvcD",
-	"kRtiQQg9EAdzqMvbd1WOJ1qsub5BoC1fu0p3EOZ4eSgfPKZx3OIw9ehEqWYeRpp0BekNdQO+NE5vs43p",
-	"aRDY8nN6BQEovrIWH53aknKdxbO+yw6tZbq3YanKVaE9niu21rmdiO6tAIJdqYx6+QcEnuZ6/+bBz7zy",
-	"HhiMHmTlg/E4gliuuoDtyhyv9MaZ+1gb2MC2G/mepTUN406pfv01h5mE3e0sT0WZckMUoqHB2zuIxqIK",
-	"2A54jzvp06pKsMrLQlrgioZtKYWUZ9zOguZ8KGIDEssR9OLtTqZ/8Q1sbunG8BNhYk5bOsoQeTqo2MsU",
-	"G9BbYYaJ7CEh+ar2q3dAvqFS3MN41IF29TmjUn4pVvXoJzKGqt2W6Y8qEYzQhP62evvh/aRM6dduqLjP",
-	"Gt3sKkhQA5ZxCTsPg3lUgXBP7QLygvSf7y21pYzNRL7yAVPRA7G5QmL3iUw6UyGypkprSLEba5Vo3CNX",
-	"blSL6KQdVJlLgd41elWH4PSR9Tnj90ym+VXFz/cZgqk+30DBdLlyilvkg3Q0dWnLUqwVCJxDhX6fNSBl",
-	"3Q01Ab70FCFKmNN/w0T0wZnlsfKHWvY40S/KHirPft6Sm6wEk8Vsaac2lRKnFDjR+HIV7Ght1oChmpTX",
-	"4FrC2yTGtjX45pkgsXV01vKiwsC7wAzDKpLqDg0yDEyC7FEVglHO7zPGDeMMW0nTXjsL265gz9yGlpjd",
-	"ren2k6eT/zZKPnjHd6/BGL4EWjuZDK21Go59lwHSPsDZY10aAT6T79VwkTEstTG4TvqtTtDwaA0qOkbL",
-	"V1njvLbdbq/WG6XtixLzeYAEaUGDC9jjVXbRQumjQhmsc4SNZfMCix8PyV4rIyeg6W4ZGQbGzgF9ZsgD",
-	"GQST7SgTx3rim40TC2oRwLBNwv7+/PVP0c/I9H6mQxXbghe5ba1ldIKFrGK+hgRzYaCe3n9cybMQObQj",
-	"djfur7mQHPs2dsHU5XCCkvfQaKKFlXdKlQ/2qBZvOF/foOnfgfvfoW1lsSV+vAvLGdjSWL8fy+/YGSry",
-	"E+mKpZDnhgSaT/Hbgo5BcJczzvCR/qEJyPMX+GTUysoRSqlrlfWq52qZCZtDygsDB4V41AJ+DfQM5AbY",
-	"fM9ktMlMWANmxAz/MPdo9LsqcTCAKb14jcyXQS7WwpcTH8sMVcwHGErUBiD2lkr2HMuOLGDCzwISQL+X",
-	"1aHkY+8Mv7f0HwKZqha57n60oInJj590oqksLD07wd4dUWV8U9omj77mGdr0Ulkwie8kYSzsuM4QcS9N",
-	"3c2lNMsgzYWEZ8wAidq3YdY4S2pYFOGdt9tSnKmNQnFIB09U9oeAAeL+i84p+wOr9ov9gaHEYn9g/i3s",
-	"D6yQQfDEvssUaQrGqGgXUrJpWXj9HIzIAGELPboEHuyr0pi/mjwjDQgyxjdc2zgtrerTdZ8O4AcVWu5X",
-	"39GdSx+OTZ3laoxbP72VZChxDwIPVyK7EosNijXOSuJvi2qH62uus20pHmpsdXSaD6X7kVTsc+mVuv+I",
-	"RvaKY9MqMcC4HvuuNIotuD7vyvTNU457HAnLFlzkENdla3ItsqBwQmhh8TePI/xq0iOyjnDqT61Dl4pQ",
-	"9+nzSlNNMMVF1iyLIpvgmjJIBfpk5MllmcPOKb5xChrJUvpjS3AltE94vrK2Fn/tFQL4JgRbaY2eN2RN",
-	"OwMGGRgBJVnxPm1TKAxivUeGwFfqEovX0FgqOsclVFzqdMuID6pXg/fjfCmWK7nEuzNhK7WjvtRqQab7",
-	"jZCZd5HzCmqkrDF3lHIvRzAJw2ALet+CunCk5PbRF4/HoMidueN/4lujDx5V3uOHkggvv9dNHAVPqTTB",
-	"yNRHClyr4jHiysOd0732utLTdeOOcqPVN+nw09s5+K8yiJ/zglwHIgJvkAOkmFsZfh2SH79hGFp+ZNnv",
-	"Baq81DPG+KYxBhMoA7Sxu6eyaIFAmVUQs/vAan6AvlpX5np5wauPPBBwZdgkvL/8wqr/1ikRRkiDZ+SX",
-	"3U3H8EXIvm3S9Hu3pIZHLVfqJvS+kxn61fDZu8kRagI2doYKcthCZ73yTzgIE5C827N/eSA+0NZ4QM0N",
-	"6O3AKOnP1UPROX/zAApWpDcN2+gMdtmCzkTaqRv+zQ+7BQIDcVC56gEZINWJvyNQBtEQMR2R+DDyiADV",
-	"T50C7fMUA/YZ/qWe70s935d6vi/1fF/q+b7U832Ger7LK2l3Xv93J5ncd1802JaKNwii50tR4RlFhfey",
-	"iPBS8Gx1ZfnurIGGft4/M/fYIqh+PG0T/Kc4ag5SJn8tPABSMpEF4n17I2Dib0/HIAp9a2uOTfLdf4E8",
-	"SLep2OU/hT0jMRODfm0x3xJpbgAi2hDNpg/gWiBhHaroMNi5rwqgeIbNpLhlphC2at3bO827iXAUxzBS",
-	"G5CnMIxSLt1xnAM6yTOP2u2xjMuOiGHR1FpYHGPQ1xIGEC7nUIc5bp+5AqbyDHFfVjzzyEij9szt4zL0",
-	"oGfEWifQPn/iMjuDZUNX/JM3HFDGlAxokzcnGnVkHsIfNwO0UFniyAjGUgOF3rzjPugdSr7OdGvfdh9X",
-	"1kabn3dyeLH1UgP63wYUgYRH2huGmFa9CuuvQrJ/zmWLr3m+n9UzcHutK6TivkA+iqzNvU45GsVRkepx",
-	"K+raU6Ii+yRjNwH91Ksqwe1Za7IFm+/LNh01POYdJpTekK7Sm4naKnJaQxEbrlMYkOPiXvIWn2kpF5nn",
-	"fpZYoqkXVQnqY7vGMeJzVVgETd4pfdYBeksvjyfguC9Oh/mP31UPxeYcLBsGfcwvbvYuWRA2rx5UqR+Y",
-	"2ob49Sb1c35AlzZp4rd7oDjRwGfrx5/JYm5h92MttPWbPS8NC5H/pxcRUN92NoclxyYMIfhDITl/6A37",
-	"X0zDWm0hY3+4kmkOnPK+AnL4H5gq7EwtZoUB9oeqgZj7YQPywZWcnAh0xiLn+Ia4GuL5hUmFoX7QHhQu",
-	"LpzLtcSkfFjmyj0/VdSGIlemgjUIVyanvIHy5adeGTSoyC8lleKf5mv7vDS3ymlZhWmPjeKWnJyqlghb",
-	"NEvej8595AUdePOxJHbybnxlfD2LZxHThH2vJ9icgfveT1M7Bmv3kdt6dJcoWHFcvU9CbbfqfOQ3uO1Y",
-	"eh1pmCg6140djIyIO2ZQZ4GLhdiqdfjFtpPtjET44YZyBpaLPJ643NZI/FQFSbee/qMfXNfphukypCqf",
-	"6FZ2+twQPLdVPT6tpQDGkwYnKUnY+JzTnoJSWRjNfG/l+/GNOHWGoXJGZqmSlsfa0OPmG8Zzp6shRAzq",
-	"pVjC09JK4zRWc+h9zVStr9uerSDP0GY4wG3GHzM1KhZ9q6Z/Niw5znhyB+9hgVHFXZ8VkaFcxkhNZ8/n",
-	"5OEd+e+K1bsBtz1LjwAu/RNkS9AvVpAOFZhYBRgz4i1bK2PZo4cPH/a38HAZ32NhYcw/AQs7U7GgFD5i",
-	"2Bz2CpVmdEYgEHZJ74XShx0y61pyxGZ94wu7hGE7reSy0sixI2fZmIz6FxOE1ooL2dpWL9aiVFotoIRE",
-	"z5EAbVpr/5vXjZ2thTFeZTjgU11AZY4df4wzBOof9IwpuwK9EwY8NVucqsDbco4L6X7sKllXpvTyCBtq",
-	"loDnPfLH1c0kLKDMEy9fmgQ2/Ucr7xPTDUz9lm65jkWoVZgCot1C2AfslWUrlWfuL4w6Nh0ndGO/z4iR",
-	"mDX54StTtZwtpYSQ9k9PoowCmrcFICCP5bV+u/eiiuqZMrFYOKmJGRBlPj8tBeuchiEFeHdGW8VEb3vB",
-	"kkwb0njLanKt9BI7H/zgI9gKXfpnWnW2xgT15m7A82lVgoD/DMcycQsFm65qA4DEQW1M+At8tJr7f+8P",
-	"nti78b47KPUZnRYyNLLValcb7v5VTe7+RRPHAmA/wZLnP6o8u7wO05MFcrGwrb3Yo50ne+TMELaEH++5",
-	"sdN1rYGbhtJYr5ixZO0NM3wo3rulDjU0e5zV/KbcR+WyZJjPq1yGnOyqVQanZpXB5+bkaJHnca5HpMZv",
-	"9zEftsB+4k2AvFDV9fQIBtBfoYjBWKI9Kt0EfEwOe/9/hfdeyrdgEqZ0gkoLm4O7ZnyUgBriUkDNCWx/",
-	"WZgVgK2jbPiVTDwOJJJtC9MA3YD1nm6SqVa7KC1e8wx+XrxRFsw5LWipxhgyVhZ8sjXPoNa/X2nK7a+a",
-	"yh9fkr07/8mZLv1gR/iGO8qK1cB47gyBlj71KEVnfeLo2Hs+RNLDB85ENqCuPnpOOvsjh92tBSnq8YtJ",
-	"0kyxrgXIHWl9AUxkuw9OGr4u8WKpJO3Bp564E19zd89L7jvyXLYgpTfN/7q5AdhEa/3PrWuhdI1oyNQZ",
-	"hP53tlP6Bms/n1UhVELqkrAjEJ2yj1VSzzzoFUrt7QaB3azviglvjq8hoA/1Wsm/QP1IPY/tDvPTzk0S",
-	"85WwvXPFaifzjlLF1k1ZcDJdqDb08Mvr05xWAV77DK97WQnnsXsPHAHrjd17ycCZz1BzxjjpvP3TrejJ",
-	"H+OAJkMU7RYwu7C0MhuDpBbf8f2/iXw495y6fR90TJHQd3ZEyxPTg70iRzOkVPY4lj/SAQiKjOUb3BW+",
-	"JBV9CXqKTOW0lz1M57nypXFGLOPofvU6yWGKqmNpuxJSOmU6dCIMdZoJZQCHCxFTkXwLRSUhCYo3bfJX",
-	"hsEejvXX5nXb4+zBwvasGPAXeix78RffTDFhYkG5zHUNe7Rb7TALz689uvnxbNMPVZqpcOqGZHNoIu01",
-	"eu+PkHNa+zXW+u/lG/bo4cM//zk0m3DmmHHyOwdjmLEAOfvd1eTRgydPHj65mvw+IfQMHId+UkpaNQfR",
-	"hT/F+tq8rpWwHGMU7MAGWModgWiEI5Mh+l3G1xt3KpwdyilNYMct6Cll81d4IVPRcmzUGSfmuSSQaGnZ",
-	"HOwOQLLrhVbra3SPX1t1nbC5cgqjTPMCU3rC7xiGEZRPfCW3oPdhqgfsGql4jd72cLWEDpqRXJ5o4LxV",
-	"wEci0a1j+/Z7isVRXittuf62V1DrAF9vWGGlKqSdKTlbcRlDgRpS8dfoENLpVMPhnZkzL2kUem1vItz9",
-	"IrQaMc/Yw5aU0hJIpcROuQ3sQknfMiUHV/aP1k18aaxYD8eMqmG8RxtG+KpcSmQvfUROEdD+OhGaFWZA",
-	"fn2N5aJQ8aFHzTrveaWUj0TzVQkkN4wIpQGLhUBUWpJWbh9hC5qZTS4sYlAxu1NjoYgQy2b9aPzML6WZ",
-	"2TYGad2ntidy05YOS1WmF7YmKwc/3IC53ijbMtevv+ZgZhvQs0bvpeP92RR6CPeYlc+pajvxbMcRFq8R",
-	"rKUjT3ukJCZHJqU1FPbTsRVf37YOfKvyYh0+6EAXUUxg/S8T0irG8xz52STuNkKkLH+j9VCh3E3iHupF",
-	"tgNhVS2xcRrDjAenurZFbRsbmDUwUYeajqzzoy85HqAauEe8SODoaRU3EYW4zLGK1AhilmRQ/56yR7fb",
-	"6rKaPaYh091eOs9Rr/Pi2BGr5x4PrrM+s346yJsZcNItjoiH1QK+YOJxCfjJNzmMRs8eVVMIh2bWyimA",
-	"Gl37+JCTwpBBxgpSoylQUhYQ13bAsKXYghy50Aonn1H2PaXfH0I78Ty6IIJOtSsNPDOJU0/c9U6ZINRq",
-	"neWwNJc0qo7Y5ZDrmozefqLPqA0r77jje4HYsccFIsFGpS3GiLC0zukMNwAb0/PQnRDhoaBGBBwHlOTh",
-	"LWcJ8oPt8J+TNKR0EK8xorRvCN7OQxNUs4FJEJR80plmTaMOPxZfV85xKtyDH/RfBZzRtKWpocaqzp6y",
-	"+b6KcZaFnqQXYBgRkbT/SLlmI0NdDNW58OI8Rm9fCxn+OUAfi1Pj0QP2swS2VrpqIcI2Hm6cDoCvU7Er",
-	"TnfaTnm/rVjD7W4BT/b+OH01BbK9PSTGmPA7iBa1S2vsTS31sqM0KLQ5i3RFlK2LkZKOlbBK2COnsT56",
-	"WL9f/5gwznyEnfhUGMeobppLXxLx/LY3sKsqUocKG0ljD/0hTx5G2zT3rmaIhR4RsXy+Z7uVQoONZ5nB",
-	"wsdA3LUb4EyCfhFRYwrymx9ZsGzJt5H833jr6T65ACV9Qz7A6UraXw6KZanIs1SRSHXbgMZELSV7fW6Z",
-	"ddSeklxREgvkurPr4xUMnrB+t9s4jlAZBuYSDwFxUno9a0c2dmtiNQ9in52+A6YsERfOcGNX18k3D9uA",
-	"FNoJQkAKFUWelZEM/IUyDmiQ8H2BMf+z5ykpfROdXdIpyY3neRNi7Cj12iedoo0W1NuR74GQDDMb0G9h",
-	"0M1nwJ4TII6aWZe6OOpEaDvMxsB6ng9V7O7gPPUSzn71QTa3lU0cYwBUlGmJhVdwwoR/EEqXuQaWK+6E",
-	"uVVLbJ2VMLtTjFuWAx9QwO+Rzk4e/QG9bA87OpZtZz0IceOTW7jhnOjGUbwi4rdVxplnQXuFRY0peJ5X",
-	"+QYaUhBbEgZr/lGsi7WXNV7Lpr88vBVWJK43vOmUNxONj42AlIo4ArDfJRc3MGJzB8dwqFz8Z8Gl9QXY",
-	"nccw7ELf743fgc+dFi7I8Uym5JrfUKlNd5yvVxfLN7B74UO5d1CFPQDPugTXalFGRbqqYM8CA+Bxa+Q3",
-	"9IN04XPI25rg13KVcVz9TPOxL3e/kkLDbC1kYaNIM17TUYvaqm5nHNNrvbF9t2/GC2cQVmCOue5t2xVS",
-	"zEv4BrdTB8nrl21179c3rNn94ISxs3K/OvXco64QdM5bJMfLWpb2wKTFvHDXSrGepdzCUnUH51+Ecdhd",
-	"KFdaZDBbL9H3tH48y3ik9uE7CKpBgmkpKZdZPjasdaq46eTeFzgIR2/IWzb8q/ujLhRrkQm7D4jFTaL8",
-	"HbjO92wNvIwZaHCidgssPJk4Q56lvmZydMyfy1qrQjpLbWZ4vMSX+QHMuKsV62MZbPlGYX21ov6fIQZ4",
-	"Pngm1WS0Zas7HTY0+/C9PlAl8+zaT385t+oDDNju1u84CqsdeTa7iZi733mgYGzMx9wwcodmMBUpIrfz",
-	"fGz+McA71+LLg8d+M7YwbuvD7N5J4QYqmAq9mLu9jxTjO0cemCLfrBATWn0cJAzHpkyhF44T1/xj26W8",
-	"EssVpqrS0EYlGiar7oGPDqxbvSO2rIgY5EJfWje4hMMTQwOraK8zLiTbUZ/JoA/dEhIYrATTqXb84od9",
-	"Sia/Cpmewd6H/p5K1tVE62lv7kuN+dADNZPWGtkjvKbWalf37u0ZcYtcGThxXzBhCHMt8/qs8DFjj7cV",
-	"rw1c8c0GZH9D9C6CHI1uRScjp7US014noc9tiHsTbsMBbqi4Hv2khxpdeaw8B9c3pYWDvhfa2L+a87p/",
-	"9jOkLm3FX9SmMXy96QZJeI+jyv4StzaE6h/VunElYPbFMqnviZP6APT7XzdOBLuZT7OKBn4+rER64y68",
-	"oEnsgGvUgH1u1s7XtYwdCnJKeo/yxLdh3N1Fg1r9mf1jm/FAbvnNp4/fj0WPIxhJwpKwy/dsxeXSEKB1",
-	"CRBattZBnKyF98aWtZ2M9Oovp/rLqb71qR52Qi901I7O14BPeAO7H/LijFrmwS3whCbjbsw+dUIPdN62",
-	"96KtwMG4BqpsxGwx9we20FBFYxOPV5CZqqJG7eQD9ovHstqzHPgW0Cp0Q9wXJ2WVAZcZCiasU3PP1kMo",
-	"X5neodsqC+Y4F/Dw/A6TbjS6/bTj7+60+4hXVbUa3vPUWzwEvlLIDMhZF7gGo5pOHvY6/icSFl9ZgxXj",
-	"bj5fT+lz7JdaFZuvDENo8NB+vP+rRufVauZhHJuuIL2BbDbfXxw4oBn4PR1QKj+nl7GHXQVma/FxlgmT",
-	"cp3FrecqWzOYzYalKleF9rEh4d50Z416y1PZP0P3h7yArNmNqPNwrsGuVDbD5vQhQNOkzN8IFLbqmkOs",
-	"TQ+y8sF+d6lYrlpDchQQa2CqB2CpRmBu5HuU1jTsXFAW70zC7nYNLxWZ90Os8br5G3EAUQM2ukswPTdV",
-	"WkNqzbOq8tiAh8D0JQrWKShYA0KP9MXlwWZwaWulIu7gIW7YZf2muKJhW0kOghm3s9BD7wheKxdg3Icc",
-	"oqPdThb4F9/A5pZdU/1EWFDYK+nE2WoDJPog35cpNqC3wgy7NM52uFQus44Y9Nkd5P+tWsI31/qDAkPq",
-	"JsatqFeBYTvSwGTGNGy40L0u4bvtJX/aoByjs/zpN9zCpRnJLEJkk4hIpzoZQjJTMoO1NHVPhNLMgEQ/",
-	"gC8+pv2CjFWTYBYnM8pd585oXYscq/VlvscmVcxY2HHt1WzGfZM6+kC2W6nAv1IxLH7E0EPeDy6pamYf",
-	"OyR0IsLXkHXE5kV+Q4DBLFVbcB9T6v9AJUBuTrd2YQ3ki2fMFMiurEIOZBi1RjwG99G3O2m3aPVxvnuZ",
-	"jlO7rLvD5vJfusV/6Rb/pVv8l27xX7rFf+kW/xm6xf8Gur/f/0buPUzGL43d76Sxe+dO3IdG7yPnh5/d",
-	"FWzEzkifI8GpZ7HeIURHW2suR8kzu1r0hqE/v+tEW3JzZaySJG/0NOIkfEfpWNGdStnIl6ugiYcVknd3",
-	"uXgDu/Px488EhK/cFY8f/obg4RPfuwd8b9hLQMX3CHXWk0UunbB2RwDtnffMCE4K5NXWE3AOiPmoqORl",
-	"2+5NYVmxqePyjopTfvrsXRa1vF7zSJEd9zn0wf2qR36LBWdvlBXnd+YwpxpAmzqqydmV7s2PPOCFO0yq",
-	"7k7zNqYYUJ0sbA5nS5c+KdL0hvq6Gp+U1HexhTnOam1/BztzCKvTv+1rJ7VVYXMPj3cyxOGHHQGf11eW",
-	"nFRA36K4uH/EHV/VfhuaDQ1N4MaEmmITLRFDhHUulf//1HFeFXmG7RaZWFRifMHFrW3fBe9OCv6ep+EK",
-	"nVk1W/jM0HthQGFhea8TkHMbK3XDXISE/fLDe/bnJwFMGSE6mZCMY6ey0cu+5T1ZyRBYow0Kzaii/wYD",
-	"gnPMhs7q3VRRjyeRUubG0jyGGe7bcvZMNOl2+Ybz+M4DFFLR7IWSHKzatAVrVWGp28McciWXBsteEQzN",
-	"MNSNmJKY3PmAvVG22uJcGNs///K9VZuuMHRrqgQdmza5RrGyoa6YFayF8Q1fO0/jkBDFPcl292Qps935",
-	"DXlCOr/1cnnxva///gc9Xktx8hokuvytajR/FjrqSixXF8x6zdXugrP3g48fMvXtgsUhVSQgynJzgx1c",
-	"bhk0LjTM4o2+yVFe5VdjwDB1GotVbMcpa7YX/78oNLw7NJufxFxWFMiPC2GlBUiL+Q8VLY5C/90qDEaY",
-	"EdOsBWQdHYgBUwC/mksGR4nJv4FYdG/QkLsIeF4W+MPHQNvbmBCYdq1je3WUnCg0jBvG81ztDlxCIzcw",
-	"qkn/SA5bDGdyzExat+QZ/yh4PruRF5lc8+wys2MS8CUuFJz5EnfJZUEx3fyQL2ZrJe3K3K6jUju+CSKt",
-	"uUOSYPKdMQVi1ThBUivX6VUmYDY8ddffMNGL/ajho71MnPbsJgtD+26ME7v+oJgVy5UFifmRY4OMg50t",
-	"uDOwIm8Wa48j4jQGhGQnE9YJRExKDRLxEiQ517GIF2DJ3i3K7jtYqy3P7zZocTKlgxbkAw29s4WwoDYU",
-	"HsSBNaSyLDTxDFE438FMqtt5nej1ZblCG06SW58v280F9KugO8zsbgn4GADJlBMcPhA5xJc/KBE8JEB1",
-	"TppnobPCZeEwbDGPCtQf1Y4tuG5g1DInXTOkTr0q6w5O7BhBoHe1FvKD80oWQq/LuEek+aiwBkvfCkM1",
-	"HO42Kh+rNFN04/UrUtSxFMxffGr79R5hqK6fUhq10CFxwTcvf1oiDuBN6I+rRa9xP0Sce+JmqW1aCUTX",
-	"7nr8gM5wbCiQH6aWn4bDu4eAey2JKnEWqFJXjjiAklgOWIA9HwwWBk596EbwwlFu/Kqf748+o2tegl1r",
-	"c0i5d5UrbD3+VvO7LPi6GNxRSG3q9lcMTDUlCpnWw1AvPBIhq2DOD26AtmMwKohSc7Vd6VXv3Ln9bQL6",
-	"49IHo/lfMthhNV8sRNo1+IMf1gnDH0cNoY17D8Gm+E2Gj0dsV9BKIGvzc7od/ftItSKHVs/eQsjMF/w1",
-	"pdJ5TYcYlkDWL9ozUDmHtbAbX64WeaMJ3mnJ+l6c0dRP6UxIbsG0wLo8x+j2V4bVhjbwnHwNqsGy1F6G",
-	"IGF+YI/OGcjWFic5lxIyBjILBg7p1tTcUy1qNaOG8YXFrAwm1hul7W9JrXbbVrXvGpoKQT277kUuxMWW",
-	"coFg6rnFPO3YR4SocQvEru4r+KN9UWgT8+v9ILCvHCqAbhHXKQ689j1kve91w5dld8MA/gENMIOKPPc0",
-	"TfPQhwMya3EFvAdbQjlIFbpSDjW6h4I0XCpp8/hmqoL6x41vy2voNMehzAoTJbfP30SWeS7Nbni10OBW",
-	"/LLkz5P1ATTq6KjRn083I6dnfxLGXvxjygPQD9/Nf1Qk6wQ+2llayojTlROlNDliC1xEH+K87dWRay1k",
-	"/a+P7kFytyzynLtb6anVBVxQrLS8qG/Od/fjp8RJ59OtOeGdT7aHcjoe/RRhprrXvl2nxzZ2GsgLjhgo",
-	"HBPzmOF784xJNVfZ3vtFMMaFmS0h7m82QppShk1tofGfK+72r/xnrpSBqSwsKt/G/T/f72Dq/2mBT40z",
-	"wtzXeLQGyKbLvIBqurmzATEfI1e7KRUAV2NR86j+SUlo7rjlOWTTQhq+cHMVMs2B6ymROpaEEAIT8WDK",
-	"HFK+hgYgAOG0lLAtOSxsnUZl8kNhIJvyJRcEZ7KwU2cxTShEMXV/iK9Hi6WQ9WyLEKVyxxUVc8jiT1ZJ",
-	"8HFRQrx0aJr8AOp/v//5DXur8v1SSaY0e13kVoR//+7d9y/Yf/zlyZ9+HzTWmq5zDIk6eTr5b6Pkg3d8",
-	"9xqM4Uuora1D1kUXaJh/OGHeUM4wP8WZFzk8Y+6soOsOhRvfcTSgWk5Q7/VuQWcFvANH74tfXTVjrqVb",
-	"P/CsRyUfLfdHPxhrquSABuj0+E9YIRFPyMkKiC3wsJu1X0D1TPMTw7pO345nlbFQ+kIke+GFWm+KBtaH",
-	"ClzlIXzWYDWMjdc3nBfab81WxwwGeCXU6vtEDnTTj6qln1/Ac+uCnZO6+mmNvLHqdka7hzqqPwGfVUel",
-	"NYyjo16etTtVrkMWPnQ+dU7Q5kbpfHAYxxPBo4reWRVooHm8p44uwNcDo4fDKTuO5jS+XuxCGxDvrXNr",
-	"cVA73MetxMsKEso4UxrbDvA6XEkfidAadSCCnnH+B55m2rcLn+b2DxznDJ/J/1FGFqkd3peqNHR7wtKN",
-	"fAEjtjzJpZ2wK4TmO5ZOlFfU6/JdcbOKWMg/Pp8+/uZPldM+xxxTEdK7pE3ciVjBxxICJyQ20XFpwpbV",
-	"XldmPcTjR06ZNuJXwOk34iPkJnbAzoybHVpYilmlEF4+GDkevqYHIIob3xXZb7RA9nH+euHagFeVKNaN",
-	"HZ1asY47HfkNyDasdx7gRb3Vjf7/qm9H2PF+0bWTPkyR2dUIm32eL7Q6qp7Nw4JKNmwS9x/tQuJ7X1A3",
-	"QFA4CrZExWjOBwz7G0AmOHPvTZhYeP8YnqGErQvjuMUfrSOlYy4kx0qIz9K1/c7P1fODU2WcsnC7o1U/",
-	"Jd0JW4EJI34aYTwCsAGQz3wzhcISLqtCQGrFUi6drDTQFyTrMIXacdQJJr2PJoS/Yz+vDUGLuAsjwl/P",
-	"onE7o4cIq+LQQ7TkQp5lPIxz5Dpfc7mrrduXfaFb625d4Z7f3otfoe5HddedO/Qiy9CpY9Y8z6OeVExb",
-	"/TfFvWg3maO/bmooIa0/9s+aOgMHgQAJ+js5MXUyIg9NmZoXTXpr/WFYUuKwZJbWFDpcUX3Kkg5Nqtc2",
-	"KCqZy/zsqKhxM2MRNrrdEyaBazCWEB/KfoBCm0YEpHyjX9OkpK1fd/TI/QugzVze2VtRnQQ9ZE7s6kP/",
-	"mPugTPVsFTymrOjvSfa4Nl9wbIbg2LSh1sz3sxWXUZXdX9nU1KICqEmYUb4/UgCwyRSTqsXB9wUd536i",
-	"4xzeYWcHSQ6xc45YK3p7eJq/lFuhlTwjaZubmVr0Mv7OCapCnvXXC2of8b17MkbegfrMYe/+xr1Mn14u",
-	"s8OC8o/eRwszXNyf18T0qxjHxryAVtFixtRk7GfQBTrNsqAb1KyyP/UJdnVh6fWI07UA3/V4cmQFouWN",
-	"/hq/hKLQ+cYTKdrdToyLqAzd7H2nKkS3j0XlZzF2Q60Y/Nb7Cqt3OpPz0wl5+87TMdh+ay7kdMUx+cdJ",
-	"0WLj/gNyvsfEwB3oqVos0O8f/prBVnBvL1rNnU7iDsEep5nmsPRAQqgzOw7BMHoy4SKeBlc2+a8ti5rl",
-	"2zIRD5cwd09M96rQU7WT6Bkyxk3SOmuseSyWFYXmbWWzWPdf2hr0jCFcjPXmtGNjp2w10iqBT9Nc4KKc",
-	"VGhZgJrnsB5cm5R1qs4vFIHxZWB5tEDbO9h3WnkcNoyHWOXOP2YSe09nhN+5LUw8NNWelU9/OJZLf333",
-	"huhMGFUIwKIyiL55K9TQ5sJ/C48cazKHGM3uxyrV339lQsQu6RhVU87DnhyswjXQKo9R3/ppGj7jIuWW",
-	"52pZRJNwSOXo52cYjInZbYndBtiyHciyE7/yZC5Lu7VuVmIT7f7znC1Bghapb/xIHS8xFyc0J9WwFMaC",
-	"TjDczxl+xlcmdP57yqQK4FRSVcBEcXPeL2R2KqKGa1gDlyZBdCu+BLp0q5ClL1Y7WMqDgVHq04ZpF0Jn",
-	"fXdrAj80XXP3hEdtbJOq7vH7aFd5UfF5zSpaxDhW1UkI3U7d6U6EVrdB5IXYUL2xFU63+8nR4HW76nXO",
-	"Tm083xz51M5zfQF3j6yXshUqAVpibBKNYDSe3a5/wej9gtHbE6P3Aqi8X0B47wkIb/+uo/ceSfdIlAeJ",
-	"HMMwXYil+yasA5xDrnZkz718w/7yzV+ePn746M90WIPDhQQq3qz7DTALxpbpH9xg37NaOrYbZ0BvBcGV",
-	"lV/cueZLA/767+ifi/AFIPgLQPCFAIK/AAJ/AQQeHV60R252TQYmPRCBm6r4HYFShDXWXAY97ORgLhwF",
-	"XQ9m62Xv+snur1eg/NoOT2VPG3+jTA/Q5yNLi2vfe9mpG14JCBXqGJdIKm+xsD5GOodUreEBIwXqShIu",
-	"F2ERkB6lFhj0QG85p8I0DQ+u5OSWpUBzrs0Z8KypKpzYnrUA2JZ6vpPyO26YH48S+qnHFN59FSB0V5De",
-	"JCWUaRnMRchTYULXWJ4lLIAOKezpbCBf1GMGOBFkU0qzA+7/CwMQ8bhIBqmoqljaQbH9uCP3SGupS5iY",
-	"0DeOawYWoMFdWT5rMEUCJYwzq7Alrvau/PXacUsuZNyl3xtLCDlwdiHooZ4eZzxRJSCZr/uMNuN3ux4v",
-	"ulnzDE5kgZeMmjC+1IBhp6SG55YwqFJa6hi/PliVprDB5sXCUumJ0ixF7I2sV1aWagKODEAU78ij9/xU",
-	"A5lWlhku+i3rTnKODZRp8oPAJgemmXELfXntvfWviIOr/RKTwcPLybhZxeIX77iQDH80DRD1W3TiHwrO",
-	"DFaCMd0P0LD2aqIPlGJQ4sGj+A3VFe7QuasqOcCoGxcD+iACUskzL0nq2XoHOWW1gruAJI2f6dki8NQp",
-	"NeA7SMUZnc6y2mPhjiIRgxHRFFf+j6hY76/9HAJRPUYf81rIAEwVSdnrI2vMWbLmEH00UIC+6RSNf9CK",
-	"cssG6FvhWfTLKElI7lV8EIvxcLNLuEL8k10JuUx8cZyXrMyqJWaxHTvDy1uhRYRUt4ZdwRpDf3Gnpscb",
-	"i8uR4Xt+uK3nXMPjVHGckK92BftuCdvTXjuq9Ygf6GrDiKwV5U8xYLzko9RliY8q1f7wmypkqqoDRTIp",
-	"tZBJUzlIgjJV00cm/t5ticniIu/E/Fq6ozjI/qqd4AhjDjbnyPa6eJTXf2c/U/B90Dya/PFSZpA9DSBx",
-	"XnRiSaXcs7XSkDAjUNNfgTcE0Z4pZOYEltKMX8lUaQ1psBDr8H/clDcuWXuBzTxuGrE6usP9hZJNfFz4",
-	"JB+Z70js3T9TvnXvnT7eP+bLM/h58QZd/pG5Tggstzluax50Xm6BjXBhpfA5xUvntZIaaNJ/6Tw1Vuep",
-	"+9BpaoTeUqpETzz5AI06B9X/DCiQf50GVj08zHUTxG9GN8iHP2t35GDWlWTqIQCOPjM83kv8/UiCJtxk",
-	"hTSphh1eXJvCx3ZTpSGbKsRLTYsqO1ndgP/vBeQ5Dohdc03Qx0vVXy2DyRJJbcpg4HlIPRjjCZhGLmHn",
-	"8wszvvdx5oXSCZk8AaGWy6yENnbCZ3El0VjP+D5hQm5BIl6YG7ZShQGmi5yi8qis4/FhVmV8TyrHca4k",
-	"PjBrBSj7sALmf6xQYssX9cAmI8JW9WCBnIdvbtAtznEleudF79w57za9vuWyHFvC/R87jgvoi/3ihvby",
-	"h31XQOkK881Q+qtk39MDsbvoNApCzo2dOTW1O0FxDgvlr+Gs8GEDympHHXlBhvWc637V2yPjL5RdayKn",
-	"trT1om6zMgNmznXj63prA/V+hpEd0KHnVUtRziWRG5SS4Ha4ZXOBa6dHWdrN2g7Xm61oLswxKEzbvqJk",
-	"6gH5+z6Mqz3TduIOJE/9qj7yNrSASNQWdvi+kntqBy8up85uWzm8DuLfttHlOLUTX7pV3pdulafjMue1",
-	"srxo2KJvJ8tDFmstP5tzrSk0GbRpLJZxSnMu1nMSSZkWeU7/KZUw0KIxl6+8hykeHdfg3RV/1BYyUgHI",
-	"5aVxdwHH3UrnzvXcHJfI9yoo+bziqRvPrZRIQz+spc1u53NDZNcJdO2zu+rekeey7/wXd4SdMBQu7iM7",
-	"aOzb/cC5HqxoT95Bjq3ATXfm26qz7+lrphx57OEqf+q4IcrWfgell45GdoVeRqNaGt24h9+HlifHrs7g",
-	"y2TY+Qcy5v6XLMsVX69J/JeBSCGXXgEgkEfqGtTy3uG9k++sjYeQrDCX7+RxdqPme92YeRT8q64OkhVZ",
-	"ajyPGqizk4W7WBo4Fm4nRd7OifdRA22DyLxD3dMt4bN2HRl2Ei+m551dlHs7pJra0Ru24qhOVeRg3mrY",
-	"CtgNzHqipKNMlTlH3oFPGSmUrpqQ55/c+NgOAetPhcFmIWQyxnS1luy/XGypljVEFQwY0yjbqVnew49i",
-	"VsCM/IU6bsy7ATm3bT/7llozSZGl9gF2BS3ugtJvt1bbAci5wdX4Wm2j0qGQPn34dAfKHbqKS9+3sXzf",
-	"J04S9uxo+U2S1ulXX1KTcAdUOi2L3vP1JoeWnJhIl0CD492/1uIjZGVJMrnHnWy5gU0DMderTKgqJROp",
-	"JEwxhSB2abyH4UkVAxRx0DyexY9niZzYJsDnCynW7gsexY7GycYmCfvTE7aCjywTS2HjGQg+UB21cX2F",
-	"GWjevZCNkzyqiBz3H7lZlbsGPPeu+1LoK1n5AR7EkUljlegvpdWiQizLIVtCBdGe5sr0igy6rUiqcD3F",
-	"BN0LPW2jvApn5c0N0w+QBcdTD9wxddSPCY5ASn90RMCccePjEjnMNcNUtL6M36KilAuL0zqEnf6NLYl2",
-	"w2CIpj+W3t6+TfdQzfb881n1bFrDv5KiPWKDsvdgbQ7nwBp/8QXenS+waIERLD3k3bE1LEHtxAekUbfx",
-	"JhaYh+dfd44/seLIO/InmsYROC3NypFHpQzVT13SaAta2H3dtSIVbtqOk2fFFFjfOMGGmlO1mBYtQb73",
-	"4g68fKlSOhOSWzCzeJ71c8T5/cqw2tBa9dgzZizsOJZbyHwfxwc6T67mSt0462NhQZ+tBtTaNs9AthbM",
-	"5VxKyBjIrOpYWGW+qEWtLNXQiqpa8Tt3bFbtVc5Biyb98170m7jYUs7AtsR+/J1+xRAuCEgy8TPzIbj+",
-	"O6osz9Yau3y8JYfUXbyaY85TDav3nwXXlIDQBtrrJrqPmqf43P5dt4KxkgrGF8GXAqccQ0R3Zzh8HpF9",
-	"MQ/4+CL6Aoj+t37lZwDfrIT20C0ZLrvHsMZqGbGVcjjdEC76VMkpac9RZVEqOxXSKYvTPRxoj/RrrlIP",
-	"vYcFHi01hWERL1Qx2CpMwzPtHvn+2b6HKnaVlUuv+ccJCqIDf7S1h4yqvlnKVp39lR6xyqqOz1SbgZ+n",
-	"ubxpw/TMQNcaXCplA2INSKu5pDzXNf/oPdAPHwZQAvrDw5iTEjNZz+siVD6a0KqjFCC+p4qQi+seq6r0",
-	"6HTCSb1OycPiDEmLLMtbYqWChZ2pxcwd5/gB85KgW1UMX9OYsy5KaNmn1ZsPVfi0avKQZ8i9pIOg3rhW",
-	"xk53ADd4T8fkTdPnMyx2+rMHPZ6D3QFIdu24+Bproa6tuk7YXNkVEzLNiwyyB+XvuZJAKNncXskt6L2b",
-	"5gG7Rr/HNbaCCJGsIOIj6Fy9wV5JIPRv/3x4l/S4Oxpk7Kd3HrW/bcyRMO+lyhDhle1WKgffaRhBMZwC",
-	"J5VlN1LtZKxDzj0m1uYGYFPnXY+riLfjQlgr5HKqQfpCxvAXnmWNf2Mz4QlpC9M0B66p3DEHLluu17+V",
-	"nrj43sSKyI7L8QhRbg4rRJBjTqsGmVKegNNanqH4LqQI8HWohXlgeGaKxUJ8DCh0Ti+rGZ8Vlf4GOhMk",
-	"UQKZkGyV9qFhw4Wzux0hph3uqqr7yOUavGCrufg1J2vx6zU4ciRswzWhsboLz4lFZ6TAemP3JcTMLuBZ",
-	"HvNpW9HfdvgWH9D+qCu7+6qy+wq+OCaTfylTkiMRfF9HXfJMrdqtHqjP+e4A6MStBEw8VP9LBUp1nN+4",
-	"A1vlOCIbOuvBG30H8NBabDah5EoDX8ffpvTNKzu4QxB2Qep9C/+naL2Cs069zq0wON4WUSBVtEKpdsyj",
-	"1JkbZLad0jeJ+19jq3D8rWs6fa1sX7XjEPBJVYhcC+xuTLSMMl/49Jq48DdIXVJ4m7t1f++5RheWHwd9",
-	"GuSiKrk5Cv7UisCkGO5BwkyxXkPG1NbnDONLezPNCTb3exX9xLCjQ7TME1yQlK4098WnNc6/l+UPA7Sa",
-	"7/jen7NUrYHNeXrDABW+PXDtFUSnm9a0xA8r2LM13zNdSCTvlZSwwwfatMBZxkNNB9lEf3zUlbODjyFa",
-	"d+PBR4+7HrTqjLdZdca7IrapnyWpvro2d7m2o+0b4Jmv168M1mDp4VOqqw2qK9/xfT+t9cvmnt7cT5SL",
-	"W2hh9++dePFKjroBGfNVe1BcwvhDcAi3DyiYEJnCqdG60rhW1m4mnz6h8F2oNqxY6h0WZqWY9NSzAcLD",
-	"4oueltgyQno5QP0tdlSadyXXhbFsDsE37FhoyYX0MM/7Ot4zTpKpYm4fXMkr2VgHz7aYRuhGO6NKLASY",
-	"kLj7gL3EV3OMcJN4WoqtG34lg5+LeWQQCyzl2qeIBdWVXXtJef0M266gu90DJa4fsOeIPHYlw4PODEDz",
-	"AJ24eY56P90XbuVT9jzMa/2XeU+9B20iE4+9st4jjE3T2NVEqqvJA/f8C7EVOS6Wmm5c//3vf//79PXr",
-	"6XffXT9ztLRcWvrprx9e4CMfhhko7pGfhPGToM+KOqqKOsKULf1ZakGd5h6wH8QW2HUt8HN9JRndBNyw",
-	"a/+3UuFfYF2N24ANXwLVE1IDyArCesUNw4AILiuU76J1SNvw9uf3H9yffG4u/ZGzNeglsI2Tbb7Y5/rV",
-	"Yvra/Ru9Fm5hOC89cB2CLteOGa4x3eO6kf6dQQ7W3VnPfQdVBMZiXLqZfLcSY0WeB/U/U8SG7jUP2LuA",
-	"MaPB76xf8FPGGWYYu9Pk5goZK24hoWQMe/RQUrIbhrT4nou8bL3iHdchuPLu+xfsL0+++Q/6ODp9ZRdL",
-	"JCwSFFXOFCQ5uihqMHm+4ekKpo8fPJwkk0LnXi6Yp19/vdvtHnD8+YHSy6/9s+brn169ePnm/Ut8purG",
-	"iUVZlK9aC5g+nTx84MepDUi+EZOnkz8+ePjgj9gn3nfU+Hr76OvSMsK/LKlhqrsx8CteZZOnE/clz6th",
-	"CChAZqaZPP2/cbWsGvL1TwGHBeP93cPFWtg+A0Ms8x+IdLJRjkhu8Y8fPmxTFstxX5ff85YvfSvVBS9y",
-	"2/1k6OqKt0SxXnO9nzyduKOM54nXCWX50pARKrPJPwjepSUCg9Cv1yK7PgCITZW0TnIFqe0krBcqWCqB",
-	"18PvHj98+HuPs0RNzsNjTx7+xV1GzQ3lWfb82CD+VmV7X/NtQwLdZpOLFB/8+r99xhgp3N3B5l31ik/N",
-	"y9npJZ9utWnvYJOjav/44aNzHrvlZj/PMsTFr9HwYKc/JQeH6+v/Edmn1hO2BNvckNtT5paf+LOEU983",
-	"VAa4o/8PlDzpKqZC1S+S3zm5+h9//Muffh+y+QNaF17mtRsG4aXMM2YAvKB/XnbVaRLY/1r7oIHrX7ym",
-	"AvR/9D0u+EVT/KI/DDs6NdFENe+XOjy3ZJEXSNOeB6Eq32q/YspyoWF7815Y8FfLYTQl35c1TFh+IoxH",
-	"pkG3ghvzzwLQYeev5aoEL+m5WxTv61wkVkd2r5LbEinHLdmIDNj1DoxNjCrsKgFubCKVtqvrhAl5JbNm",
-	"ikOCTQYr4/+Zb9ASlL5GPo1G5F4P3Ptxk6Nf2luiMeLM1ccGWUq/zHHyRGW1/bkeWZ3iP48yKSp4+Cd1",
-	"bPgnx64cY/eo9Cyo6/RJWqJv3OmUBZCkaNv0Cqmu76ZXkHU91xCMoFa+q0F09VpBPeB+cgUEI19Zf0rW",
-	"1dyMY+tqOhun6ENlVo3ldUS0utZFDbOlW12g0lLzrHWXqKtuX/rUu+p2rMRAaWsiZpFNV21rwB/PkQ4n",
-	"Xl+92sJH7NkYJEDiwbRKEC1MHHrGUm6gMnzW3FpoFWihiUS52sPo4lrIMgcpuod3pK6PonXSFYLpm3ht",
-	"HkfXnQ1Mfa+Q+g9GVf1pzoT5dCSnmrsDqGrXYgn132oMPLeMV41/yP5FoEmyeAkHyP3bgxamag0EJ4xR",
-	"FmxkyK+kx7xF7+/ZxsWV7LYu8Po4ti/wOy9oXND8oylHON1As6L5zEg2RaDbMcM0Valug6LagYuetvdW",
-	"6X3suD3P89L9pqTH/2V87li1Oi5OcFGkGtf38gNvDWL5YV/jGP/C2xs5uIqvDDnVke/3bed1VJPnf7//",
-	"+U2L3fMUOYE8lt6PiTX3jBvKMk7Q938lI3krx/bRsQkVOtY9DXrhlRRhT9CDKwx78vjP/shzSYfe6wkN",
-	"x8OTR49jAqBujN1vWwuXOLKhNapc8FZW8NDjJje6N/eVFV8TLEYoDGsVG9WoS4qO6i0RyYHYE+WIOlZI",
-	"6FOLwY+vDDVu/RX7Ydye1EGnxiBHiXbRiMAkdV9vWQw4krCIbVoaepmfJ3ziGgY1nKpVCyQVOvuh55wU",
-	"iFqXXOxriRmFSmMn8cI+o58oDdF3Gc9ztTOsMHDsjKF3vSg0XE4/wNnHOtFusmG6QeOJW7IlBTWqBM4F",
-	"lXsU1t+lHHenxoZ+L1vEAGxFBh5nwQuBg9PHb0BW+dO5WrozQOxAAUBEdBN4VbqfypWZldrJhKVuUfZK",
-	"UsZ1Waxy8vhS0AkzxA2lq4K8kkatgWJDdGVRqS1zOnGCd54Pc7IV32xAOm79HiNEVB0Uu5qWYF8GChyd",
-	"0mMxhF0J3Ju40z5KOdRmbnEzQwk98/D/ddYbYjufFdMI3zUW45XNxcoo8I2EHXKA22nImrIRXQtEsDKm",
-	"HNoVUcTssqISzZ9pYT63vPy5djlXCrB22tqezYHNFUZEkUac3A9o5KFmxzQsCgOZrymz9Iuz9CsZfCWd",
-	"icd8n+yvDHWwZ26J1rCczyFnv7t2w6dS2Sky5PXvEw8cWzY9F+ZKYrJVbaz797W/5K6lst7v4552653v",
-	"D9tlVBokxx50wWWP/Yo8rJJ/crdSSCj3wcKy3107E3RKyAXXv4+dVSLy925f/2oueFmUb+h/YYzy6vBe",
-	"jwwQ0YRe2abko+14ULuH7m4horYOqXYPxrvaKG8U8yIyRgwRFAiqcKSCjn73m89lPx1r+D4MGhzMvpPo",
-	"tF/eSLFplONOOtHtvSrk0h3TSnKPau/elwi3p+ElpQa9YCwt0883TNE8fGgMLxRblKTrZ1l6XbBVo3wD",
-	"O6hngR+fxx9FcLwMp5t/dlStp4IHrNt+QpaVKeayukxN1xhZmTmZIuU7fQolMf+LOXVPB/NDGWDXIW/q",
-	"+ko6cW1KbzT22qbfevqc6aCTmeBPun/XYIczPfeqJNrlDn3tHXesLFRv/uzqQs+lXE5h4LKmjffWDDBt",
-	"M8/5JY7VMBuhnYHLBV6Uhau33D0Tl+++D2zcbzGXY+SV2tWMRW8O9mboNReODNx7cz6fyfs8qAxlfOFK",
-	"+mpTLL3nlCC/8MnAIQ5R+gqwiTTs8CIhRdW7n7i9kgTD8szNUiJKE/Uw57mQGAqfK7t6wH7BxOmyIE1Y",
-	"Rkhmxuehm+CBqpmwCbN8ngO7pqHZbL6/fkbuCx6skdCGX9grSd/uXtp+Fb2u7czFDnL9JWMpobU5hymi",
-	"sQdHdnyiI8mqQ+8KhsYGnBl9E8zDz3lg/DpCHjv6Zijcjh+ViwWWNGCRQvC9SlUlErGfxAJPnHukdBZ5",
-	"wlxJUXYYdnxORUI8OEapB2vD3j7FyrjQS7IxvWA8Fsb5hrJv86GR9JRym3lVOpwwVUFLO74m8ch3fN+b",
-	"izcitSEyFHfil2l/meY7yaxSXqbZFRjwRTam1syfUJF8L/BjC+1teOP99Jj45Y3kMUG4Lf/BTSPw8q6S",
-	"5+x/v335Q8LevvnBMcovMH+L8V7L1spY9ugb9lp8m7BvHrK1yHNnqm3ER8jJt/PocfLw4cMrGf7EjMjg",
-	"GXvy6I8e78pv9kLkkLAnj76hP/sI/42QWcKePH6Mf8VKmeC/pmBLgEPnYh0yC5VmKZfu5zlgUgFZfwtE",
-	"RPPVVrCxV5JyF0jFkb6dmacxVjoVWkLGio0Wy5VNGMhUZaGrNDdIFMx4tSsNwIz41d3c7pvR6EwYlpiQ",
-	"ZMtzBnlobmvDagwXGcriHBb2SjpOrwxVHEEeqFA4hX/3F03EK+XXfiXRWn1GhupOGKgeRutXmBNpUp5t",
-	"TwrXdZFbseHafr1Qej3NuOX95at/wfeYLzuSgPVzDhOwhw+N4qjalOTr56jySXH3IKDu+coHPNHYoZzB",
-	"EHeVjHAsYlfyu7Kf/YWu5KqR/jgc4+cbxjGHD40Za2iYXN48KfobXlW7tbFZ6ZWt8YQvTuVOhGNhf2Aq",
-	"p/K2M0etFdzF+KPWiW4sFglTDuWSo+due/nzG0A8mdLG7M0XFWz26CLmIDrm7yOnmHhr1ycHentCqt1T",
-	"DAc7ExdvRfcPQvJBm0KD2oCkRAvKECQMptCgyV16WOXqy3Tb2O19HSn8QuzWACofh92qKYexW+S5seRS",
-	"mX3pTNywqydZzxhYz3MBHXVV1bBblFbdj6pd+pT96EW7dRIFevuWBverbNcT4IKJ9eENo6XD+gkHJtcf",
-	"PjVSen1Fv6NtPjpV3Sn29d24NV3GSGY/8Xm/0ZLd6ovucRZ5KZZGzSMfmUFq9brdpwAr3Toulm/9mKFb",
-	"85YS1+7TxYKfMvatMi/pE6hsrEpv7teN8m0JfXmR6+TbUY8EzjbsImk+MorXYe5JdrirzaPTeXtUlL8d",
-	"GUa4N9q+6Ld5ZwTC3t8Lw4ubyx2Nka6KLlZPldbK7dnXYKxYe8DrlsQjAh2QGUu5haVCIC8yMV+9/5n9",
-	"5fHjPz59/PDRYzfEA3sFFC21QLBCkzg2uZIZbOyK5crY5vNP8PmnrJBiofTajTCUvL8R1iQs1bAVKZgE",
-	"MdJMciVTviUIqFTz9AZRKN0CKc4mZA7GMGMB8gfszVGP4ohHN1DhRaDLhQRrOf9/YfnBHSdxlG9/GTa9",
-	"pYYrkOPBWGl5nKU5zkjl71axhSo0Q2iAMrSvNlDPCfJPVEwLciu0kt2YVy/rA3/rpnPtY8bWc6BJp2PC",
-	"3yN1p0aGyyk99ZeMJd9rcw5TgGIPjmNMQ4OWvc5bp1J0uD9jkGkEBanrU3+bilKT2PdXXWrIrjGVpgtw",
-	"S2Vl9z0e2+6LaPuvcQVtL3H5bA+uHamsuHd+W/z0C14421Gvmu3wS2Z7getl2zw51cY2Tk73lbI9+zLZ",
-	"jn2NtH7Sb/QC2d77q2M7/qWxvcx10cnuHzdKW+MjztPcNymNpv8FPG6qy15URffH4FQJijStdgx4ukL4",
-	"KIQdu5IEhogWMUKQeSgIlRdrSbJzpfLM1PJOvzIIX21DB00l3Twltjf94v8VzLXQw3L3gH3n4WqcpUfg",
-	"hMw3cPLp2/4Zgd1FMpOwHKHLShA190shBeGX/xUBqTkCMX9lmNpJ5ns4GGdIQp4HhG3876o1FhMLcjSE",
-	"uvevfOScjH+R51VOsgbuc3aETRo5YNzSQ8+uJJHMf9kOyowgfNh9KeVeBgjv0KGLhTaoboYSt9FX1wdw",
-	"dIzrn3pBUr3hSlp10DrVEeq5bCC3zzXwG4Pp+j5BVBgb9XYgQ9Yw1zrwFK7VTl5T4l+1ET7734B71BK3",
-	"0p5VWEU+QWcL+tmVvFaFNjiNMhV0YNiqB+zbPfNnktHQUM5OjVBnIrt2k+zkNX1TDMYhLK+BnBeawLhJ",
-	"HS12MtL05Rjsj0oSIkyIRy0s1VdAgLF+6AP25OETx4k+adIdhooObfgT5TfGkRqLAn/piTZRE8YWPtqv",
-	"U7NtCt7DeaJOIPc5WDr51w/fT//8YKTs3BIw1TS4xQNKVoQiRa4mVolCNbEa6sU79Yh6QfFta3tH0CVO",
-	"Fen+NrWJisD3V58oK/PH1ChG5o7Se9+jjnuZF0IupwaMCdmMrWboDzj2fRj6WzdHG58ztllKdGWmItZx",
-	"Gldrrl+eU6uQKtiQePhX6rbyXLJ6LSviyxyCzoSCN3zSlzCoBbv2HHAdmoxQfvKu6gvCCajJ+llREfKf",
-	"4W6lQfXj/jkqHr+SVfU4Oyoe94+aZwhnCIA5jI3PNL5/yhXhHJZWvMjMyRLzEjvPW/A16/1KDigvJ365",
-	"nBHv5x9LqNB0w8z4g2fGKoJqHgaPKhnQQQMGkpBMnMzAPhBVnfd143xPbiEhxkSXcDf3LclxG5AJLHud",
-	"YtnrKdL96Ia9w1FnIXKUj4+Wk32AOkVlOmm98qP2MxGpiLv+9gGnwlsQYapaa7XENzMipfyjDRqOsz76",
-	"o6tWXbFQKDuBiJiWkF1JLmEXkzTmgPaXVoSGCana0saSUuOzyvNMbWydWVp55PhMfL3RsBWwq2cxNDfI",
-	"Dzg4IPeE1KO8GV/61tMhYtP9qHZszWUNwF4VecbWauu7dY0W7W/AzOFLSNXo2tBg4rU5x56HUsqHD5Ng",
-	"dHvs9KAEkStJY7dUEy+IfeXfckm0jDV1sjX2lHFtxrKpa/6HuitpxRG0ocWKbi9YySB3ejxk1NiASk5D",
-	"GevjJ+y1+BbdP4+/eZg8fPiQabUzCZvnXN6gc/JKVi1M/7phVrFvynGofoK02DSPUzdAQl4MFa7eJwBO",
-	"1gZM68cPHz/1mm14Vki2EZBSme+j2jqw5/5Pivbt+koavjcejd8qbHK8Uju24JomfFZpn7VS0jVwSbX5",
-	"VAp7JX2tNzOQKpkhnCO9a6kAYdIpqBRgABZc5O77fyx9RlgXi5lKgb66dKKVnQKrxoUIFovFrs/YtXcT",
-	"XqNnBA9NvAIWiVPr7vjc0eRKerjZJvqC974EevqmBMIwx3xcQ+mq5MGzdSW12iXkdJ3v8f/7NpaZWCzc",
-	"i0Xd5ecuY0zEaiCRuu2o48Nive98j/AskXtVVCfpYqW2dFoHVtqOKCd8p+mIpEBpShJ0Dtg32IcEcOt+",
-	"l2lsDfz7upFJ+id5HmE3PvROnxVXIGxhrX4dj0deR+jl8/9zd33NbdtI/KtgMjfjF8Z2Ul/maj/ceK7N",
-	"tdNc24l7l4cqF0MkJOFMARoCsqNk8t1vsLsAQVkkJQtKqb4lMggSi8XuYv/8tlXEOo50coVAW6X11e/E",
-	"9mtNDLzY2NTyuk2AnHbiBT/ytCYqc0QXaTjRJR6QVl8p/bB+9Vprs+KlcJDBpEjp0q80mzsZAf0EUORC",
-	"01komp4sDS9NNlKVWAhufcPZsgQBLXg+A5SCKwh73FpteWlusWQW7lDILHNAAkJIlJHyOzgWIClIUkXf",
-	"FTwdqFuMdtvSAh6NHHN4rd/LkyfGd7Xanxd+IE7kntsjCOf6FErbZgE8+T4aM9TZUhU6cdksdFoiDRxw",
-	"LKRiSyMug6hrYI1pBawVmkNJlYvMGRFF5KUCHDBFjYTQhQTiif1oTaPynwrFRZGh58pPSwzrS7yJJ2EQ",
-	"o8a0QhXrRsUcunUJNVLwAGrrU/ZLiDpenH/rW/PWjWgnusKDEwS7m/WBrzZxuNuDr8Xi/1aFVqJdYYXI",
-	"35jnd6fpKrux0wuy3np99yORV/rutd2+8Tf1sGEC5IQPTO3pLuOVD7fhbVj/4Ry49StSeUfCjLu5cR8/",
-	"lqTuqYxIuLnNZ80Lvd7Z5n7sT5gEftmO9R1nQDWm8XBDqpFkShlUTc4iIay6xTmAfuxnRhDWUD8qNrtm",
-	"bjSGzWbczMg0Z3mpjSiYsZVwzOIvQ/ACbLEPAzGHhpfhAm4vQ8MFzNICe0WxBV8IgOxiM34voslGalFB",
-	"YhgIXoM9Gu5FJSerNzBgY4sGp/tuYJl/lNpLIr3dErZpGwk7msrfBpOxsH24DY3mKfVF040VRcxw2PJ/",
-	"neVww1p57p/gZYoZxmTUzUooWxEcK/6AqKgBQ41YziwEvzMjpScZNeaCAC5Emy2Vz8E1L6TIUXw4c7w9",
-	"l8YAaGUF7UfER1txgKNBhEry3WHbofqf+GZpqEtQlBI2oQA1raDIiKjec5hBlhv423hZs7+Z6QdzCZdw",
-	"AO7amN4W835fahue3hMDRzfzrVgwtbGQUyg/fPHK/e6uvqfsR2zkh+I+n3Gp/t7akXqt6+0C+r26kf/9",
-	"/fz5t/z55Pr56/efX7zKXl18+cuTsruefm6QOv+Yifyu046fgvS5J18lOCXThAkEGH9creqrHPEbG4uZ",
-	"JMcoctCJWbf2Hx+iKS+fg7zstvbduB9g2FGLvbCObWQfEAeVSQb4tFEScdI+utGLYoQKoRflIasJd7tO",
-	"eMod8DoRXvGV3clrL97gfgoblKTt4tIsBB1UUXGzrIDdEOlsIwc8Pq3oQHJMubcDaf20T2xzr/8cRH8j",
-	"JxC7CZN20HmuK8urLUr8X/uegVOh58Jid0BwPYHHxYepKqeLDeWJkUELVfYZxMOoJcgDN1acsneQu029",
-	"zj64k02pbsVMGHkPDSmpAdpU3lM+hpGfHA/hRDmvbCWLKQXa3HiC6AAX3WIZFHGIn1ElgREYmHKGykJW",
-	"wmt0CY0tixA0xv5KhuGoAp16O0IG/AuIfCBpgpP/IWAB+OqviRQACQrLfMaQbxHsAQxGZACo1sDkx3aE",
-	"HmJ9X4TTZQz8TGOG6ffDr0vt9FNhzYMuu8TFH05F0/ypXBY43W6+vrVnkjj6lCdbay0a/dDr5Ys2YE9i",
-	"JPDvdSzrOP17gbrDde558ZPSs5eWM4Jbr5/rF7zKRdmtDX6lMTtrA+9UHFKJBC4mtfJYBBINN1yEKz+c",
-	"5qD5k0Hyw3Q7IvI3n0kDyO/JttkvTjvfqzYi6u9JiQRqo21Nx6kzAmmHqzO81EmpM9KyRdAZffxOPoxO",
-	"hRH8HIPsqwNfl1wDtPt2hqQD4CsPqANw/mQsDtPtqAOaz6TRAZ5sbf4k2v1+LVDTf09apNACras6Uj3g",
-	"1zNgPUCyJ6keSMoYtR7YhefPyMt9oM7OU+14RfG575ZJPUPGKyaLKwA3hWBoI5MAQT9O2etKiJGy4qP3",
-	"a2JCnCioLASbaKmC8dz3qSGkFiN4lc9E4ftnYYPoU/ZWTMBZCoL34vzbjOW6EOxWK3DdYyFyKRrOaGYw",
-	"JmBaQrOOgOLQ4vl72qWv7DB1rxVFZzS1gGhVlCcAea0pfKfw8sDPJwZi+bCjU627YgS+W16/UI86nu3b",
-	"eCxFkZk07E7pB+UzGbpaig1c0lOsBHrsftDqNqQ8+2QKM9MPqlUhhIUPWCP4Lo9JVUJariKdEEAHnMAE",
-	"TCPiLMgO8Y05mzn1j9A5Gqfq7LORn0R73cXF+YXv28h828bQAPR0Uy2Dbw4oS9GX4OLM7+9/41O3FL80",
-	"C8UsvKwEL1ZX7JuAVxRgsryFHuCKsEimzm75cfL8Z60EsnYjzWXOP74BcK9nly/Oz8+fktYi53wqzv63",
-	"ENMmhwU4pLFUHHJttgIyos1Yq/VxRNlU58Mts1C2gv1WxysrqKs1lKk42j2h5ueb84uNPeM2UDyR2euZ",
-	"llpwJpOL2SYOAzllLHQthVRIXy3611fnGXvx8m/n7vB88/Kcep4GvlpwO4typuQn0UnaLWTMjZvjSyhU",
-	"WWgjbS9Czq9h1OHAcd7q5bBwdPyikzsJImIOuSeXX/8BHQX+DclUHk24o7Ng/ak07oKafG3NiAIn9FuX",
-	"8V7sTZUU8rNjdUfqOKhXNGBDMcikpJZiYgap3Qe7noEYVL/VIHztC/8mUpQFodnwyilYD4DDrYexkZY9",
-	"SGUuw7dkCPqaMYSBzQAV9pRd02xKj3WxwqcL0NVjI5TdbGfSlJ1484/leMFXjJs7UTBAHmjiZWpAKVM1",
-	"su2Jgewx9kkr0QaPyc0HPdkMjVlwK7ZPnt6OTw4AL/9bs99GuLWGTcPdGa/wH+maFXg2xES8HjPID+rZ",
-	"ZKjO9TMGKNc7qYq2DXR/e7a1JYcz/+Se+TIccwm/Krm1VNN8wN3maPEHNJXoBclEPs63o6G09lAaOymQ",
-	"riVX0XNAv5EUbcK+9EhhIrUu7EgNpLCeAdtHXgglNY/S8kZtHe3E+We0j1upqP/4sXusl+ZIJNCv/XJP",
-	"KK3dJDwYG9XADbwF4jgFGHNQwxdDu0YoUV9dVRB1D64x/HsSHwaa9kn6Y/3ZJGoESyXQIb3FuVpo01nD",
-	"TCUOCFdMEcGlsrJ0r8JOA4znuVhYiOWxW7DVzS2bcnCBYqRQWjGvDUAoOAtdIAqRy0IUzOopFPtFyP+O",
-	"sdytJDDkSAFHQnMIH4dEJkUks5YC5l/DOrcxWJuNBwiDp6V40+KtYmuhDJ/hoX+yLV6f0liGl9fWcu+7",
-	"MTS8WyuCTlSY7cz0oeGIe8qltOgffNW10haxCdfi8Hg0RRdyTTi9Z3iE2uu2ruGAunM853fCQLcGiCJV",
-	"XBkOdVqX7hsq4e7FeQDjbpw/LLaKzp/7q19Fw+0AaOAM4MklYKpRK4eyZDmvqhXO5FaeIa4fzQS+DLPM",
-	"Z+iZAD1FPWrcB4DyKfzAkfJ3YlaKiSUoQa0YqZErt4BcqwK9KhjzhvL0UJRWT3FiatAHDOKA/+EqRMMQ",
-	"tVkojMp7BEb3v5EKOyeVWVDVGwAnTkuucuHNz4KvIhQyeKOxLJ+J/M6DlXOY1hurhcwtu31AIxVr67iF",
-	"EVco332vVI5CCvwF4ElBAgf6rC2Is0r7wn/6ID+UCvCl29yRqgjfGwOAHl1rzgvhkam8evDhSPib0Swv",
-	"BXc7rjwiFvSh2YhepSfO5jC3MYyVT4MgzYCQF1fs4uVLN2qk6mH0TRCphMBrzpX7YSxIKzlzx6B2MMiS",
-	"m5QEvilWE4cwRvz834lc7miLJH2/+Q4J252DgmOiNBSJe58i8ogCye1XIfJS4iURvy3D+GkFAGxd4o/A",
-	"ewGTqNV++QlSPxb4EdRG4CFOs8EDQ62xoCxVV3fhWIhK6iIbKT6tBJwvxCuM5SSgW6gIhyXCjzkxYAXz",
-	"3G7uOgCYpRyU+H7FJI/9PgRNUcscWkvsY+XQdbtGlEGR1KbvnRTZybW6OQLMez/raa5fq/f7OLzzu+/w",
-	"6Ldat72rEJbLJmpHOBATXhoR3jfWuhRcHRqlg6siYK1m+zRzQp7MQu82Xc3JRT9B4tzi0b09TZ6fhdCr",
-	"dCq1Ql0QH6UST0rdMKFFIDhLoFiKdvxS/Duw3BLvxL50XbFlNRUqX11R53lJphpHrJ4A+jJSlV4q5Ft6",
-	"pJ4Dtb0V/mTFXfCWTnxwaZy50CEV6Bt3FgzX5pfJYSFF6MuOmN2IP2rFtr65uE3bsBqksebtEbp3umpi",
-	"zxP00kSCaXzasvs3NO3wdp++7Ih3n7YMuiYtwQBeNq5ZrXvtDIPWjXbLgUwmEAYe9K1le9+5mYa3t+6z",
-	"jnVjrfZdXzL3Dy4rt8Gl1neM28iGtZqNq2bLtA0bXlt3nT7mt/HAYZZ3RZ+YOiBZNVc/3FLfiAaH8zLH",
-	"L0nlYo7m3M2/vOnBJM7lqkHKzTWRMV/0hirX9yYFiRKELDvXeZxRyyalhxu5bEislNHLA7BKiGBudS70",
-	"0vYgDb3FIcfeeBOWkVzdeNoMOVUYVn5AJQPTJzsQbrYdFUvjkTQqhUjWlheJ+96vSALl9yNDCuXRtqIj",
-	"VRy0nAGrDJQ3SZVFSqao1UQPr2Owq1tH3NCYY1cSuI7UWsIE6gxZTeDaD6cnaP5UhwGn201TrD2TJrXF",
-	"k63n/PQqi4j+e9IigbpoX9Vx6otA3OEqDC97UmqMtIwRVEY/z8u+W8WNtINFL3XfllwHyOFfFNy6Dyj/",
-	"ZcJrgptsR9kvU18SjOy2m+Q2V4RA870okELiyz/T/YDIOmBpL1PfDlIyRC3p23jcDRf5spJ2BaS1+k6o",
-	"Z5e/v3fEM6K69zRfVuWzy2dnQFSa5rNPWaDpnDynX3y9WPQTgb5Ev4ALK/o/JhBHP3iQgOgnD6sa/UQt",
-	"E+OffD5P/DLs1hH9Erf/bkxHz77/8v8AAAD//w==",
+	"7L3/s9u4kS/6r6D0XpWTiuSxHSeb2HXrlcfjmfHdscfXdjI3tSelA5EtCXtIQAFAycqW//dX6Ab4RQJF",
+	"Uoc6PpP4h82Oj0AQbDQa/fXT/zNJVL5REqQ1k2f/M1kDT0Hjf776yFfu/6dgEi02Vig5eTb5uAa2BW2E",
+	"klO2VJpdv17O3nCbrK8fTqYTDf8ohIZ08szqAqYTk6wh524au9/A5NnEWC3kavL58+fpZMM1z8H6970w",
+	"Py/j70v5ntk1MA0bpS0Txr14yhZ7lsKSF5llVrkxQuKwlVbF5oFhVuTA/qkkPLyS3yvNuFR2DRqn05Ao",
+	"nRqWqEJaN5Ot3rNna77ZgISUcen+L1krbdhifyX9KEPDdqCBGbA4TEOutpA+Z0JuQVql9/jntSoMMF1k",
+	"YBjXwCy/AXkluZ/CWDcIl//wSk6mE+E++h8F6P1kOpE8dzTjZq6Wkzoxl0rn3E6eTVJuYTI9Iu508rLQ",
+	"Ruk4Pa8lfLLzBEdcM7XEj9/wFbAFLJWGhy3roCcaC8n5p59Arux68uzxo0fTSS5k+e/Ysl6n7imcfMPt",
+	"uppbpCe55//VsJw8m/w/31Ts+g39ar55ndLUS2TD+Cc7Zg5f6tmX2TW3bMcN08DTKVMSmLFayRWzfPWQ",
+	"vRHGCLliT5/8aer2KQP29PGTkjZ0UqoPCMegjTxPHHmOCfITl6naSdBEmebKf5bZnu3cMheQKbkyzCpm",
+	"18KwLDzWtlflgDlSdhAlfxK5sMereWFZroxlRrGcyz0TFnLT+n6co/5if1YDo/BPIi/yybM/eLahf1VM",
+	"I6SFFWhc0Dut0iKxw0i0oYfaFuh/PoM871VhYdhatHukbSX44xnr+CCGLsOI9lW43wYv4rM7s2ajpAGS",
+	"4SsNkIO07/gK3B8SJS1IZCa+2WQi4W6R3/y3cSv9n56vKmf9SRhLbz38Yi+/1JLxMNg8nHyeVit6D5ts",
+	"P/6SYstxAqdchqN35FaNTe6HfYNjcN4XePeMvHSc84U0Ozxd8dXjmNst3RjIF9l+XE7wk/ZiBBorwDOC",
+	"f3RkYvpZWwnpf78VKb9198qodMQZ+xBx4QZ6CuJD45IPp2yjHb77VoR7WWgYd8FuxtNHhzRLJNgruRVa",
+	"ydHlYW3ePnsI1XBzuK5xqVObuI08tcXcamtfbUen6rYvPbcVJbfj09BNeZrFcAG3pJ5IQSYw9tJp1vZ1",
+	"0+9Iuu+FtUKuRt1CP2efTVzSUFNfy7jU8JO2EcMv4Fbb+ENWjL5smvM0AxowaEHthF2TpunMKGcJC8mE",
+	"RZrSPB9o5Ki73Ji5z16v8IGwalNfnrPTL0E/nLgX+XiWVZZok4Q/CjP++vykbWtb08/0flUYeF9kYEZe",
+	"Qjlv6ypqXhMh2VLpBG51Ukoze1ROLGftw4WlRU4MWD47Lm3LadtI2/AcnE3PN9zZ55KPfofUJu6tZ73h",
+	"+mZ0Oegn7b2It8qKBEZlL5qyD29JHGlqCxmXGDTnaVrQGm7FVe+4TiAblYY0ZR8abnAk0ZCeGpeGNGcb",
+	"9ejtt6MeaDPyVUtT9qIejvTUw/8emXo4Zyv18NfbUU8kttDjHmA/Zy/60VBPQPrHyBSkSWML+cXpH8Kw",
+	"G6l2sgwI0PjbEVUZ4d5xMYsz8oJ2hRuy1JCuZVQOC5Vi/MUCCfAw1bgc4CftxQJ+rGks5zL0aj1I/vfb",
+	"7bpWiwzyE4ve0IjfDVy8nzey9hfMT8l+8/77l+zPT//wH78lMpKbf9xNpTl77SkNNfW1jLyjNGnrhlZR",
+	"kNvsp5vjrxQ3uwQp/dRtFK19yAPDzBrAmmkI9yqdgvZCS2iWcgsNcvu5L0J1P3eHtezWG1a0UYZnY5MQ",
+	"J+3JjjiWCPQecrXlI6s5ftLeevN7MFaLZHTJW5u3D2V0NdwcrmtsApUTt5OnHHKrg/serOYX+YQwb/9t",
+	"VoUdV7nCGXttrRtoqlWMTAs3ZSsBQtz37C38AIlV43otaMo+lDM4kkhHT41LO5qz3U3mfr0l9azNLhD+",
+	"rebtfQA+iJH5303YaxNF4H73xMh0EO28H5INzty8zyERoZlYgOtNU1RSeebuPtBWgJk8W/LMwHSyqf3p",
+	"fyYJL2hJHWE9P+zz1NGFZjeRrLXpZKlV3iMDazoRaZ8MiulEGFNAJFHrl7ViK74FdAZH5r8RMu2dpfCf",
+	"bvDnaTMrKPZKQw5CJtAe5AtV2OdMAqSQYrYfd6Z2LtB/7ZZVkqEoMHfkaJmFtCKL52Rl3FiW8v1zxhcG",
+	"pH3G1Aaas7YR16dw1Xaoni5UpZH9F+WVheGeaiXR/Xb+vXyDWvw3OF26ljfyn57OzfW/K6mAdKq8qg/M",
+	"lCVKuu9hXDJe2LXSwu4fYKYUyCJ3q6qIOEGOc8Nry6g+tJn6cmnex4wuTNAL/9EzB6ZcOdea792/aymG",
+	"nc5F+GR9uuLR7uE6puWnnNypdyH97ySNciHrf318RLXG+a8l8D199OjRdCKLLOOLDEKKYm8B0flgT0Fw",
+	"mFLYOW8QFLUH/9jnuYvLis4VjCI7Ot7yOcZRmP008LSBtKAhndOB65RgbkBnBNmN8WPnFj7ZOC3c3Iwb",
+	"ttPCWiLC2bdRDpZnnaERHBRGn1gZ/t61NKksxO9apcVKdMqvn2mUG78FzbNsniGbz/P8eFVvlUWnAQ1h",
+	"kC8gTSFtMo4qHL+US5VFvsDL4tNspWbujzNzIzYztSHWmG2Uu320Z4zP00nwos37kr2WjNprvE82r1Ft",
+	"oVQGXNZ+nHeL/r/IBLTlQn7nuNRpXGDPemzN5c08FZTN7wk/Ij1Dbmov2pytG1QZsPX9q4hdMuS0ftj/",
+	"3ipAvGkwTIzwUvZ053Ciujrwkj8ggX9dxw2Lg34SEgZ+zIJ366jfclJN0wI86zVP7GtpNpD4Gg1h6kKf",
+	"KZlAKLzopTe6l6DLv2tV3xXwwXru/iqqw9LCuYhK68FCT6sM+sYr3rux+ExBmxeL72hjncErrE+4N1gj",
+	"JHkO0a8h/0L0W86Vg4IWdzzfEAGGNUHuwS7jO4wbR+jh4g9lX7njtWWdEhH3z0ipZNeXtVJwHeOYKEEg",
+	"DdXoS4nRi3IoOn7QPEXK5fzTa3rqD+2vKuk6VNo8x1w4VVj6ZYo6Gg0SVJ/FnF11rglUqpjNcrVez0aV",
+	"ymPdpmWeM3Sd4aKHuKq/HjbSWttNJ8p+vKziw40BY4JLsKtGg0Z+KPKca+RQX9jQ+zR8G2h8yOpneBgL",
+	"DXMrcuhTbPDRjfMP9V/tS0z0OF4s3pHzwgyY6nv3yF9My3SURD1gMp8TfTyXTzyNeRq49eW/K2EsaGbW",
+	"aueLc3drkFMmYQfGkgaA9W191hKya9UuthxBamfwA/Wa8XX5TMuMlmcZHzxn+VRs1rzKl+wv2WvPRKfU",
+	"NxB1+QDWT3OWU24kVS8bFvZHJTc1RatmkfrxZsAK8YHY6rCG2xyv7hXXmXCrkynLuMX/osJtv7x6assA",
+	"1SG2Bp/s1vtzQvJaZKaMJ91KMA6q3AQDXhySQ47frClO338uH9iPzxXiwUOmC8/EZgy5+jH1QRmgLC63",
+	"q41Thbr+FFnAVsM0IJXd8Lz35jeKDOIrDCHA/t9chQ2PZzzQKYkxppWBXsraGnEOhUq4JpriqyH2mxKj",
+	"xga1U1qKgOZXNve5OgU1vqzu1cYFXUn38vx2aMuhrPLSxgTItPSUtXuZmZJstxbJmgmq01ASSifEbi0y",
+	"ICd4Lx9EXzOwV4DP0ynE96iW+7RxbuLfWmYfsh0enVJ6amCZ4imkzKoV3gBTZnfKidUM+IALlz7r6Bzd",
+	"sW8PSXRAkFMsGOJ/IXQH/yh4JgyeDiFnBrTwJy6FjWOntkhevXT5ntnIZRHzF7WQy4LxMWzkyx/siwXe",
+	"wiEebOben0M+xFvwuYUXKuNusBXZW54Qsk6feN0QV7YbWzo/jmZKuEwFZqlGlNgt6D2msLLF3nOmVczf",
+	"5lMGqOQGU8f9O1lTGSE6PYGbAfrty7CQccza++vAB7nysYtWLKtQ9OBmKiwPdsLhJeNUKXSCtu2dXTu7",
+	"aA1ZyviKO+0MpyW2nLKd0oPt1O9F6eU93CQnxuZqA7Jb0BGyE8FcFUAshtqxVBL81+dswXU/JYZYLWYj",
+	"lrtsAVO0EVYJnMaZxN3w9czbk+r+guvG+ntTsJFxG7FeigzMvKZadHJJrTw1ziVGKQnGtm5LeY7pqFd7",
+	"Q0EMrQqZMs2dmuF9np07ck7UIDzTLqy2PBPpvEciRnmTTkkeScUk7NiSO7ElFZ0LJJ8wLFlzuQJTu2lB",
+	"uotWwhY0SxX0YcJoJJN0vBIwLXzr4aeWDFw70A3JXAqNQ/bo1mGarsaB19cXuI/ur9z+Kt7GEG//IrLo",
+	"8Lj3PuKxc/otjyV1/qh2rNArx+Cl1h/MPql27kvXwsxMEB34rz1wPZlOnAibbThCBkbtv297mTW3z14u",
+	"pNvq+Tr6hT8vyTE2JdQOYVgGS1sl0UllqQg0cq0NiGHRKjQkILYxT/JLrq0W6QrMlCnNNgISMO6UrrlO",
+	"d1zD6Cs6bQ4ieCgZgIVj82LjlmXXWu0k47ua4KvZhO7Gc1TudSLg00ZoMH2zA3H4vhNvh0YN8CkNzTP7",
+	"R8GlFXYfvTjC/vb9qHg4+IVhG+12Kw0wrDm/IXSK44RQA+l8sZ8jf8XPLyJTBrO2BGj1JpJje/cnJ7TR",
+	"UYmJq+aGElafs+sfXn1k32wff+Mn+P9w0Fyk/+uaZcJYU/qQz+fEs11YSL64MAtgbvfLrdQaMr07n5JH",
+	"zhsnL/xAspYIpphJ0EAxbfd51GyEYyF52xnvWMh1+qNOC71ud1ZDWA3OHq/LrsGutA7Z1vn8YFk3cIWf",
+	"25j9o/YBxUFpmv6A9DrNw8XGGngfbfA9wnv/6Ac7/V/IAYkK+OVtiV4bZYxYZBEn0At/V/hqcq2SG9LH",
+	"c75na751KjHI+i0SN/k9t0bsKGtO5SBWcc4x4pIHMjJQ3sflJoGmNYI0womnZGnlLhzGXUse0iybdCFI",
+	"dobX45ZnXiXNeYqix2LhvNIWTLz+rafS4az3eEqmKnQS/+mUN6SAzi36K4063AtcCa67nKhcxYnb/SW3",
+	"sIomxrxgidJaGbEVds8SP86p0a8//Mz+/OTJ7589eUSI5cGKefl4Mp28fOL+5/fuf566//mD+5//GzVa",
+	"XlZn/eBCUWyBG7TzMHaAnutggmEIHu3J4PLhmAwf3cmXkGUv0SPUyVlHBICAnpeK5RK0oTRBrPAQxgZr",
+	"FjOFuCHwfaa2tJBbRQ4SlRV5m1dCGPvAMEcbfwCj342ANCeLTI9uj8MPW/O0rT408y7viKQKOSfN6T8I",
+	"C1NfdD2lBGokXD1v5vioqG5TPSM/mqdY+O7pQYoDee7wy3Ha6FlwnJJxs740ozirmPFMSZiyBSS8MHCQ",
+	"gsb3BlGEyLEJmcGIjVS7r5w1DmcFUvdKCHS7UZG/pzaG8ySOncBMfTahm1mxVN0xs9c+99RVoLhpSahO",
+	"3E8e3OrVW/b4z3/+/ezx7CmzkGWG8Q3Xtn4PLHhmRTJTerYCnXM5k0rb9cwADxk68etApVDPhcC7W/IM",
+	"0x8wVDCZTgrJC7sGaYW7klIyHBYiTcHRQyo7W6oCq7ATJZeZSCz57vB2LCQhciFZ1CzjegX+v51l7xSZ",
+	"wuD/y7i8qbcMoal5lqld+S9isC1q7LDi/j9VYWdqOdN44/jHZmXys/vnbq2y6qeg86uZKZL1LOXu/e6P",
+	"M+4OIf5jP8uVtOtZLswS+14gKhF+EHqvqv+aURb+dMLzhVgVqqB8q8xpMtV3K1Ta3H+iEuSGCJN7HS4t",
+	"CK+hvioNS9BAOV2JVsaAmQlrIFtOKIc94xtTG+/DHj5lbOa+NCy0/IN7zO0Nz2FGyV6ov8zWKvPZL4Vx",
+	"7xN5Xlg0VuJMg0qKki8zkfdRHyOndIc+WYl9LIDBPwpKeHvOOENViqnCGpGCx4DCraXKATx3pbkFMg0x",
+	"PBpD/iDOdlxLzGgluX4sxJN1prRIYZ6v5hvQ8/zJ3DFCjzpHZwAVuUiF3c83ZCD0eMQU2WZd6Hkq1Kdz",
+	"X2sh34DmttAwT3o9cyDMmhMcfEfXGqdtNIuLNs8kr4w9h0v+IoX7OJYpU5pyagPyuY8p1t3d2BxC1npc",
+	"3NrpHr7TXSYm6nVvaORTdjX58Ohq4q6aq8mH319NmNLsasIXagvM/Tt6/aDg6M7qCJR8Q8NLU2dA9UCY",
+	"4gNZJ7Gg0sHWD/jyd+WXvzv48ndtX14YSHsvOoiZz9OJP9VnfPkv9GTs0/fAtRm1wPng1BWUXBgn8RG3",
+	"lXxR+9xqyztM+vC5PynavQEnDl2KsLFrd+YwSgwCywOw7Rp8ItJOSwlLRHFnDwmIaja63o9P4OJxTwG3",
+	"eHKOVFs4I3jx5JgiA7z4zVM21N/2OKLE1alWs+Gf+nOTA5d9UApKqgybvthsyCjuMX/S6pGIHfeXj8Nx",
+	"f/l/m8fd/Tt63NditZ7X3xIfUeR4q2AANqoU40fV7/wiVM3Zfc9vdffJvMh7yw08SPjc7vQXuAGdH+B0",
+	"2Vt+gOYWTr/otaxF+92QXjMfOrcOX1Njk+OPPaBPZD8PmWDafmqPTqMZmnSTFbmQYsAul1X1CdcLJefG",
+	"AmRnPK0cgw5/7p9CJkOfOtivxsL9jOWCpjWSnCT3/8EWcsPvDbfF2R5lWlDGbK7MBq+KmvY2RA1vvuU7",
+	"CM6FKduBZQmXaQY9z8yhut6c+j1kaElOmZMuiW/FM4ZK3/YJPec/UvcjuR/AuNBTlsJKAxj2EjIjCtPz",
+	"BaXmc+A9ygzZZTV1gC/RL+M7ReKDo2LsfHlD5UMZPxgScldy6XskHZERvSLPmAHAA6DhOdtwbbP9c5ZD",
+	"rvT+Gfks6R/RizNxFrtp8XRRPBfjKrh0ppZxL5ew0ZDJIclxWPnOaf3bThIuqNZDKZfeZbAGX1eL07T7",
+	"5AoNl61RSJWEc8BIegNQ1koIW6DeRLJmBrD+sMrMQl+j10sqW7oTEDLjC8hi8onwcndhShzX7NE7MkqX",
+	"X4mTGbmQRbQg44VHn1DL2qpulwBEr90pLLa82zdjhc+cdyImvFGhRtVpoMa2bVeishRMVf1NySXSioxp",
+	"yIAbOOuqGfRJuL612nU3ndq9B56egytHvs8B4GyJ0hWhGyHqGeI+RMMd6KnsWV+1Uzo13TKakuFrEYcS",
+	"wKy+xjaxdhZ+2XlwGP3wLA5ltPtjh4Oj0PAtNyJ6J5Jfws1CPotE5UBxwWcEGNDsOECCiWO+uU9W4L7x",
+	"TOSkYmIrJp8nXLIFsJXYkkIbgic46cTLA/TMyxYHeqHhPTH4AD37Z1mKU04f8MAw9NJP2QLsDtWMnfIJ",
+	"L5X+ZKZsoeyaCZlkRQop42XSUkQdPxCekSw3N2IHtl3QvZaMs5TnmI5m3Bq4hZStVQb1y8b3UUA6GqLs",
+	"Umkvena3E4xuz3t6yKcTq3oPdUL+FHkOGNovw7/i4PFpk9ht3P7R48oMjbAIw9zrIGWqsATmSgVx7ngg",
+	"Dy2URHZAcfLAIMiGsUEvmDKxrN/WJF6YO2QP2Yt0KxKoQu4pt5wOxHM6ehhq9656DOFhjuKtQ+ncmCKP",
+	"JaB/xEBvxfS4aKmsM0lNoYnVj3FMFkGUdMkqkjmfp10HZACPRtS0bgL463HRmUr+Ew78dt9959OvR2Lj",
+	"bq99RBUmGyJWoINuBLehyF1eFBNUiLRYtsMdt6dteLRzSoKIwcdimXRVJSNMmLZeshCR+v20ABRxUSW8",
+	"1gKnrEZsV47blO8q6S3qG/CdaoZlUAiL/UoMUxIpvWtugaQ6qVAjZVoCPAXP5sgX0W2l1FiQVSQXn2Dh",
+	"CfabROW5kmyD+CQJ/HbKjJBJuDSU9vYEAml7vvAg1TuweNnEj/wO7Mnl0Bzx66tlxmPN/1ypcKIE8lBc",
+	"BOHlt7KSjfSJR1sQu1++U8XCjmW3j5Dm1J6IpCGHtBVLrD3Bpy1r+xQo6jA/w3TiNMe2o2SQoy3EJFNH",
+	"opHfVu+4wJeUdIhuZii0rOXz8B0X7jKfYTBgpn2ejlR2lhaAmScwM4ryQLag3R9jGut3IUGlj9ra5Jf2",
+	"PaXC2BizSCAhtAFuowXZcdKpZZQw9VaCZwYSGqGf02aQH3cekODFneGDav58ctrpqIQbVIY+zqJT7w4s",
+	"p934f2vGICifkDz7LDw5zMU/RJnri/EsJGiezQ3PbMxHxPwAZpyJtpoyLhls+UZpYYF58ygTN7GraAie",
+	"fcYTaFVLTCS9U2kWjV60KSb0hj6QVwiGF/CuNhoM2G4UPByF8NE8nd9EMmC/E06JS8BdDpy5YZTWnsJM",
+	"JJQYlo3NBAZ451pQKwM+9psrzK34dpL/A1HzMgGGcXsr9ZJ8LW5OuizR1YLmYLwoxgJkZ8mGi4bYhhC4",
+	"0EvH0Dn/1GZHrcVqjfYzDW3YUmhv9w3FD1hWR4QwIhLPjRYOWNSdd4iaTnbcrGNugfdcSIY/mlOIpgM+",
+	"bgdWgunUDn/xw3xw/wze793aohK0Nbl+ohFWTR36PpQVDGqLUz7e22tRli/EgMNDFlltXfEaiL5qQv1y",
+	"61FBf95FhXIvXngBn+xzn9wjKDc15MqFcG2xXIpP4UQicbrNg1B3QC9u3/eD/enHCPew2LzRAPxLlpzX",
+	"FjJO4XncqhgKKngJW+E0jnzdJhi82mPzYOgUZ/dhu7zZ0Em3UdX+lrfVG0ZdQCvu/MZba7/dbzhLGx3e",
+	"8e9YXR3KqyOrrd2Uuah62vn6S6qhnS+/i6aCwzXM7kNa0ySHsteRSjlsghjWxCvNfU3GAB1gYB5FPyCw",
+	"atITWVqvtme0Ds6UgVM2sjCMxvjYFyXYeazWthBiO0bLB0DXtOU3JJzArZktODFIt7eLbzYg+6MxDUgP",
+	"c9/jY4gHF5E/Jj4mcwCL2bmEPlo07lzQosfCCh+WQBMzo7wiXSf6NHBMKwPeUUINbHs0xaETcfi99GiH",
+	"grutdUUOkQMnx5Y8y9y2Z0ql1HQAkEQ6nS21Mm5e4Nqu/1Hwm3jcAKe+j8bF9subFdvxOhyPINi676ux",
+	"BF23vn5a8HX3XR5NwF0MEb6UVkOV0+jVva0y0IcEt5YW9I7rtC2/vJ73M/UQv+nUY67wHd8jxAJBxlB5",
+	"AKUC7adlyYdOybdjRd4f/jR8Txv003BIeCyE73uPDpc9K62KTRwnymRFPNRNtfmtLZmqHGzfxcDvRKTu",
+	"PeX7tiZNKQxKWR3Wu0irXbRrU7LGNEWCwFUIztiATOeG8D9DG6fmpxzzDtWxgbRUIzEKCxngLSaD7zzm",
+	"BiCuEFneatWEtm6kw8RDHmu/v32W+QEHn87KwdSkRl6Oh0MmwJpdIGtLCUgO83+qNsx894uju+9P4LEF",
+	"QaZmyl6/ePuiDe7s4Nqjc1Ax3vQQw7s8h/UVhbNQZjwgY03r8qnrJq1t9kAcIUmMVdYoqFWt+4LaIZ25",
+	"l31u0K6ld93U027NDbvGvb+OJDsu7SltkQR+vIYCH63MWA/7WIni2uZUhImnpRAyeyOpU9FnDMhrq/Lp",
+	"hn8LPXv0MRJ20a84UAcGlcxIVbRkJGHidOnwa4EZCmgjMY8dtaTzUpkEGslmGUBKjPsyd075Df130Ihi",
+	"Drtd/27CfSTLQS/EtpKqeOqSLyBOVKFNyfVRAu3WKkabErvmGeMJwqJOmVUI1aZZovIce/qJFtG5W6t5",
+	"aJkTR15kVtFVsawkcVwQHybU2dNOhbo4PiPnOtrUMnbLHTVKWPOgSXmBfiw9Klj/ThUmpHKdUC+o7AHf",
+	"u+HGVHmY7q8lgnILtzp9uaXey/1EIpQzD0k0pe4CS6WxvU3jEj++qaJd+dqQz8EAtRb270Xwff9axlnV",
+	"7M7DFUKKJ3TgEoRXrnum/J6Bld/PM0YLaUDkh50Om1IRrI3PB8S6X5Wg5cew3NzjbfuOoXggsbORNeR2",
+	"XSmVkkJ37WGDMdHwGplDSPbHR+7XRssQDRVjCtNEii+7teFcGOiszUrgVXgcYm6I771eW1bqZHyB8Cro",
+	"33A0dBc8qh7Yg2CZKRUHTAu9e4aZWnRL9K83a4U4pb2NWrZo7Ff8joQkpnd3z/PyNKTl+diBWK1NXeB0",
+	"5wPhFK0Goyqy1L+mDWvQwBa0B3E+3VnTj/uCyK7lWgfhu5b9lS/b6GxAzeelC45//eWXhuebrNP0/YCj",
+	"ym42F6/ZDJx0R27msqls/w7iRzkqYYbTFlvoGn7RExJaPfQEaR2502wNnN+DFC+Xx3j87tq5+yaznvwh",
+	"CJMHxKuT0iRg1eDoedxRQQldlmeMny6xkLCbG2pnPM/z2EQiuZFgTNCZd8A15ifQQ6Q3e4txxNRFTD+W",
+	"PZxgYdwZLVgM2HOE8XmlLOf2JqnLq5BjFr75xIk+jCKh38TtgPbQpGuOki/nIsvwRYiINVPL5Wyt1E2L",
+	"zoVz38MwUpBjXzSQ5BdxF112bynULhZOKSVYr11DUfaD5ikM7Ww7XPo9R3NHFZZ+IWOVBgmPB4JF1KQt",
+	"D+5qcmE52pl7U5eXg3OkhsvBd2UDoh7CcIQGLN8rndfF2SorYCbkzAi5ymBm1gRZbXfCWEhnGfiudRuk",
+	"nh89mU6o0n5mbIFW1VqrYrWeLVRmsVozXcGMBK57PAPY1v4NnzZcOqkcxidKJhoszEyiYYdmSracpVpk",
+	"2YwenkwnqRZb//KNsA3JUe3AD1kB6etaXelQhSxdgxHb/hkcDQ3uyBPv411ouXq3gtKsaveI/UeVPAjV",
+	"tpmq3G3RPIVVzHW0ZOYfBddlTuKSJ2OXz3EzTzXftYTLuTlAJHFj8WCu1c7crkRhoOLrphdyNU/2SdS0",
+	"f68K3IolW2RqF3qBLHRh1ggf9Yh6+uE8jSSpc/oMap7cmLkBqOssZ9DgXJM31fv5Utjbvdwd6Hnq0169",
+	"XB6RsyBfQOqu6QzF2/gvWIos64tsPmRaL01PalRuTABwWShrY90tXsv/xryVCn+ERlbdnDMEkL/dMQqt",
+	"K3ufJOwx0AlaVXMguAfmiLE4/h7S3ILnYEGPP33velcljO2BB/UmjEOlRqzWC4Xp05c6QypL555El3rF",
+	"cC8XGDNPivaAXCq0V9vUkm2KLLsdgw9zkWmV3HQ2fFPJzUsEMfcPzA0iDvR47AMODI/F8qNQiYtqkUN8",
+	"oabQm6ww853YxKJKH+hnhj/jRbfiG8OcRIwmAA+p1VT6HwXMZR6NZXHJSk0vhr44Qq0ovd8qlfWirC20",
+	"jGYV4t+9uVeCSDoVgJDJUP29ZZFlZPsfUwPNvj3jY5Yytdo7y5vq+8f2tjGpCWHMMXAent7cinxIw4cA",
+	"HBZZQB1Ipv+MDTMhGqc1psdnHXQ7PAxw+r9PS3ofLrdBjdN+kearLm3ZCN0PRG6IBSH0QBzMoS5v37Q7",
+	"nmiRc32DQFu+dpXuIMzx8lA+eEzjuMVh6tGJUs08jDTJGpIbajZ9aZzeZpfc0yCw5ef0CgJQfCUXn5za",
+	"knCdxrO+ywbAZbq3YYnKVKE9niu21rmdiO6tAIJdq3SOTcACAk9zvX/14GdeeQ8MRg+y8sF4HEGs1l3A",
+	"dmWOV3LjzH2sDWxg2418z9KahnGnVP/8ZwZzCbvbWZ6KMuWGKERDg7d3EI1FFbAd8B530qdVlWCVl4W0",
+	"wBUN21IKKc+5nQfN+VDEBiSWI+jF251M/+Ib2NzSjeEnwsSctnSUIfJ0ULGXKTagt8IME9lDQvJV7Vfv",
+	"gHxDpbiH8aiOXtJ3GZXyS7GqRz+RMVTttkx/VIkGaM5lV/Sx9fbD+0mZ0q/dUHGfN7rZVZCgBizjEnYe",
+	"BvOoAuGe2gXkBek/3ztqSxmbiXzlA6byDdwjc4XE7hOZdKZCZE2U1pBgN9Yq0bhHrtyoFtFJO6gylwK9",
+	"a/SqDsHpI+tzxu+ZTPOrip/vMwRTfb6Bguly5RS3yAfpaOrSlqVYKxA4hwr9PmtAyrobagJ86SlClDCn",
+	"/4aJ6IMzy2PlD7XscaJflD1Ulv68JTdZCSaL2dJObSolTilwovHlKtjR2qwBQzUJr8G1hLdJjG1r8M0z",
+	"QWLr6LTlRYWB94EZhlUk1R0aZBiYKbJHVQhGOb/PGTeMM2wlTXvtLGy7hj1zG1pidrem20+eTf7bKPnw",
+	"Pd+9AWP4CmjtZDK01mo49l0FSPsAZ491aQT4TL5Xw0XKsNTG4DrptzpBw6M1qOgYLV+njfPadru9zjdK",
+	"25cl5vMACdKCBhewx6vsoqXSR4UyWOcIG8sWBRY/HpK9VkZOQNPdMjIMjJ0D+syQBzIIJttRJo71xDcb",
+	"JxbUMoBhmyn724s3P0U/I9X7uQ5VbEteZLa1ltEJFrKKeQ5TzIWBenr/cSXPUmTQjtjduL8WQnLs29gF",
+	"U5fBCUreQ6OJFlbeKVU+2ONavOF8fYOmfw/uf4e2lcWW+PEuLGdgS2P9fiy/Y2eoyE8ka5ZAlhkSaD7F",
+	"bws6BsFdzjjHR/qHJiDLXuKTUSsrQyilrlXWq56rZU7ZAhJeGDgoxKMW8DnQM5AZYIs9k9EmM2ENmBEz",
+	"/MPco9HvqsTBAKb04jUyXwqZyIUvJz6WGapYDDCUqA1A7C2V7DmWHWnAhJ8HJIB+L6tDycfeGX5v6T8E",
+	"MlEtct39aEETkx8/6URTWVh6doK9O6LK+Ka0TR59w1O06aWyYKa+k4SxsOM6RcS9JHE3l9IshSQTEp4z",
+	"AyRq34VZ4yypYVmEd95uS3GmNgrFIR08UdnvAgaI+y86p+x3rNov9juGEov9jvm3sN+xQgbBE/suUyQJ",
+	"GKOiXUjJpmXh9QswIgWELfToEniwr0pj/mrynDQgSBnfcG3jtLSqT9d9OoAfVWi5X31Hdy59ODZ1lqsx",
+	"bv30VpKhxD0IPFyJ7EosNijWOCtTf1tUO1xfc51tS/FQY6uj03wo3Y+kYp9Lr9T9RzSy1xybVokBxvXY",
+	"d6VRbMn1eVemb55y3ONIWLbkIoO4LluTa5EFhRNCC4u/eRzhV5MekXWEU39qHbpUhLpPn1eaaoIpLrLm",
+	"aRTZBNeUQiLQJyNPLsscdk7xjVPQSJbSH1uCK6F9wvOVtrX4a68QwDch2Epr9Lwha9oZMMjACCjJmvdp",
+	"m0JhEOs9MgS+UpdYvIbGUtE5LqHiUqdbRnxUvRq8H+dLsUzJFd6dU7ZWO+pLrZZkut8ImXoXOa+gRsoa",
+	"c0cp93IEkzAMtqD3LagLR0puH33xeAyK3Lk7/ie+NfrgUeU9fiiJ8PJ73cRR8JRKE4xMfaTAtSoeI648",
+	"3Dnda68rPV037ig3Wn2TDj+9nYP/IoP4OS/IdSAi8AY5QIq5leHXIfnxG4ah5UeW/UGgyks9Y4xvGmMw",
+	"gTJAG7t7Ko0WCJRZBTG7D6zmB+irdWWulxe8+sgDAVeGTcL7yy+s+m+dEmGENHhGftnddAxfhuzbJk2/",
+	"d0tqeNQypW5C7zuZol8Nn72bHKEmYGNnqCCDLXTWK/+EgzABybs9+5cH4gNtjQfUwoDeDoyS/lw9FJ3z",
+	"Vw+gYEVy07CNzmCXLehUJJ264V/9sFsgMBAHlasekAFSnfg7AmUQDRHTEYkPI48IUP3UKdC+TDFgn+Ff",
+	"6/m+1vN9ref7Ws/3tZ7vaz3fF6jnu7ySduf1f3eSyX33RYNtqXiDIHq+FhWeUVR4L4sILwXPVleW784a",
+	"aOjn/TNzjy2C6sfTNsF/iqPmIGXy19IDIE0nskC8b28ETPzt6RhEoW8t59gk3/0XyIN0m4pd/lPYMxIz",
+	"MejXFvMtkeYGIKIN0Wz6AK4FEtahig6DnfuqAIqn2EyKW2YKYavWvb3TvJsIR3EMI7UBeQrDKOHSHccF",
+	"oJM89ajdHsu47IgYFk2thcUxBn0tYQDhcg51mOP2mWtgKksR92XNU4+MNGrP3D4uQw96Rqx1Au3zJy7T",
+	"M1g2dMU/ecMBZUzJgDZ5c6JRR+oh/HEzQAuVTh0ZwVhqoNCbd9wHvUfJ15lu7dvu48raaPPzTg4vtl5p",
+	"QP/bgCKQ8Eh7wxDTqldh/VVI9s+4bPE1L/bzegZur3WFVNyXyEeRtbnXKUejOCpSPW5FXXtKVGSfZOwm",
+	"oJ96VSW4PWtNtmCLfdmmo4bHvMOE0hvSVXozUVtFTmsoYsN1AgNyXNxL3uEzLeUii8zPEks09aJqivrY",
+	"rnGM+EIVFkGTd0qfdYDe0cvjCTjui5Nh/uP31UOxOQfLhkEf84ubvUsWhM2rB1XqB6a2IX690/o5P6BL",
+	"mzTx2z1QnGjg8/zJF7KYW9j9WAtt/WbPS8NC5P/pRQTUt50tYMWxCUMI/lBIzh96w/4X05CrLaTsd1cy",
+	"yYBT3ldADv8dU4Wdq+W8MMB+VzUQcz9sQD68kpMTgc5Y5BzfEFdDPL8wqTDUD9qDwsWFc7mWmJQPy1y7",
+	"52eK2lBkylSwBuHK5JQ3UL781CuDBhX5paRS/NN8bZ+X5lY5Lasw7bFR3JKTU9USYYtmyfvRuY+8oANv",
+	"PpbETt6NB8bXs3gWMU3Y93qCzRm47/00tWOwdh+5rUd3iYIVx9X7JNR2q85HfoPbjqXXkYaJonPd2MHI",
+	"iLhjBnUWuFiIrVqHX2w72c5IhB9uKKdgucjiicttjcRPVZB06+k/+sF1nW6YLkOq8oluZafPDcFzW9Xj",
+	"01oKYDxpcJKShI3POe0pKJWF0cz3Vr4f34hTZxgqZ2SWKml5rA09br5hPHO6GkLEoF6KJTwtrTROYzWH",
+	"3tdM1fq67dkashRthgPcZvwxVaNi0bdq+mfDkuOMJ3fwHhYYVdz1RREZymWM1HT2fE4e3pH/rli9G3Db",
+	"s/QI4NI/QboC/XINyVCBiVWAMSPeslwZyx4/evSov4WHy/geCwtj/glY2rmKBaXwEcMWsFeoNKMzAoGw",
+	"S3ovlT7skFnXkiM261tf2CUM22klV5VGjh05y8Zk1L+YILTWXMjWtnqxFqXSagElJHqGBGjTWvvfvG7s",
+	"PBfGeJXhgE91AZU5dvwxzhCof9Bzpuwa9E4Y8NRscaoCb8s5LqT7satkXZnSyyNsqFkCnvXIH1c3k7CA",
+	"Mk+8fOk0sOnfW3mfmG5g6rd0y3UsQq3CFBDtlsI+ZK8tW6ssdX9h1LHpOKEb+31GjMS0yQ8PTNVytpQS",
+	"Qto/Po0yCmjeFoCALJbX+u3eiyqqZ0rFcumkJmZAlPn8tBSscxqGFODdGW0VE73tBUsybUjjLavJtdJL",
+	"7Hz0g49gK3Tpn2nV2RoT1Ju7Ac9mVQkC/jMcy6lbKNhkXRsAJA5qY8Jf4JPV3P97f/DE3o333UGpz+is",
+	"kKGRrVa72nD3r2py9y+aOBYA+wlWPPtRZenldZieLJCJpW3txR7tPNkjZ4awJfx4z42drmsN3DSUxnrF",
+	"jCVrb5jhQ/HeLXWoodnjrOY35T4qlyXDfFnlMuRkV60yODWrDD43J0eLLItzPSI1fruP+bAF9hNvAuSF",
+	"qq5nRzCA/gpFDMYS7VHpJuDj9LD3/wO89xK+BTNlSk9RaWELcNeMjxJQQ1wKqDmB7S8LswawdZQNv5KJ",
+	"x4FEsm1hFqAbsN7TTTLTahelxRuews/Lt8qCOacFLdUYQ8rKgk+W8xRq/fuVptz+qqn88SXZu/OfnOvS",
+	"D3aEb7ijrFgNjGfOEGjpU49SdN4njo6950MkPXzgXKQD6uqj56SzP3LY3VqQoh6/mEybKda1ALkjrS+A",
+	"iWz3wUnD1029WCpJe/CpJ+7EN9zd85L7jjyXLUjpTfO/bG4ANtFa/3PrWihdIxoydQah/53tlL7B2s/n",
+	"VQiVkLok7AhEp+xjNa1nHvQKpfZ2g8Bu3nfFhDfHcwjoQ71W8i9QP1LPY7vD/LRzk8R8JWzvXLHaybyj",
+	"VLG8KQtOpgvVhh5+eX2a0yrAG5/hdS8r4Tx274EjIN/YvZcMnPkMNWeMk87bP92KnvwxDmgyRNFuAbML",
+	"SyuzMUhq8R3f/5vIh3PPqdv3QccUCX1nR7Q8MT3YK3I0Q0plj2P5Ix2AoMhYvsFd4StS0VegZ8hUTnvZ",
+	"w2yRKV8aZ8Qqju5Xr5Mcpqg6lrZrIaVTpkMnwlCnOaUM4HAhYiqSb6GoJEyD4k2b/MAw2MOx/tq8bnuc",
+	"PVjanhUD/kKPZS/+4pspTplYUi5zXcMe7VY7zMLza49ufjzb9GOVZiqcuiHZAppIe43e+yPknNZ+jbX+",
+	"e/WWPX706E9/Cs0mnDlmnPzOwBhmLEDGfnM1efzw6dNHT68mv50SegaOQz8pJa2ag+jCH2N9bd7USliO",
+	"MQp2YAMs5Y5ANMKRSRH9LuX5xp0KZ4dyShPYcQt6Rtn8FV7ITLQcG3XGiXkhCSRaWrYAuwOQ7HqpVX6N",
+	"7vFrq66nbKGcwiiTrMCUnvA7hmEE5RNfyS3ofZjqIbtGKl6jtz1cLaGDZiSXJxo4bxXwkUh069i+/Z5i",
+	"cZQ3Sluuv+0V1DrA1xtWWKkKaedKztdcxlCghlT8NTqEdDrVcHhn5swrGoVe25sId78MrUbMc/aoJaW0",
+	"BFIpsVNuA7tQ0rdMycGV/b11E18ZK/LhmFE1jPdowwhflUuJ7KWPyCkC2l8nQrPCDMivr7FcFCo+9KjJ",
+	"s55XSvlINF+VQHLDiFAasFwKRKUlaeX2EbagmdlkwiIGFbM7NRaKCLFs2o/Gz/1SmpltY5DWfWp7Ijdt",
+	"6bBUZXpha7Jy8MMNmOutsi1z/fOfGZj5BvS80XvpeH82hR7CPWbtc6raTjzbcYTFawRr6cjTHimJyZHT",
+	"0hoK++nYiue3rQPfqqzIwwcd6CKKCaz/ZUJaxXiWIT+bqbuNECnL32g9VCh3k7iHepHtQFhVS2ycxjDj",
+	"wamubVHbxgZmDUzUoaYj6/zoS44HqAbuES8SOHpaxU1EIS5zrCI1gpglGdS/Z+zx7ba6rGaPach0t5fO",
+	"c9TrvDh2xOq5x4PrrM+snw7yZg6cdIsj4mG1gC+YeFICfvJNBqPRs0fVFMKhmVw5BVCjax8fclIYUkhZ",
+	"QWo0BUrKAuLaDhi2EluQIxda4eRzyr6n9PtDaCeeRRdE0Kl2rYGnZurUE3e9UyYItVpnGazMJY2qI3Y5",
+	"5Lomo7ef6DNqw8o77vheIHbscYFIsFFpizEiLK1zOsMNwMb0PHQnRHgoqBEBxwEleXjLWYL8YDv850wb",
+	"UjqI1xhR2jcEb+ehCarpwCQISj7pTLOmUYcfi68r5zgV7sEP+j8FnNG0pamhxqrOnrHFvopxloWepBdg",
+	"GBGRtH9PuWYjQ10M1bnw4jxGb8+FDP8coI/FqfH4IftZAsuVrlqIsI2HG6cD4OtU7JrTnbZT3m8rcrjd",
+	"LeDJ3h+nr6ZAtreHxBgTfgfRonZpjb2ppV52lAaFNmeRrImydTFS0rESVlP22Gmsjx/V79ffTxlnPsJO",
+	"fCqMY1Q3zaUviXh+21vYVRWpQ4WNpLGH/pCnj6JtmntXM8RCj4hYvtiz3VqhwcbT1GDhYyBu7gY4k6Bf",
+	"RNSYgvzmRxYsW/FtJP833nq6Ty5ASd+QD3C6kvaXg2JZKvIsVSRS3TagMVFLyV6fW2YdtackV5TEArnu",
+	"7Pp4BYMnrN/tNo4jVIaBucRDQJyUzuftyMZuTazmQeyz03fAlCXiwhlu7Oo6+cOjNiCFdoIQkEJFkedl",
+	"JAN/oYwDGiR8X2DM/+x5SkrfRGeXdEpy41nWhBg7Sr32SadoowX1duR7ICTDzAf0Wxh08xmw5wSIo2bW",
+	"pS6OOhHaDrMxkC+yoYrdHZynXsLZrz7I5rayiWMMgIoyLbHwCk6Y8A9C6TLXwDLFnTC3aoWts6bM7hTj",
+	"lmXABxTwe6Szk0d/QC/bw46OZdtZD0Lc+OQWbjgnunEUr4j4bZVx5lnQXmFZYwqeZVW+gYYExJaEQc4/",
+	"ibzIvazxWjb95dGtsCJxveFNp7yZaHxsBCRUxBGA/S65uIERmzs4hkPl4j8KLq0vwO48hmEX+n5v/A58",
+	"4bRwQY5nMiVzfkOlNt1xvl5dLN/C7qUP5d5BFfYAPOsSXKtFGRXJuoI9CwyAx62R39AP0oUvIGtrgl/L",
+	"VcZx9TPNx77c/UoKDfNcyMJGkWa8pqOWtVXdzjim13pj+27fjBfOIKzADHPd27YrpJiX8A1upw6S1y/b",
+	"6t6vb1iz+8EJY2flfnXquUddIeict0iOV7Us7YFJi1nhrpUinyfcwkp1B+dfhnHYXShTWqQwz1foe8qf",
+	"zFMeqX34DoJqMMW0lITLNBsb1jpR3HRy70schKM35C0b/tX9UReKXKTC7gNicZMofwOusz3LgZcxAw1O",
+	"1G6BhSenzpBnia+ZHB3z57LWqpDOUpsbHi/xZX4AM+5qxfpYBlu+UVhfraj/Z4gBng+eSTUZbdnqTocN",
+	"zT58rw9UyTy79tNfzq36AAO2u/U7jsJqR57ObyLm7nceKBgb8zE3jNyhKcxEgsjtPBubfwzwzrX48uCx",
+	"34wtjNv6MLt3UriBCqZCL+Zu7yPF+M6RB6bINmvEhFafBgnDsSlT6KXjxJx/aruU12K1xlRVGtqoRMNk",
+	"1T3w0YF1q3fElhURg1zoS+sGl3B4YmhgHe11xoVkO+ozGfShW0ICg5VgOtWOX/ywz9PJP4VMzmDvQ39P",
+	"JetqovW0N/eVxnzogZpJa43sEV5Ta7Wre/f2jLhFpgycuC+YMIS5lnp9VviYscfbitcGrvlmA7K/IXoX",
+	"QY5Gt6KTkdNaiWmvk9DnNsS9CbfhADdUXI9+2kONrjxWnoPrm9LCQd8LbexfzHndP/sZUpe24i9q0xie",
+	"b7pBEj7gqLK/xK0NofpHtW5cCZh9sUzqe+KkPgD9/teNE8Fu7tOsooGfj2uR3LgLL2gSO+AaNWCfm7Xz",
+	"dS1jh4Kckt6jPPFdGHd30aBWf2b/2GY8kFt+8+nj92PR4whGkrAk7LI9W3O5MgRoXQKElq11ECdr6b2x",
+	"ZW0nI73666n+eqpvfaqHndALHbWj8zXgE97C7oesOKOWeXALPKHJuBuzT53QA5237b1oK3AwroEqGzFb",
+	"zP2BLTVU0dipxytITVVRo3byIfvFY1ntWQZ8C2gVuiHui6dllQGXKQomrFNzz9ZDKA9M79BtlQVznAt4",
+	"eH6HSTca3X7a8Xd32n3Eq6paDe955i0eAl8pZArkrAtcg1FNJw97Hf8TCYuvrcGKcTefr6f0OfYrrYrN",
+	"A8MQGjy0H+//qtF5tZp5GMcma0huIJ0v9hcHDmgGfk8HlMrP6WXsYVeBeS4+zVNhEq7TuPVcZWsGs9mw",
+	"RGWq0D42JNyb7qxRb3kq+2fo/pAVkDa7EXUezhzsWqVzbE4fAjRNyvyVQGGrrjnE2vQgKx/sd5eK1bo1",
+	"JEcBsQamegCWagTmRr5HaU3DzgVl8c4l7G7X8FKReT/EGq+bvxEHEDVgo7sE03MTpTUk1jyvKo8NeAhM",
+	"X6JgnYKCNSD0SF9cHmwGl7RWKuIOHuKGXdZviisatpXkIJhzOw899I7gtTIBxn3IITra7WSBf/ENbG7Z",
+	"NdVPhAWFvZJOnK02QKIP8n2ZYgN6K8ywS+Nsh0vlMuuIQZ/dQf7fqiV8c60/KDCkbmLcinoVGLYjDUym",
+	"TMOGC93rEr7bXvKnDcoxOsuffsMtXJqRzCJENomIdKqTISQzJVPIpal7IpRmBiT6AXzxMe0XpKyaBLM4",
+	"mVHuOndGay4yrNaX2R6bVDFjYce1V7MZ903q6APZbq0C/0rFsPgRQw9ZP7ikqpl97JDQiQhfQ9YRWxTZ",
+	"DQEGs0RtwX1Mqf8DlQC5Od3ahTWQLZ8zUyC7sgo5kGHUGvEY3Eff7qTdotXH+e5lOk7tsu4Om8t/7Rb/",
+	"tVv8127xX7vFf+0W/7Vb/BfoFv8r6P5+/xu59zAZvzZ2v5PG7p07cR8avY+cH352V7AROyN9iQSnnsV6",
+	"hxAdba25HCXP7GrRG4b+/K4TbcnNlbFKkrzR04iT8B2lY0V3KmUjX66CJh5WSN7d5eIt7M7Hjz8TEL5y",
+	"Vzx59CuCh5/63j3ge8NeAiq+R6iznixy6YS1OwJo77xnRnBSIK+2noBzQMxHRSUv23ZvCsuKTR2Xd1Sc",
+	"8tNn77Ko5fWaR4rsuM+hD+5XPfJrLDh7q6w4vzOHOdUA2iMACgLgNFWuEZf7KeMscUqGdtoi5hrRks+u",
+	"iG8So8I9DS/plF1IiJfl8C+RuN2dSm5MMaACWtgMzpZgfdKw6Q31dTU+qYXnzuqYfwebcYjW07+bbCeB",
+	"VWEzj7p3MnLihx3hqddXNj2p175DKXT/iDu+Bv8u9DAamheOeTrFJlp5hsDtXCr//6mRvSqyFLs4MrGs",
+	"boclF7c2qZe8O9f4e56Em3lu1XzpE07vhV2G9eq9TkDGbayCDlMcpuyXHz6wPz0NGM2I/MmEdJcE38Lo",
+	"1eTynqxkCFrSBoVm1H54i3HGBSZZp/UmrWgekEgpU25pHsMM990+e+avdHuSw3l873EPqRb3QrkTVm3a",
+	"YsCqsNREYgGZkiuD1bSIsWYYqlxMScwZfcjeKlttcSaM7Z/W+cGqTVd0uzUDg45Nm1yjENxQD88acmF8",
+	"H9nO0zgk8nFPkug9Wcoken5DDpbOb71cun3v67//QY+XaJy8Bokuf636158FuroWq/UFk2kztbvg7P1Q",
+	"6YdMfbsYdMhACUC13NxgY5hbxqILDfN4/3Dyv1dp2xiHTJzGYhXbcUrG7cX/LwsN7w+t8acxTxjlB8SF",
+	"sNICpMW0iooWRxkF3SoMBq4RKq0Fux39kgGqAL+aSwZH+c6/ghB3byySu4ijXhZPxIdW27ujEEZ3rRF8",
+	"dZTQl8C4YTzL1O7AYTByX6Sa9I+kxsXgK8dM0HVLnvNPgmfzG3mRyTVPLzM75hZf4kLBmS9xl1wWa9PN",
+	"D9lynitp1+Z2jZraYVMQwM0dkinm9BlTIASOEyS1KqBe1QdmwxN3/Q0TvdjmGj7Zy4R/z+7dMLSdxzgh",
+	"8Y+KWbFaW5Do+BwbuxzsfMmdgRV5s8g9PInTGBDpnUxYJxAx1zVIxEuQ5FxfIl6AJXu3KLvvIVdbnt1t",
+	"LORkpggtyMcveichYZ1uqGeI43VIZVnoDRqCe74xmlS38zrR68sqiDb4Jbc+Xw2cCehXmHeYMN4SRzIA",
+	"kiknOHx80yfHjZ9fHvKqOifN0tCw4bIoG7ZYRAXqj2rHllw3oG+Zk64pUqde7HUHJ3aM2NL7Wmf6wekq",
+	"S6HzMtQR6WkqrMGKusJQaYi7jcrHKs0U3Xj9ah91LLPzFx+zut4jutX1M8rOFjrkQ/ie6M9KIAO8Cf1x",
+	"teg17ge0c0/cLLVNK/Ht2l2PH9EZjn0KssOM9dMoe/cQx68l/yXOAlVGzBEHUG7MAQuwF4MxyMCpD93A",
+	"YDjKjV/38/3RZ3TNS2hubQ4p965yha3H32p+l3VkF0NRChlT3f6KgRmsRCHTehjq9UwiJCss+MEN0HYM",
+	"RsVmaq62K2vrvTu3v84+Abj0wU0CLhnssJovlyLpGvzRD+tE94+DkdDGfYBgU/wqw8cjdkFoJZC12TlN",
+	"lP59pFqRQatnbylk6usIm1LpvF5GDCsr6xftGWCfwzrjjS9Xi6zRW++0ZP0gzugVqHQqJLdgWtBiXmB0",
+	"+4FhtaENmChf2mqw2rWXIUhQItj6cw6ytXNKxqWElIFMg4FDujX1DFXLWimqYXxpMSuDiXyjtP01qdVu",
+	"26quYENTIagV2L3IhbjYUi4QTD23RqgdUomAOm4BBNZ9BX+yLwttYn69HwS2q0MF0C3iOsGB1741rfe9",
+	"bviqbJoYMEWggZFQkefusj8H5nWOmcYJMm1xJLwk7F+MUQrj7pNeIoUmrC7QQ+/EPji1PLYwFRoFsuxA",
+	"Azp3Ht4mK/9uEkePr8oqy+C4wW95L54+AihEw0TTrhzSaZ3foicGd/yFNLvhVVG++XknhnYRfI2yPDDd",
+	"THh89unPp5uuHzLwMMRNd/7oNWU/yeZ55Egn5gT6ni0FZCnJdY+it9gzLvdX0l281ngAfo+Y553PwSeN",
+	"jZMM42wtLNsoY8QiAwTJI/yxK2kKDc9RAuD9gZjTmDmpCvuQvWjiVQjD3Phsjy9ZKHfGriQtF1O4pKrl",
+	"N3CmIVdbPLxAvxI+xZVshQztD2ASyS2PAJeUoJIROfijL9VG35hftblNbvvx+91V1P+TGpdcfeZIHzmw",
+	"87gz9Pvg9nSKmS+c7CUx3ZRWRYKI/Oz5LLRcQZQAja343JzjEt3biKOy0udWKfCjsPE4gT8pPHLWa7HX",
+	"kA0RDqe3bJ34RRj/v7dqBOd0iBe2n1h0H4VFOt3p8O/Bqfm4GDpwK92jVQK95l0YfdQhWdiJf327/P1J",
+	"GHvxy6RkoH44ov5SiaQhwic7T0ql8XSFXqleHl3LuIg+l9O7Xp0fcyHrf338JdTIo/IgWWQZd0fhmdUF",
+	"dOiZPMt+Xk6e/ddAjfPv02OwBJ93TBauu7KMVb7aqbmkEfTVlm8cqL+KFvWV17TXI89R56tPq63dj59S",
+	"Yzufbq2H6nyyPaeh49F22f5Ow1YQKOZFhcwaeNqjdJdE7Y9+sJfPpq1WWRP4KKqMa2GpENndKcbSr/3R",
+	"kav7JiLZMrGNppi+8MzoE3ucKjQN/9gh2I6GlTAWYhm3n8M1GDViyssy+qtZcw3xLnAf1lz7I16mLTo7",
+	"EIuHFkAXNLaB69sF7rO/pyMrObzT/L6VFKuv1M9SXf41fYB2uZfQr92+8cSFCoBuzU0Ao01Bl2rKM3Zd",
+	"tta5ZkZU6R9Xkk72lF0b9K+n1wSpV4fQe2C89TJl16qwM7WcFQauEaP62omka9L+g9rj/jTB0js/dEKK",
+	"I6V+lis5oQaFb36piuG9h8IzERYbR5Epp/F9intsHp3yeytzzlGI7pHoONDDYo7LAc6DLlG0OXkgcy73",
+	"bM23QAdxTWe09Asi0I03HspaeLrvB4ru5hmJbMRwkRmsmYsLy9IhM1Bq9lGV60lq7SEsbAavgZK+EEmU",
+	"Yx0aM3xvnjOpFirde5cLpnTmdcPObIQ0pYdsZguN/1xzuYLqn5lSBmaysBhrMv7TljyBmf+nBT4zlgtJ",
+	"REDMQ0hnq6yAaroFSDd2rbJM7WYEo1WNRUd79U+quXIUyjJIZ4U0fOnmKmSSAdczUqhikjfk4cVzBxeQ",
+	"8BwasHrerRXunqCbBhqVuf6FgXTGV1wQKOjSztQG3H8bWyxmeFlE16PFSsh6cUFwgDlGwDhUyx3yc1Xz",
+	"HZe2pDEeRuJ+APW/P/z8lr1T2X6lpLvd3hSZFeHfv3n//Uv2H39++sffhgBNTVAdNxaZPJv8t1Hy4Xu+",
+	"ewPG8BXU1tZhyUUXaJh/eMp8XDjFcgySns+Z04gxUwVrMPmOjJQWPbn3ereg0wLu6P6qxS7jsvfWSnU/",
+	"n13D/RGrP0mLYQIvPNP8xH5q4FmoDZStH0nWf6nyTdFAzFSBqzwQbg5Ww9io98N5od0ab81DwHxmCTWU",
+	"HGdA48U2IGTdA+fmbLyKW+NTnIwEnY73NFbdzmj30APnT8AX9cDRGsbxwF2etTsdK4csfJhr0TlBW9ZA",
+	"54PDOJ4IHnXnnAW4AprHO9PqAjyqFgb0nbLjaE7j69gOtAHxDrW3Fge1w30ANVEHTKACK6UxfNOIPPSR",
+	"CK1JdkTQM87/wNNM+3bh09z+geOc4TP5P8rIIrHDuzuXbvye4O4jX8DYoY3k0k7YNQLcH0snKqPpdfmu",
+	"uVlHLNUfX8ye/OGPVY5ahiWVIlQzSYtOhDV8KoFkQx0PHZcm+HftdWWSfzxd0inTRvwTcPqN+ASZifsl",
+	"zkoTPbSwFLNKYZO2MsovbE9YUTe+K5E9tIWvx/3rOC0DXlX2gmrs6MyKPJ7Swm9AtnVM46FJh7e6KV2h",
+	"7H4ZdrxfMunJDBmR2vUIm31epk11VD2bhwWVbNgk7t/bhcT3Hj9mgKBwFGxJAqU5HzLsEgip4My9d8rE",
+	"0ruDfIpKXhjHLf5oHSkdCyE5Fv5/iSTQuz9XLw5OlXHKwu2OVv2UdNcnBSaM+GmE8X10DIB87lsSFpa6",
+	"myhs66RYwqWTlQb6Qk0fVgw7jjrBpPfRhPB37Je1IWgRd2FE+OtZNG5n9BAhCAx6iFZcyLOMh3GOXOdr",
+	"Lne1dUesL3Rr3W3A2/PbB/FPqPtR3XXnDr1IU3TqmJxnWdSTilWa/6Ywj+0mc/TXTQ0Us/XH/kVCZ8D+",
+	"Ef7egMTEwkbloSkr0aI1Xq0/DKvBG1a70VoxhiuqT1nSoUn12gZFJXNZjhwVNW5mxBxDt/uUSeCYcoEA",
+	"h2VX/ZB/UUv/ozf6NU1K2vp1R4/cvwC46uWdvRXVSdBD6sSuPvSPuQ9KFfQzQMeUFf09yR7G9Sts6xDY",
+	"1jaQ1sV+vuYyqrL7K5vyWio81ikzyncZDnitKSa1xx18X8Fg7ycY7OEddnaQ5BAq9oi1oreHp/kruRVa",
+	"yTNqlLmZq2Uv4++coCpkAxLnax/xvXsyRt6B+sxh/lTjXqZPL5fZYUH5R++jhRku7i9rYvpVjGNjXkCr",
+	"aDFjajL2C+gCnWZZ0A1qVtkf+wS7uqDje8TpWnDeezw5sgLR8sYqDWx0RaHzjScqkrudGBdRGbrZ+05V",
+	"iG4fi8rOYuyGWjH4rfcVRf50lcrnE/L2vadjsP1yLuRszTH5x0nRYuP+AzK+x8TAHeiZWi7R7x/+msJW",
+	"cG8vWs2dTuIOwR6nmWWw8ri5qDM7DsEw+nTCRTwN7p0GA757W2mS4t9smYiHS1i4J2Z7VeiZ2kn0DBnj",
+	"JmmdNSJZCKUjtEA3llvEanH/pa1Bzxiio1pvTmPlobDQSKsEPksygYtyUqFlAWqRQT44KzztVJ1fKsKe",
+	"T8HyKB6Zd7DvtPKw4xgPscqdfyoDFPFgI+HlxUNT7TXf9IdjufSX92+JzgTJjHijKoXom7dCZRUoZK+j",
+	"8dfwyLEmc9iFyP1YFZL7r5wSsUs6RtWU81otDFbhGs0ZWuqxOjUNn3GRcMsztSqiSTikcvTzMwxuAdFt",
+	"id2mj0N734bOdg0nc1narXWzFptoD90XbAUStEgYSKv3xOWYeIxYf1g34IsEphju51gMrx+Y0D//GZMq",
+	"YDFLVeHwxs15v5D5qYgariEHLs0UwZz5CujSrUKWHpvlYCkPB0apTxumXQ0p6rtbE/ihdbm7J3w5fJtU",
+	"dY/fR7vKi4ova1bRIsaxqk52jOlZRHphodVtEHkhNlRvbO0e0/3kaN1kumqRz05tPN8c+dzOc337yxxZ",
+	"L/T4A+P7N2BsEo1gNJ4fTr62pPnakqZ3S5oLNKH52nPmnvSc6QHn8GtpHHMkyoNEjrXsWIqV+yasA1xA",
+	"pnZkz716y/78hz8/e/Lo8Z/osAaHCwlUvFn3G2AWjC3TP7jB7uG1dGw3zoDeCkLnLr+4c82X7m9T4Sf1",
+	"zEX42g/naz+cC/XD+dr/5mv/m9G7afTIza7JwGmPBjhNVfyOIA/DGmsugx52cjAXIqAVjdl62bt+svvr",
+	"FSi/tsNT2dPG3yjTo8fRkaXFdQXsAF4JCBXqGJeYVt7iGjJNonJ4yEiBupIE+UhYBKRHeSxI9JZzKkzT",
+	"EANaHFgKtODanNGNBLFOIG2BKPyl1POdlEdUCxqPEvqZx/zYPQgdY9aQ3EzLzh1lMBc7fAhD5T0aeIoo",
+	"M5bQNcHRA7JlPWaAE0E6ozQ74P6/MAARj4ukkIiqiqW9B5Qfd+QeaS11CRMTxtZxzcASNLgry2cNJkig",
+	"KePMqhuQ4TsTleeOWzIh4XZItciB8wsB2/b0OOOJKvG3fd3nEUpb2PV40U3OUziRBV4y6pTxlQYMO01r",
+	"8OVTBlVKS72ljQ9WJQlsrLNMhaXSE6VZgtgbaa+sLNUEHBnQQKsjj97zU62nkrLMcNFvWXeSc2ygTJMf",
+	"1FthYJoZt9CX1z5Y/4o4lvgvMRk8vJyMm3UsfvGeC8nwR9PoGXZ+Ku3gXkRgZQ+Eq1/8sPZqoo+UYlC2",
+	"P0PxG6or3KFzV9X0AJJ93JZHBxGQSp55SVLP1jvIKasV3IXGSfiZni0CT51SA76DRJzR2DutPRbuKBIx",
+	"GBFNDvBP62L9fHDbJ+hjzoUMoJuRlL0+ssacJWsOm20ECtA3naLxD1pRbtkAfSs8i34ZRPQUthYfxGI8",
+	"3OwSnR//hCjVU18c5yUrs2qFWWzHzvDyVmgRIdWtYdeQEyR39AR4+M64HBm+54fbes41PE4Vxwn5atew",
+	"75awPe21o1qP+IGuNozIWlH+FAPGSz5KXZb4qFLtD7+pQqaqGi5OJ6UWMmkqB9OgTNX0kYm/d1tisrjI",
+	"OzG/Vu4oDrK/aic4wpiDzTmyvS4e5fXf2c8U/BA0jyZ/vJIppM8CSJwXnVhSKfcsVxqmHmTT8RBdW2jP",
+	"FDJFFH7N+JVMlNaIg0n2jlQMk1cJxDPcuE1gTY+bRqyO7nB/oaQTHxc+yUfmOxJ798+Ub917p4/3j/ny",
+	"FH5evkWXf2SuEwLLbY7bmoedl1tgI1xYKXxO8dJ5nZMHmvRfGy2P1Wj5PjRWHqGVsirRE08+QKPOaWJ3",
+	"BhTIv06/5h4e5roJ4jejG+TDn7U7cjDrSjL1EABHnxke7yX+fiRBE26yQppEw47wXQsf202UhnSmEC81",
+	"KarsZHUD/r+XkGU4IHbNNUEfL1V/tQomSyS1KYWB5yHxYIwnYBq5hJ3PL0z53seZl0pPyeQJCLVcplWn",
+	"AINdgNBYT/l+yoTcgkS8MDdsrQoDvikQqRp7Oj7MqpTvSeU4zpXEB+atAGUf18D8jxVKbPmiHthkRNiq",
+	"HiyQ8/DNDbrFOa5E77zonbvg3abXt1yWY8vudseO4wL6Yr+4ob38Yd8VULrCfO/P/irZ9/RAFN77JApC",
+	"xo2dOzW1O0FxAUvlr+G08GEDympHHXlJhvWC637V2yPjL5Q9OiKntrT1om6zMgNmwXXj63prA/X2/Z9j",
+	"/aeKNvv94sgNSklwO9yyucC106Ms7WZth+u9RTUX5hgUprXjlJNMPSB/P4RxtWfaTtyB5Klf1UfehhYQ",
+	"idrCDt9Xck/t4MXlVLXNF6+DUHIpdN6SOPzLGiSGGqmCA9VXitKFx2p+QdiC7lfnEI8TRpv6L0ODs0hX",
+	"f8zwOGjqPyaab6/e5Mfh0BN1fB+x7NVd2ajw9gvXuJGtUS7HjFNG53tKNXL1SNaAN/RyGJZoKO3NoOP7",
+	"GKR7ZBtxnsN9ZC8G94w+GZcZGi1ZxwuDxgxbBHflej8pF9ghDk54JYVx94rvYBW0aSyWcUpzJvIFiaRU",
+	"iywLzRaEgRaNuXzlPUzx6LgG7674o7aQkQpALi+Nuws47lY6d67n5rhEvldByZcVT914bqVEGvphXjYN",
+	"LkIZIrtOoGu/B6v5OcrJHXku+85/cUfYCUPh4j4yTZtkei/3XA9W/UU1/XaAYytw0535turse/qaKUce",
+	"e7jKnzpuiLLJ70HppaORXaOX0aiWRjfu4Q+h5cmxqzP4Mhl2/oHU93ZDBwvPc2h0nHVzegWAQB6pa1DL",
+	"e70dedGNOLPXgZCsMJfv5NFL93d0Ctpwa7XzJXG2rObLpUi6Bn/0w8bBv8Iv9RSK83wgS43nUQN1drJw",
+	"F0sDx8LtpMjaOfE+aqBtEJl3qHu6JXzRriPDTuLF9Lyzi3Jvh1RTO3rDVhzVqYoMTN/+s7Gko1SVOUfe",
+	"gU8ZKZSuOiXPP7nxn4fO/Njgv2x6HNPVWrL/qDdfLapgwJhG2U7N8h5+FNMC5uQv1HFj3g3IuG372bfU",
+	"mkuKLLUPsGtocReUfrtcbQcg5wZX4xu1jUqHQvr04dP9tXfoKi5938byfZ84Sdizo+U3SVqnX31JTcId",
+	"UOm0LPrA800GLTkxkS6BBse7f+XiE6RlSXLV+PIGNg3EXK8yoao0nUglYYYpBLFL4wMMT6oYoIiD5vEs",
+	"fjxL5MQ2AT5fSJG7L3gcOxonG5tM2R+fsjV8YqlYCRvPQPCB6qiN6yvMQPPuhWyc5FFFrHEpN+ty14Bn",
+	"3nVfdS2VlR/gYRyZNFaJ/kpaLSrEsgzSFVQQ7dj1tA/Hu62YVuF6igm6F3raRnkVzsqbG6YfIAuOpx64",
+	"Y+qoHxMcgZT+6IiAOePGxyVymGuOqWh9Gb9FRSkXFqd1CDv9G1sS7YbBEE1/LL29fZvuoZrt+eeL6tm0",
+	"hn8lRXvEBmUfsHn7ObDGX32Bd+cLLFpgBEsPeXdsDUtQO/EBadRtvIkF5uH5153jT6w48o78iaZxBE5L",
+	"s3LkUSlD9VOXNNqCFnZfd61IhZu24+RZMQXWN06woeZMLWdFS5Dvg7gDL1+ilE6F5BbMPJ5n/QJxfh8Y",
+	"Vhtaqx57zoyFHcdyC5nt4/hA58nVTKkbZ30sLeiz1YBa2+Y5yNaCuYxLCSkDmVYdC6vMF7WslaUaWlFV",
+	"K37njs2qvco5aNGkf96LfhMXW8oZ2JbYj7/TrxjCBQFJJn5mPgbXf0eV5dlaY5ePt+SQuotXc8x5qmH1",
+	"/qPgmhIQ2kB73UT3UfMUX9q/61YwVlLB+CL4UuCUY4jo7gyHLyOyL+YBH19EXwDR/9av/ALgm5XQHrol",
+	"w2X3GNZYLSO2Ug5nG8JFnyk5I+05qixKZWdCOmVxtocD7ZF+zVTiofewwKOlpjAs4qUqBluFSXim3SPf",
+	"P9v3UMWusnLpNX8/QUF04I+29pBR1TdL2aqzv9IjVlnV8ZlqM/DzNJc3bZieKehag0ulbECsAWk1l5Tn",
+	"mvNP3gP96FEAJaA/PIo5KTGT9bwuQuWjU1p1lALE91QRcnHdY12VHp1OOKnXKXlYnCFpkWV5S6xUsLBz",
+	"tZy74xw/YF4SdKuK4Wsac9ZFCS37tHrzUfMEzijFCUhB/QlhwBhK049c9D9kBULP0hh0tTX0DwP9azVj",
+	"OAwHpAvoJLUltRAnxJarDhhZikebFDRUqnNl7GwHcINKTEwYNx1iwwLLP3tE6AXYHYBk1+6IX2Oh2LVV",
+	"11O2UHbNhEyyIoX0Yfl7piQQhDi3V3ILeu+meciu0Sl0jX0yQpgv3H8R6LLeSLgkLfv3xj68aHtcrA0y",
+	"9lPKj3oDN+aYMu/CSxH+lu3WKgPfhhkRQxz/SWXZjVQ7GWsfdI+JtbkB2NR514NOouqwFNYKuZppkL7K",
+	"M/yFp2nj39hpeUKq1CzJgGuqBc2Ayxbd46+lmzK+N7EKu+NaRYLbW8Aa4fWYMzlAJpRE4VS653i3FVIE",
+	"bD9UUT1qPjPFcik+BYg+p7TWLPOKSn8FnQoSt4FMSLZKNdOw4UJPqOX0rMOXV7VmuVz3G+zDF9cBZC24",
+	"n4Mjx5RtuCaoWqcNuDvDWXCQb+y+xN/ZBbDPYz5tq4jcDt/iA9oftax3X1W2psEXx2TyL2W+diS9wReZ",
+	"lzxTKwWsZzFkfHeAAuNWAiaex/BLhdh1nPy5A1slgCIbOtPKW8QH2NlabDahHk0Dz+NvU/rmtR3cPglb",
+	"RPVWUf5TtOonaafS61YYvJLLKMosmuhUWOch/MwNMttO6Zup+19jq1yFWxe8DlRFDtGwVAVXtsTWz0TL",
+	"KPOFT6+JC3+D1CWFd0i07u89V3fD8uOIWIP8dyU3R5GxWuGpFMM9mDJT5DmkTG19QjW+tDfTnGBzv1fR",
+	"Tww7OkQFP8EF09LP6L74tDr+t7I2ZIBW8x3f+3OWqBzYgic3DFDh2wPXXkF0umlNS/y4hj3L+Z7pQiJ5",
+	"r6SEHT7QpgXOUx4KXshg/P3jroQmfAyhzBsPPn7S9aBVZ7zNqjPeFTHc/SzT6qtrc5drO9q+AWGLenHP",
+	"YA2WHj6lutqguvId3/fTWr9u7unN/UyJyoUWdv/BiRev5KgbkDFHvkcMJgBERM5w+4CCCWE7nBqtK41r",
+	"be1m8vkzCt+lagPSpcZqYVYK2M88GyB2Lr7oWQm8I6SXA9T8Y0d1i1cyL4xlCwiOc8dCKy6kx8De18Gw",
+	"cZJUFQv78EpeycY6eLrFHEs32hlVYinAhKzmh+wVvppj+J/E00ps3fArGZyAzMOmWGAJ1z5/Lqiu7NpL",
+	"yuvn2JMGfQEeRTJ/yF4gLNuVDA86MwDNA/RwZxnq/XRfuJXP2Iswr/Vf5sMYHtGKTDz22np3OXaUY1cT",
+	"qa4mD93zL8VWZLhY6khy/be//e1vszdvZt99d/3c0dJyaemnv3x8iY98HGaguEd+EsZPgg49ajcr6vBb",
+	"tnT2qSW14XvIfhBbYNe1qNj1lWR0E3DDrv3fSoV/iUVHbgM2fAVUbEndMSt87zU3DKNFuKxQ24zWIW3D",
+	"u58/fHR/8onL9EfOctArYBsn23wl1PXr5eyN+zd6LdzCcF564DpEpK4dM1xjLsx1Izc+hQysu7Ne+Pay",
+	"iBrGuHQz+VYuxoosC+p/qogN3WsesvcBgEeD31m/4GeMM0y/dqfJzRXSedxCQj0dNjCijG03DGnxPRdZ",
+	"2ZfGe/VD5On99y/Zn5/+4T/o4+j0lS0+kbBIUFQ5E5DkBaSQyuTFhidrmD15+GgynRQ683LBPPvmm91u",
+	"95Djzw+VXn3jnzXf/PT65au3H17hM1WrUqxYo2TeWjT52eTRQz9ObUDyjZg8m/z+4aOHv8cm+r7dyDfb",
+	"x9+UlhH+ZUXdZN2NgV/xOp08m7gveVENQ7QFMjPN5Nl/xdWyasg3PwWQGnTWdQ8XubB9BoZA798RBmaj",
+	"HJHc4p88etSmLJbjvim/5x1f+T6zS15ktvvJ0PIWb4kiz7neT55N3FHG88TrhLJ8ZcgIlenk74R90xKe",
+	"Qlzca5FeH6DnJkpaJ7mC1HYS1gsVrCPB6+E3Tx49+q0HoaIO8OGxp4/+7C6j5obyNH1xbBB/q9K9L4i3",
+	"Ibtws8lEgg9+898+nY4U7u5I/K56xefm5ez0ks+32rT3sMlQtX/y6PE5j91ys1+kKTYNqNHwYKc/Tw8O",
+	"1zf/I9LPrSdsBba5IbenzC0/8WcJp75vqAxwR//vKHmSdUyFql8kv3Fy9T9+/+c//jaUOgQoM7zMazcM",
+	"Ym+Z58wAeEH/omw51CSw/7X2QQPXv3xD1fl/73tc8Itm+EW/G3Z0aqKJAAEudXhuySIvkaY9D0JV29Z+",
+	"xZS1VMP25oOw4K+Ww2hKti8LvLA2RxgP24NuBTfmHwWgw85fy1V94rTnblEwtHORWDravUpuSxght2Qj",
+	"UmDXOzB2alRh11Pgxk6l0nZ9PWVCXsm0mf8xxQ6MlfH/3HevCUpfI9lII6yxRzX+tMnQL+0t0RhxFupT",
+	"gyylX+Y4s6Sy2v5UDzvP8J9HaSYVdv7TOnD+02NXjrF7VHqW1JL7JC3RN+50ygJIUrRtegXj13fTKzy/",
+	"nmsIRlAr39Xwy3qtoJ6NcHIFhLFfWX9K1tXclGNfbzobp+hDNWiN5XVEtLrWRd3EpVtdoNJK87R1l6jl",
+	"cF/61FsOd6zEQGlrIqCTTdZta8Afz5EOJ15fvdrCJ2xoGSTA1CONlQhjmFX1nCXcQGX45NxaaBVoocNG",
+	"udrD6GIuZJmgFd3DO1LXR9E66QrB3Fa8No+j684GpqZgSP2Ho6r+NOeU+Vwtp5q7A6hq12LZB6HVGHhh",
+	"Ga+6IpH9iyicZPESSJL7t0d0TFQOhLWMURbs8sivpAcERu/v2cbFley2LvD6OLYv8DsvaFzQ/KMpRzjd",
+	"QLOi+cxINkWg2zHDNFWpboOi2oGLnrYPVul97Li9yLLS/aakB0dmfOFYtTouTnBRpBrX9+ojbw1i+WHf",
+	"4Bj/wtsbObiKB4ac6sj3+7bzOqrJ878//Py2xe55hpxAHkvvx0RAAsYNpWBP0fd/JSN5K8f20bEJFdr5",
+	"PQt64ZUUYU/QgysMe/rkT/7Ic0mH3usJDcfD08dPYgKgbozdb1sLlziyoTWqXPBWVvDQ4yY3Wlv3lRXf",
+	"EGZIqJprFRvVqEuKjuotEcmBwBzliDqQSmjii8GPB4a62v4Tm4XcntRBp8YgRwkF0ojATOu+3rJSciRh",
+	"Edu0JDR6P0/4xDUM6sZVK6WYVtD1h55zUiBqLYSx6SdmFCqNbdYL+5x+ojRE34I9y9TOsMLAsTOG3vWy",
+	"0HA5/QBnH+tEu8mG6QaNJ27JlhTUqBI4l1QLU1h/l3LcnRob+r1sEQOwFSl4EAovBA5OH78BWSWXZ2rl",
+	"zgCxAwUAEe5O4FXpfipXZtZqJ6cscYuyV5LS0ctKnpPHl4JOmD5vKF0V5JU0KgeKDdGVRXXIzOnEU7zz",
+	"fJiTrflmA9Jx6/cYIaLSqdjVtAL7KlDg6JQeiyFs2eDexJ32UcqhNnOLmzlK6LnvjVBnvSG281kxjfBd",
+	"YzFe2XmtjALfSNghB7idhrQpG9G1QAQrY8qhlxNFzC4rKtH8mRXmS8vLn2uXc6UAa6et7dkC2EJhRBRp",
+	"ROnuyNCk2TENy8JA6gvuLP3iLP1KBl9JZ+Ix30T8gaH2/swt0RqW8QVk7DfXbvhMKjtDhrz+7dSj6pYd",
+	"4YW5kphsVRvr/n3tL7lrqaz3+7in3XoX+8NeIpUGybFBX3DZYzMnjznln9ytFRLKfbCw7DfXzgSdEazD",
+	"9W9jZ5WI/L3b17+YC14W5Rv6XxijvDq818MmRDSh17Yp+Wg7HtbuobtbiKitQ6rdw/GuNsobxbyIlBFD",
+	"BAWCyj+p2qXf/eZz2U/HGr4PgwYHs+8kOu2XN1JsGuW4k050e68LuXLHtJLco9q79yXC7Wl4SalBLxhL",
+	"y/TzDVM0Dx8awwvFliXp+lmWXhds1Sjfwg7qWeDH5/FHERwvw+nmnx1V66mwE+u2n5BlZYq5rC5T0zVG",
+	"VmZOpkj5NqhCScz/Yk7d08H8UAbYdcibur6STlyb0huNjcjpt54+ZzroZCb4k+7fNdjhTM+9Lol2uUNf",
+	"e8cdKwvVm7+4utBzKZdTGLisaeO9NQNM28wyfoljNcxGaGfgcoEXZeHqLXfPxOW77wMb91vM5Rh5rXY1",
+	"Y9Gbg70ZOufCkYF7b86XM3lfBJWhjC9cSV9tirgEnBLklz4ZOMQhSl8BdtiGHV4kpKh69xO3V5Iwap67",
+	"WUq4baIe5jwXEkPhC2XXD9kvmDhdFqQJywjmzfg8dBM8UDUTdsosX2TArmloOl/sr5+T+4IHa4TaiqeY",
+	"UU/f7l7afhW9qe3MxQ5y/SVjKaG1OYcporEHR3Z8oiPJqkPvCobGBpwZfRPMwy95YPw6Qh47+mYo3I4f",
+	"lYklljRgkULwvUpVJRKxn8QST5x7pHQWecJcSVG2X3Z8TkVCPDhGqUFtw94+xcq40EuyMb1gPBbG+Yay",
+	"b/OhkfSUcpt5VTo8ZarC3XZ8TeKR7/i+NxdvRGJDZCjuxC/T/lLNd5JZpbxMs2sw4ItskKUyJVclZJRv",
+	"lH5sob0Lb7yfHhO/vJE8JohF5j+4aQRe3lXygv3vd69+mLJ3b39wjPILLN5hvNeyXBnLHv+BvRHfTtkf",
+	"HrFcZJkz1TbiE2Tk23n8ZPro0aMrGf7EjEjhOXv6+PceDMxv9lJkMGVPH/+B/uwj/DdCplP29MkT/CtW",
+	"ygT/NQVbAlY8F3nILFSaJVy6nxeASQVk/S0RLs5XW8HGXknKXSAVR/peb57GWOlUaAkpKzZarNZ2ykAm",
+	"Kg0tt7lBomDGq11rAGbEP93N7b4Zjc4pwxITkmxZxiALnX9tWI3hIkVZnMHSXknH6ZWhiiPIAxUKp/Dv",
+	"/qKJeKX82q8kWqvPyVDdCQPVw2j9CnMiTcqz7UnhmheZFRuu7TdLpfNZyi3vL1/9C77HfNmRBKyfc5iA",
+	"PXxoFEfVpiRfP0eVT4q7BwF1z1c+4InGDuUMhrirZIRjEbuS35fN/i90JYcXjMUxfr5hHHP40JixhobJ",
+	"5c2Tor/hVfWiG5uVXtsaT/jiVO5EOBb2B6ZyKm87c9T65F2MP2pt+sZikTDlUC45eu62lz+/AcSTKW3M",
+	"3nxRYYqPLmIOomP+PnKKibd2fXKgtyek2j3DcLAzcfFWdP8gJB+0KTSoDUhKtKAMQcJgCt2r3KWHVa6+",
+	"TLeN3T7UYdQvxG4NFPdx2K2achi7RZ4bSy6V2ZfOxA27epL1jIF8kQnoqKuqht2itOp+VO3Sp+xHL9qt",
+	"kyjQ2/d7uF9lu54AF0ysD28YLR3WTzgwuf7wqZHS6yv6HW3z0anqTrGv78at6TJGMvuJz/uVluxWX3SP",
+	"s8hLsTRqHvnIDFKr1+0+BVjp1nGxfOvHDN2ad5S4dp8uFvyUsW+VRUmfQGVjVXJzv26Ub0voy4tcJ9+O",
+	"eiRwtmEXSfORUbwOC0+yw11tHp3O26Oi/O3IMMK90fZFv847IxD2/l4YXtxc7miMdFUMYfVvnB3eXlUQ",
+	"EMKquF1Ifi7FHM6G9au+yARHalWs1u4vV3LVQA4/rrP1gs9Zut4pbOolPZjCdCUzsoapLJGAhZsTm+eU",
+	"J6l2LOdyz3KloYkjAVcSQWBzvmdrvgW2AJDVxwiLwMUB16oqfqSUafx6VdiYTxiJeEoyjCKY8QUIB99W",
+	"foXreDhKOh0CeNHmsl0TJORWcsbzYKK0Vm7bvgFjRe5B11uS3wj4QqYs4RZWCsHkyM3x+sPP7M9Pnvz+",
+	"2ZNHj5+4IR5cLiC5qSUCZpopbX8KG7tmmTK2+fxTfP4ZK6RYKp27EYYKSDbCmilLNGxFAmaKOH1meiUT",
+	"viUYskTz5AaRUN0CKdYrZAbGMGMBsofs7VET8QgHBSq8DHS50OVezv9/sATmjhOJyre/CpvewsiBHA/H",
+	"Sg3lLMlwRoJgsIotVaEZwlOU6SVqA/W8NP9EJThBboVWsht37VV94K/dfVP7mLF1bWjS6Zjw90jlrpHh",
+	"cop3/SVj6Ri1OYcp4bEHx3HoQIOWvc5bp2J+uD9jkGkEJb3rU3+dynqT2PdXZW/IrjEV9wtwS+Xp6Xs8",
+	"tt0X0fZf4wraXuLy2R5cO1JZce9iB/jpF7xwtqNeNdvhl8z2AtfLtnlyqo1tnJzuK2V79mWyHfsaaf2k",
+	"X+kFsr33V8d2/Etje5nropPdP22UtsZnPcwy30W42+PjMSAQ+CHmuHEiTasdA+5dQAh9dyUJkBMtYoTB",
+	"83AkKitySbJzrbLU1HKfHxiEULehxa2Sbp4SX55+8f8K5lpoMrt7yL7zkEnO0iOATOabiPkSAv+MwA43",
+	"qZmyDOHzSiA/90shBWHo/wVB0TmCgT8wTO0k831EjDMkIcsCyjv+d9WejYml9zN57IUHPnuDjH+RZVVe",
+	"vAbu88aEnTbyELmlh55fSSKZ/7Id/P/cXW2T2zaS/iso11X5roqekSeT1Gbmw9Xsi8+p9e6m7OTyYZWL",
+	"MCQk4YYDqAhqZCXl/76FfgFBDakXC/JS+RRHQwIE0OhuNLqfJ2Slwct+pJj/yzDyzBInmKfYtxCwQwnh",
+	"gQH6IeK2rYOs6WFsarvBbewn6s602APuKyUfHJSMUJKydp3xMhTICPdvB6bHxK7MBJNPm4WgChSn/Ks1",
+	"SiuuWROppCSxJ1Xdjs3ELisHzVjXwFfyUl2IP64F7UmBjzKkAjIV/6KLiW9kZSY4pi4oEf68FnojExH5",
+	"Rv1crEwH8dBzwEksi+kQQthq/KlUhaNcTY9eiOvRtZdEStz1m6GZhz4MlDDGbrTQ5RL+sifiSaSMa/Wx",
+	"vszdU1vxbrbTGQTyw4Hy3R9/ePPqDxeJMsQDaK9rSQuBmjYThY5cpFZxhiK1ypgFO/2IuKj92PryBL7E",
+	"tkLx8/Qmmgkerj8R0CFSehSJpSPcIO2BJYC3L6/49mXrMRTJYz/wo+d+HG0NJ/WxdONWqzOVsDfftCyR",
+	"rqa5bMgIghgZf+6MiOup4TZtE/iIiy7hTSqjsVMxIQmYMNEN5sivGm4aiWBhNbUKjhANw1ulgzAM6D2+",
+	"/WsQDMQzAAN61d0CpKZSkEfbGqYjDp8xYm2GU7wu3FaYg4DfSCf46PQ+NgdAHKC8nO4QT+2nUirY3GHH",
+	"+I13UhXitTcDIZsyQi1fRWsj9NYqgA1VtdNet/b3iyM0REqEE2+5j5yOYy5sofT6FVyFb5u6t/6x9/DU",
+	"Z6HChNeT1QVsIJ9hqVgeVx9Ff8ZJWnaH/taMlUInCG4qovfLiFALnfKPNXs4/vSxP8Jvw8wGStkrRMBV",
+	"VcXYSKNWXZrGbcz9qR2hw5RU9GmptFR6Ubkr7KKOhaVXRp7victFpZ60WsVZDO0Fogc2NshApjpJz9Dp",
+	"9zQPHWe6t5yaE0gU7LIsxKN9Isa4ZLf9LahD6ARdjV0Lyke8vuDYHZfzjkYZH7oJv5+dIAwlVcDY67qL",
+	"sr+jXk6J2PKIbMqu3na4dqnO1FH8IQ4lzSUAh/ScovuLpgpVej9eFUiugWXPXEp9dS3+pv8I4Z+rr0fZ",
+	"aDQSlV25TNyX0jxAcHJsGhrdHxeituLr8By4n8rUQNwokZES0T+5yppiAsrrWsZVvxpd3ZBny+9qIxZa",
+	"5Vhq/jr6Dv9lk3cW120yNk6uHTFC1BaItud2JaaywgZvG+8zKmd+VNIgPgSWY48N4Q0Ip3JrCoAUxb5m",
+	"VgFUP14qMRTFVOrSj/9tiBlBbTZkKvH8ViGIFtgqG/JMACyGgutbMaEw4QQiI7BpuquwYXIihtE7Pydj",
+	"Q5DHbQQQir7wfBIxhnbCC5+sVAhVSo5sjU1lVxkGXe/X8F+iUi30dOo71nHIzxtjSMRqoeH65YgxiqHm",
+	"/H4NEEEddlU3O+lk5d64Ww+s9k6oJ4jtvENTgDZFDXqvgLuargRg6f6zqICe+r/iQyb6nxh5VKv08E/7",
+	"fHEDBMjfSt9xlfg7mE+qV8V6ifR6hYCDdc0IDCT2G0QarDa6aNf7FMjFVszqZ5HWRKW2GCINO7rEDdIb",
+	"K6UfNo9eG1Q/rIWDDiZDSod+YzGrFzgtUOUC8TEU7k+XTpYuG5tKLZSsmfS4LEFBK5nPASnjFq49JrWt",
+	"ZekmWLYNZygUlkdAo0JYnrHhFbxXoClIU0XfFSIdaFuc9cvSA2COEnN6q79TJl86ZlY7XhbekiRKlvYI",
+	"RrzZhbru8wA++zwaC9Tl0hQ2cek2sH2RBQ5YKtqIpVM3QdW18O6sAdEKBGXa5CrzTkQRRakAi84QmRWG",
+	"kEA9ie9q10KfILACVWQYueJmSWAZZoBkMmvS54ETetOpeATGOGXGBl5Aa30h/hFuHa9H3zI9dEOGPLUV",
+	"bpyg2H2rK7nuknC/Bl9KxH80hTWq32CFm797mT9cpEMXQLYhFL1NjIFnKq9kBuXtsfF3zWPDBGkKH5g6",
+	"0l3GIx8u6XIY/+kCuE0XqaIjocXDwrjPX0tSe1dGU9hNNdvIws7obHs9jp+YBHHZLeM7zwvVeI6He6Ua",
+	"aaaUl6rJRSRcq+6xD1QxU9WlU4R3tRuZXdwJ/zRem82lm5NrLvLSOlUIV1fKCwsfhqAD76QRjwjm0Mgy",
+	"HMDrm0D6gVla4K8YsZALBbBxWDzXNDY2iwoSw0DxOuQJeVKVnq7fwQOdNCHe9n2AYf67zF4S7e2HsA91",
+	"KaxoqngbNCbC8uEytAh8moOmf1YVscDB089EDhesV+b+B6JMscC4jBjVlKkrggTGHxCZN+D4kci5hZIP",
+	"bmzsNCNyOLjAhdvmmsrn4JgXUuTofjjzsv2onYOyzAoocNTHupIAiYQoqRS7Q+qr5p/Ys3bEVBWlhE3p",
+	"gppGUGQ0qRw5zCDLDeJtsmzE383tyt3AIRzA4zrT22LZ35Xahrv3pYOtmzEdEKY2FnoG5Yevv/G/+6Pv",
+	"hfgOySRR3edzqc1/97KibzAvL4Bz2D/5f/8cvfpWvprevXrz82+vv8m+uf70H5+V3fX5+wZn509zlT9s",
+	"9eNnoH2eKFYJQclEBa7g/Emzbo5yJG/iXs01BUZRgl66TW//+SaayfIV6Mvt3r5/7i08dtZqL4xjH90H",
+	"k4PGJAOM5CiJOCmXc9RRjJKi7KI8ZTXhYccJnrkTHidCF184nLzRcUf4KSxQEurPpVso2qiqkm5Zgbgh",
+	"2l6nBDzfrRhA8kJ5dABpc7dP6/Za/z4m/Z2ewt1NaHTLPD/aqpbVHiX+b5i3cqbso6qRoRJCTxBx4Wuq",
+	"yttiR3li5NBClX0G92FES7OSrlYX4ifI3Sa+vV/8zqZUt2KunH4CUlQi4ZvpJ8rHcPpXL0PYUC6rutLF",
+	"jC7a/POEnQEhusUyGOJwf0aVBE7hxZR3VBa6UmzRNZCrFuHSGDm+nMCnCgzqHQgZ8DeY5BNpE2z83wIW",
+	"gF1/SaQASFBY5nOBcotgD+AwogBAtQYmP/ajRJHocxHONmfg7/TMMON++HWpg34mjHnQZZc4+NOZaGo/",
+	"VcgCmzss1rfxTpJAn+Fp661Fox+68qU2MJWdW6ooleBPCLBczzdRfYCeoTltYgfh0pqSDzIB3gEgz1vn",
+	"tD+gzuG6ZiEr/1dM0pC1cHNZhatjzhoAe7D2Wj8LTLouKkL7esQGq0tT01gHJ1NpOkY10Z/2BbQM+OeE",
+	"cC4by4ys2vsI3q7wcrRKR+7CBIHlLftpcIHlsWlFlsUEaKN+sWaCoUgXbU++ZQ/FWETwkFEFwkoCmLrh",
+	"RiolneW6u66AdVi14Uar2Z6mDFWnlbgQp8ZFgmgULF37An/r1rpcVHZWKdcfvT5QkWsnSIPfr0Pii9e0",
+	"Y+M959w+8vlbhoADJnJAOgm1EvKrKSpurOAPBdql2p+OuvM2WMHRsM46bNMeS38WFepsfCptmgitBy9d",
+	"OtVGsriQVa7K7X739/TMwUvJ1zdDKkbDwaR20xdhioZ7MY8jP50/Re0nI+CB5g7k32m/k4Z+h6et+waS",
+	"Vn6nnxTN/pEzkcBP6hvTed6+h6kdrjPDWielM5NWLIIzs0veKVq81WCEiPIgWfTg65JbgP4o+pBsAHzl",
+	"CW0Atp9MxKG5A21A+500NoCnrS9yT6u/2wo083/kXKSwAr2jOlM7wOMZsB0g3ZPUDiQVjMYOHCLzl3Sf",
+	"mDirnDEQZtbLipGPzI1NDGH3a6GLW4CRhrSTVs4WwitdiDeVUmNTq498g4Spx6qgAjykzDSFkDmz0hEm",
+	"llOyyueqYLbMsTHyUV2I92oK11KgeK9H32Yit4USE2vgkhQhH0rVuvYTDm9fXU8SjJ9AdWr1/BdapS8c",
+	"8/TdqmJr3koBeQFRRhaEslOcpaHzIM8vHWRNwYrOrN12G8vcuLuVesRveizNaIpor3biwdiV4ZyxbQSi",
+	"A9f0dCvdhEa5uITT1tzcrkyvQQgDH7BFYE7npCYhrVSRTQjwLl5hAnocSRZEPpmGux38fIaD1NpVl785",
+	"/avqr3C7Hl0zS7NgkuZA933RFX1kKmBdql2phN79/ssPcuaHwkOrkcihrJQs1rfiq4AMFwAJ2UMPwHBY",
+	"jtjkEX43ffV3axSKdiuh8FF+fAcwii9uXo9Go89JINSPcqYu/3+hZm0JC8Bz99pIyGrcCzKOFmOjqtJP",
+	"SldFpaxFDQWCyK5+v66Vw0t+KAj0c/cZ1ZVfja47GWI7ZjyR28tCS4TbyfRi1iVhoKdcDRzlEJznuvyv",
+	"vxll4vXVH0Z+83x1NSKG8yBXC1nPo+xU/avaOrV76JgPvo1PTejXOl3vxCL7Pjx1Ohiy93Y5LMQyHnTy",
+	"IEE0mUNm4OTxnzBQwD0kM3nU4IHBgs230oQLmunrox4MkrDbu4zX4uhZSaE/t4zuTAMHzYgG7CgGnZTU",
+	"U0wsIE344NA9ENOX9DqEb7jEeqpVWRBumKy8gWWoMVkzYJiuxUobdxO+JUN47Uwg4HYG+NsX4o5aM/be",
+	"Fmt8u8CLdKdM3e1nUpNbmT2e6/FCroV0D6qILukDMrEFPEjTYIi/dJCnK361RvUBEUv3i512gxAXslb7",
+	"l6nsJycnIPL4oc1sFE6tYdFwde7X+I90tDAshpjyvMMN4od2LDLgIHCLATT7QZuibwH9317s7clhy3/1",
+	"73wajruEX5XcW2rmfMDcsjT4E7pK1EEylY/tHegobbyUxk8KU9eTFc4SsNtJihbh2PlI4SL1DuxMHaQw",
+	"ngH7R6yEkrpHaWWj8Y4OkvxLWse9TNT/8rNHjJfaSKTQ73i4L6mAyCXcGJ1m4AP0Avc4BThzUC0dg2hH",
+	"eHxf3FTQ7J7cYnA/iTcDNftZ9mPz3SRmBIvSMCC9x75aWLcVLYIJjaeIQwU3gktT69J3hZwuQua5WtRw",
+	"lycm4Ku7iZhJCIHiTaGu1WPjAEKmbeDbKVSuC1WI2s6grDriWPGC5U8lQSDHBiQSaHj4HhKFFAs9eqAi",
+	"vg/j3MdhbVO8ENpZT5l8jaeKvZUyfAaDrGV7dJ/SWYbOG295Z994NXwY6ctW/K393PShMTbwzKX06FdR",
+	"ojqiwG7cw+PWVNswwsLuvcQt1F8OdQcb1O/jR/mgHPDiwC1SJY2TUBF747+hUv5cnAfag9b+w7LWaP/5",
+	"v/IoWmEH4F2IidipTqMsRS6rao0t+ZFniKBKLUEswy3zOUYmsFgK2cD8B4DxKfjBseEzMRR/EGgrEK+D",
+	"Gbn1A8itKTCqgnfeAAQSyn+bJl66Bl4HL3Eg/nAbbsMQH18ZvJVnrFv/f2MTVk4bt6D6YigzmpXS5Ird",
+	"z0KuI7xH6NHVIp+r/IFpISQ0y85qofNaTFbopGIVs6zhiVvU78xKLVFJQbwAIik4wWF+NgYkRWUZYoU+",
+	"iB8lqBPgyR8borCnC0DGMXyUhWIMQDYPfB0Jf3NW5KWSfsUNYw8C41cnTqCdep/DTWLAQE6DIMuA4EK3",
+	"4vrqyj81Ns1j9E1wU4klJ9L4H+4VWSXv7ji0Dg5FsstIYE+xmTiFM8Lt/1nl+kBfJGn/7s84sdtzUPCZ",
+	"KA1F49qnuHlEheTXq1B5qfGQiN+W4f1pBVCX29QfwaQD+luv//JXSP1Y4EcQYcsqTrPBDUMkhAAAYKuH",
+	"sC1UpW2RjY2cVQr2FyLDxnoScIRMhHgVIXW9dOAFy7zu5ncBdGgJRvy4YpLncR8CAWp0Do0ljrFKsVay",
+	"arC7UCX12XuvRQ4KrXbfAMudn/V5od/aHvdxeOb338E449b29VWoWuo2PlLYEFNZOhX6u7e2VNKcGg9J",
+	"miLUY2XH0OahTGaBJdNWjxSin+LkTHDrTi6S52chyDXtSmvQFsRbqcSd0lDT9CgE7wkUS9WPFI1/B5Fb",
+	"4pmYQUKMWFYzZfL1rZDTWgFINqgLiahoAV5rbCq7NCi39ErTBlr7WvHOivlGl159SO28u7BFK9A3HqwY",
+	"7tw/pqetAqQvO2NxI/loDNvm4uIy7SNqkMaa99/Q/WSrNssHgdxNNbjGFz2r/4GaHd7q05ed8erTkgE/",
+	"3RIc4GXrmNW71t4x6F1oPxzIZAJlwPCaPcv7k29peGvrP+tcF7a2zK+V+X9IXfkFLq19ELKOfNjaivuq",
+	"TU7ZseCNd7c1xvw+fnCY5V3RJ6a+kKzaox9uqW80B6eLMsedpAoxR20eFl/uejFJcLlqTWV3TWQsFzuv",
+	"KjfXJsUUJbiy3DrO87y1bM/0cG8uWxor5e3lCUQl3GDutS/sst6B6fYeHzl3imMYRnJzw3Mz5FRhGPkJ",
+	"jQw0n2xD+NYONCytV9KYFJqyvrxIXPfdhiTM/HHTkMJ49I3oTA0HDWfAJgP1TVJjkVIoGjOxQ9bxsmu7",
+	"jfhAz5y7kcBxpLYSLszOkM0Ejv10doLaT7UZsLnDLMXGO2lSW3jaduyfncYimv8j5yKBuegf1XnaizC5",
+	"wzUYrHtSWoy0ghFMxm6Z17tOFR90PVicaP9tyW2AHv5BwY/7hPpfJzwm+MYO1P069SHB6e1+k97niBDm",
+	"/KgZSKHx9e/pfEDTOmBtr1OfDlIKRKPp+2TcP67yZaXrNUxtbR+UeXHzz5/95DlVPfGcL6vyxc2LS5hU",
+	"auY3Tlmg5rw+p1+4Xiz6iUBfol8ghBX9PyYQRz8wSED0E2OxRj8ROW38E+fzxJ0hL1L0y9wunRLAGd9u",
+	"jt79+dO/AgAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

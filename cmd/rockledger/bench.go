@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -34,7 +35,7 @@ func runBench(ctx context.Context, c config.Bench, stdout, stderr io.Writer) err
 	made, err := bench.Run(ctx, bench.Options{
 		Anchors: c.Anchors, Clients: c.Clients, Rounds: c.Rounds, Seconds: c.Seconds,
 		At: time.Now(), Progress: stderr, Rules: rules, Engine: assess.Engine,
-		Inspect: benchInspect, Reassess: benchReassess,
+		Inspect: benchInspect, Reassess: benchReassess, Recall: benchRecall,
 	})
 	if err != nil {
 		return err
@@ -77,6 +78,36 @@ func benchInspect(ctx context.Context, store *postgres.Store, group, anchor uuid
 		Level:  registry.HandsOn, Verdict: registry.Keep, Ticked: true,
 	})
 	return err
+}
+
+// benchLot is how many anchors refreshing assesses in one transaction.
+const benchLot = 500
+
+// benchRecall issues a notice and assesses its hits anew, as refreshing does.
+func benchRecall(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error) {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return 0, fmt.Errorf("make an id: %w", err)
+	}
+	p.Recall.ID = id
+	ch := registry.Change{What: "notice added", At: time.Now().UTC().Truncate(time.Microsecond), Notices: []registry.Notice{p.Recall}}
+	if err := store.Write(ctx, benchActor(p.Group), ch); err != nil {
+		return 0, err
+	}
+	reach, err := store.NoticeReach(ctx, p.Group, p.Recall)
+	if err != nil {
+		return 0, err
+	}
+	var hits []uuid.UUID
+	for _, a := range reach.Anchors[:min(len(reach.Anchors), bench.HitLot)] {
+		hits = append(hits, a.AnchorID)
+	}
+	for part := range slices.Chunk(hits, benchLot) {
+		if err := benchReassess(ctx, store, p.Group, part); err != nil {
+			return 0, err
+		}
+	}
+	return len(hits), nil
 }
 
 // benchReassess assesses anchors anew as of today, as refreshing does.

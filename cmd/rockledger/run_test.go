@@ -264,6 +264,27 @@ func TestReportLandOfOneLandowner(t *testing.T) {
 	}
 }
 
+// A batch of the list is found by what is printed on it, however that is typed.
+func TestTrace(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	must(t, "import", list("anchor-list.csv"), "--group", "fell-end", s.app)
+	var text string
+	if err := s.db.Owner().QueryRow(t.Context(), "SELECT min(text) FROM batch GROUP BY text_key HAVING count(*) = 1 ORDER BY 1 LIMIT 1").Scan(&text); err != nil {
+		t.Fatal(err)
+	}
+	for _, format := range []string{"table", "csv", "json"} {
+		out := must(t, "trace", " "+strings.ToLower(text), "--group", "fell-end", "--format", format, s.app)
+		if !strings.Contains(out, wording.Caution) || !strings.Contains(out, text) {
+			t.Errorf("trace as %s: %.300q, want batch %q and the caution", format, out, text)
+		}
+		wellFormed(t, format, out)
+	}
+	if _, err := command(t, "trace", "no such batch", "--group", "fell-end", s.app); err == nil || !strings.Contains(explain(err), "no batch is marked") {
+		t.Errorf("trace of nothing: %v", err)
+	}
+}
+
 func TestReportRejects(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)

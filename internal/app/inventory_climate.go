@@ -2,9 +2,6 @@ package app
 
 import (
 	"context"
-	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/google/uuid"
 
@@ -92,50 +89,4 @@ func (s *Service) AddEvent(ctx context.Context, who registry.Actor, n registry.E
 // ChangeEvent changes an event, by the terms of ChangeSite. Its site stays.
 func (s *Service) ChangeEvent(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Event) error) (registry.Event, error) {
 	return changeNoun(ctx, s, who, id, version, edit, events)
-}
-
-var notices = noun[registry.Notice]{
-	what: "notice", add: AddNotice, change: ChangeNotice, read: Store.Notice,
-	key: func(n *registry.Notice) (*uuid.UUID, *int) { return &n.ID, &n.Version },
-	tidy: func(n *registry.Notice) {
-		n.Title, n.Words, n.AnchorIDs = tidy(n.Title), strings.TrimSpace(n.Words), distinct(n.AnchorIDs)
-	},
-	check: func(d *desk, _, n *registry.Notice) {
-		d.Nest("", n.Validate())
-		d.past("issued_on", n.IssuedOn)
-		d.past("ended_on", n.EndedOn)
-		known, err := d.s.store.KnownAnchors(d.ctx, d.who.GroupID, n.AnchorIDs)
-		d.Nest("", err)
-		d.Require(len(known) == len(n.AnchorIDs), "anchor_ids", fault.NoSuchReference)
-	},
-	put: func(c *registry.Change, n registry.Notice) { c.Notices = append(c.Notices, n) },
-}
-
-// AddNotice stores a recall or warning, by the terms of AddSite. An anchor that
-// is not there is fault.Invalid.
-func (s *Service) AddNotice(ctx context.Context, who registry.Actor, n registry.Notice) (stored registry.Notice, created bool, err error) {
-	stored, created, err = addNoun(ctx, s, who, n, notices)
-	return stored, created, ofAnchors(err)
-}
-
-// ChangeNotice changes a notice, by the terms of ChangeSite.
-func (s *Service) ChangeNotice(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Notice) error) (registry.Notice, error) {
-	n, err := changeNoun(ctx, s, who, id, version, edit, notices)
-	return n, ofAnchors(err)
-}
-
-// ofAnchors names the list where the store names one anchor of it.
-func ofAnchors(err error) error {
-	e, ok := fault.As(err)
-	if !ok {
-		return err
-	}
-	named := *e
-	named.Violations = slices.Clone(e.Violations)
-	for i := range named.Violations {
-		if named.Violations[i].Field == "anchor_id" {
-			named.Violations[i].Field = "anchor_ids"
-		}
-	}
-	return fmt.Errorf("notice: %w", &named)
 }

@@ -55,6 +55,13 @@ type InventoryStore interface {
 	Event(ctx context.Context, group, id uuid.UUID) (registry.Event, error)
 	Notices(ctx context.Context, group uuid.UUID, page registry.Page) ([]registry.Notice, error)
 	Notice(ctx context.Context, group, id uuid.UUID) (registry.Notice, error)
+	// NoticeReach lists the anchors in the rock that a notice, stored or not, is
+	// about, and how far each has come by the assessments as stored. ReportLines
+	// returns lines of anchors, but for those never assessed.
+	NoticeReach(ctx context.Context, group uuid.UUID, n registry.Notice) (registry.NoticeReach, error)
+	ReportLines(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) ([]registry.ReportLine, error)
+	// BatchTrace returns where a batch went, or fault.NotFound.
+	BatchTrace(ctx context.Context, group, batch uuid.UUID) (registry.BatchTrace, error)
 	// StopsOf lists the routes that a position is on.
 	StopsOf(ctx context.Context, group, position uuid.UUID) ([]registry.Stop, error)
 

@@ -141,7 +141,9 @@ func (b *blocks) look(f *registry.Facts) {
 		since(settlements.what, r.Record)
 	}
 	for _, n := range f.Notices {
-		b.add(a, "notice", n.Title)
+		if !n.Criterion.Given() || slices.Contains(n.AnchorIDs, a.ID) {
+			b.add(a, "notice", n.Title)
+		}
 	}
 	for _, t := range f.Fittings {
 		if t.Version > 1 || !b.made[t.ID] {

@@ -86,7 +86,9 @@ func (n *next) offerFacts(f *registry.Facts) {
 		n.offer(f.Events[k].EndedOn)
 	}
 	for k := range f.Notices {
-		n.offer(f.Notices[k].EndedOn)
+		if f.HitBy(&f.Notices[k]) != "" {
+			n.offer(f.Notices[k].EndedOn)
+		}
 	}
 	for k := range f.Fittings {
 		n.offer(f.Fittings[k].EndedOn)

@@ -16,6 +16,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"rockledger/internal/demo"
 	"rockledger/internal/pglocal"
 	"rockledger/internal/postgres"
 	"rockledger/migrations"
@@ -36,9 +37,15 @@ type Options struct {
 	// Inspect records one inspection of an anchor, made up anew at each call,
 	// with the new assessment, in one transaction.
 	Inspect func(ctx context.Context, store *postgres.Store, group, anchor uuid.UUID) error
+	// Recall issues a notice like the probe's and assesses anew up to HitLot of
+	// the anchors it hits, in lots; it returns how many.
+	Recall func(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error)
 	// Reassess stores fresh assessments of some anchors, in one transaction.
 	Reassess func(ctx context.Context, store *postgres.Store, group uuid.UUID, anchors []uuid.UUID) error
 }
+
+// HitLot is how many hits of a notice Recall assesses anew at most.
+const HitLot = 5000
 
 // fewest is the smallest register that has something to share out.
 const fewest = 2000

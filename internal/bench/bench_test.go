@@ -12,6 +12,7 @@ import (
 
 	"rockledger/internal/assess"
 	"rockledger/internal/bench"
+	"rockledger/internal/demo"
 	"rockledger/internal/houserules"
 	"rockledger/internal/pglocal"
 	"rockledger/internal/postgres"
@@ -29,7 +30,7 @@ func options(t *testing.T) bench.Options {
 	return bench.Options{
 		Anchors: []int{2000}, Clients: 1, Rounds: 1, Seconds: 1,
 		At: sample.At, Progress: &bytes.Buffer{}, Rules: rules, Engine: assess.Engine,
-		Inspect: inspect, Reassess: reassess,
+		Inspect: inspect, Reassess: reassess, Recall: recall,
 	}
 }
 
@@ -47,6 +48,14 @@ func inspect(ctx context.Context, store *postgres.Store, group, anchor uuid.UUID
 			Assessments: []registry.Assessment{assess.Anchor(facts, rules, sample.Day)},
 		}, nil
 	})
+}
+
+func recall(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error) {
+	p.Recall.ID = sample.ID()
+	if err := store.Write(ctx, actor(p.Group), registry.Change{What: "test", At: sample.At, Notices: []registry.Notice{p.Recall}}); err != nil {
+		return 0, err
+	}
+	return 1, nil
 }
 
 func reassess(ctx context.Context, store *postgres.Store, group uuid.UUID, anchors []uuid.UUID) error {
@@ -74,6 +83,7 @@ func TestRun(t *testing.T) {
 	want := map[string]int{
 		"point": 1, "story": 1, "page": 100, "overdue": 100, "overdue-report": 0, "box": 200, // 0: any number
 		"reassess-changed": 500, "reassess-same": 500, "change": 1,
+		"notice-preview": 0, "notice": 1,
 	}
 	one := made.Registers[0]
 	if len(made.Registers) != 1 || len(one.Operations) != len(want) || one.Anchors != 2000 || one.Groups != 1 || one.Sites != 40 {
@@ -83,7 +93,7 @@ func TestRun(t *testing.T) {
 		if n, known := want[op.Name]; !known || op.Rows == 0 || n != 0 && n != op.Rows {
 			t.Errorf("%s came to %d rows, want %d", op.Name, op.Rows, n)
 		}
-		if op.StoreUS <= 0 || made.Pgbench && (op.PgbenchUS == nil || *op.PgbenchUS <= 0 || op.Ratio == nil) {
+		if op.StoreUS <= 0 || made.Pgbench && op.Name != "notice" && (op.PgbenchUS == nil || *op.PgbenchUS <= 0 || op.Ratio == nil) {
 			t.Errorf("%s: %+v, want times", op.Name, op)
 		}
 	}

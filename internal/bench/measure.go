@@ -24,7 +24,11 @@ func (b *bench) measure(ctx context.Context, op operation, subjects []*subject) 
 	for i, s := range subjects {
 		e := &entry{subject: s}
 		entries[i] = e
-		if op.lots {
+		switch {
+		case op.alone:
+			e.calls = 1
+			continue
+		case op.lots:
 			e.calls = lotCalls(s.demo, b.Rounds)
 		}
 		var err error
@@ -53,7 +57,7 @@ func (b *bench) round(ctx context.Context, op operation, e *entry) error {
 		return err
 	}
 	e.store = append(e.store, took)
-	if b.pgbench == "" {
+	if b.pgbench == "" || op.alone {
 		return nil
 	}
 	took, err = b.repeat(ctx, e)
@@ -64,7 +68,7 @@ func (b *bench) round(ctx context.Context, op operation, e *entry) error {
 // turn calls the operation through the store and returns the mean time of a
 // call.
 func (b *bench) turn(ctx context.Context, op operation, e *entry) (time.Duration, error) {
-	if op.lots {
+	if e.calls > 0 {
 		t := &tally{op: op, e: e}
 		for range e.calls {
 			if err := t.once(ctx); err != nil {

@@ -23,6 +23,9 @@ type operation struct {
 	// often as the rounds share it out. Anything else is called for as long as a
 	// turn lasts.
 	lots bool
+	// alone marks what is several transactions, so that pgbench has nothing to
+	// set beside it: it is called once in each round.
+	alone bool
 }
 
 // rehearsals is how many calls pgbench repeats the statements of.
@@ -61,6 +64,10 @@ func (b *bench) operations() []operation {
 			lots: true, prepare: b.reassess(reassessSame),
 		},
 		b.change(),
+		{
+			name: "notice", what: fmt.Sprintf("a notice issued and up to %d of its hits assessed anew, %d at a time", HitLot, lot), writes: true, alone: true,
+			prepare: read(b.Recall),
+		},
 	}...)
 }
 
@@ -98,6 +105,10 @@ func reads() []operation {
 		{name: "overdue-report", what: "all overdue anchors of a group, with reasons", prepare: read(func(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error) {
 			lines, err := store.OverdueLines(ctx, p.Group, p.AsOf)
 			return len(lines), err
+		})},
+		{name: "notice-preview", what: "what a notice about 30 batches would hit", prepare: read(func(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error) {
+			reach, err := store.NoticeReach(ctx, p.Group, p.Recall)
+			return len(reach.Anchors), err
 		})},
 		{name: "box", what: "anchors in a box, about 200", prepare: read(func(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error) {
 			lines, err := store.Anchors(ctx, p.Group, p.Near, p.Whole)

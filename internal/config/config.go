@@ -24,6 +24,7 @@ type Command struct {
 	Report   Report   `cmd:"" help:"Print a report."`
 	Person   Person   `cmd:"" help:"Persons: erase a name."`
 	Ledger   Ledger   `cmd:"" help:"The log of changes: prove it, seal it."`
+	Trace    Trace    `cmd:"" help:"Say where a batch went."`
 	Evidence Evidence `cmd:"" help:"Print what was known and shown of an anchor on a day, and what was done after."`
 
 	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`

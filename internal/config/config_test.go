@@ -43,6 +43,7 @@ func TestParse(t *testing.T) {
 		"report suspect": {"report", "suspect", "--group", "fell-end", "--database-url", "postgres://a", "--format", "csv"},
 		"report work":    {"report", "work", "--group", "fell-end", "--database-url", "postgres://a"},
 		"report land":    {"report", "land", "--group", "fell-end", "--database-url", "postgres://a", "--landowner", "Mill Farm", "--from", "2025-01-01", "--detail"},
+		"trace":          {"trace", "L1709-A", "--group", "fell-end", "--database-url", "postgres://a"},
 		"bench":          {"bench", "--anchors", "10000,1000000", "--rounds", "5"},
 		"mortar":         {"mortar", "--hole-diameter", "1/2 in", "--hole-depth", "85", "--embedded", "80", "--shank-diameter", "10"},
 		"corrosion":      {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},

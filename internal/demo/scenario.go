@@ -49,6 +49,7 @@ func Scenario(asOf calendar.Date, at time.Time) registry.Change {
 	s.flood()
 	s.warning()
 	s.cartridge()
+	s.recall()
 	return s.change
 }
 

@@ -137,6 +137,21 @@ func TestScenarioHolds(t *testing.T) {
 	if n := len(c.Notices[0].AnchorIDs); n != 3 {
 		t.Errorf("the notice names %d anchors, want 3", n)
 	}
+	hits := map[registry.NoticeHit]int{}
+	for _, a := range c.Anchors {
+		f := registry.Facts{Anchor: a, Site: registry.Site{ID: a.SiteID}, Batches: c.Batches, Sessions: c.Sessions}
+		for _, i := range c.Installations {
+			if i.AnchorID == a.ID {
+				f.Installations = append(f.Installations, i)
+			}
+		}
+		recall := c.Notices[1].Criterion
+		recall.Products, recall.Batches = c.Products, c.Batches
+		hits[recall.Hit(&f)]++
+	}
+	if hits[registry.HitSure] < 2 || hits[registry.HitPossible] < 2 || len(c.Notices) != 2 {
+		t.Errorf("the recall hits %v, want sure and possible ones", hits)
+	}
 	newYear := slices.ContainsFunc(c.Restrictions, func(r registry.Restriction) bool {
 		return r.Bars(calendar.NewDate(2026, 12, 31)) && r.Bars(calendar.NewDate(2027, 1, 1)) && !r.Bars(calendar.NewDate(2027, 6, 1))
 	})

@@ -143,7 +143,13 @@ type Probe struct {
 	// page that holds them all.
 	Near  registry.AnchorFilter
 	Whole registry.Page
+	// Recall is a notice, not issued, about recalledBatches of the group's
+	// batches: more than 5,000 anchors in a full group.
+	Recall registry.Notice
 }
+
+// recalledBatches is how many of a group's batches a probe's notice is about.
+const recalledBatches = 30
 
 // Probes go round the groups without end, to another anchor each time. The
 // anchors lie in the first half of their groups, so that pages are full.
@@ -169,6 +175,10 @@ func (s *Synthetic) probe(n int) Probe {
 	}
 	p.Alone.Limit, p.Page = 1, registry.Page{Limit: 100, After: p.Alone.After}
 	p.Late.DueBefore = s.AsOf
+	p.Recall = registry.Notice{Title: "Invented recall", IssuedOn: s.AsOf, InspectBy: s.AsOf.AddDays(30)}
+	for k := range recalledBatches {
+		p.Recall.Criterion.BatchIDs = append(p.Recall.Criterion.BatchIDs, syntheticID(sortBatch, group*groupBatches+k))
+	}
 	p.Near.Box, p.Whole.Limit = s.box(group, turn), 1000
 	return p
 }

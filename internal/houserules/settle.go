@@ -87,7 +87,7 @@ func settlings() map[string]settling {
 	add(seen(), "imported-spins", "imported-anchor-turns", "imported-cracked-glue", "imported-cracked-glue-not-bonded",
 		"imported-rust", "imported-called-unsafe", "imported-state-not-understood",
 		"rust", "tea-staining", "tea-staining-by-the-sea", "cracked-glue", "cracked-glue-not-bonded",
-		ruleWatch, ruleRepair, ruleOutOfUse, ruleEvent, ruleNotice)
+		ruleWatch, ruleRepair, ruleOutOfUse, ruleEvent, ruleNotice, ruleHitSure, ruleHitPossible)
 	return all
 }
 
@@ -98,6 +98,9 @@ const (
 	ruleOutOfUse = "verdict-take-out-of-use"
 	ruleEvent    = "event-outstanding"
 	ruleNotice   = "notice-outstanding"
+
+	ruleHitSure     = "notice-hit-sure"
+	ruleHitPossible = "notice-hit-possible"
 )
 
 // check looks at one row as decoded: {"value": [words], "source": words}.

@@ -216,6 +216,6 @@ func weighedRules() []string {
 		"adhesive-expired", "adhesive-perhaps-expired", "edge-near", "neighbour-near",
 		"rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "setting-gaps",
 		"worn", "worn-far", "new-size-not-recorded", "fitting-missing", "mixed-metals", "mixed-metals-far-apart",
-		"event-outstanding", "notice-outstanding",
+		"event-outstanding", "notice-outstanding", "notice-hit-sure", "notice-hit-possible",
 	}
 }

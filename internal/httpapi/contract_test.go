@@ -85,6 +85,8 @@ func TestClosedLists(t *testing.T) {
 		"ProposalState":   words(registry.ProposalStates()),
 		"Weight":          words(registry.Weights()),
 		"EventKind":       words(registry.EventKinds()),
+		"NoticeHit":       words(registry.NoticeHits()),
+		"NoticeProgress":  words(registry.NoticeProgresses()),
 		"Category":        words(registry.Categories()),
 		"Coast":           words(registry.Coasts()),
 		"Wetness":         words(registry.Wetnesses()),

@@ -99,7 +99,7 @@ func nouns(g ground) []noun {
 		{path: "batches", body: object{"text": "Q 1", "received_on": "2026-01-01", "expires_on": "2026-07-02", "count_received": 12, "count_on_hand": 7}, patch: `{"ended_on":"2026-05-01","count_on_hand":0}`, changed: "ended_on"},
 		{path: "environments", body: object{"place_kind": "site", "place_id": site, "from": "2020-01-01", "sea_km": 0.4, "washed": false, "source": "map"}, patch: `{"sea_km":null,"road_km":3,"wetness":null,"source":"map and visit"}`, changed: "source"},
 		{path: "events", body: object{"site_id": site, "kind": "rockfall", "happened_on": "2026-05-01"}, patch: `{"inspect_by":"2026-05-20","closed":true}`, changed: "inspect_by"},
-		{path: "notices", body: object{"title": "Invented recall", "issued_on": "2026-05-01", "inspect_by": "2026-06-01", "anchor_ids": []string{g.ids["anchors"]}}, patch: `{"ended_on":"2026-05-02"}`, changed: "ended_on"},
+		{path: "notices", body: object{"title": "Invented recall", "issued_on": "2026-05-01", "inspect_by": "2026-06-01", "anchor_ids": []string{g.ids["anchors"]}}, patch: `{"ended_on":"2026-05-02","ended_reason":"invented"}`, changed: "ended_on"},
 		{path: "anchors/" + g.ids["anchors"] + "/fittings", list: "fittings", body: object{"kind": "ring", "presence": "present", "metal": []string{"1.4404"}, "new_section_mm": 10}, patch: `{"ended_on":"2026-05-01","set_on":{"from":"2020-01-01"}}`, changed: "ended_on"},
 	}
 }

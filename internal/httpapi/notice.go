@@ -47,14 +47,38 @@ func noticeReply(n registry.Notice) api.NoticeReplyJSONResponse {
 func noticeOut(n registry.Notice) api.Notice {
 	return api.Notice{
 		Id: n.ID, Version: n.Version, Title: n.Title, Words: n.Words, IssuedOn: dateOut(n.IssuedOn),
-		InspectBy: dateOut(n.InspectBy), AnchorIds: each(n.AnchorIDs, sameID), EndedOn: dateOut(n.EndedOn),
+		InspectBy: dateOut(n.InspectBy), AnchorIds: each(n.AnchorIDs, sameID), Criterion: criterionOut(n.Criterion),
+		EndedOn: dateOut(n.EndedOn), EndedReason: n.EndedReason,
 	}
+}
+
+// criterionOut leaves out what is not given; without anything there is none.
+func criterionOut(c registry.NoticeCriterion) api.NoticeCriterion {
+	return api.NoticeCriterion{
+		ProductIds: c.ProductIDs, BatchIds: c.BatchIDs, SetterIds: c.SetterIDs, SiteIds: c.SiteIDs,
+		Rocks: eachOrNone(c.Rocks, func(r registry.RockClass) api.RockClass { return api.RockClass(r) }), SetFrom: dateOut(c.From), SetTo: dateOut(c.To),
+	}
+}
+
+func criterionIn(c api.NoticeCriterion) registry.NoticeCriterion {
+	return registry.NoticeCriterion{
+		ProductIDs: c.ProductIds, BatchIDs: c.BatchIds, SetterIDs: c.SetterIds, SiteIDs: c.SiteIds,
+		Rocks: eachOrNone(c.Rocks, func(r api.RockClass) registry.RockClass { return registry.RockClass(r) }), From: dateIn(c.SetFrom), To: dateIn(c.SetTo),
+	}
+}
+
+// eachOrNone is each, but nil for none.
+func eachOrNone[A, B any](list []A, convert func(A) B) []B {
+	if len(list) == 0 {
+		return nil
+	}
+	return each(list, convert)
 }
 
 func noticeIn(b api.NewNotice) registry.Notice {
 	return registry.Notice{
 		ID: b.Id, Title: b.Title, Words: b.Words, IssuedOn: dateIn(b.IssuedOn), InspectBy: dateIn(b.InspectBy),
-		AnchorIDs: b.AnchorIds,
+		AnchorIDs: b.AnchorIds, Criterion: criterionIn(b.Criterion),
 	}
 }
 
@@ -65,6 +89,8 @@ func noticeEdit(p api.NoticePatch) func(*registry.Notice) error {
 		setDate(p.IssuedOn, &n.IssuedOn)
 		setDate(p.InspectBy, &n.InspectBy)
 		set(p.AnchorIds, &n.AnchorIDs)
+		setWith(p.Criterion, func(c api.NoticeCriterion) { n.Criterion = criterionIn(c) })
 		setDate(p.EndedOn, &n.EndedOn)
+		setWord(p.EndedReason, &n.EndedReason)
 	})
 }

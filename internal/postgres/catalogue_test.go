@@ -54,11 +54,11 @@ ORDER BY 1`)
 }
 
 // Row security switches off indexes whose operators may leak; these types have
-// leak-proof comparisons. Lists (text[]) and json are read row by row.
+// leak-proof comparisons. Lists (text[], uuid[]) and json are read row by row.
 func TestColumnTypes(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
-	allowed := []string{"bigint", "boolean", "bytea", "date", "double precision", "integer", "json", "smallint", "text", "text[]", "timestamp with time zone", "uuid", "xid8"}
+	allowed := []string{"bigint", "boolean", "bytea", "date", "double precision", "integer", "json", "smallint", "text", "text[]", "timestamp with time zone", "uuid", "uuid[]", "xid8"}
 	for _, line := range r.strings(t, `
 SELECT format_type(a.atttypid, a.atttypmod) || '|' || c.relname || '.' || a.attname
 FROM pg_attribute AS a

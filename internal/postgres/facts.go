@@ -30,6 +30,7 @@ type factRows struct {
 	environments  []environmentRow
 	events        []eventRow
 	notices       []anchorNoticeRow
+	criteria      criteriaRows
 }
 
 // trafficRow is one of a position's routes with its traffic.
@@ -101,6 +102,7 @@ func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	all(b, &f.environments, environments.of("place_id", theirPlaces)+byIDs, args)
 	all(b, &f.events, events.of("site_id", theirSites)+byIDs, args)
 	all(b, &f.notices, selectAnchorNotices, args)
+	f.criteria.queue(b)
 }
 
 // facts puts the rows together, by anchor.
@@ -116,11 +118,7 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 		facts := byAnchor[r.AnchorID]
 		facts.Fittings = append(facts.Fittings, r.noun())
 	}
-	for _, r := range f.notices {
-		facts := byAnchor[r.AnchorID]
-		notice := noticeReadRow{r.noticeRow, []uuid.UUID{r.AnchorID}}
-		facts.Notices = append(facts.Notices, notice.noun())
-	}
+	f.addNotices(byAnchor)
 	f.addRecords(byAnchor)
 	f.glue.spread(byAnchor)
 	return byAnchor

@@ -185,6 +185,11 @@ func TestWriteQueuesWhatRestsOnIt(t *testing.T) {
 			ch.Events = []registry.Event{s.event}
 		},
 		"notice": func(s *scene, ch *registry.Change) { ch.Notices = []registry.Notice{sample.Notice(s.anchor)} },
+		"notice by a criterion": func(s *scene, ch *registry.Change) {
+			n := sample.Notice()
+			n.Criterion.BatchIDs = []uuid.UUID{s.batch.ID}
+			ch.Notices = []registry.Notice{n}
+		},
 		"notice that names it no more": func(s *scene, ch *registry.Change) {
 			other := sample.Anchor(s.position)
 			ch.Anchors, ch.Assessments = []registry.Anchor{other}, []registry.Assessment{sample.Assessment(other)}

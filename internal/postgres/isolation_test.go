@@ -266,6 +266,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Environment": func(g, id uuid.UUID) error { _, err := r.store.Environment(ctx, g, id); return err },
 		"Event":       func(g, id uuid.UUID) error { _, err := r.store.Event(ctx, g, id); return err },
 		"Notice":      func(g, id uuid.UUID) error { _, err := r.store.Notice(ctx, g, id); return err },
+		"BatchTrace":  func(g, id uuid.UUID) error { _, err := r.store.BatchTrace(ctx, g, id); return err },
 		"AnchorStory": func(g, id uuid.UUID) error {
 			_, err := r.store.AnchorStory(ctx, g, id)
 			return err
@@ -279,7 +280,7 @@ func TestAnotherGroupsIDIsNotFound(t *testing.T) {
 		"Site": s.site.ID, "Sector": s.sector.ID, "Route": s.route.ID, "Position": s.position.ID, "Product": s.adhesive.ID,
 		"Assembly": s.assembly.ID, "Fitting": s.fitting.ID, "Picture": s.picture.ID, "Person": s.person.ID, "Landowner": s.landowner.ID, "Parcel": s.parcel.ID,
 		"Agreement": s.agreement.ID, "Restriction": s.restriction.ID, "Environment": s.environment.ID, "Event": s.event.ID,
-		"LegalHold": s.hold.ID, "Notice": s.notice.ID, "Batch": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
+		"LegalHold": s.hold.ID, "Notice": s.notice.ID, "Batch": s.batch.ID, "BatchTrace": s.batch.ID, "AnchorStory": s.anchor.ID, "Change": s.anchor.ID,
 	}
 	for name, read := range reads {
 		if err := read(r.group.ID, theirs[name]); err != nil {

@@ -123,7 +123,7 @@ var byGroupOnly = regexp.MustCompile(`Index Cond: \(group_id = [^=<>]*\)$`)
 
 // wholeGroup are the indexes that are read through on purpose: those that hold
 // few rows of a group, and those of the land report's records (r).
-var wholeGroup = regexp.MustCompile(`using (assessment_suspect_idx|assessment_due_pkey|house_rules_pkey|restriction_pkey) on|on [a-z]+ r(_\d)?  `)
+var wholeGroup = regexp.MustCompile(`using (assessment_suspect_idx|assessment_due_pkey|house_rules_pkey|restriction_pkey|notice_by_criterion_idx) on|on [a-z]+ r(_\d)?  `)
 
 // Right after a large intake nobody has analysed the tables. The store must
 // then still look rows up by whole keys, whether a plan is made for the values

@@ -103,15 +103,40 @@ func (w *writer) queueStale(ctx context.Context, ch *registry.Change) error {
 		return err
 	}
 	stale = append(append(append(stale, w.beside...), setWith...), spokenOf(ch)...)
+	blind, err := w.assessedBlind(ctx, ch)
+	if err != nil {
+		return err
+	}
 	assessed := make(map[uuid.UUID]bool, len(ch.Assessments))
 	for i := range ch.Assessments {
-		assessed[ch.Assessments[i].AnchorID] = true
+		assessed[ch.Assessments[i].AnchorID] = !blind
 	}
 	stale = slices.DeleteFunc(distinct(stale), func(id uuid.UUID) bool { return assessed[id] })
 	if len(stale) == 0 {
 		return nil
 	}
 	return w.exec(ctx, "queue stale anchors", insertDue, pgx.StrictNamedArgs{"group_id": w.group, "ids": stale})
+}
+
+// selectOpenCriterion is served by notice_by_criterion_idx.
+const selectOpenCriterion = `
+SELECT n.id
+FROM notice AS n
+WHERE n.by_criterion AND n.ended_on IS NULL
+ORDER BY n.id
+LIMIT 1`
+
+// assessedBlind says whether the assessments that a change brings may have missed
+// a notice that goes by a criterion: they rest on facts from before it, which
+// for a new anchor hold no notices, and for a new setting or fitting no batch.
+// Such anchors are assessed and queued.
+func (w *writer) assessedBlind(ctx context.Context, ch *registry.Change) (bool, error) {
+	if w.judge != nil || len(ch.Assessments) == 0 || len(ch.Anchors)+len(ch.Installations)+len(ch.Fittings) == 0 {
+		return false, nil
+	}
+	var open []uuid.UUID
+	err := w.ask(ctx, "look for open notices", func(b *pgx.Batch) { ids(b, &open, selectOpenCriterion, nil) })
+	return len(open) > 0, err
 }
 
 // anchorsAt lists living anchors at the places.

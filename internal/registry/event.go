@@ -1,8 +1,6 @@
 package registry
 
 import (
-	"strings"
-
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
@@ -46,31 +44,5 @@ func (e *Event) Validate(asOf calendar.Date) error {
 	c.Require(e.HappenedOn <= asOf, "happened_on", fault.DateAhead, "today", asOf.String())
 	c.Require(e.InspectBy.IsZero() || e.InspectBy >= e.HappenedOn, "inspect_by", fault.Order)
 	c.Require(e.EndedOn.IsZero() || e.EndedOn >= e.HappenedOn, "ended_on", fault.Order)
-	return c.Err()
-}
-
-// Notice is a recall or warning about named anchors, with a date by which they
-// must be inspected.
-type Notice struct {
-	ID        uuid.UUID
-	Version   int
-	Title     string
-	Words     string
-	IssuedOn  calendar.Date
-	InspectBy calendar.Date
-	AnchorIDs []uuid.UUID
-	EndedOn   calendar.Date // zero: it stands
-}
-
-// Validate reports every violation, keyed by JSON name.
-func (n *Notice) Validate() error {
-	var c fault.Checks
-	checkName(&c, "title", n.Title)
-	c.Require(strings.TrimSpace(n.Words) == "" || len(n.Words) <= MaxWords, "words", fault.TooLong)
-	c.Require(!n.IssuedOn.IsZero(), "issued_on", fault.Required)
-	c.Require(!n.InspectBy.IsZero(), "inspect_by", fault.Required)
-	c.Require(n.InspectBy.IsZero() || n.InspectBy >= n.IssuedOn, "inspect_by", fault.Order)
-	c.Require(len(n.AnchorIDs) > 0, "anchor_ids", fault.Required)
-	c.Require(n.EndedOn.IsZero() || n.EndedOn >= n.IssuedOn, "ended_on", fault.Order)
 	return c.Err()
 }

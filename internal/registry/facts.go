@@ -30,8 +30,10 @@ type Facts struct {
 	// Environments are the statements about the position, its routes, sector
 	// and site, whatever their dates.
 	Environments []Environment
-	Events       []Event  // of the site
-	Notices      []Notice // that name the anchor
+	Events       []Event // of the site
+	// Notices are those that name the anchor, and all that go by a criterion,
+	// whether it hits the anchor or not: see HitBy.
+	Notices []Notice
 }
 
 // Bonded says whether resin or mortar holds the anchor: surely where its form,

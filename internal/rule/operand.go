@@ -79,6 +79,7 @@ const (
 	EventKind
 	HappenedOn
 	NoticeTitle
+	NoticeHit
 	IssuedOn
 	InspectBy
 	MakerHole
@@ -208,6 +209,7 @@ var operands = [operandCount]struct {
 	EventKind:   {name: "event", kind: word, scopes: []Scope{OfEvent}, list: words(registry.EventKinds())},
 	HappenedOn:  {name: "happened_on", kind: date, scopes: []Scope{OfEvent}},
 	NoticeTitle: {name: "title", kind: word, scopes: []Scope{OfNotice}},
+	NoticeHit:   {name: "notice_hit", kind: word, scopes: []Scope{OfNotice}, list: words(registry.NoticeHits())},
 	IssuedOn:    {name: "issued_on", kind: date, scopes: []Scope{OfNotice}},
 	InspectBy:   {name: "inspect_by", kind: date, scopes: []Scope{OfEvent, OfNotice}},
 

@@ -111,6 +111,7 @@ func (j *judge) notices() {
 		o := &j.operands
 		o.SetID(rule.NoticeID, n.ID)
 		o.SetWord(rule.NoticeTitle, n.Title)
+		o.SetWord(rule.NoticeHit, string(j.facts.HitBy(n)))
 		o.SetDate(rule.IssuedOn, n.IssuedOn)
 		o.SetDate(rule.InspectBy, n.InspectBy)
 		j.outstanding(rule.OfNotice, n.ID)

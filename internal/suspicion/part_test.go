@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
@@ -128,6 +129,31 @@ func rockfall(on string, edit ...func(*registry.Facts)) registry.Facts {
 	return f
 }
 
+// recallOf is a recall of one batch of an adhesive.
+func recallOf(on string, edit ...func(*registry.Facts)) registry.Facts {
+	f := recall(on, edit...)
+	resin := id("resin")
+	f.Notices[0].Criterion = registry.NoticeCriterion{
+		BatchIDs: []uuid.UUID{id("batch")}, Products: []registry.Product{{ID: resin, Kind: registry.Adhesive}},
+		Batches: []registry.Batch{{ID: id("batch"), ProductID: &resin, Text: "R1"}},
+	}
+	return f
+}
+
+// setting records that the anchor was set with the resin and a batch; blank: not
+// recorded.
+func setting(batch string) func(*registry.Facts) {
+	return func(f *registry.Facts) {
+		resin, delivered := id("resin"), id(batch)
+		i := registry.Installation{Record: registry.Record{ID: id("set")}, Form: registry.SingleShank, AdhesiveID: &resin}
+		if batch != "" {
+			i.BatchID = &delivered
+			f.Batches = append(f.Batches, registry.Batch{ID: delivered, ProductID: &resin, Text: batch})
+		}
+		f.Installations = []registry.Installation{i}
+	}
+}
+
 func recall(on string, edit ...func(*registry.Facts)) registry.Facts {
 	f := recorded(edit...)
 	f.Notices = []registry.Notice{{ID: id("notice"), Title: "Invented recall", IssuedOn: day(on), InspectBy: day("2026-09-01")}}
@@ -235,6 +261,13 @@ var placeCases = []testCase{
 	{"event-outstanding", "nothing happened", recorded(), inland, ""},
 	{"notice-outstanding", "matches", recall("2026-05-02"), inland, registry.Watch},
 	{"notice-outstanding", "narrow miss: inspected since", recall("2026-05-01", clean), inland, ""},
+	{"notice-hit-sure", "matches", recallOf("2026-05-02", setting("batch")), inland, registry.Suspect},
+	{"notice-hit-sure", "narrow miss: another batch", recallOf("2026-05-02", setting("other")), inland, ""},
+	{"notice-hit-sure", "narrow miss: inspected since", recallOf("2026-05-01", setting("batch"), clean), inland, ""},
+	{"notice-hit-sure", "batch not recorded", recallOf("2026-05-02", setting("")), inland, ""},
+	{"notice-hit-possible", "matches: batch not recorded", recallOf("2026-05-02", setting("")), inland, registry.Watch},
+	{"notice-hit-possible", "narrow miss: batch recorded", recallOf("2026-05-02", setting("batch")), inland, ""},
+	{"notice-hit-possible", "narrow miss: inspected since", recallOf("2026-05-01", setting(""), clean), inland, ""},
 }
 
 func TestEachPartHasItsFinding(t *testing.T) {

@@ -23,6 +23,8 @@ type batchPage struct {
 	Details []detail
 	Expired bool
 	UsedBy  []anchorRow
+	Trace   string // link to where it went
+	Write   string // link to write a notice about it; empty: not allowed
 	Action  string // of the form that counts it; empty: not allowed
 }
 
@@ -80,6 +82,10 @@ func (p *Pages) showBatch(c echo.Context, who registry.Actor, b registry.Batch, 
 	page.Details = d
 	for _, l := range lines {
 		page.UsedBy = append(page.UsedBy, lineRow(page.Frame.Base, l))
+	}
+	page.Trace = batchHref(page.Frame.Base, b.ID) + "/trace"
+	if allowed(c, app.AddNotice) {
+		page.Write = recallFormHref(page.Frame.Base, b.ID)
 	}
 	if allowed(c, app.ChangeBatch) {
 		page.Action = batchHref(page.Frame.Base, b.ID)

@@ -57,7 +57,8 @@ var fieldLabels = map[string]string{
 func isField(name string) bool {
 	_, known := fieldLabels[name]
 	_, stocked := stockLabels[name]
-	return known || stocked || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, recalled := recallLabels[name]
+	return known || stocked || recalled || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -66,6 +67,9 @@ func fieldLabel(name string) string {
 		return label
 	}
 	if label, ok := stockLabels[name]; ok {
+		return label
+	}
+	if label, ok := recallLabels[name]; ok {
 		return label
 	}
 	if label := cardName(name); label != "" {

@@ -52,6 +52,7 @@ func navigation(c echo.Context, base string) []navItem {
 		{"/gluing", "Field book", app.ListGluingSessions},
 		{"/reports/overdue", "Overdue", app.ReportOverdue},
 		{"/reports/suspect", "Suspect", app.ReportSuspect},
+		{"/notices", "Notices", app.ListNotices},
 		{"/reports/work", "Work", app.ReportWork},
 		{"/reports/land", "Land", app.ReportLand},
 		{"/stock", "Stock", app.ListProducts},

@@ -31,6 +31,8 @@ var notices = map[string]string{
 	"sheet":             wording.RecordedSheet,
 	"batch":             wording.RecordedBatch,
 	"batch-count":       wording.RecordedCount,
+	"notice":            wording.RecordedNotice,
+	"notice-closed":     wording.RecordedClosing,
 }
 
 // notice is what was just done, blank if nothing was.

@@ -105,6 +105,8 @@ var findings = map[string]string{
 	"mixed-metals":           "Its {fitting} ({fitting_metal}) touches another metal.",
 	"mixed-metals-far-apart": "Its {fitting} ({fitting_metal}) touches a metal so different that one of the two eats the other.",
 	"event-outstanding":      "{event} at the site on {happened}: nobody has inspected it hands-on since.",
+	"notice-hit-sure":        "The notice “{title}” of {issued} is about it, by what is on record, and nobody has inspected it hands-on since.",
+	"notice-hit-possible":    "The notice “{title}” of {issued} may be about it: nothing on record rules that out. Nobody has inspected it hands-on since.",
 	"notice-outstanding":     "The notice “{title}” of {issued} names it, and nobody has inspected it hands-on since.",
 }
 
