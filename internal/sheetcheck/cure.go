@@ -15,7 +15,8 @@ import (
 // adhesive: words of wording's list.
 const (
 	NoAdhesive    = "no-adhesive" // which adhesive it was is not recorded
-	NoSheet       = "no-sheet"    // no sheet of that day, and no label was read
+	Contradicted  = "adhesive-not-of-batch"
+	NoSheet       = "no-sheet" // no sheet of that day, and no label was read
 	LabelTooWarm  = "label-for-warmer-rock"
 	SetNotKnown   = "set-time-not-known" // neither the time nor the day
 	labelAsSource = "the label, as read"
@@ -23,7 +24,7 @@ const (
 
 // Missings lists the words that say why there is no cure time, or no instant.
 func Missings() []string {
-	out := []string{NoAdhesive, NoSheet, LabelTooWarm, SetNotKnown}
+	out := []string{NoAdhesive, Contradicted, NoSheet, LabelTooWarm, SetNotKnown}
 	for _, r := range adhesive.Reasons() {
 		out = append(out, string(r))
 	}
@@ -71,6 +72,8 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 		s.bySheet(&t)
 	case label != nil:
 		s.byLabel(&t, label)
+	case s.contradicted:
+		t.Missing = Contradicted
 	case s.adhesive == nil:
 		t.Missing = NoAdhesive
 	default:

@@ -145,6 +145,15 @@ func TestNoCureTime(t *testing.T) {
 		{"no sheet", whole(noSheet), sheetcheck.NoSheet},
 		{"a sheet of later", whole(sheet(func(v *registry.ProductVersion) { v.From = day("2025-06-02") })), sheetcheck.NoSheet},
 		{"which adhesive is not known", whole(set(func(i *registry.Installation) { i.AdhesiveID = nil })), sheetcheck.NoAdhesive},
+		{"the batch is of an adhesive without a sheet", whole(otherBatch("other"), session(func(s *registry.GluingSession) {
+			s.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.NoSheet},
+		{"the batch is of nobody knows what", whole(otherBatch(""), session(func(s *registry.GluingSession) {
+			s.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.NoAdhesive},
+		{"the batch is not the adhesive's", whole(otherBatch("other"), set(func(i *registry.Installation) {
+			i.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.Contradicted},
 		{"too cold", whole(night(4)), string(adhesive.TooCold)},
 		{"too warm", whole(night(25), session(func(s *registry.GluingSession) { s.RockC = measured(25) })), string(adhesive.TooWarm)},
 		{"flooded", whole(set(func(i *registry.Installation) { i.Moisture = registry.RunningIn })), string(adhesive.Flooded)},
@@ -172,10 +181,49 @@ func TestNoCureTime(t *testing.T) {
 	}
 }
 
+// otherBatch gives the line a batch of its own, of a product (blank: not known),
+// and no adhesive.
+func otherBatch(product string) func(*registry.Facts) {
+	return func(f *registry.Facts) {
+		b := registry.Batch{ID: id("other batch"), Text: "invented"}
+		if product != "" {
+			b.ProductID = ptr(id(product))
+		}
+		f.Batches = append(f.Batches, b)
+		f.Installations[0].AdhesiveID, f.Installations[0].BatchID = nil, &b.ID
+	}
+}
+
+// A line with a batch of its own takes that batch's sheet, never its session's.
+func TestCureTakesTheBatchsSheet(t *testing.T) {
+	t.Parallel()
+	f := whole(otherBatch("other"), session(func(s *registry.GluingSession) { s.AdhesiveID = ptr(id("adhesive")) }),
+		func(f *registry.Facts) {
+			other := f.Sheets[0]
+			other.ID, other.ProductID = id("other sheet"), id("other")
+			other.CureRows = []registry.CureRow{{FromC: 0, ToC: 30, WorkMinutes: 30, CureMinutes: 600}}
+			f.Sheets = append(f.Sheets, other)
+		})
+	got, _ := sheetcheck.Cure(&f, &house)
+	if got.SheetID == nil || *got.SheetID != id("other sheet") || *got.CureMinutes != 600 {
+		t.Errorf("Cure = %+v, want the other sheet's 600 minutes", got)
+	}
+}
+
 func TestNoCureOfWhatIsNotBonded(t *testing.T) {
 	t.Parallel()
 	for name, f := range map[string]registry.Facts{
-		"a bolt":             whole(form(registry.ThroughBolt)),
+		"a bolt": whole(form(registry.ThroughBolt)),
+		"a bolt among what was glued": whole(form(registry.ThroughBolt), func(f *registry.Facts) {
+			i := &f.Installations[0]
+			i.Form, i.SessionID, f.Sessions[0].AdhesiveID = registry.ThroughBolt, &f.Sessions[0].ID, ptr(id("adhesive"))
+		}),
+		"a bolt where another was glued before": whole(form(registry.ThroughBolt), func(f *registry.Facts) {
+			f.Installations[0].Form = registry.ThroughBolt
+			f.Installations = append(f.Installations, registry.Installation{
+				Record: registry.Record{ID: id("earlier"), DoneOn: calendar.Exactly(day("2001-06-01"))}, Form: registry.GlueIn,
+			})
+		}),
 		"nothing on record ": whole(func(f *registry.Facts) { f.Installations = nil }),
 	} {
 		if got, ok := sheetcheck.Cure(&f, &house); ok {

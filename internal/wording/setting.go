@@ -11,6 +11,7 @@ import (
 // cureMissing say why there is no cure time, or no instant, and what to do.
 var cureMissing = map[string]string{
 	"no-adhesive":           "Which adhesive it was is not recorded, so that there is no cure time. Read the label, and record what it says.",
+	"adhesive-not-of-batch": "The adhesive on record is not the one that its batch is of, so that there is no cure time. Correct whichever is wrong.",
 	"no-sheet":              "There is no sheet of the adhesive for that day, so that there is no cure time. Read the label, and record what it says.",
 	"no-table":              "The sheet of the adhesive has no table of times. Read the label, and record what it says.",
 	"colder-than-sheet":     "The rock was colder than the sheet of the adhesive covers: no cure time can be given, and it may not cure at all.",
