@@ -11,6 +11,7 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
+	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 )
 
@@ -33,14 +34,15 @@ func newSetting() *setting {
 		Record:   registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued), Origin: registry.Recorded, PersonID: &setter},
 		Moisture: registry.HoleDry, SetAt: calendar.Moment{From: at, To: at},
 	}
-	minutes := 120
+	minutes, row := 120, quantity.Temperature(5)
 	use := at.Add(2 * time.Hour)
 	return &setting{
 		facts: registry.Facts{
 			Anchor:        registry.Anchor{Form: registry.SingleShank, SetOn: calendar.Exactly(glued)},
 			Installations: []registry.Installation{i},
 			Cures: []registry.Cure{{
-				Record: registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued)}, LabelCureMinutes: &minutes,
+				Record: registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued)}, LabelCureMinutes: &minutes, LabelC: &row,
+				LowestC: &registry.Reading{C: 8, How: registry.Measured},
 			}},
 		},
 		use: registry.FirstUse{

@@ -18,13 +18,15 @@ const (
 	Contradicted  = "adhesive-not-of-batch"
 	NoSheet       = "no-sheet" // no sheet of that day, and no label was read
 	LabelTooWarm  = "label-for-warmer-rock"
-	SetNotKnown   = "set-time-not-known" // neither the time nor the day
+	LabelNoRow    = "label-row-not-recorded"     // which row was read
+	RockNotKnown  = "rock-temperature-not-known" // until release
+	SetNotKnown   = "set-time-not-known"         // neither the time nor the day
 	labelAsSource = "the label, as read"
 )
 
 // Missings lists the words that say why there is no cure time, or no instant.
 func Missings() []string {
-	out := []string{NoAdhesive, Contradicted, NoSheet, LabelTooWarm, SetNotKnown}
+	out := []string{NoAdhesive, Contradicted, NoSheet, LabelTooWarm, LabelNoRow, RockNotKnown, SetNotKnown}
 	for _, r := range adhesive.Reasons() {
 		out = append(out, string(r))
 	}
@@ -36,16 +38,19 @@ func Missings() []string {
 // have been left out (Facts.Current).
 //
 // The product's sheet of the day it was set decides (of an uncertain day, the
-// earlier end), at the lowest rock temperature on record: at the setting, in the
-// night to come, or as found until release. In a cave where nobody read the
-// latter two the house rules' temperature stands in for them; elsewhere the
-// setting then decides alone, and is marked as assumed. Where none is known the
-// sheet's coldest row is read. A hole whose moisture is not known
-// counts as wet. See adhesive.Cure.
+// earlier end), at the lowest rock temperature until release: as read or assumed
+// of the night to come, as found later, or at the setting if that is colder. In a
+// cave the house rules' temperature counts too, until somebody measures the night
+// or the lowest. Elsewhere, where neither is on record, the sheet's coldest row is
+// read, and what is known of rock and air at the setting only says whether even
+// that is too warm a row. A hole whose moisture is not known counts as wet. See
+// adhesive.Cure.
 //
-// Without a sheet, the longest cure that a person read off the label counts,
-// doubled unless the hole is known to have been dry; but not in a flooded hole,
-// nor where the rock was colder than the row that was read. Without a label
+// Where a person read the label too, the longer of the two counts. Without a
+// sheet, the longest cure that was read off the label counts, if one of its rows
+// that was read is no warmer than the rock was: without the row, or without the
+// rock's temperature, there is no time. A label's cure is doubled unless the hole
+// is known to have been dry; in a flooded hole it gives none. Without a label
 // either there is no time.
 //
 // NotBefore is the last instant at which it can have been set, and the cure. Of
@@ -63,15 +68,13 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 	t := registry.CureTime{InstallationID: s.ID, Basis: registry.CureNone, Assumed: true}
 	if lowest, by := s.lowest(f, r); lowest != nil {
 		c := lowest.C
-		open := by == registry.LowestSetting && f.Site.Kind != registry.Cave && !s.nightRead()
-		t.LowestC, t.LowestBy, t.Assumed = &c, by, open || lowest.How != registry.Measured
+		t.LowestC, t.LowestBy, t.Assumed = &c, by, lowest.How != registry.Measured
 	}
-	label := longestLabel(s.cures)
 	switch {
 	case s.sheet != nil && len(s.sheet.CureRows) > 0:
 		s.bySheet(&t)
-	case label != nil:
-		s.byLabel(&t, label)
+	case longestLabel(s.cures) != nil:
+		s.byLabel(&t)
 	case s.contradicted:
 		t.Missing = Contradicted
 	case s.adhesive == nil:
@@ -92,11 +95,20 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 }
 
 // lowest returns the lowest rock temperature until release and what it is, nil
-// if none is known.
+// if that is not known.
 func (s *asSet) lowest(f *registry.Facts, r *houserules.Rules) (*registry.Reading, registry.LowestBy) {
 	low, by := s.lowestRead()
-	if f.Site.Kind != registry.Cave || s.nightRead() {
+	switch {
+	case f.Site.Kind != registry.Cave:
+		if !s.nightRead() {
+			return nil, ""
+		}
 		return low, by
+	case s.nightMeasured():
+		return low, by
+	}
+	if c := s.coldestAtSetting(); c != nil && (low == nil || *c < low.C) {
+		low, by = &registry.Reading{C: *c, How: registry.Assumed}, registry.LowestSetting
 	}
 	cave := &registry.Reading{C: quantity.Temperature(r.CaveRock.Value), How: registry.Assumed}
 	if low == nil || cave.C < low.C {
@@ -105,8 +117,20 @@ func (s *asSet) lowest(f *registry.Facts, r *houserules.Rules) (*registry.Readin
 	return low, by
 }
 
-// lowestRead is the lowest that anybody read or assumed, nil for none. Of two as
-// low the measured one counts.
+// coldestAtSetting is the colder of rock and air at the setting, nil if neither
+// is known. Air is not rock: it may only say that it was colder.
+func (s *asSet) coldestAtSetting() *quantity.Temperature {
+	var cold *quantity.Temperature
+	for _, v := range []*registry.Reading{s.session.RockC, s.session.AirC} {
+		if v != nil && (cold == nil || v.C < *cold) {
+			cold = &v.C
+		}
+	}
+	return cold
+}
+
+// lowestRead is the lowest that anybody read or assumed of the rock, nil for
+// none. Of two as low the measured one counts.
 func (s *asSet) lowestRead() (*registry.Reading, registry.LowestBy) {
 	var low *registry.Reading
 	var by registry.LowestBy
@@ -115,25 +139,46 @@ func (s *asSet) lowestRead() (*registry.Reading, registry.LowestBy) {
 			low, by = v, as
 		}
 	}
-	offer(s.session.NightC, registry.LowestNight)
-	for _, u := range s.cures {
-		offer(u.LowestC, registry.LowestNight)
+	for _, v := range s.nights() {
+		offer(v, registry.LowestNight)
 	}
 	offer(s.session.RockC, registry.LowestSetting)
 	return low, by
 }
 
-// nightRead says whether anything is on record of the rock after the setting.
-func (s *asSet) nightRead() bool {
-	return s.session.NightC != nil || slices.ContainsFunc(s.cures, func(u *registry.Cure) bool { return u.LowestC != nil })
+// nights are what is on record of the rock after the setting, none of them nil.
+func (s *asSet) nights() []*registry.Reading {
+	var out []*registry.Reading
+	if s.session.NightC != nil {
+		out = append(out, s.session.NightC)
+	}
+	for _, u := range s.cures {
+		if u.LowestC != nil {
+			out = append(out, u.LowestC)
+		}
+	}
+	return out
 }
 
-// bySheet reads the sheet.
+// nightRead says whether anything is on record of the rock after the setting.
+func (s *asSet) nightRead() bool { return len(s.nights()) > 0 }
+
+// nightMeasured says whether any of that was measured.
+func (s *asSet) nightMeasured() bool {
+	return slices.ContainsFunc(s.nights(), func(v *registry.Reading) bool { return v.How == registry.Measured })
+}
+
+// bySheet reads the sheet, and the label beside it.
 func (s *asSet) bySheet(t *registry.CureTime) {
 	sheet := tableOf(s.sheet)
 	id := s.sheet.ID
 	t.SheetID, t.Source = &id, s.sheet.Source
 	times, why := adhesive.Cure(&sheet, t.LowestC, hole(s))
+	if cold := s.coldestAtSetting(); why == "" && t.LowestC == nil && cold != nil {
+		if _, colder := adhesive.Cure(&sheet, cold, hole(s)); colder == adhesive.TooCold {
+			why = colder
+		}
+	}
 	if why != "" {
 		t.Missing = string(why)
 		return
@@ -148,6 +193,11 @@ func (s *asSet) bySheet(t *registry.CureTime) {
 	}
 	if working, ok := adhesive.Working(&sheet, warmest); ok {
 		t.WorkingMinutes = &working
+	}
+	if label := longestLabel(s.cures); label != nil {
+		if minutes, _ := s.labelled(label); minutes > times.Minutes {
+			s.takeLabel(t, label)
+		}
 	}
 }
 
@@ -165,24 +215,30 @@ func tableOf(v *registry.ProductVersion) adhesive.Sheet {
 	return out
 }
 
-// byLabel takes what was read off the label.
-func (s *asSet) byLabel(t *registry.CureTime, label *registry.Cure) {
+// byLabel takes what was read off the label, where there is no sheet.
+func (s *asSet) byLabel(t *registry.CureTime) {
 	t.Source = labelAsSource
-	wet := hole(s)
 	switch {
-	case wet.Flooded():
+	case hole(s).Flooded():
 		t.Missing = string(adhesive.Flooded)
-		return
-	case label.LabelC != nil && t.LowestC != nil && *t.LowestC < *label.LabelC:
+	case !slices.ContainsFunc(s.cures, func(u *registry.Cure) bool { return u.LabelCureMinutes != nil && u.LabelC != nil }):
+		t.Missing = LabelNoRow
+	case t.LowestC == nil:
+		t.Missing = RockNotKnown
+	case !slices.ContainsFunc(s.cures, func(u *registry.Cure) bool {
+		return u.LabelCureMinutes != nil && u.LabelC != nil && *u.LabelC <= *t.LowestC
+	}):
 		t.Missing = LabelTooWarm
-		return
+	default:
+		s.takeLabel(t, longestLabel(s.cures))
 	}
-	minutes := *label.LabelCureMinutes
-	if wet != adhesive.Dry {
-		minutes = adhesive.Lengthened(minutes, adhesive.UsualDoubling)
-		t.Wet, t.UsualDoubling = true, true
-	}
-	t.Basis, t.CureMinutes = registry.CureByLabel, &minutes
+}
+
+// takeLabel has a label's reading decide.
+func (s *asSet) takeLabel(t *registry.CureTime, label *registry.Cure) {
+	minutes, wet := s.labelled(label)
+	t.Basis, t.Source, t.SheetID = registry.CureByLabel, labelAsSource, nil
+	t.CureMinutes, t.Wet, t.UsualDoubling = &minutes, wet, wet
 	for _, u := range s.cures {
 		if w := u.LabelWorkingMinutes; w != nil && (t.WorkingMinutes == nil || *w < *t.WorkingMinutes) {
 			working := *w
@@ -191,23 +247,26 @@ func (s *asSet) byLabel(t *registry.CureTime, label *registry.Cure) {
 	}
 }
 
-// longestLabel finds the label reading with the longest cure, of two as long the
-// one for the warmer rock; nil if no label was read.
+// labelled is the cure by a label's reading in minutes, and whether it was
+// doubled for a hole that was wet or may have been.
+func (s *asSet) labelled(label *registry.Cure) (minutes int, wet bool) {
+	if hole(s) == adhesive.Dry {
+		return *label.LabelCureMinutes, false
+	}
+	return adhesive.Lengthened(*label.LabelCureMinutes, adhesive.UsualDoubling), true
+}
+
+// longestLabel finds the label reading with the longest cure; nil if no label
+// was read.
 func longestLabel(cures []*registry.Cure) *registry.Cure {
 	var longest *registry.Cure
 	for _, u := range cures {
-		if u.LabelCureMinutes == nil {
-			continue
-		}
-		if longest == nil || *u.LabelCureMinutes > *longest.LabelCureMinutes ||
-			*u.LabelCureMinutes == *longest.LabelCureMinutes && warmer(u.LabelC, longest.LabelC) {
+		if u.LabelCureMinutes != nil && (longest == nil || *u.LabelCureMinutes > *longest.LabelCureMinutes) {
 			longest = u
 		}
 	}
 	return longest
 }
-
-func warmer(a, b *quantity.Temperature) bool { return a != nil && (b == nil || *a > *b) }
 
 // setBy returns the last instant at which the anchor can have been set; zero if
 // nothing is known.

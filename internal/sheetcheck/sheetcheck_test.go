@@ -135,7 +135,7 @@ var cases = []struct {
 
 	{"loaded-before-cure", "two hours after 14:00", whole(loaded("2025-06-01 15:59")), registry.Suspect},
 	{"loaded-before-cure", "first use allowed too early", whole(allowed("2025-06-01", "15:00")), registry.Suspect},
-	{"loaded-before-cure", "by the label", whole(noSheet, label(200, nil), loaded("2025-06-01 17:00")), registry.Suspect},
+	{"loaded-before-cure", "by the label", whole(noSheet, label(200, degrees(5)), loaded("2025-06-01 17:00")), registry.Suspect},
 	{"loaded-before-cure", "narrow miss", whole(loaded("2025-06-01 16:00")), ""},
 	{"loaded-before-cure", "narrow miss: some time that day", whole(allowed("2025-06-01", "")), ""},
 	{"loaded-before-cure", "no time to go by", whole(noSheet, loaded("2025-06-01 14:01")), ""},
