@@ -80,14 +80,18 @@ func TestAdmitFirstUse(t *testing.T) {
 	}{
 		{"as it should be", func(*setting) {}, nil},
 		{"a minute early", func(s *setting) { s.use.At.From = s.use.At.From.Add(-time.Minute) }, []string{"at cure-not-over"}},
-		{"some time that day", func(s *setting) { s.use.At = calendar.Moment{} }, []string{"at cure-not-over"}},
+		{"some time that day: which time is asked for", func(s *setting) { s.use.At = calendar.Moment{} }, []string{"at required"}},
+		{"some time of a day that ends before", func(s *setting) {
+			minutes := 8 * 60 // until 22:00 UTC, when the day has just ended in the group's zone
+			s.use.At, s.facts.Cures[0].LabelCureMinutes = calendar.Moment{}, &minutes
+		}, []string{"at cure-not-over"}},
 		{"some time the next day", func(s *setting) {
 			s.use.At, s.use.DoneOn = calendar.Moment{}, calendar.Exactly(glued+1)
 		}, nil},
 		{"some time the next day, cured after its beginning in the group's zone", func(s *setting) {
 			minutes := 8*60 + 1 // until 22:01 UTC, when the next day has begun there
 			s.use.At, s.use.DoneOn, s.facts.Cures[0].LabelCureMinutes = calendar.Moment{}, calendar.Exactly(glued+1), &minutes
-		}, []string{"at cure-not-over"}},
+		}, []string{"at required"}},
 		{"in a damp hole it takes twice as long", func(s *setting) { s.facts.Installations[0].Moisture = registry.HoleDamp }, []string{"at cure-not-over"}},
 		{"at a time to come", func(s *setting) { s.use.At.To = glued.AddDays(3).Time().Add(time.Second) }, []string{"at date-ahead"}},
 		{"no label, no sheet", func(s *setting) { s.facts.Cures = nil }, []string{"at cure-not-known"}},

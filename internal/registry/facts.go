@@ -32,6 +32,9 @@ type Facts struct {
 	Environments []Environment
 	Events       []Event  // of the site
 	Notices      []Notice // that name the anchor
+	// TimeZone is the group's, an IANA name, in which a day without a time
+	// begins and ends. Blank: not known.
+	TimeZone string
 }
 
 // Bonded says whether resin or mortar holds the anchor: surely where its form,

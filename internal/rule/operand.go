@@ -108,6 +108,7 @@ const (
 	SoundWhenSet
 	CracksWhenSet
 	LoadedAt
+	LoadedPerhaps
 	NotBefore
 	firstID // then those of whose values ids holds
 
@@ -238,6 +239,7 @@ var operands = [operandCount]struct {
 	SoundWhenSet:       {name: "rock_sound", kind: word, scopes: []Scope{OfSetting}, list: words(registry.Sounds())},
 	CracksWhenSet:      {name: "cracks_seen", kind: flag, scopes: []Scope{OfSetting}},
 	LoadedAt:           {name: "loaded_at", kind: instant, scopes: []Scope{OfSetting}},
+	LoadedPerhaps:      {name: "loaded_perhaps_at", kind: instant, scopes: []Scope{OfSetting}},
 	NotBefore:          {name: "not_before", kind: instant, scopes: []Scope{OfSetting}},
 	Gaps:               {name: "gaps", kind: set, scopes: []Scope{OfSetting}},
 

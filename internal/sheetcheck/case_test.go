@@ -167,6 +167,13 @@ func allowed(on, clock string) func(*registry.Facts) {
 	}
 }
 
+// london is the group's zone, an hour ahead of UTC in June.
+func london(f *registry.Facts) { f.TimeZone = "Europe/London" }
+
+// setLate has it set at 19:00 UTC, so that a damp hole cures at 23:00 UTC, when
+// the day has ended in London.
+func setLate(f *registry.Facts) { f.Installations[0].SetAt = moment("2025-06-01 19:00") }
+
 func listed(f *registry.Facts) { f.Installations[0].Origin = registry.Imported }
 
 func cave(f *registry.Facts) { f.Site.Kind = registry.Cave }

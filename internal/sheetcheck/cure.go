@@ -2,6 +2,7 @@ package sheetcheck
 
 import (
 	"slices"
+	"sync"
 	"time"
 
 	"rockledger/internal/adhesive"
@@ -287,27 +288,67 @@ func endOf(d calendar.Date) time.Time {
 }
 
 // loadedAt returns the earliest instant at which the setting is on record as
-// loaded or allowed to be, zero if there is none. Of a first use without a time
-// it is the end of its day, so that only one surely too early counts.
-func (s *asSet) loadedAt(f *registry.Facts) time.Time {
-	var first time.Time
-	offer := func(at time.Time) {
-		if !at.IsZero() && (first.IsZero() || at.Before(first)) {
-			first = at
+// loaded or allowed to be, zero if there is none: surely, and perhaps. The two
+// differ for a first use without a time, which can have been at the beginning of
+// its day in the group's zone and surely was by its end.
+func (s *asSet) loadedAt(f *registry.Facts) (surely, perhaps time.Time) {
+	offer := func(first *time.Time, at time.Time) {
+		if !at.IsZero() && (first.IsZero() || at.Before(*first)) {
+			*first = at
 		}
 	}
 	for _, u := range s.cures {
-		offer(u.LoadedAt.From)
+		offer(&surely, u.LoadedAt.From)
+		offer(&perhaps, u.LoadedAt.From)
 	}
 	for k := range f.FirstUses {
 		u := &f.FirstUses[k]
-		switch {
-		case u.DoneOn.Known() && u.DoneOn.To < s.on.From:
-		case u.At.Known():
-			offer(u.At.From)
-		default:
-			offer(endOf(u.DoneOn.To))
+		if u.DoneOn.Known() && u.DoneOn.To < s.on.From {
+			continue
 		}
+		from, to := within(u, f.TimeZone)
+		offer(&perhaps, from)
+		offer(&surely, to)
 	}
-	return first
+	return surely, perhaps
+}
+
+// within returns the first instant at which use was perhaps allowed, and that by
+// which it surely was; zero if neither time nor day is known. In a zone that is
+// not known a day begins fourteen hours ahead of UTC and ends twelve behind it.
+func within(u *registry.FirstUse, zone string) (from, to time.Time) {
+	switch {
+	case u.At.Known():
+		return u.At.From, u.At.From
+	case !u.DoneOn.Known():
+		return from, to
+	}
+	if loc := zoneOf(zone); loc != nil {
+		return beginning(u.DoneOn.From, loc), beginning(u.DoneOn.To.AddDays(1), loc).Add(-time.Second)
+	}
+	return u.DoneOn.From.Time().Add(-14 * time.Hour), endOf(u.DoneOn.To).Add(-time.Second)
+}
+
+func beginning(d calendar.Date, zone *time.Location) time.Time {
+	y, m, day := d.Civil()
+	return time.Date(y, m, day, 0, 0, 0, 0, zone).UTC()
+}
+
+// zones keeps those that were looked up, by name.
+var zones sync.Map
+
+// zoneOf finds a zone by name; nil for one that is not known.
+func zoneOf(name string) *time.Location {
+	if name == "" {
+		return nil
+	}
+	if known, ok := zones.Load(name); ok {
+		return known.(*time.Location)
+	}
+	loc, err := time.LoadLocation(name)
+	if err != nil {
+		return nil
+	}
+	zones.Store(name, loc)
+	return loc
 }

@@ -24,7 +24,9 @@ func fill(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
 	if s.perhapsBonded() {
 		t = s.cure(f, r)
 		o.SetInstant(rule.NotBefore, t.NotBefore)
-		o.SetInstant(rule.LoadedAt, s.loadedAt(f))
+		surely, perhaps := s.loadedAt(f)
+		o.SetInstant(rule.LoadedAt, surely)
+		o.SetInstant(rule.LoadedPerhaps, perhaps)
 	}
 	o.SetWords(rule.Gaps, s.gaps(f, &t))
 }

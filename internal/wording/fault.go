@@ -172,6 +172,9 @@ func required(values map[string]string) string {
 		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
 	case values["what"] == "installations":
 		return GluingNothing
+	case values["not_before"] != "":
+		return "By what is on record it has cured no sooner than " + momentWords(values["not_before"]) +
+			", on that very day. Say at what time use was allowed."
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}

@@ -95,6 +95,7 @@ var findings = map[string]string{
 	"rock-hollow-when-set":          "The rock sounded hollow, cracked or loose when it was set.",
 	"cracks-when-set":               "Cracks were seen in the rock when it was set.",
 	"loaded-before-cure":            "It was loaded, or use was allowed, {loaded}; by what is on record it had cured no sooner than {cured}. That does not pass with time.",
+	"loaded-perhaps-before-cure":    "Use was allowed, perhaps as early as {perhaps}; by what is on record it had cured no sooner than {cured}. At what time of the day it was is not recorded.",
 	"setting-gaps":                  "Not recorded of its setting: {gaps}.",
 
 	"worn":                   "The {point} is worn: {left_mm} mm of {new_mm} mm were left, measured {measured}.",

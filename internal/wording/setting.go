@@ -77,6 +77,8 @@ func settingPart(name string, v registry.Values) (string, bool) {
 		return On(span(v, "installed")), true
 	case "loaded":
 		return momentWords(v.Text("loaded_at")), true
+	case "perhaps":
+		return momentWords(v.Text("loaded_perhaps_at")), true
 	case "cured":
 		return momentWords(v.Text("not_before")), true
 	case "embedded":
