@@ -102,6 +102,12 @@ const (
 	ExpiresOn
 	EdgeDistance
 	LeastEdge
+	SheetEdge
+	SheetSpacing
+	Torque
+	SheetTorque
+	TorqueLeast
+	TorqueMost
 	NeighbourDistance
 	OldHoleDistance
 	LeastSpacing
@@ -233,6 +239,12 @@ var operands = [operandCount]struct {
 	ExpiresOn:          {name: "expires_on", kind: date, scopes: []Scope{OfSetting}},
 	EdgeDistance:       {name: "edge_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	LeastEdge:          {name: "least_edge_mm", kind: number, scopes: []Scope{OfSetting}},
+	SheetEdge:          {name: "sheet_edge_mm", kind: number, scopes: []Scope{OfSetting}},
+	SheetSpacing:       {name: "sheet_spacing_mm", kind: number, scopes: []Scope{OfSetting}},
+	Torque:             {name: "torque_nm", kind: number, scopes: []Scope{OfSetting}},
+	SheetTorque:        {name: "sheet_torque_nm", kind: number, scopes: []Scope{OfSetting}},
+	TorqueLeast:        {name: "torque_least_nm", kind: number, scopes: []Scope{OfSetting}},
+	TorqueMost:         {name: "torque_most_nm", kind: number, scopes: []Scope{OfSetting}},
 	NeighbourDistance:  {name: "neighbour_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	OldHoleDistance:    {name: "old_hole_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	LeastSpacing:       {name: "least_spacing_mm", kind: number, scopes: []Scope{OfSetting}},

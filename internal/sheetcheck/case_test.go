@@ -109,6 +109,27 @@ func hardware(edit func(*registry.ProductVersion)) func(*registry.Facts) {
 	}
 }
 
+// sheetOf gives the anchor a product whose sheet asks for these distances in mm
+// and this torque in N m; 0 is not stated.
+func sheetOf(edge, spacing quantity.Length, nm float64) func(*registry.Facts) {
+	return hardware(func(v *registry.ProductVersion) {
+		v.EdgeLeast, v.SpacingLeast, v.TorqueNM = mm(edge), mm(spacing), &nm
+		if edge == 0 {
+			v.EdgeLeast = nil
+		}
+		if spacing == 0 {
+			v.SpacingLeast = nil
+		}
+		if nm == 0 {
+			v.TorqueNM = nil
+		}
+	})
+}
+
+func torque(nm float64) func(*registry.Facts) {
+	return set(func(i *registry.Installation) { i.TorqueNM = &nm })
+}
+
 // form sets another form; one that is not bonded has no glue either.
 func form(v registry.Form) func(*registry.Facts) {
 	return func(f *registry.Facts) {

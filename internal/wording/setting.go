@@ -82,7 +82,11 @@ func settingPart(name string, v registry.Values) (string, bool) {
 	case "cured":
 		return momentWords(v.Text("not_before")), true
 	case "embedded":
-		if mm := v.Text("embedded_length_mm"); mm != "" {
+		most, mm := v.Text("embedded_at_most_mm"), v.Text("embedded_length_mm")
+		switch {
+		case mm != "" && most != "" && most != mm:
+			return "at most " + most + " mm of it", true
+		case mm != "":
 			return mm + " mm of it", true
 		}
 		return "an unknown length of it", true
