@@ -270,9 +270,10 @@ func longestLabel(cures []*registry.Cure) *registry.Cure {
 }
 
 // setBy returns the last instant at which the anchor can have been set; zero if
-// nothing is known.
+// nothing is known. A time that lies before the day on record, wherever that
+// begins, contradicts it: then the day counts.
 func (s *asSet) setBy() time.Time {
-	if s.SetAt.Known() {
+	if s.SetAt.Known() && (!s.on.Known() || !s.SetAt.To.Before(s.on.From.Time().Add(-14*time.Hour))) {
 		return s.SetAt.To.UTC()
 	}
 	return endOf(s.on.To)

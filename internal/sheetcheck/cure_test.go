@@ -83,6 +83,14 @@ func TestCure(t *testing.T) {
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
 		},
 		{
+			"a time of the year before", whole(set(func(i *registry.Installation) { i.SetAt = moment("2024-06-01 14:00") })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
+		},
+		{
+			"a time of the evening before in UTC", whole(set(func(i *registry.Installation) { i.SetAt = moment("2025-05-31 14:00") })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-05-31 16:00",
+		},
+		{
 			"some day of June", whole(sometimeInJune, set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-07-01 14:00",
 		},
