@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"testing"
 
@@ -87,6 +88,26 @@ func TestLongReportIsThatOfTheListAtOnce(t *testing.T) {
 	if d := cmp.Diff(h.holdings(t, h.who), h.holdings(t, other)); d != "" {
 		t.Errorf("anchors (-at once +in pieces):\n%s", d)
 	}
+	if d := cmp.Diff(h.noted(t, h.who), h.noted(t, other)); d != "" {
+		t.Errorf("proposals (-at once +in pieces):\n%s", d)
+	}
+}
+
+// noted lists what the notes of lists propose, in no promised order of rows.
+func (h *house) noted(t *testing.T, who registry.Actor) []string {
+	t.Helper()
+	groups, err := h.ProposalGroups(t.Context(), who, registry.ProposalFilter{State: registry.ProposalOpen})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, g := range groups {
+		for _, p := range g.Proposals {
+			out = append(out, fmt.Sprintf("%d %s", p.Line, p.Key()))
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 func TestSameLongFileAgain(t *testing.T) {

@@ -64,6 +64,8 @@ func TestClosedLists(t *testing.T) {
 		"Expiry":          words(registry.Expiries()),
 		"RockSound":       words(registry.Sounds()),
 		"HowRead":         words(registry.HowReads()),
+		"CureBasis":       words(registry.CureBases()),
+		"LowestBy":        words(registry.LowestBys()),
 		"Moisture":        words(registry.Moistures()),
 		"HoleState":       words(registry.HoleStates()),
 		"SampleState":     words(registry.SampleStates()),

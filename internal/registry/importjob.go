@@ -53,7 +53,7 @@ func (j *ImportJob) List(p Piece) List {
 	}
 	for i, r := range p.Rows {
 		l.Rows[i] = r.ListRow
-		l.Rows[i].Cells = r.Written
+		l.Rows[i].Cells, l.Rows[i].Noted = r.Written, r.OfNotes
 	}
 	return l
 }
@@ -69,10 +69,11 @@ type Piece struct {
 type PieceRow struct {
 	ListRow
 	Written []string // its cells
+	OfNotes []Noted  // what its notes would become
 }
 
 // NewPieceRow returns a row to be kept.
-func NewPieceRow(r ListRow) PieceRow { return PieceRow{ListRow: r, Written: r.Cells} }
+func NewPieceRow(r ListRow) PieceRow { return PieceRow{ListRow: r, Written: r.Cells, OfNotes: r.Noted} }
 
 // Wanted says what an intake must know of the register: the zero value asks for
 // nothing but the house rules.

@@ -27,8 +27,8 @@ const (
 )
 
 // Validate reports every violation, keyed by JSON name. Rows of a cure table
-// stand from cold to warm and do not overlap; between two rows
-// the colder one gives the cure time.
+// stand from cold to warm and do not overlap; between two of them the colder one
+// gives the cure time.
 func (v *ProductVersion) Validate() error {
 	var c fault.Checks
 	c.Require(!v.From.IsZero(), "from", fault.Required)
