@@ -4,6 +4,7 @@ import (
 	"slices"
 	"time"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
@@ -49,16 +50,29 @@ func setHere(f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) b
 }
 
 // checkCured wants first use to be allowed no sooner than the cure is over. Of
-// one without a time the day counts from its beginning in the group's zone.
+// one without a time the day counts from its beginning in the group's zone; where
+// the cure ends within that day, the time is asked for.
 func checkCured(c *fault.Checks, at *scene, cure *registry.CureTime, r *registry.FirstUse) {
 	if cure.Basis == registry.CureNone || cure.NotBefore.IsZero() {
 		c.Require(false, "at", fault.CureNotKnown, "missing", cure.Missing)
 		return
 	}
-	from := r.At.From
-	if !r.At.Known() {
-		y, m, d := r.DoneOn.From.Civil()
-		from = time.Date(y, m, d, 0, 0, 0, 0, at.zone)
+	until := cure.NotBefore.Format(time.RFC3339)
+	if r.At.Known() {
+		c.Require(!r.At.From.Before(cure.NotBefore), "at", fault.CureNotOver, "not_before", until)
+		return
 	}
-	c.Require(!from.Before(cure.NotBefore), "at", fault.CureNotOver, "not_before", cure.NotBefore.Format(time.RFC3339))
+	switch {
+	case !beginningOf(r.DoneOn.From, at.zone).Before(cure.NotBefore):
+	case cure.NotBefore.Before(beginningOf(r.DoneOn.To.AddDays(1), at.zone)):
+		c.Require(false, "at", fault.Required, "not_before", until)
+	default:
+		c.Require(false, "at", fault.CureNotOver, "not_before", until)
+	}
+}
+
+// beginningOf returns the instant at which a day begins in a zone.
+func beginningOf(d calendar.Date, zone *time.Location) time.Time {
+	y, m, day := d.Civil()
+	return time.Date(y, m, day, 0, 0, 0, 0, zone)
 }

@@ -11,6 +11,7 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
+	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 )
 
@@ -33,14 +34,15 @@ func newSetting() *setting {
 		Record:   registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued), Origin: registry.Recorded, PersonID: &setter},
 		Moisture: registry.HoleDry, SetAt: calendar.Moment{From: at, To: at},
 	}
-	minutes := 120
+	minutes, row := 120, quantity.Temperature(5)
 	use := at.Add(2 * time.Hour)
 	return &setting{
 		facts: registry.Facts{
 			Anchor:        registry.Anchor{Form: registry.SingleShank, SetOn: calendar.Exactly(glued)},
 			Installations: []registry.Installation{i},
 			Cures: []registry.Cure{{
-				Record: registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued)}, LabelCureMinutes: &minutes,
+				Record: registry.Record{ID: uuid.New(), DoneOn: calendar.Exactly(glued)}, LabelCureMinutes: &minutes, LabelC: &row,
+				LowestC: &registry.Reading{C: 8, How: registry.Measured},
 			}},
 		},
 		use: registry.FirstUse{
@@ -78,14 +80,18 @@ func TestAdmitFirstUse(t *testing.T) {
 	}{
 		{"as it should be", func(*setting) {}, nil},
 		{"a minute early", func(s *setting) { s.use.At.From = s.use.At.From.Add(-time.Minute) }, []string{"at cure-not-over"}},
-		{"some time that day", func(s *setting) { s.use.At = calendar.Moment{} }, []string{"at cure-not-over"}},
+		{"some time that day: which time is asked for", func(s *setting) { s.use.At = calendar.Moment{} }, []string{"at required"}},
+		{"some time of a day that ends before", func(s *setting) {
+			minutes := 8 * 60 // until 22:00 UTC, when the day has just ended in the group's zone
+			s.use.At, s.facts.Cures[0].LabelCureMinutes = calendar.Moment{}, &minutes
+		}, []string{"at cure-not-over"}},
 		{"some time the next day", func(s *setting) {
 			s.use.At, s.use.DoneOn = calendar.Moment{}, calendar.Exactly(glued+1)
 		}, nil},
 		{"some time the next day, cured after its beginning in the group's zone", func(s *setting) {
 			minutes := 8*60 + 1 // until 22:01 UTC, when the next day has begun there
 			s.use.At, s.use.DoneOn, s.facts.Cures[0].LabelCureMinutes = calendar.Moment{}, calendar.Exactly(glued+1), &minutes
-		}, []string{"at cure-not-over"}},
+		}, []string{"at required"}},
 		{"in a damp hole it takes twice as long", func(s *setting) { s.facts.Installations[0].Moisture = registry.HoleDamp }, []string{"at cure-not-over"}},
 		{"at a time to come", func(s *setting) { s.use.At.To = glued.AddDays(3).Time().Add(time.Second) }, []string{"at date-ahead"}},
 		{"no label, no sheet", func(s *setting) { s.facts.Cures = nil }, []string{"at cure-not-known"}},

@@ -163,6 +163,7 @@ func (t *gluing) checkInstallation(d *desk, k int) {
 	}
 	checkHardware(d, "hardware_id", i.HardwareID)
 	checkGlue(d, i.AdhesiveID, i.BatchID)
+	checkBeside(d, i, &t.g.Session)
 	before := t.g.Installations[:k]
 	d.Require(!slices.ContainsFunc(before, func(o registry.Installation) bool { return o.ID == i.ID && i.ID != uuid.Nil }), "id", fault.Duplicate)
 	d.Require(!slices.ContainsFunc(before, func(o registry.Installation) bool { return o.AnchorID == i.AnchorID }), "anchor_id", fault.Duplicate)

@@ -210,6 +210,14 @@ func TestRecordGluingRejectsBesideFacts(t *testing.T) {
 			b := add(t, w.house, registry.Batch{ProductID: &w.adhesive.ID, Text: "other"}, w.AddBatch)
 			g.Session.BatchID = &b.ID
 		}, "batch_text", fault.NotAllowed},
+		{"a line's batch of another adhesive", func(g *registry.Gluing) {
+			g.Installations[1].BatchID = w.otherBatch(t, "Second Resin")
+		}, "installations[1].batch_id", fault.Mismatch},
+		{"a line's batch of another product than the session's batch", func(g *registry.Gluing) {
+			b := add(t, w.house, registry.Batch{ProductID: &w.adhesive.ID, Text: "of the session"}, w.AddBatch)
+			g.Session.AdhesiveID, g.Session.BatchID, g.BatchText = nil, &b.ID, ""
+			g.Installations[1].BatchID = w.otherBatch(t, "Third Resin")
+		}, "installations[1].batch_id", fault.Mismatch},
 		{"hardware for an adhesive", func(g *registry.Gluing) { g.Session.AdhesiveID = &w.hardware.ID }, "adhesive_id", fault.Mismatch},
 	} {
 		g := w.gluing(w.positions[0])
@@ -225,6 +233,51 @@ func TestRecordGluingRejectsBesideFacts(t *testing.T) {
 	violated(t, "an anchor of another site", err, "installations[0].anchor_id", fault.Mismatch)
 	if _, _, err := w.RecordGluing(t.Context(), w.as(registry.RoleReader), w.gluing(w.positions[0])); fault.KindOf(err) != fault.Forbidden {
 		t.Errorf("a reader: %v, want forbidden", err)
+	}
+}
+
+// otherBatch adds a batch of another invented adhesive.
+func (w *workshop) otherBatch(t *testing.T, product string) *uuid.UUID {
+	t.Helper()
+	p := add(t, w.house, registry.Product{Kind: registry.Adhesive, Name: product}, w.AddProduct)
+	b := add(t, w.house, registry.Batch{ProductID: &p.ID, Text: "of " + product}, w.AddBatch)
+	return &b.ID
+}
+
+// A line whose batch is not of the session's adhesive is refused by the names of
+// both; with its own adhesive named it is taken.
+func TestALineOfAnotherAdhesive(t *testing.T) {
+	t.Parallel()
+	w := newWorkshop(t)
+	g := w.gluing(w.positions[0])
+	g.Installations[0].BatchID = w.otherBatch(t, "Second Resin")
+	_, _, err := w.RecordGluing(t.Context(), w.who, g)
+	f, _ := fault.As(err)
+	if f == nil || len(f.Violations) != 1 || f.Violations[0].Values["batch_product"] != "Second Resin" ||
+		f.Violations[0].Values["session_product"] != "Invented Resin" {
+		t.Fatalf("record = %v, want the names of both", err)
+	}
+	b, err := w.store.Batch(t.Context(), w.who.GroupID, *g.Installations[0].BatchID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g.Installations[0].AdhesiveID = b.ProductID
+	if _, _, err := w.RecordGluing(t.Context(), w.who, g); err != nil {
+		t.Fatalf("with its own adhesive named: %v", err)
+	}
+	late := w.installation(w.standing.ID)
+	late.SessionID, late.BatchID = &g.Session.ID, &b.ID
+	_, _, err = w.RecordInstallation(t.Context(), w.who, late)
+	violated(t, "later, under that session", err, "batch_id", fault.Mismatch)
+	corrected := g
+	corrected.Session.ID, corrected.Session.Replaces = sample.ID(), &g.Session.ID
+	corrected.Session.AdhesiveID, corrected.Session.BatchID = b.ProductID, nil
+	corrected.Anchors, corrected.Installations, corrected.BatchText = nil, nil, ""
+	if _, _, err := w.RecordGluing(t.Context(), w.who, corrected); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := w.RecordInstallation(t.Context(), w.who, late); err != nil {
+		t.Errorf("under the corrected session: %v, want it taken", err)
 	}
 }
 

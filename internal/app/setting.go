@@ -20,6 +20,58 @@ func checkSetting(d *desk, r *registry.Installation) {
 	}
 	checkHardware(d, "hardware_id", r.HardwareID)
 	checkGlue(d, r.AdhesiveID, r.BatchID)
+	checkBeside(d, r, lastCorrected(d, d.session))
+}
+
+// lastCorrected returns a session as it was last corrected; nil of nil.
+func lastCorrected(d *desk, s *registry.GluingSession) *registry.GluingSession {
+	seen := []uuid.UUID{}
+	for s != nil && !slices.Contains(seen, s.ID) {
+		seen = append(seen, s.ID)
+		story, ok := has(d, "session_id", s.ID, Store.GluingSession)
+		if !ok || story.ReplacedBy == nil {
+			break
+		}
+		next, ok := has(d, "session_id", *story.ReplacedBy, Store.GluingSession)
+		if !ok {
+			break
+		}
+		s = &next.Session
+	}
+	return s
+}
+
+// checkBeside wants the batch of an installation that names no adhesive itself
+// to be of its session's adhesive: which of the two was in the hole decides how
+// long it must cure. A batch whose product is not known is taken.
+func checkBeside(d *desk, i *registry.Installation, s *registry.GluingSession) {
+	if s == nil || i.AdhesiveID != nil || i.BatchID == nil {
+		return
+	}
+	own, theirs := d.productOf(i.BatchID), s.AdhesiveID
+	if theirs == nil {
+		theirs = d.productOf(s.BatchID)
+	}
+	if own == nil || theirs == nil || *own == *theirs {
+		return
+	}
+	ours, _ := has(d, "batch_id", *own, Store.Product)
+	session, _ := has(d, "batch_id", *theirs, Store.Product)
+	d.Require(false, "batch_id", fault.Mismatch, "with", "session_adhesive", "batch_product", ours.Name, "session_product", session.Name)
+}
+
+// productOf returns the product of a batch, nil if there is none or it is not
+// known.
+func (d *desk) productOf(batch *uuid.UUID) *uuid.UUID {
+	if batch == nil {
+		return nil
+	}
+	b, err := d.s.store.Batch(d.ctx, d.who.GroupID, *batch)
+	if fault.KindOf(err) == fault.NotFound {
+		return nil // the one that names it is told
+	}
+	d.Nest("batch_id", err)
+	return b.ProductID
 }
 
 // checkHardware wants a product, if one is named, to be there and no adhesive.

@@ -214,7 +214,8 @@ func weighedRules() []string {
 		"cleaning-short-of-sheet", "cleaning-few", "hole-not-cleaned", "hole-flooded", "moisture-against-sheet",
 		"rock-colder-than-sheet", "rock-warmer-than-sheet", "cartridge-temperature",
 		"adhesive-expired", "adhesive-perhaps-expired", "edge-near", "neighbour-near",
-		"rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "setting-gaps",
+		"rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "loaded-perhaps-before-cure", "embedded-deeper-than-hole",
+		"edge-nearer-than-sheet", "neighbour-nearer-than-sheet", "torque-off-sheet", "setting-gaps",
 		"worn", "worn-far", "new-size-not-recorded", "fitting-missing", "mixed-metals", "mixed-metals-far-apart",
 		"event-outstanding", "notice-outstanding", "notice-hit-sure", "notice-hit-possible",
 	}

@@ -155,7 +155,7 @@ func TestRecordInstallation(t *testing.T) {
 	// hole of which nobody said how wet it was (common practice, no source), after
 	// the end of its day.
 	label := call{method: http.MethodPost, target: anchor + "/cures", token: recorder, body: object{
-		"done_on": object{"from": "2026-04-01"}, "label_cure_minutes": 180,
+		"done_on": object{"from": "2026-04-01"}, "label_cure_minutes": 180, "label_c": 5, "lowest_c": 6, "lowest_how": "measured",
 	}}
 	s.answer(t, label, http.StatusCreated, nil)
 	var told api.AnchorStory

@@ -65,7 +65,7 @@ func TestChangeKeepsWhatIsNotKnown(t *testing.T) {
 	site.Version, position.Version, anchor.Version = 1, 1, 1
 	want := registry.Facts{
 		Anchor: anchor, Position: position, Site: site,
-		Installations: []registry.Installation{{Record: bare}}, Inspections: []registry.Inspection{inspection},
+		Installations: []registry.Installation{{Record: bare}}, Inspections: []registry.Inspection{inspection}, TimeZone: zoneOfTests,
 	}
 	if d := diff(want, story.Facts); d != "" {
 		t.Errorf("facts differ (-want +got):\n%s", d)

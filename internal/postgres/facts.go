@@ -31,7 +31,19 @@ type factRows struct {
 	events        []eventRow
 	notices       []anchorNoticeRow
 	criteria      criteriaRows
+	zone          []zoneRow
 }
+
+// zoneRow is the group's time zone.
+type zoneRow struct {
+	TimeZone string `json:"time_zone"`
+}
+
+// selectZone is served by the primary key. Groups are no tenant table.
+const selectZone = `
+SELECT g.time_zone
+FROM anchor_group AS g
+WHERE g.id = current_setting('rockledger.group_id')::uuid`
 
 // trafficRow is one of a position's routes with its traffic.
 type trafficRow struct {
@@ -103,6 +115,7 @@ func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
 	all(b, &f.events, events.of("site_id", theirSites)+byIDs, args)
 	all(b, &f.notices, selectAnchorNotices, args)
 	f.criteria.queue(b)
+	all(b, &f.zone, selectZone, pgx.StrictNamedArgs{})
 }
 
 // facts puts the rows together, by anchor.
@@ -112,6 +125,9 @@ func (f *factRows) facts() map[uuid.UUID]*registry.Facts {
 	for _, r := range f.anchors {
 		facts := places[r.PositionID]
 		facts.Anchor = r.noun()
+		for _, z := range f.zone {
+			facts.TimeZone = z.TimeZone
+		}
 		byAnchor[r.ID] = &facts
 	}
 	for _, r := range f.fittings {

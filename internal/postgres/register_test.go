@@ -251,6 +251,9 @@ func stored[T any](v T, version func(*T) *int) T {
 	return v
 }
 
+// zoneOfTests is the time zone of sample.Group.
+const zoneOfTests = "Europe/London"
+
 func (s *scene) facts() registry.Facts {
 	return registry.Facts{
 		Anchor:   stored(s.anchor, func(a *registry.Anchor) *int { return &a.Version }),
@@ -267,6 +270,7 @@ func (s *scene) facts() registry.Facts {
 		Environments: []registry.Environment{stored(s.environment, func(e *registry.Environment) *int { return &e.Version })},
 		Events:       []registry.Event{stored(s.event, func(e *registry.Event) *int { return &e.Version })},
 		Notices:      []registry.Notice{stored(s.notice, func(n *registry.Notice) *int { return &n.Version })},
+		TimeZone:     zoneOfTests,
 	}
 }
 

@@ -34,6 +34,9 @@ type Facts struct {
 	// Notices are those that name the anchor, and all that go by a criterion,
 	// whether it hits the anchor or not: see HitBy.
 	Notices []Notice
+	// TimeZone is the group's, an IANA name, in which a day without a time
+	// begins and ends. Blank: not known.
+	TimeZone string
 }
 
 // Bonded says whether resin or mortar holds the anchor: surely where its form,

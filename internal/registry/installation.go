@@ -110,6 +110,8 @@ func (i *Installation) Validate(asOf calendar.Date) error {
 	checkLength(&c, "neighbour_distance_mm", i.NeighbourDistance, 100_000)
 	checkShare(&c, "angle_deg", i.AngleDeg, 90)
 	checkLength(&c, "embedded_length_mm", i.Embedded, 1000)
+	fits := i.Embedded == nil || i.HoleDepth == nil || *i.Embedded <= *i.HoleDepth
+	c.Require(fits, "embedded_length_mm", fault.Mismatch, "with", "hole_depth_mm")
 	checkShare(&c, "fill_pct", i.FillPct, 100)
 	c.Require(i.Turned == nil || i.Form != Staple, "turned", fault.Mismatch)
 	checkListedOrBlank(&c, "hole", i.Hole, HoleStates())

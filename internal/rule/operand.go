@@ -103,12 +103,19 @@ const (
 	ExpiresOn
 	EdgeDistance
 	LeastEdge
+	SheetEdge
+	SheetSpacing
+	Torque
+	SheetTorque
+	TorqueLeast
+	TorqueMost
 	NeighbourDistance
 	OldHoleDistance
 	LeastSpacing
 	SoundWhenSet
 	CracksWhenSet
 	LoadedAt
+	LoadedPerhaps
 	NotBefore
 	firstID // then those of whose values ids holds
 
@@ -234,12 +241,19 @@ var operands = [operandCount]struct {
 	ExpiresOn:          {name: "expires_on", kind: date, scopes: []Scope{OfSetting}},
 	EdgeDistance:       {name: "edge_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	LeastEdge:          {name: "least_edge_mm", kind: number, scopes: []Scope{OfSetting}},
+	SheetEdge:          {name: "sheet_edge_mm", kind: number, scopes: []Scope{OfSetting}},
+	SheetSpacing:       {name: "sheet_spacing_mm", kind: number, scopes: []Scope{OfSetting}},
+	Torque:             {name: "torque_nm", kind: number, scopes: []Scope{OfSetting}},
+	SheetTorque:        {name: "sheet_torque_nm", kind: number, scopes: []Scope{OfSetting}},
+	TorqueLeast:        {name: "torque_least_nm", kind: number, scopes: []Scope{OfSetting}},
+	TorqueMost:         {name: "torque_most_nm", kind: number, scopes: []Scope{OfSetting}},
 	NeighbourDistance:  {name: "neighbour_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	OldHoleDistance:    {name: "old_hole_distance_mm", kind: number, scopes: []Scope{OfSetting}},
 	LeastSpacing:       {name: "least_spacing_mm", kind: number, scopes: []Scope{OfSetting}},
 	SoundWhenSet:       {name: "rock_sound", kind: word, scopes: []Scope{OfSetting}, list: words(registry.Sounds())},
 	CracksWhenSet:      {name: "cracks_seen", kind: flag, scopes: []Scope{OfSetting}},
 	LoadedAt:           {name: "loaded_at", kind: instant, scopes: []Scope{OfSetting}},
+	LoadedPerhaps:      {name: "loaded_perhaps_at", kind: instant, scopes: []Scope{OfSetting}},
 	NotBefore:          {name: "not_before", kind: instant, scopes: []Scope{OfSetting}},
 	Gaps:               {name: "gaps", kind: set, scopes: []Scope{OfSetting}},
 

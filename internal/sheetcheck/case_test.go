@@ -109,6 +109,27 @@ func hardware(edit func(*registry.ProductVersion)) func(*registry.Facts) {
 	}
 }
 
+// sheetOf gives the anchor a product whose sheet asks for these distances in mm
+// and this torque in N m; 0 is not stated.
+func sheetOf(edge, spacing quantity.Length, nm float64) func(*registry.Facts) {
+	return hardware(func(v *registry.ProductVersion) {
+		v.EdgeLeast, v.SpacingLeast, v.TorqueNM = mm(edge), mm(spacing), &nm
+		if edge == 0 {
+			v.EdgeLeast = nil
+		}
+		if spacing == 0 {
+			v.SpacingLeast = nil
+		}
+		if nm == 0 {
+			v.TorqueNM = nil
+		}
+	})
+}
+
+func torque(nm float64) func(*registry.Facts) {
+	return set(func(i *registry.Installation) { i.TorqueNM = &nm })
+}
+
 // form sets another form; one that is not bonded has no glue either.
 func form(v registry.Form) func(*registry.Facts) {
 	return func(f *registry.Facts) {
@@ -166,6 +187,13 @@ func allowed(on, clock string) func(*registry.Facts) {
 		f.FirstUses = append(f.FirstUses, u)
 	}
 }
+
+// london is the group's zone, an hour ahead of UTC in June.
+func london(f *registry.Facts) { f.TimeZone = "Europe/London" }
+
+// setLate has it set at 19:00 UTC, so that a damp hole cures at 23:00 UTC, when
+// the day has ended in London.
+func setLate(f *registry.Facts) { f.Installations[0].SetAt = moment("2025-06-01 19:00") }
 
 func listed(f *registry.Facts) { f.Installations[0].Origin = registry.Imported }
 

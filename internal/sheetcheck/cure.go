@@ -2,6 +2,7 @@ package sheetcheck
 
 import (
 	"slices"
+	"sync"
 	"time"
 
 	"rockledger/internal/adhesive"
@@ -15,15 +16,18 @@ import (
 // adhesive: words of wording's list.
 const (
 	NoAdhesive    = "no-adhesive" // which adhesive it was is not recorded
-	NoSheet       = "no-sheet"    // no sheet of that day, and no label was read
+	Contradicted  = "adhesive-not-of-batch"
+	NoSheet       = "no-sheet" // no sheet of that day, and no label was read
 	LabelTooWarm  = "label-for-warmer-rock"
-	SetNotKnown   = "set-time-not-known" // neither the time nor the day
+	LabelNoRow    = "label-row-not-recorded"     // which row was read
+	RockNotKnown  = "rock-temperature-not-known" // until release
+	SetNotKnown   = "set-time-not-known"         // neither the time nor the day
 	labelAsSource = "the label, as read"
 )
 
 // Missings lists the words that say why there is no cure time, or no instant.
 func Missings() []string {
-	out := []string{NoAdhesive, NoSheet, LabelTooWarm, SetNotKnown}
+	out := []string{NoAdhesive, Contradicted, NoSheet, LabelTooWarm, LabelNoRow, RockNotKnown, SetNotKnown}
 	for _, r := range adhesive.Reasons() {
 		out = append(out, string(r))
 	}
@@ -35,16 +39,19 @@ func Missings() []string {
 // have been left out (Facts.Current).
 //
 // The product's sheet of the day it was set decides (of an uncertain day, the
-// earlier end), at the lowest rock temperature on record: at the setting, in the
-// night to come, or as found until release. In a cave where nobody read the
-// latter two the house rules' temperature stands in for them; elsewhere the
-// setting then decides alone, and is marked as assumed. Where none is known the
-// sheet's coldest row is read. A hole whose moisture is not known
-// counts as wet. See adhesive.Cure.
+// earlier end), at the lowest rock temperature until release: as read or assumed
+// of the night to come, as found later, or at the setting if that is colder. In a
+// cave the house rules' temperature counts too, until somebody measures the night
+// or the lowest. Elsewhere, where neither is on record, the sheet's coldest row is
+// read, and what is known of rock and air at the setting only says whether even
+// that is too warm a row. A hole whose moisture is not known counts as wet. See
+// adhesive.Cure.
 //
-// Without a sheet, the longest cure that a person read off the label counts,
-// doubled unless the hole is known to have been dry; but not in a flooded hole,
-// nor where the rock was colder than the row that was read. Without a label
+// Where a person read the label too, the longer of the two counts. Without a
+// sheet, the longest cure that was read off the label counts, if one of its rows
+// that was read is no warmer than the rock was: without the row, or without the
+// rock's temperature, there is no time. A label's cure is doubled unless the hole
+// is known to have been dry; in a flooded hole it gives none. Without a label
 // either there is no time.
 //
 // NotBefore is the last instant at which it can have been set, and the cure. Of
@@ -62,15 +69,15 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 	t := registry.CureTime{InstallationID: s.ID, Basis: registry.CureNone, Assumed: true}
 	if lowest, by := s.lowest(f, r); lowest != nil {
 		c := lowest.C
-		open := by == registry.LowestSetting && f.Site.Kind != registry.Cave && !s.nightRead()
-		t.LowestC, t.LowestBy, t.Assumed = &c, by, open || lowest.How != registry.Measured
+		t.LowestC, t.LowestBy, t.Assumed = &c, by, lowest.How != registry.Measured
 	}
-	label := longestLabel(s.cures)
 	switch {
 	case s.sheet != nil && len(s.sheet.CureRows) > 0:
 		s.bySheet(&t)
-	case label != nil:
-		s.byLabel(&t, label)
+	case longestLabel(s.cures) != nil:
+		s.byLabel(&t)
+	case s.contradicted:
+		t.Missing = Contradicted
 	case s.adhesive == nil:
 		t.Missing = NoAdhesive
 	default:
@@ -89,11 +96,20 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 }
 
 // lowest returns the lowest rock temperature until release and what it is, nil
-// if none is known.
+// if that is not known.
 func (s *asSet) lowest(f *registry.Facts, r *houserules.Rules) (*registry.Reading, registry.LowestBy) {
 	low, by := s.lowestRead()
-	if f.Site.Kind != registry.Cave || s.nightRead() {
+	switch {
+	case f.Site.Kind != registry.Cave:
+		if !s.nightRead() {
+			return nil, ""
+		}
 		return low, by
+	case s.nightMeasured():
+		return low, by
+	}
+	if c := s.coldestAtSetting(); c != nil && (low == nil || *c < low.C) {
+		low, by = &registry.Reading{C: *c, How: registry.Assumed}, registry.LowestSetting
 	}
 	cave := &registry.Reading{C: quantity.Temperature(r.CaveRock.Value), How: registry.Assumed}
 	if low == nil || cave.C < low.C {
@@ -102,8 +118,20 @@ func (s *asSet) lowest(f *registry.Facts, r *houserules.Rules) (*registry.Readin
 	return low, by
 }
 
-// lowestRead is the lowest that anybody read or assumed, nil for none. Of two as
-// low the measured one counts.
+// coldestAtSetting is the colder of rock and air at the setting, nil if neither
+// is known. Air is not rock: it may only say that it was colder.
+func (s *asSet) coldestAtSetting() *quantity.Temperature {
+	var cold *quantity.Temperature
+	for _, v := range []*registry.Reading{s.session.RockC, s.session.AirC} {
+		if v != nil && (cold == nil || v.C < *cold) {
+			cold = &v.C
+		}
+	}
+	return cold
+}
+
+// lowestRead is the lowest that anybody read or assumed of the rock, nil for
+// none. Of two as low the measured one counts.
 func (s *asSet) lowestRead() (*registry.Reading, registry.LowestBy) {
 	var low *registry.Reading
 	var by registry.LowestBy
@@ -112,25 +140,46 @@ func (s *asSet) lowestRead() (*registry.Reading, registry.LowestBy) {
 			low, by = v, as
 		}
 	}
-	offer(s.session.NightC, registry.LowestNight)
-	for _, u := range s.cures {
-		offer(u.LowestC, registry.LowestNight)
+	for _, v := range s.nights() {
+		offer(v, registry.LowestNight)
 	}
 	offer(s.session.RockC, registry.LowestSetting)
 	return low, by
 }
 
-// nightRead says whether anything is on record of the rock after the setting.
-func (s *asSet) nightRead() bool {
-	return s.session.NightC != nil || slices.ContainsFunc(s.cures, func(u *registry.Cure) bool { return u.LowestC != nil })
+// nights are what is on record of the rock after the setting, none of them nil.
+func (s *asSet) nights() []*registry.Reading {
+	var out []*registry.Reading
+	if s.session.NightC != nil {
+		out = append(out, s.session.NightC)
+	}
+	for _, u := range s.cures {
+		if u.LowestC != nil {
+			out = append(out, u.LowestC)
+		}
+	}
+	return out
 }
 
-// bySheet reads the sheet.
+// nightRead says whether anything is on record of the rock after the setting.
+func (s *asSet) nightRead() bool { return len(s.nights()) > 0 }
+
+// nightMeasured says whether any of that was measured.
+func (s *asSet) nightMeasured() bool {
+	return slices.ContainsFunc(s.nights(), func(v *registry.Reading) bool { return v.How == registry.Measured })
+}
+
+// bySheet reads the sheet, and the label beside it.
 func (s *asSet) bySheet(t *registry.CureTime) {
 	sheet := tableOf(s.sheet)
 	id := s.sheet.ID
 	t.SheetID, t.Source = &id, s.sheet.Source
 	times, why := adhesive.Cure(&sheet, t.LowestC, hole(s))
+	if cold := s.coldestAtSetting(); why == "" && t.LowestC == nil && cold != nil {
+		if _, colder := adhesive.Cure(&sheet, cold, hole(s)); colder == adhesive.TooCold {
+			why = colder
+		}
+	}
 	if why != "" {
 		t.Missing = string(why)
 		return
@@ -145,6 +194,11 @@ func (s *asSet) bySheet(t *registry.CureTime) {
 	}
 	if working, ok := adhesive.Working(&sheet, warmest); ok {
 		t.WorkingMinutes = &working
+	}
+	if label := longestLabel(s.cures); label != nil {
+		if minutes, _ := s.labelled(label); minutes > times.Minutes {
+			s.takeLabel(t, label)
+		}
 	}
 }
 
@@ -162,24 +216,30 @@ func tableOf(v *registry.ProductVersion) adhesive.Sheet {
 	return out
 }
 
-// byLabel takes what was read off the label.
-func (s *asSet) byLabel(t *registry.CureTime, label *registry.Cure) {
+// byLabel takes what was read off the label, where there is no sheet.
+func (s *asSet) byLabel(t *registry.CureTime) {
 	t.Source = labelAsSource
-	wet := hole(s)
 	switch {
-	case wet.Flooded():
+	case hole(s).Flooded():
 		t.Missing = string(adhesive.Flooded)
-		return
-	case label.LabelC != nil && t.LowestC != nil && *t.LowestC < *label.LabelC:
+	case !slices.ContainsFunc(s.cures, func(u *registry.Cure) bool { return u.LabelCureMinutes != nil && u.LabelC != nil }):
+		t.Missing = LabelNoRow
+	case t.LowestC == nil:
+		t.Missing = RockNotKnown
+	case !slices.ContainsFunc(s.cures, func(u *registry.Cure) bool {
+		return u.LabelCureMinutes != nil && u.LabelC != nil && *u.LabelC <= *t.LowestC
+	}):
 		t.Missing = LabelTooWarm
-		return
+	default:
+		s.takeLabel(t, longestLabel(s.cures))
 	}
-	minutes := *label.LabelCureMinutes
-	if wet != adhesive.Dry {
-		minutes = adhesive.Lengthened(minutes, adhesive.UsualDoubling)
-		t.Wet, t.UsualDoubling = true, true
-	}
-	t.Basis, t.CureMinutes = registry.CureByLabel, &minutes
+}
+
+// takeLabel has a label's reading decide.
+func (s *asSet) takeLabel(t *registry.CureTime, label *registry.Cure) {
+	minutes, wet := s.labelled(label)
+	t.Basis, t.Source, t.SheetID = registry.CureByLabel, labelAsSource, nil
+	t.CureMinutes, t.Wet, t.UsualDoubling = &minutes, wet, wet
 	for _, u := range s.cures {
 		if w := u.LabelWorkingMinutes; w != nil && (t.WorkingMinutes == nil || *w < *t.WorkingMinutes) {
 			working := *w
@@ -188,28 +248,32 @@ func (s *asSet) byLabel(t *registry.CureTime, label *registry.Cure) {
 	}
 }
 
-// longestLabel finds the label reading with the longest cure, of two as long the
-// one for the warmer rock; nil if no label was read.
+// labelled is the cure by a label's reading in minutes, and whether it was
+// doubled for a hole that was wet or may have been.
+func (s *asSet) labelled(label *registry.Cure) (minutes int, wet bool) {
+	if hole(s) == adhesive.Dry {
+		return *label.LabelCureMinutes, false
+	}
+	return adhesive.Lengthened(*label.LabelCureMinutes, adhesive.UsualDoubling), true
+}
+
+// longestLabel finds the label reading with the longest cure; nil if no label
+// was read.
 func longestLabel(cures []*registry.Cure) *registry.Cure {
 	var longest *registry.Cure
 	for _, u := range cures {
-		if u.LabelCureMinutes == nil {
-			continue
-		}
-		if longest == nil || *u.LabelCureMinutes > *longest.LabelCureMinutes ||
-			*u.LabelCureMinutes == *longest.LabelCureMinutes && warmer(u.LabelC, longest.LabelC) {
+		if u.LabelCureMinutes != nil && (longest == nil || *u.LabelCureMinutes > *longest.LabelCureMinutes) {
 			longest = u
 		}
 	}
 	return longest
 }
 
-func warmer(a, b *quantity.Temperature) bool { return a != nil && (b == nil || *a > *b) }
-
 // setBy returns the last instant at which the anchor can have been set; zero if
-// nothing is known.
+// nothing is known. A time that lies before the day on record, wherever that
+// begins, contradicts it: then the day counts.
 func (s *asSet) setBy() time.Time {
-	if s.SetAt.Known() {
+	if s.SetAt.Known() && (!s.on.Known() || !s.SetAt.To.Before(s.on.From.Time().Add(-14*time.Hour))) {
 		return s.SetAt.To.UTC()
 	}
 	return endOf(s.on.To)
@@ -225,27 +289,67 @@ func endOf(d calendar.Date) time.Time {
 }
 
 // loadedAt returns the earliest instant at which the setting is on record as
-// loaded or allowed to be, zero if there is none. Of a first use without a time
-// it is the end of its day, so that only one surely too early counts.
-func (s *asSet) loadedAt(f *registry.Facts) time.Time {
-	var first time.Time
-	offer := func(at time.Time) {
-		if !at.IsZero() && (first.IsZero() || at.Before(first)) {
-			first = at
+// loaded or allowed to be, zero if there is none: surely, and perhaps. The two
+// differ for a first use without a time, which can have been at the beginning of
+// its day in the group's zone and surely was by its end.
+func (s *asSet) loadedAt(f *registry.Facts) (surely, perhaps time.Time) {
+	offer := func(first *time.Time, at time.Time) {
+		if !at.IsZero() && (first.IsZero() || at.Before(*first)) {
+			*first = at
 		}
 	}
 	for _, u := range s.cures {
-		offer(u.LoadedAt.From)
+		offer(&surely, u.LoadedAt.From)
+		offer(&perhaps, u.LoadedAt.From)
 	}
 	for k := range f.FirstUses {
 		u := &f.FirstUses[k]
-		switch {
-		case u.DoneOn.Known() && u.DoneOn.To < s.on.From:
-		case u.At.Known():
-			offer(u.At.From)
-		default:
-			offer(endOf(u.DoneOn.To))
+		if u.DoneOn.Known() && u.DoneOn.To < s.on.From {
+			continue
 		}
+		from, to := within(u, f.TimeZone)
+		offer(&perhaps, from)
+		offer(&surely, to)
 	}
-	return first
+	return surely, perhaps
+}
+
+// within returns the first instant at which use was perhaps allowed, and that by
+// which it surely was; zero if neither time nor day is known. In a zone that is
+// not known a day begins fourteen hours ahead of UTC and ends twelve behind it.
+func within(u *registry.FirstUse, zone string) (from, to time.Time) {
+	switch {
+	case u.At.Known():
+		return u.At.From, u.At.From
+	case !u.DoneOn.Known():
+		return from, to
+	}
+	if loc := zoneOf(zone); loc != nil {
+		return beginning(u.DoneOn.From, loc), beginning(u.DoneOn.To.AddDays(1), loc).Add(-time.Second)
+	}
+	return u.DoneOn.From.Time().Add(-14 * time.Hour), endOf(u.DoneOn.To).Add(-time.Second)
+}
+
+func beginning(d calendar.Date, zone *time.Location) time.Time {
+	y, m, day := d.Civil()
+	return time.Date(y, m, day, 0, 0, 0, 0, zone).UTC()
+}
+
+// zones keeps those that were looked up, by name.
+var zones sync.Map
+
+// zoneOf finds a zone by name; nil for one that is not known.
+func zoneOf(name string) *time.Location {
+	if name == "" {
+		return nil
+	}
+	if known, ok := zones.Load(name); ok {
+		return known.(*time.Location)
+	}
+	loc, err := time.LoadLocation(name)
+	if err != nil {
+		return nil
+	}
+	zones.Store(name, loc)
+	return loc
 }

@@ -20,6 +20,10 @@ func night(c quantity.Temperature) func(*registry.Facts) {
 	return session(func(s *registry.GluingSession) { s.NightC = measured(c) })
 }
 
+func assumedNight(c quantity.Temperature) func(*registry.Facts) {
+	return session(func(s *registry.GluingSession) { s.NightC = &registry.Reading{C: c, How: registry.Assumed} })
+}
+
 // The times are those of the invented sheet of whole; twice for a wet hole is
 // common practice, no source; the temperature in a cave is the house rules'.
 func TestCure(t *testing.T) {
@@ -43,7 +47,17 @@ func TestCure(t *testing.T) {
 			"what was found later decides", whole(night(11), cured(func(u *registry.Cure) { u.LowestC = measured(9.5) })),
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00",
 		},
-		{"night not read", whole(noNight), registry.CureBySheet, 80, registry.LowestSetting, true, false, "2025-06-01 15:20"},
+		{"night not read: the coldest row", whole(noNight), registry.CureBySheet, 120, registry.LowestRow, true, false, "2025-06-01 16:00"},
+		{"an assumed night outdoors", whole(assumedNight(11)), registry.CureBySheet, 80, registry.LowestNight, true, false, "2025-06-01 15:20"},
+		{"an assumed night in a cave, warmer than the house rules", whole(cave, assumedNight(11)), registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00"},
+		{
+			"an assumed lowest in a cave", whole(cave, noNight, cured(func(u *registry.Cure) { u.LowestC = &registry.Reading{C: 11} })),
+			registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00",
+		},
+		{
+			"a measured lowest in a cave beside an assumed night", whole(cave, assumedNight(12), cured(func(u *registry.Cure) { u.LowestC = measured(11) })),
+			registry.CureBySheet, 80, registry.LowestNight, false, false, "2025-06-01 15:20",
+		},
 		{
 			"how it was read is not recorded", whole(session(func(s *registry.GluingSession) { s.NightC.How = "" })),
 			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00",
@@ -69,19 +83,29 @@ func TestCure(t *testing.T) {
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
 		},
 		{
+			"a time of the year before", whole(set(func(i *registry.Installation) { i.SetAt = moment("2024-06-01 14:00") })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
+		},
+		{
+			"a time of the evening before in UTC", whole(set(func(i *registry.Installation) { i.SetAt = moment("2025-05-31 14:00") })),
+			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-05-31 16:00",
+		},
+		{
 			"some day of June", whole(sometimeInJune, set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-07-01 14:00",
 		},
 		{"the label, dry", whole(noSheet, label(90, degrees(5))), registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30"},
 		{
-			"the label, nothing read", whole(noSheet, label(90, degrees(5)), func(f *registry.Facts) { f.Sessions = nil }),
-			registry.CureByLabel, 90, "", true, false, "2025-06-01 15:30",
+			"the label in a cave, nothing read", whole(cave, noSheet, label(90, degrees(5)), func(f *registry.Facts) { f.Sessions = nil }),
+			registry.CureByLabel, 90, registry.LowestCave, true, false, "2025-06-01 15:30",
 		},
-		{"the label, damp", whole(noSheet, damp, label(90, nil)), registry.CureByLabel, 180, registry.LowestNight, false, true, "2025-06-01 17:00"},
-		{"the longer of two labels", whole(noSheet, label(90, nil), label(100, nil)), registry.CureByLabel, 100, registry.LowestNight, false, false, "2025-06-01 15:40"},
-		{"a sheet goes before the label", whole(label(10, nil)), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{"the label, damp", whole(noSheet, damp, label(90, degrees(5))), registry.CureByLabel, 180, registry.LowestNight, false, true, "2025-06-01 17:00"},
+		{"the longer of two labels", whole(noSheet, label(90, degrees(5)), label(100, degrees(9))), registry.CureByLabel, 100, registry.LowestNight, false, false, "2025-06-01 15:40"},
+		{"the longer of sheet and label: the label", whole(label(130, nil)), registry.CureByLabel, 130, registry.LowestNight, false, false, "2025-06-01 16:10"},
+		{"and doubled in a damp hole", whole(damp, label(121, nil)), registry.CureByLabel, 242, registry.LowestNight, false, true, "2025-06-01 18:02"},
+		{"the longer of sheet and label: the sheet", whole(label(10, degrees(5))), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
 		{
-			"a sheet without times: the label", whole(sheet(func(v *registry.ProductVersion) { v.CureRows = nil }), label(90, nil)),
+			"a sheet without times: the label", whole(sheet(func(v *registry.ProductVersion) { v.CureRows = nil }), label(90, degrees(5))),
 			registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30",
 		},
 		{"form not known", whole(func(f *registry.Facts) { f.Anchor.Form = "" }), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
@@ -145,15 +169,34 @@ func TestNoCureTime(t *testing.T) {
 		{"no sheet", whole(noSheet), sheetcheck.NoSheet},
 		{"a sheet of later", whole(sheet(func(v *registry.ProductVersion) { v.From = day("2025-06-02") })), sheetcheck.NoSheet},
 		{"which adhesive is not known", whole(set(func(i *registry.Installation) { i.AdhesiveID = nil })), sheetcheck.NoAdhesive},
+		{"the batch is of an adhesive without a sheet", whole(otherBatch("other"), session(func(s *registry.GluingSession) {
+			s.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.NoSheet},
+		{"the batch is of nobody knows what", whole(otherBatch(""), session(func(s *registry.GluingSession) {
+			s.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.NoAdhesive},
+		{"the batch is not the adhesive's", whole(otherBatch("other"), set(func(i *registry.Installation) {
+			i.AdhesiveID = ptr(id("adhesive"))
+		})), sheetcheck.Contradicted},
 		{"too cold", whole(night(4)), string(adhesive.TooCold)},
 		{"too warm", whole(night(25), session(func(s *registry.GluingSession) { s.RockC = measured(25) })), string(adhesive.TooWarm)},
 		{"flooded", whole(set(func(i *registry.Installation) { i.Moisture = registry.RunningIn })), string(adhesive.Flooded)},
-		{"flooded, by the label", whole(noSheet, label(90, nil), set(func(i *registry.Installation) { i.Moisture = registry.WaterFilled })), string(adhesive.Flooded)},
+		{"flooded, by the label", whole(noSheet, label(90, degrees(5)), set(func(i *registry.Installation) { i.Moisture = registry.WaterFilled })), string(adhesive.Flooded)},
 		{"the label's row was warmer", whole(noSheet, label(90, degrees(10))), sheetcheck.LabelTooWarm},
-		{"a label of an earlier day", whole(noSheet, label(90, nil), func(f *registry.Facts) {
+		{"a label without its row", whole(noSheet, label(90, nil)), sheetcheck.LabelNoRow},
+		{"a label, and a night nobody read", whole(noSheet, noNight, label(90, degrees(5))), sheetcheck.RockNotKnown},
+		{"a label for warmer rock than a cave's", whole(cave, noSheet, noNight, label(90, degrees(5.5))), sheetcheck.LabelTooWarm},
+		{"a label does not make a flooded hole good", whole(label(900, degrees(5)), set(func(i *registry.Installation) { i.Moisture = registry.RunningIn })), string(adhesive.Flooded)},
+		{"nor a colder rock", whole(night(4), label(900, degrees(0))), string(adhesive.TooCold)},
+		{"running in, the sheet names standing water only", whole(
+			sheet(func(v *registry.ProductVersion) { v.Moistures = []registry.Moisture{registry.WaterFilled} }),
+			set(func(i *registry.Installation) { i.Moisture = registry.RunningIn })), string(adhesive.Flooded)},
+		{"too cold at the setting, night not read", whole(noNight, session(func(s *registry.GluingSession) { s.RockC = measured(4) })), string(adhesive.TooCold)},
+		{"too cold in the air, night not read", whole(noNight, session(func(s *registry.GluingSession) { s.AirC = measured(4) })), string(adhesive.TooCold)},
+		{"a label of an earlier day", whole(noSheet, label(90, degrees(5)), func(f *registry.Facts) {
 			f.Cures[0].DoneOn = calendar.Exactly(day("2025-05-31"))
 		}), sheetcheck.NoSheet},
-		{"a label of another setting", whole(noSheet, label(90, nil), func(f *registry.Facts) {
+		{"a label of another setting", whole(noSheet, label(90, degrees(5)), func(f *registry.Facts) {
 			other := registry.Installation{Record: registry.Record{ID: id("first setting"), DoneOn: calendar.Exactly(day("2020-05-31")), Origin: registry.Recorded}}
 			f.Installations = append(f.Installations, other)
 			f.Cures[0].InstallationID = &other.ID
@@ -166,16 +209,55 @@ func TestNoCureTime(t *testing.T) {
 		}
 	}
 	undated := whole(set(func(i *registry.Installation) { i.DoneOn, i.SetAt = calendar.Span{}, calendar.Moment{} }),
-		session(func(s *registry.GluingSession) { s.DoneOn = calendar.Span{} }), noSheet, label(90, nil))
+		session(func(s *registry.GluingSession) { s.DoneOn = calendar.Span{} }), noSheet, label(90, degrees(5)))
 	if got, _ := sheetcheck.Cure(&undated, &house); got.Missing != sheetcheck.SetNotKnown || got.CureMinutes == nil || !got.NotBefore.IsZero() {
 		t.Errorf("undated: Cure = %+v, want a time and no instant", got)
+	}
+}
+
+// otherBatch gives the line a batch of its own, of a product (blank: not known),
+// and no adhesive.
+func otherBatch(product string) func(*registry.Facts) {
+	return func(f *registry.Facts) {
+		b := registry.Batch{ID: id("other batch"), Text: "invented"}
+		if product != "" {
+			b.ProductID = ptr(id(product))
+		}
+		f.Batches = append(f.Batches, b)
+		f.Installations[0].AdhesiveID, f.Installations[0].BatchID = nil, &b.ID
+	}
+}
+
+// A line with a batch of its own takes that batch's sheet, never its session's.
+func TestCureTakesTheBatchsSheet(t *testing.T) {
+	t.Parallel()
+	f := whole(otherBatch("other"), session(func(s *registry.GluingSession) { s.AdhesiveID = ptr(id("adhesive")) }),
+		func(f *registry.Facts) {
+			other := f.Sheets[0]
+			other.ID, other.ProductID = id("other sheet"), id("other")
+			other.CureRows = []registry.CureRow{{FromC: 0, ToC: 30, WorkMinutes: 30, CureMinutes: 600}}
+			f.Sheets = append(f.Sheets, other)
+		})
+	got, _ := sheetcheck.Cure(&f, &house)
+	if got.SheetID == nil || *got.SheetID != id("other sheet") || *got.CureMinutes != 600 {
+		t.Errorf("Cure = %+v, want the other sheet's 600 minutes", got)
 	}
 }
 
 func TestNoCureOfWhatIsNotBonded(t *testing.T) {
 	t.Parallel()
 	for name, f := range map[string]registry.Facts{
-		"a bolt":             whole(form(registry.ThroughBolt)),
+		"a bolt": whole(form(registry.ThroughBolt)),
+		"a bolt among what was glued": whole(form(registry.ThroughBolt), func(f *registry.Facts) {
+			i := &f.Installations[0]
+			i.Form, i.SessionID, f.Sessions[0].AdhesiveID = registry.ThroughBolt, &f.Sessions[0].ID, ptr(id("adhesive"))
+		}),
+		"a bolt where another was glued before": whole(form(registry.ThroughBolt), func(f *registry.Facts) {
+			f.Installations[0].Form = registry.ThroughBolt
+			f.Installations = append(f.Installations, registry.Installation{
+				Record: registry.Record{ID: id("earlier"), DoneOn: calendar.Exactly(day("2001-06-01"))}, Form: registry.GlueIn,
+			})
+		}),
 		"nothing on record ": whole(func(f *registry.Facts) { f.Installations = nil }),
 	} {
 		if got, ok := sheetcheck.Cure(&f, &house); ok {
@@ -243,9 +325,38 @@ func TestNotKnownIsNeverSooner(t *testing.T) {
 			func() { g.Installations[0].SetAt = calendar.Moment{} },
 			func() { g.Sessions = nil },
 			func() { g.Sessions[0].RockC, g.Sessions[0].NightC = nil, nil },
+			func() { g.Sessions[0].NightC = nil },
 		}).Draw(t, "forget")()
 		if unknown, _ := sheetcheck.Cure(&g, &house); unknown.NotBefore.Before(known.NotBefore) {
 			t.Fatalf("not known: %v, known: %v", unknown.NotBefore, known.NotBefore)
+		}
+	})
+}
+
+// Recording nothing of the rock never gives an earlier end of the cure than any
+// reading that the sheet covers: of rock, air, night or lowest, measured or
+// assumed. In a cave that goes for readings no colder than the house rules'.
+func TestRecordingNothingIsNeverSooner(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		some := func(name string) *registry.Reading {
+			if rapid.Bool().Draw(t, "no "+name) {
+				return nil
+			}
+			r := anyReading(t, name)
+			r.How = rapid.SampledFrom([]registry.HowRead{registry.Measured, registry.Assumed, ""}).Draw(t, name+" how")
+			return r
+		}
+		place := rapid.SampledFrom([]registry.SiteKind{registry.Crag, registry.Cave, ""}).Draw(t, "place")
+		at := func(f *registry.Facts) { f.Site.Kind = place }
+		nothing := whole(at, session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil }))
+		none, _ := sheetcheck.Cure(&nothing, &house)
+		recorded := whole(at, session(func(s *registry.GluingSession) {
+			s.RockC, s.AirC, s.NightC = some("rock"), some("air"), some("night")
+		}), cured(func(u *registry.Cure) { u.LowestC = some("lowest") }))
+		known, _ := sheetcheck.Cure(&recorded, &house)
+		if known.NotBefore.IsZero() || none.NotBefore.Before(known.NotBefore) {
+			t.Fatalf("nothing recorded: %v, recorded: %v", none.NotBefore, known.NotBefore)
 		}
 	})
 }

@@ -1,6 +1,8 @@
 package sheetcheck
 
 import (
+	"math"
+
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
 	"rockledger/internal/quantity"
@@ -24,7 +26,9 @@ func fill(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
 	if s.perhapsBonded() {
 		t = s.cure(f, r)
 		o.SetInstant(rule.NotBefore, t.NotBefore)
-		o.SetInstant(rule.LoadedAt, s.loadedAt(f))
+		surely, perhaps := s.loadedAt(f)
+		o.SetInstant(rule.LoadedAt, surely)
+		o.SetInstant(rule.LoadedPerhaps, perhaps)
 	}
 	o.SetWords(rule.Gaps, s.gaps(f, &t))
 }
@@ -37,10 +41,32 @@ func fillSizes(o *rule.Operands, s *asSet, f *registry.Facts) {
 		shank = orElse(shank, v.Shank)
 		setLength(o, rule.MakerHole, v.Hole)
 		setLength(o, rule.MakerEmbedded, v.Embedded)
+		setLength(o, rule.SheetEdge, v.EdgeLeast)
+		setLength(o, rule.SheetSpacing, v.SpacingLeast)
+		setTorque(o, v.TorqueNM)
 	}
 	setLength(o, rule.ShankDiameter, shank)
+	o.SetNumber(rule.Torque, s.TorqueNM)
 	setLength(o, rule.EmbeddedLength, s.Embedded)
+	setLength(o, rule.HoleDepth, s.HoleDepth)
 	setLength(o, rule.EmbeddedAtMost, s.embeddedAtMost(f))
+}
+
+// torqueBand is how far a torque may be off the sheet's, as a part of it: what
+// an ordinary torque wrench and a hand in a cave make of it. Judgement of this
+// project.
+const torqueBand = 0.2
+
+// setTorque gives a sheet's torque, and what counts as kept to it, rounded to a
+// hundredth of a newton metre.
+func setTorque(o *rule.Operands, nm *float64) {
+	if nm == nil {
+		return
+	}
+	hundredth := func(v float64) *float64 { v = math.Round(v*100) / 100; return &v }
+	o.SetNumber(rule.SheetTorque, nm)
+	o.SetNumber(rule.TorqueLeast, hundredth(*nm*(1-torqueBand)))
+	o.SetNumber(rule.TorqueMost, hundredth(*nm*(1+torqueBand)))
 }
 
 // holeOf returns the diameter of the hole, of two installations the later
@@ -53,21 +79,23 @@ func holeOf(f *registry.Facts) *quantity.Length {
 	return last.HoleDiameter
 }
 
-// embeddedAtMost returns the embedded length or, where nobody recorded it, the
-// most it can be: no anchor sits deeper than its hole, nor deeper than it is
-// long. Nil: not known.
+// embeddedAtMost returns the most of the anchor that can sit in the rock: the
+// embedded length on record, but no anchor sits deeper than its hole, nor deeper
+// than it is long. Nil: nothing of that is known.
 func (s *asSet) embeddedAtMost(f *registry.Facts) *quantity.Length {
-	if s.Embedded != nil {
-		return s.Embedded
-	}
 	long := f.Anchor.Length
 	if long == nil && s.hardware != nil {
 		long = s.hardware.Length
 	}
-	if s.HoleDepth != nil && (long == nil || *s.HoleDepth < *long) {
-		return s.HoleDepth
+	return shorter(s.Embedded, shorter(s.HoleDepth, long))
+}
+
+// shorter returns the shorter of two lengths, of which either may not be known.
+func shorter(a, b *quantity.Length) *quantity.Length {
+	if a == nil || b != nil && *b < *a {
+		return b
 	}
-	return long
+	return a
 }
 
 // fillRock gives the rock at the hole and what lies near it.

@@ -20,11 +20,13 @@ type asSet struct {
 	form     registry.Form
 	bonded   *bool         // nil: not known
 	on       calendar.Span // the day; not known only of a list's
-	adhesive *uuid.UUID    // product
-	batch    *registry.Batch
-	hardware *registry.ProductVersion // sheet of the day; nil: none
-	sheet    *registry.ProductVersion // of the adhesive, of the day; nil: none
-	cures    []*registry.Cure         // about this setting
+	adhesive *uuid.UUID    // product; nil: not known, or contradicted
+	// contradicted says that the adhesive on record is not that of its batch.
+	contradicted bool
+	batch        *registry.Batch
+	hardware     *registry.ProductVersion // sheet of the day; nil: none
+	sheet        *registry.ProductVersion // of the adhesive, of the day; nil: none
+	cures        []*registry.Cure         // about this setting
 }
 
 // settingOf returns how an anchor was set last, and false if no installation is
@@ -34,7 +36,7 @@ func settingOf(f *registry.Facts) (asSet, bool) {
 	if last == nil {
 		return asSet{}, false
 	}
-	s := asSet{Installation: f.AsSet(last), form: last.Form, bonded: f.Bonded()}
+	s := asSet{Installation: f.AsSet(last), form: last.Form, bonded: bondedOf(f, last)}
 	s.on = s.DoneOn
 	if s.form == "" {
 		s.form = f.Anchor.Form
@@ -64,11 +66,24 @@ func SetBy(f *registry.Facts) []uuid.UUID {
 	return out
 }
 
+// bondedOf says whether resin or mortar holds a setting: as Facts.Bonded says of
+// its anchor, but surely not where it records a form that no resin holds and no
+// glue of its own, nor the anchor's form says otherwise. What was glued before it
+// is another setting, and its session's glue is its neighbours'.
+func bondedOf(f *registry.Facts, i *registry.Installation) *bool {
+	if i.Form != "" && !i.Form.Bonded() && i.AdhesiveID == nil && i.BatchID == nil && !f.Anchor.Form.Bonded() {
+		no := false
+		return &no
+	}
+	return f.Bonded()
+}
+
 // perhapsBonded is false where surely nothing was bonded.
 func (s *asSet) perhapsBonded() bool { return s.bonded == nil || *s.bonded }
 
 // takeProducts finds the adhesive, its batch and the sheets of the day. An
-// adhesive that nobody recorded is the batch's.
+// adhesive that nobody recorded is the batch's; of one that is not the batch's
+// neither counts.
 func (s *asSet) takeProducts(f *registry.Facts) {
 	for k := range f.Batches {
 		if s.BatchID != nil && f.Batches[k].ID == *s.BatchID {
@@ -78,6 +93,9 @@ func (s *asSet) takeProducts(f *registry.Facts) {
 	s.adhesive = s.AdhesiveID
 	if s.adhesive == nil && s.batch != nil {
 		s.adhesive = s.batch.ProductID
+	}
+	if s.batch != nil && s.batch.ProductID != nil && *s.adhesive != *s.batch.ProductID {
+		s.adhesive, s.contradicted = nil, true
 	}
 	s.hardware = sheetOf(f.Sheets, orElse(s.HardwareID, f.Anchor.ProductID), s.on.From)
 	s.sheet = sheetOf(f.Sheets, s.adhesive, s.on.From)

@@ -65,10 +65,16 @@ func CureRests(t registry.CureTime) string {
 	return strings.Join(s, " ")
 }
 
+// nightRemedy says what to do where the lowest temperature is not on record.
+const nightRemedy = "Record the lowest rock temperature of the night."
+
 // lowest says which rock temperature decided, and whether anybody measured it.
 func lowest(t registry.CureTime) string {
 	if t.LowestC == nil {
-		return "No rock temperature is recorded: the sheet's coldest row counts."
+		if t.Basis == registry.CureByLabel {
+			return "How cold the rock became until release is not recorded. " + nightRemedy
+		}
+		return "How cold the rock became until release is not recorded: the sheet's coldest row counts. " + nightRemedy
 	}
 	text := "Lowest rock temperature " + Celsius(*t.LowestC)
 	switch t.LowestBy {
@@ -78,8 +84,6 @@ func lowest(t registry.CureTime) string {
 		text += ", the coldest until release"
 	case registry.LowestCave:
 		text += ", the house rules' figure for caves"
-	case registry.LowestRow:
-		text += ", the sheet's coldest row, since none is recorded"
 	}
 	if t.Assumed {
 		return text + "; assumed, not measured."

@@ -61,8 +61,12 @@ func TestCureRests(t *testing.T) {
 		}
 	}
 	unmeasured := registry.CureTime{Basis: registry.CureByLabel, CureMinutes: &minutes, Missing: "set-time-not-known"}
-	if got := wording.CureRests(unmeasured); !strings.Contains(got, "read off the label") || !strings.Contains(got, "coldest row") || !strings.Contains(got, wording.CureMissing("set-time-not-known")) {
+	if got := wording.CureRests(unmeasured); !strings.Contains(got, "read off the label") || !strings.Contains(got, "How cold the rock became until release is not recorded. Record the lowest rock temperature of the night.") || !strings.Contains(got, wording.CureMissing("set-time-not-known")) {
 		t.Errorf("CureRests without temperature or instant = %q", got)
+	}
+	unmeasured.Basis = registry.CureBySheet
+	if got := wording.CureRests(unmeasured); !strings.Contains(got, "the sheet's coldest row counts. Record the lowest rock temperature of the night.") {
+		t.Errorf("CureRests by the coldest row = %q, want the remedy", got)
 	}
 }
 

@@ -173,6 +173,9 @@ func required(values map[string]string) string {
 		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
 	case values["what"] == "installations":
 		return GluingNothing
+	case values["not_before"] != "":
+		return "By what is on record it has cured no sooner than " + momentWords(values["not_before"]) +
+			", on that very day. Say at what time use was allowed."
 	case values["states"] == "nothing":
 		return "Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in."
 	}
@@ -203,6 +206,8 @@ func notAllowed(values map[string]string) string {
 func mismatch(values map[string]string) string {
 	level := values["least_level"]
 	switch {
+	case values["with"] == "session_adhesive":
+		return besideSession(values)
 	case misfits[values["with"]] != "":
 		return misfits[values["with"]]
 	case level != "":
@@ -212,6 +217,17 @@ func mismatch(values map[string]string) string {
 		return "A record that lifts what another decided against the anchor is ticked for this anchor alone. Look at the anchor itself, then tick it."
 	}
 	return "This does not go with what else was given. Check both."
+}
+
+// besideSession names the two adhesives between which a line and its session
+// leave open what was in the hole.
+func besideSession(values map[string]string) string {
+	own, session := values["batch_product"], values["session_product"]
+	if own == "" || session == "" {
+		return "This batch is of another adhesive than the session's. Name the adhesive of this line too, or correct batch or session."
+	}
+	return "This batch is of “" + own + "”, and the session names “" + session +
+		"”. Name the adhesive of this line too if it was the batch's; otherwise correct batch or session."
 }
 
 // misfits say what does not go with the field that they are named for.

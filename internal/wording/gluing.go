@@ -33,7 +33,7 @@ const (
 	SampleHelp        = "A sample that stayed soft means that the anchor must not be used: record that as an inspection with the verdict take out of use."
 	CureHelp          = "What the label says, for an adhesive without a sheet in the register; the coldest the rock became; or that it was loaded before its time."
 	LoadedAtHelp      = "Only if somebody loaded the anchor. For example 14:30."
-	LabelRowHelp      = "The rock temperature of the row that was read."
+	LabelRowHelp      = "The rock temperature of the row that was read. Without it, and without the coldest the rock became, the label's time does not count."
 	PrintHelp         = "Prints on one sheet of A5, both sides. A pencil writes on wet paper."
 )
 

@@ -10,14 +10,17 @@ import (
 
 // cureMissing say why there is no cure time, or no instant, and what to do.
 var cureMissing = map[string]string{
-	"no-adhesive":           "Which adhesive it was is not recorded, so that there is no cure time. Read the label, and record what it says.",
-	"no-sheet":              "There is no sheet of the adhesive for that day, so that there is no cure time. Read the label, and record what it says.",
-	"no-table":              "The sheet of the adhesive has no table of times. Read the label, and record what it says.",
-	"colder-than-sheet":     "The rock was colder than the sheet of the adhesive covers: no cure time can be given, and it may not cure at all.",
-	"warmer-than-sheet":     "The rock was warmer than the sheet of the adhesive covers: no cure time can be given.",
-	"hole-flooded":          "Water stood in the hole or ran in, and the sheet of the adhesive does not name such holes: no cure time can be given.",
-	"label-for-warmer-rock": "The rock became colder than the row that was read off the label. Read the row for the coldest it was, and record that.",
-	"set-time-not-known":    "When it was set is not recorded, so that the end of its cure is not known. Record the day, and the time if you know it.",
+	"no-adhesive":                "Which adhesive it was is not recorded, so that there is no cure time. Read the label, and record what it says.",
+	"adhesive-not-of-batch":      "The adhesive on record is not the one that its batch is of, so that there is no cure time. Correct whichever is wrong.",
+	"no-sheet":                   "There is no sheet of the adhesive for that day, so that there is no cure time. Read the label, and record what it says.",
+	"no-table":                   "The sheet of the adhesive has no table of times. Read the label, and record what it says.",
+	"colder-than-sheet":          "The rock was colder than the sheet of the adhesive covers: no cure time can be given, and it may not cure at all.",
+	"warmer-than-sheet":          "The rock was warmer than the sheet of the adhesive covers: no cure time can be given.",
+	"hole-flooded":               "Water stood in the hole or ran in, and the sheet of the adhesive does not name such holes: no cure time can be given.",
+	"label-for-warmer-rock":      "The rock became colder than the row that was read off the label. Read the row for the coldest it was, and record that.",
+	"label-row-not-recorded":     "Which row of the label was read is not recorded, so that there is no cure time. Read the row for the coldest it was and record it.",
+	"rock-temperature-not-known": "How cold the rock became until release is not known, so that no row of the label holds. Record the lowest rock temperature of the night; read the row for the coldest it was and record it.",
+	"set-time-not-known":         "When it was set is not recorded, so that the end of its cure is not known. Record the day, and the time if you know it.",
 }
 
 // CureMissing says why there is no cure time, or no instant at which it ends.
@@ -74,10 +77,16 @@ func settingPart(name string, v registry.Values) (string, bool) {
 		return On(span(v, "installed")), true
 	case "loaded":
 		return momentWords(v.Text("loaded_at")), true
+	case "perhaps":
+		return momentWords(v.Text("loaded_perhaps_at")), true
 	case "cured":
 		return momentWords(v.Text("not_before")), true
 	case "embedded":
-		if mm := v.Text("embedded_length_mm"); mm != "" {
+		most, mm := v.Text("embedded_at_most_mm"), v.Text("embedded_length_mm")
+		switch {
+		case mm != "" && most != "" && most != mm:
+			return "at most " + most + " mm of it", true
+		case mm != "":
 			return mm + " mm of it", true
 		}
 		return "an unknown length of it", true

@@ -79,6 +79,17 @@ func TestFindingsOfASetting(t *testing.T) {
 	}
 }
 
+func TestALineOfAnotherAdhesive(t *testing.T) {
+	t.Parallel()
+	got := wording.Fault(fault.Mismatch, map[string]string{
+		"with": "session_adhesive", "batch_product": "Resin A", "session_product": "Resin B",
+	})
+	want := "This batch is of “Resin A”, and the session names “Resin B”. Name the adhesive of this line too if it was the batch's; otherwise correct batch or session."
+	if got != want {
+		t.Errorf("Fault =\n%s\nwant\n%s", got, want)
+	}
+}
+
 func TestFirstUseRefused(t *testing.T) {
 	t.Parallel()
 	got := wording.Fault(fault.CureNotOver, map[string]string{"not_before": "2025-06-01T16:00:00Z"})
