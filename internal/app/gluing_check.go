@@ -150,6 +150,7 @@ func (t *gluing) checkAnchor(d *desk, k int) {
 	set := slices.ContainsFunc(t.g.Installations, func(i registry.Installation) bool { return i.AnchorID == a.ID })
 	d.Require(set || a.ID == uuid.Nil, "id", fault.Mismatch)
 	checkNewAnchor(d, nil, a)
+	t.also.Vacant = append(t.also.Vacant, d.also.Vacant...)
 	d.Require(a.SiteID == uuid.Nil || a.SiteID == t.g.Session.SiteID, "position_id", fault.Mismatch)
 }
 

@@ -63,7 +63,7 @@ func (s *Service) RecordSettlement(ctx context.Context, who registry.Actor, r re
 // back already, is fault.Invalid, field retracts_id; so is a removal after which
 // another anchor was set at the position.
 func (s *Service) RecordRetraction(ctx context.Context, who registry.Actor, r registry.Retraction) (stored registry.Retraction, created bool, err error) {
-	return storeRecord(ctx, s, who, r, retractions)
+	return contested(func() (registry.Retraction, bool, error) { return storeRecord(ctx, s, who, r, retractions) })
 }
 
 // admitInspection wants an inspection to be of the time when the anchor was in
@@ -177,4 +177,7 @@ func removeOrReturn(before, after *registry.Facts, c *registry.Change) {
 	}
 	after.Anchor = a
 	c.Anchors = []registry.Anchor{a}
+	if before.Anchor.Removed && !a.Removed {
+		c.Vacant = []uuid.UUID{a.PositionID}
+	}
 }

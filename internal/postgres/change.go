@@ -191,7 +191,7 @@ func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
+		w.wantVacant, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
 		w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.queueStale, w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
