@@ -82,6 +82,8 @@ const (
 	CureNotOver Code = "cure-not-over"
 	// SamePerson: it must be somebody else.
 	SamePerson Code = "same-person"
+	// PictureLost: a picture is on record, and its file is not where it should be.
+	PictureLost Code = "picture-lost"
 	// InUse: something else still needs it.
 	InUse Code = "in-use"
 	// Immutable: a record cannot be changed, only replaced or retracted.
@@ -95,7 +97,7 @@ var codes = []Code{
 	NotWhole, NotADate, NoSuchDay, DateAhead, DayMonthMisfit, Order, Unknown,
 	UnknownMetal, Ambiguous, Malformed, TooLong, TooShort, Mismatch, Duplicate,
 	NoSuchReference, CrossesItself, Overlaps, NoSuchFinding, CureNotKnown,
-	CureNotOver, SamePerson, InUse, Immutable,
+	CureNotOver, SamePerson, PictureLost, InUse, Immutable,
 }
 
 // Codes returns every code, in a fixed order. The slice is the caller's.
