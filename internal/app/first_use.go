@@ -22,6 +22,7 @@ import (
 func admitFirstUse(at *scene, r *registry.FirstUse) error {
 	var c fault.Checks
 	c.Nest("", admitDated(at.facts, &r.Record))
+	onDay(&c, "at", r.At, r.DoneOn, at.zone)
 	c.Require(!r.At.To.After(at.now), "at", fault.DateAhead, "today", at.asOf.String())
 	f := at.facts.Current()
 	cure, asked := sheetcheck.Cure(&f, &at.rules)
@@ -57,8 +58,7 @@ func checkCured(c *fault.Checks, at *scene, cure *registry.CureTime, r *registry
 	}
 	from := r.At.From
 	if !r.At.Known() {
-		y, m, d := r.DoneOn.From.Civil()
-		from = time.Date(y, m, d, 0, 0, 0, 0, at.zone)
+		from = midnight(r.DoneOn.From, at.zone)
 	}
 	c.Require(!from.Before(cure.NotBefore), "at", fault.CureNotOver, "not_before", cure.NotBefore.Format(time.RFC3339))
 }
