@@ -29,6 +29,7 @@ func checkNewAnchor(d *desk, _, n *registry.Anchor) {
 		n.SiteID = at.SiteID
 		d.Require(at.EndedOn.IsZero(), "position_id", fault.Mismatch)
 		d.vacant("position_id", at.ID, "occupied")
+		d.also.Vacant = append(d.also.Vacant, at.ID)
 	}
 	if n.ProductID != nil {
 		if p, ok := has(d, "product_id", *n.ProductID, Store.Product); ok {
@@ -41,8 +42,20 @@ func checkNewAnchor(d *desk, _, n *registry.Anchor) {
 	d.past("set_on", n.SetOn.To)
 }
 
+// contested runs a use case, and once more where another took the position that
+// it wants vacant after it had looked: then it finds who stands there, or that
+// the same was entered twice at once.
+func contested[T any](run func() (T, bool, error)) (T, bool, error) {
+	t, created, err := run()
+	if fault.KindOf(err) == fault.Conflict && fault.CodeOf(err) == fault.InUse {
+		return run()
+	}
+	return t, created, err
+}
+
 // vacant wants no anchor to stand at a position: one comes out before the next
-// is set. What names the value that says how many do.
+// is set. What names the value that says how many do. Whether that still holds
+// when the change is written, its Vacant says.
 func (d *desk) vacant(field string, position uuid.UUID, what string) {
 	standing, err := d.s.store.AnchorsAt(d.ctx, d.who.GroupID, registry.Place{Kind: registry.AtPosition, ID: position})
 	d.Nest("", err)
@@ -62,7 +75,7 @@ func (s *Service) AddAnchor(ctx context.Context, who registry.Actor, n registry.
 		newAnchors.tidy(n)
 		n.EnteredOn = s.AsOf(who) // the same again may come on a later day
 	}
-	stored, created, err = addNoun(ctx, s, who, n, k)
+	stored, created, err = contested(func() (registry.Anchor, bool, error) { return addNoun(ctx, s, who, n, k) })
 	if created {
 		// However much else is stale, this one is never listed without standing.
 		// It stands queued if this fails.

@@ -58,6 +58,15 @@ func (at *scene) milder(old, r *registry.Inspection) bool {
 	return weight(after) < weight(before)
 }
 
+// lifts says whether a fresh inspection takes something off the anchor that puts
+// it out of use.
+func (at *scene) lifts(r *registry.Inspection) bool {
+	seen := *at.facts
+	seen.Inspections = append(slices.Clone(seen.Inspections), *r)
+	before, after := assess.Anchor(at.facts.Current(), at.rules, at.asOf), assess.Anchor(seen.Current(), at.rules, at.asOf)
+	return weight(before) >= registry.OutOfUse.Rank() && weight(after) < registry.OutOfUse.Rank()
+}
+
 // weight is the rank of the worst finding that counts.
 func weight(a registry.Assessment) int {
 	worst := 0

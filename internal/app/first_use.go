@@ -23,6 +23,7 @@ import (
 func admitFirstUse(at *scene, r *registry.FirstUse) error {
 	var c fault.Checks
 	c.Nest("", admitDated(at.facts, &r.Record))
+	onDay(&c, "at", r.At, r.DoneOn, at.zone)
 	c.Require(!r.At.To.After(at.now), "at", fault.DateAhead, "today", at.asOf.String())
 	f := at.facts.Current()
 	cure, asked := sheetcheck.Cure(&f, &at.rules)

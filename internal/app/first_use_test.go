@@ -122,7 +122,7 @@ func TestAdmitFirstUse(t *testing.T) {
 		}, nil},
 		{"of an earlier setting", func(s *setting) {
 			s.facts.Anchor.SetOn, s.facts.Cures = calendar.Span{}, nil
-			s.use.DoneOn, s.use.Sample = calendar.Exactly(glued-1), ""
+			s.use.At, s.use.DoneOn, s.use.Sample = calendar.Moment{}, calendar.Exactly(glued-1), ""
 		}, nil},
 	}
 	for _, test := range tests {

@@ -17,6 +17,7 @@ import (
 func (t *gluing) check() {
 	s := &t.g.Session
 	t.Nest("", s.Validate(t.asOf))
+	openedTime(&t.Checks, t.scene(nil), s)
 	if s.SiteID != uuid.Nil {
 		has(t.desk, "site_id", s.SiteID, Store.Site)
 	}
@@ -35,6 +36,12 @@ func (t *gluing) check() {
 		t.inside(nth("installations", k), nil, func(d *desk) { t.checkInstallation(d, k) })
 	}
 	t.checkStanding()
+}
+
+// scene is what the session is added to, with the facts of one anchor; nil:
+// none.
+func (t *gluing) scene(f *registry.Facts) *scene {
+	return &scene{who: t.who, facts: f, asOf: t.asOf, now: t.at, zone: t.s.location(t.who.TimeZone)}
 }
 
 // nth names the k-th of a list.
@@ -150,6 +157,7 @@ func (t *gluing) checkAnchor(d *desk, k int) {
 	set := slices.ContainsFunc(t.g.Installations, func(i registry.Installation) bool { return i.AnchorID == a.ID })
 	d.Require(set || a.ID == uuid.Nil, "id", fault.Mismatch)
 	checkNewAnchor(d, nil, a)
+	t.also.Vacant = append(t.also.Vacant, d.also.Vacant...)
 	d.Require(a.SiteID == uuid.Nil || a.SiteID == t.g.Session.SiteID, "position_id", fault.Mismatch)
 }
 
@@ -158,6 +166,7 @@ func (t *gluing) checkAnchor(d *desk, k int) {
 func (t *gluing) checkInstallation(d *desk, k int) {
 	i := &t.g.Installations[k]
 	d.Nest("", i.Validate(t.asOf))
+	setTime(&d.Checks, t.scene(nil), i, &t.g.Session)
 	if i.PersonID != nil {
 		has(d, "person_id", *i.PersonID, Store.Person)
 	}
@@ -198,6 +207,9 @@ func (t *gluing) checkStanding() {
 func (t *gluing) admit(all []registry.Facts) error {
 	var c fault.Checks
 	c.Nest("", t.Err())
+	for k := range all {
+		openedBefore(&c, &all[k], &t.g.Session)
+	}
 	for k := range t.g.Installations {
 		i := &t.g.Installations[k]
 		at := slices.Index(t.standing, i.AnchorID)

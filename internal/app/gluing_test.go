@@ -202,7 +202,9 @@ func TestRecordGluingRejectsBesideFacts(t *testing.T) {
 		code  fault.Code
 	}{
 		{"nothing set", func(g *registry.Gluing) { g.Installations, g.Anchors = nil, nil }, "installations", fault.Required},
-		{"before the anchor was set", func(g *registry.Gluing) { g.Installations[1].DoneOn = calendar.Exactly(firstDay - 1) }, "installations[1].done_on", fault.Order},
+		{"before the anchor was set", func(g *registry.Gluing) {
+			g.Session.DoneOn.From, g.Installations[1].DoneOn = firstDay-1, calendar.Exactly(firstDay-1)
+		}, "installations[1].done_on", fault.Order},
 		{"replaces another's", func(g *registry.Gluing) { g.Installations[1].Replaces = &g.Session.ID }, "installations[1].replaces", fault.NoSuchReference},
 		{"a correction of nothing", func(g *registry.Gluing) { g.Session.Replaces = &w.site.ID }, "replaces", fault.NoSuchReference},
 		{"an anchor set by nothing", func(g *registry.Gluing) { g.Installations = g.Installations[1:] }, "anchors[0].id", fault.Mismatch},

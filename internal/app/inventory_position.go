@@ -48,6 +48,9 @@ func readSpot(s Store, ctx context.Context, group, id uuid.UUID) (spot, error) {
 func checkSpot(d *desk, before, n *spot) {
 	d.Nest("", n.Validate())
 	d.ended(registry.Place{Kind: registry.AtPosition, ID: n.ID}, stored(before).EndedOn, n.EndedOn)
+	if before != nil && before.EndedOn.IsZero() && !n.EndedOn.IsZero() {
+		d.also.Vacant = append(d.also.Vacant, n.ID)
+	}
 	if site, ok := has(d, "site_id", n.SiteID, Store.Site); ok {
 		d.Require(site.Kind != registry.Cave || n.Lat == nil, "lat", fault.NotAllowed)
 	}
@@ -119,7 +122,10 @@ func (s *Service) AddPosition(ctx context.Context, who registry.Actor, p registr
 func (s *Service) ChangePosition(ctx context.Context, who registry.Actor, id uuid.UUID, version int,
 	edit func(*registry.Position, *[]registry.Stop) error,
 ) (registry.Position, error) {
-	n, err := changeNoun(ctx, s, who, id, version, func(n *spot) error { return edit(&n.Position, &n.Stops) }, spots)
+	n, _, err := contested(func() (spot, bool, error) {
+		n, err := changeNoun(ctx, s, who, id, version, func(n *spot) error { return edit(&n.Position, &n.Stops) }, spots)
+		return n, false, err
+	})
 	return n.Position, err
 }
 

@@ -123,6 +123,11 @@ func mortarLine(h report.MortarHole, waste float64, c adhesive.Cartridge) (repor
 	var k fault.Checks
 	k.Require(h.Count >= 1 && h.Count <= maxMortarAnchors, "count", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxMortarAnchors))
 	k.Require(h.HolesEach >= 1 && h.HolesEach <= maxHolesEach, "holes_each", fault.OutOfRange, "from", "1", "to", strconv.Itoa(maxHolesEach))
+	steel := h.ShankMM != 0 || h.SteelAreaMM2 != nil
+	k.Require(steel, "shank_diameter_mm", fault.Required, "what", "steel")
+	if !steel {
+		return report.MortarLine{}, k.Err()
+	}
 	net, err := adhesive.Hole{
 		Diameter: quantity.Length(h.DiameterMM), Depth: quantity.Length(h.DepthMM), Embedded: quantity.Length(h.EmbeddedMM),
 		Shank: quantity.Length(h.ShankMM), SteelAreaMM2: h.SteelAreaMM2,

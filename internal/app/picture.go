@@ -74,7 +74,8 @@ func recorded[R any](list []R, id uuid.UUID, of func(*R) uuid.UUID) bool {
 // AddPicture makes the pictures that are kept of a file, keeps them, and stores
 // what is known of them; a file is never kept as it was sent. The same file
 // again, for the same anchor, answers the stored picture and created = false,
-// whatever else is said of it. Otherwise the terms of AddSite hold; an anchor
+// whatever else is said of it; where what is kept of it was lost, it is kept
+// again. Otherwise the terms of AddSite hold; an anchor
 // that is not there is fault.NotFound, and a file that is refused is
 // fault.TooLarge or fault.Invalid with a violation of "file".
 //
@@ -88,7 +89,7 @@ func (s *Service) AddPicture(ctx context.Context, who registry.Actor, n registry
 	n.Hash, n.EndedOn, n.RecordedAt = picture.HashOf(file.Data), 0, s.instant()
 	switch have, err := s.store.PictureOf(ctx, who.GroupID, n.AnchorID, n.Hash); {
 	case err == nil:
-		return have, false, nil
+		return have, false, s.healPicture(ctx, who, have, file)
 	case fault.KindOf(err) != fault.NotFound:
 		return none, false, fmt.Errorf("add picture: %w", err)
 	}
@@ -106,6 +107,22 @@ func (s *Service) AddPicture(ctx context.Context, who registry.Actor, n registry
 	return stored, created, err
 }
 
+// healPicture keeps what a picture is made of once more, where some of it is
+// kept no longer. have is the picture as stored, of the same file.
+func (s *Service) healPicture(ctx context.Context, who registry.Actor, have registry.Picture, file registry.PictureFile) error {
+	whole, err := s.pictures.HasPicture(ctx, who.GroupID, have.Hash, PictureSizes())
+	if err == nil && !whole && have.EndedOn.IsZero() {
+		var made map[string][]byte
+		if made, err = s.unpack(ctx, &fault.Checks{}, &have, file); err == nil {
+			err = s.pictures.KeepPicture(ctx, who.GroupID, have.Hash, made)
+		}
+	}
+	if err != nil {
+		return fmt.Errorf("keep picture %v again: %w", have.ID, err)
+	}
+	return nil
+}
+
 // preparePicture checks all that is said of a picture before the file is unpacked, and
 // reports what is wrong with either.
 func (s *Service) preparePicture(ctx context.Context, who registry.Actor, n *registry.Picture, file registry.PictureFile) (map[string][]byte, error) {
@@ -114,6 +131,11 @@ func (s *Service) preparePicture(ctx context.Context, who registry.Actor, n *reg
 	if err := d.Err(); err != nil && fault.KindOf(err) != fault.Invalid {
 		return nil, err
 	}
+	return s.unpack(ctx, &d.Checks, n, file)
+}
+
+// unpack makes what is kept of a file, unless that or something in c is wrong.
+func (s *Service) unpack(ctx context.Context, c *fault.Checks, n *registry.Picture, file registry.PictureFile) (map[string][]byte, error) {
 	select {
 	case s.unpacking <- struct{}{}:
 		defer func() { <-s.unpacking }()
@@ -121,8 +143,8 @@ func (s *Service) preparePicture(ctx context.Context, who registry.Actor, n *reg
 		return nil, fault.Wrap(fault.Busy, ctx.Err(), "wait for the picture before")
 	}
 	made, err := picture.Prepare(file.Claimed, file.Data)
-	d.Nest("", err)
-	if err := d.Err(); err != nil {
+	c.Nest("", err)
+	if err := c.Err(); err != nil {
 		return nil, err
 	}
 	n.Width, n.Height = made.Width, made.Height
@@ -158,7 +180,10 @@ func (s *Service) Picture(ctx context.Context, who registry.Actor, id uuid.UUID)
 
 // PictureData returns one size of a picture as JPEG, with what tells it from
 // every other. A picture that is withdrawn or another group's, like one that
-// never was and a size that there is not, is fault.NotFound.
+// never was and a size that there is not, is fault.NotFound; one whose file is
+// not where pictures are kept is fault.Internal with code fault.PictureLost. What
+// a folder does not have is looked for in the store, where pictures were kept
+// before there was a folder.
 func (s *Service) PictureData(ctx context.Context, who registry.Actor, id uuid.UUID, size string) (data []byte, tag string, err error) {
 	n, err := one(who, GetPictureFile, func() (registry.Picture, error) { return s.store.Picture(ctx, who.GroupID, id) })
 	if err != nil {
@@ -167,6 +192,14 @@ func (s *Service) PictureData(ctx context.Context, who registry.Actor, id uuid.U
 	if !n.EndedOn.IsZero() || !slices.Contains(PictureSizes(), size) {
 		return nil, "", fault.New(fault.NotFound, "picture %v is withdrawn, or has no size %q", id, size)
 	}
-	data, err = s.pictures.KeptPicture(ctx, who.GroupID, n.Hash, size)
+	for _, keeper := range []PictureKeeper{s.pictures, s.store} {
+		data, err = keeper.KeptPicture(ctx, who.GroupID, n.Hash, size)
+		if fault.KindOf(err) != fault.NotFound {
+			break
+		}
+	}
+	if fault.KindOf(err) == fault.NotFound {
+		err = fault.Wrap(fault.Internal, err, "picture %v, file %s: it is not kept any more", id, n.Hash).WithCode(fault.PictureLost)
+	}
 	return data, n.Hash + "-" + size, err
 }

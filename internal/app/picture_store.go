@@ -26,6 +26,8 @@ type PictureKeeper interface {
 	// KeepPicture returns once all sizes are safe. What is kept already stays
 	// as it is.
 	KeepPicture(ctx context.Context, group uuid.UUID, hash string, sizes map[string][]byte) error
+	// HasPicture says whether all of the sizes are kept, without reading them.
+	HasPicture(ctx context.Context, group uuid.UUID, hash string, sizes []string) (bool, error)
 	// KeptPicture returns one size, or fault.NotFound.
 	KeptPicture(ctx context.Context, group uuid.UUID, hash, size string) ([]byte, error)
 }

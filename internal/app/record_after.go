@@ -18,6 +18,7 @@ var removals = recordKind[registry.Removal]{
 	op: RecordRemoval, what: "removal",
 	record:   func(r *registry.Removal) *registry.Record { return &r.Record },
 	validate: (*registry.Removal).Validate,
+	refer:    checkRemoved,
 	facts:    func(f *registry.Facts) *[]registry.Removal { return &f.Removals },
 	change:   func(c *registry.Change) *[]registry.Removal { return &c.Removals },
 	admit:    admitRemoval,
@@ -63,16 +64,18 @@ func (s *Service) RecordSettlement(ctx context.Context, who registry.Actor, r re
 // back already, is fault.Invalid, field retracts_id; so is a removal after which
 // another anchor was set at the position.
 func (s *Service) RecordRetraction(ctx context.Context, who registry.Actor, r registry.Retraction) (stored registry.Retraction, created bool, err error) {
-	return storeRecord(ctx, s, who, r, retractions)
+	return contested(func() (registry.Retraction, bool, error) { return storeRecord(ctx, s, who, r, retractions) })
 }
 
 // admitInspection wants an inspection to be of the time when the anchor was in
-// the rock, and what was measured to be fittings of it.
+// the rock, what was measured to be fittings of it, and one that lifts what put
+// the anchor out of use to name who looked.
 func admitInspection(at *scene, r *registry.Inspection) error {
 	f := at.facts
 	var c fault.Checks
 	c.Nest("", admitCorrection(at, r))
 	inTheRock(&c, &f.Anchor, &r.Record)
+	c.Require(r.PersonID != nil || r.Replaces != nil || !at.lifts(r), "person_id", fault.Required, "lifts", "yes")
 	for i, m := range r.Measured {
 		c.Require(m.FittingID == nil || fittingIn(f.Fittings, *m.FittingID) >= 0,
 			fmt.Sprintf("measured[%d].fitting_id", i), fault.NoSuchReference)
@@ -80,13 +83,48 @@ func admitInspection(at *scene, r *registry.Inspection) error {
 	return c.Err()
 }
 
-// admitRemoval wants an anchor to be removed once.
+// admitRemoval wants an anchor to be removed once, not before it was set.
 func admitRemoval(at *scene, r *registry.Removal) error {
 	f := at.facts
 	if f.Anchor.Removed && r.Replaces == nil {
 		return fault.New(fault.Conflict, "anchor %v is removed already", f.Anchor.ID)
 	}
-	return nil
+	var c fault.Checks
+	stands := f.Anchor
+	stands.Removed = false // by the record that is replaced
+	inTheRock(&c, &stands, &r.Record)
+	return c.Err()
+}
+
+// checkRemoved wants a corrected removal not to be wholly after the next anchor
+// was set at the position. An anchor that is not there is found missing later.
+func checkRemoved(d *desk, r *registry.Removal) {
+	if r.Replaces == nil {
+		return
+	}
+	story, err := d.s.store.AnchorStory(d.ctx, d.who.GroupID, r.AnchorID)
+	if err != nil {
+		if fault.KindOf(err) != fault.NotFound {
+			d.Nest("", err)
+		}
+		return
+	}
+	gone := &story.Facts.Anchor
+	for i := range story.Others {
+		if next := &story.Others[i]; cameAfter(next, gone) && next.SetOn.Known() && r.DoneOn.From > next.SetOn.To {
+			d.Require(false, "done_on", fault.Order, "next_set_on", next.SetOn.To.String())
+			return
+		}
+	}
+}
+
+// cameAfter says whether an anchor came to its position after one that was removed:
+// it stands there, or was set no earlier than the other came out.
+func cameAfter(next, gone *registry.Anchor) bool {
+	if next.Mistaken {
+		return false
+	}
+	return !next.Removed || gone.RemovedOn.Known() && next.SetOn.Known() && next.SetOn.To >= gone.RemovedOn.From
 }
 
 // admitSettlement wants the finding to stand with the values that are settled,
@@ -104,7 +142,8 @@ func admitSettlement(at *scene, r *registry.Settlement) error {
 	return c.Err()
 }
 
-// admitRetraction wants the record taken back to be the anchor's, and to count.
+// admitRetraction wants the record taken back to be the anchor's, and to count,
+// and an anchor not to come into use by it: see frees.
 func admitRetraction(at *scene, r *registry.Retraction) error {
 	f := at.facts
 	var c fault.Checks
@@ -113,6 +152,7 @@ func admitRetraction(at *scene, r *registry.Retraction) error {
 	current := f.Current()
 	current.Retractions = standing(f.Retractions)
 	c.Require(!has || slices.Contains(recordIDs(&current), r.RetractsID), "retracts_id", fault.Duplicate)
+	c.Require(!at.frees(r), "retracts_id", fault.NotAllowed, "first_use", "not-allowed")
 	return c.Err()
 }
 
@@ -177,4 +217,7 @@ func removeOrReturn(before, after *registry.Facts, c *registry.Change) {
 	}
 	after.Anchor = a
 	c.Anchors = []registry.Anchor{a}
+	if before.Anchor.Removed && !a.Removed {
+		c.Vacant = []uuid.UUID{a.PositionID}
+	}
 }

@@ -15,7 +15,7 @@ import (
 func checkSetting(d *desk, r *registry.Installation) {
 	if r.SessionID != nil {
 		if s, ok := has(d, "session_id", *r.SessionID, Store.GluingSession); ok {
-			d.session = &s.Session
+			d.session = asCorrected(d, s)
 		}
 	}
 	checkHardware(d, "hardware_id", r.HardwareID)
@@ -74,6 +74,21 @@ func (d *desk) productOf(batch *uuid.UUID) *uuid.UUID {
 	return b.ProductID
 }
 
+// asCorrected follows a session to the one that stands in the end for it.
+func asCorrected(d *desk, s registry.GluingStory) *registry.GluingSession {
+	seen := map[uuid.UUID]bool{}
+	for s.ReplacedBy != nil && !seen[*s.ReplacedBy] {
+		seen[*s.ReplacedBy] = true
+		next, err := d.s.store.GluingSession(d.ctx, d.who.GroupID, *s.ReplacedBy)
+		if err != nil {
+			d.Nest("", err)
+			break
+		}
+		s = next
+	}
+	return &s.Session
+}
+
 // checkHardware wants a product, if one is named, to be there and no adhesive.
 func checkHardware(d *desk, field string, id *uuid.UUID) {
 	if id == nil {
@@ -101,21 +116,23 @@ func checkGlue(d *desk, adhesive, batch *uuid.UUID) {
 }
 
 // admitInstallation wants an installation to be of the time when the anchor was
-// in the rock, and its session of the anchor's site.
+// in the rock, and its session of the anchor's site; see setTime.
 func admitInstallation(at *scene, r *registry.Installation) error {
 	var c fault.Checks
 	inTheRock(&c, &at.facts.Anchor, &r.Record)
 	c.Require(at.session == nil || at.session.SiteID == at.facts.Anchor.SiteID, "session_id", fault.Mismatch)
+	setTime(&c, at, r, at.session)
 	return c.Err()
 }
 
 // admitCure wants a cure to be of the time when the anchor was in the rock, and
-// of an installation of it.
+// of an installation of it; see loadedTime.
 func admitCure(at *scene, r *registry.Cure) error {
 	var c fault.Checks
 	inTheRock(&c, &at.facts.Anchor, &r.Record)
 	own := r.InstallationID == nil || slices.Contains(idsOf(at.facts.Installations, installations.record), *r.InstallationID)
 	c.Require(own, "installation_id", fault.NoSuchReference)
+	loadedTime(&c, at, r)
 	return c.Err()
 }
 

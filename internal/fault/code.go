@@ -84,6 +84,8 @@ const (
 	SamePerson Code = "same-person"
 	// OnHold: a legal hold suspends it; the values name the hold.
 	OnHold Code = "on-hold"
+	// PictureLost: a picture is on record, and its file is not where it should be.
+	PictureLost Code = "picture-lost"
 	// InUse: something else still needs it.
 	InUse Code = "in-use"
 	// Immutable: a record cannot be changed, only replaced or retracted.
@@ -97,7 +99,7 @@ var codes = []Code{
 	NotWhole, NotADate, NoSuchDay, DateAhead, DayMonthMisfit, Order, Unknown,
 	UnknownMetal, Ambiguous, Malformed, TooLong, TooShort, Mismatch, Duplicate,
 	NoSuchReference, CrossesItself, Overlaps, NoSuchFinding, CureNotKnown,
-	CureNotOver, SamePerson, OnHold, InUse, Immutable,
+	CureNotOver, SamePerson, PictureLost, OnHold, InUse, Immutable,
 }
 
 // Codes returns every code, in a fixed order. The slice is the caller's.

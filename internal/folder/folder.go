@@ -123,6 +123,23 @@ func (f *Folder) settle(dir string) error {
 	return errors.Join(d.Sync(), d.Close())
 }
 
+// HasPicture says whether all of the sizes are kept.
+func (f *Folder) HasPicture(_ context.Context, group uuid.UUID, hash string, sizes []string) (bool, error) {
+	for _, size := range sizes {
+		name, err := path(group, hash, size)
+		if err != nil {
+			return false, err
+		}
+		switch _, err := f.root.Stat(name); {
+		case errors.Is(err, fs.ErrNotExist):
+			return false, nil
+		case err != nil:
+			return false, fault.Wrap(fault.Internal, err, "look for picture in the folder")
+		}
+	}
+	return true, nil
+}
+
 // KeptPicture returns one size of a picture, or fault.NotFound.
 func (f *Folder) KeptPicture(_ context.Context, group uuid.UUID, hash, size string) ([]byte, error) {
 	name, err := path(group, hash, size)

@@ -31,6 +31,10 @@ const (
 	// takes 750 MB, four bytes for each of three coefficients a pixel and the
 	// pixels themselves.
 	MaxPixels = 50_000_000
+	// MaxUnpacked is the most bytes that the pixels of a PNG or WebP may take
+	// unpacked: those of MaxPixels at four bytes each. One of 16 bits a colour,
+	// interlaced, or of a WebP without loss may so have half as many pixels.
+	MaxUnpacked = 4 * MaxPixels
 	// MaxSide is the longest side in pixels.
 	MaxSide = 12_000
 	// maxScans is how often a progressive JPEG may go over its pixels: each
@@ -136,6 +140,9 @@ func check(claimed string, data []byte) error {
 	if size.Width > MaxSide || size.Height > MaxSide || size.Width*size.Height > MaxPixels {
 		return refuse(WhyPixels, fault.OutOfRange)
 	}
+	if kind.bytes != nil && size.Width*size.Height*kind.bytes(size, data) > MaxUnpacked {
+		return refuse(WhyDeep, fault.OutOfRange)
+	}
 	if kind.media == typeJPEG && scansOf(data) > maxScans {
 		return refuse(WhyBroken, fault.Malformed)
 	}
@@ -147,7 +154,8 @@ const (
 	WhyKind   = "picture-kind"   // none of the three
 	WhyClaim  = "picture-claim"  // another than was claimed
 	WhyBroken = "picture-broken" // it cannot be read
-	WhyPixels = "picture-pixels" // it would unpack to too much
+	WhyPixels = "picture-pixels" // it has too many pixels
+	WhyDeep   = "picture-deep"   // its pixels would unpack to too many bytes
 )
 
 func refuse(why string, code fault.Code, kv ...string) error {
@@ -166,6 +174,9 @@ type kind struct {
 	config func([]byte) (image.Config, error)
 	decode func([]byte) (image.Image, error)
 	exif   func([]byte) []byte // the Exif block, nil for none
+	// bytes is how many a pixel takes at most while the file is read. Nil: the
+	// number of pixels bounds it well enough.
+	bytes func(image.Config, []byte) int
 }
 
 const typeJPEG = "image/jpeg"
@@ -177,12 +188,12 @@ var kinds = []*kind{
 		decode: func(b []byte) (image.Image, error) { return jpeg.Decode(bytes.NewReader(b)) },
 	},
 	{
-		media: "image/png", is: begins("\x89PNG\r\n\x1a\n"), exif: pngExif,
+		media: "image/png", is: begins("\x89PNG\r\n\x1a\n"), exif: pngExif, bytes: pngBytes,
 		config: func(b []byte) (image.Config, error) { return png.DecodeConfig(bytes.NewReader(b)) },
 		decode: func(b []byte) (image.Image, error) { return png.Decode(bytes.NewReader(b)) },
 	},
 	{
-		media: "image/webp", is: isWebP, exif: webpExif,
+		media: "image/webp", is: isWebP, exif: webpExif, bytes: webpBytes,
 		config: func(b []byte) (image.Config, error) { return webp.DecodeConfig(bytes.NewReader(b)) },
 		decode: func(b []byte) (image.Image, error) { return webp.Decode(bytes.NewReader(b)) },
 	},

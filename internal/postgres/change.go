@@ -191,8 +191,9 @@ func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.lookReach, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements, w.saveRecords, w.saveImport,
-		w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.lookReach, w.queueStale, w.saveAssessments,
+		w.wantVacant, w.lookReach, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements,
+		w.saveRecords, w.saveImport, w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.lookReach, w.queueStale,
+		w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
 			return err

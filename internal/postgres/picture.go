@@ -82,6 +82,24 @@ func (s *Store) KeepPicture(ctx context.Context, group uuid.UUID, hash string, s
 	})
 }
 
+const selectPictureSizes = `
+SELECT t.size
+FROM picture_data AS t
+WHERE t.hash = @hash AND t.size = ANY(@sizes)`
+
+type pictureSizeRow struct {
+	Size string `json:"size"`
+}
+
+// HasPicture says whether all of the sizes are kept. Served by the primary key.
+func (s *Store) HasPicture(ctx context.Context, group uuid.UUID, hash string, sizes []string) (bool, error) {
+	var found []pictureSizeRow
+	err := s.read(ctx, group, "look for picture data", func(b *pgx.Batch) {
+		all(b, &found, selectPictureSizes, pgx.StrictNamedArgs{"hash": hash, "sizes": sizes})
+	})
+	return len(found) == len(sizes), err
+}
+
 type pictureDataRow struct {
 	Bytes []byte `json:"bytes"`
 }

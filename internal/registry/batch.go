@@ -5,6 +5,7 @@ import (
 	"unicode"
 
 	"github.com/google/uuid"
+	"golang.org/x/text/unicode/norm"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
@@ -79,12 +80,14 @@ func (b Batch) Shelved() bool { return b.EndedOn.IsZero() && (b.OnHand == nil ||
 // "L1709-A" and "l 1709 a" are one batch.
 func (b Batch) Key() string { return FoldBatch(b.Text) }
 
-// FoldBatch keeps the letters and digits of a batch text, in upper case.
+// FoldBatch keeps the letters and digits of a batch text, in upper case. Wide
+// and other forms of a letter that stand for the same count as it (Unicode's
+// NFKC): what a phone types is what is printed.
 func FoldBatch(text string) string {
 	return strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return unicode.ToUpper(r)
 		}
 		return -1
-	}, text)
+	}, norm.NFKC.String(text))
 }

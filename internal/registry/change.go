@@ -38,7 +38,10 @@ type Change struct {
 	Events          []Event
 	Notices         []Notice
 
-	Anchors  []Anchor
+	Anchors []Anchor
+	// Vacant names positions at which, as this is written, no anchor may stand
+	// and which must not have ended: one comes out before the next is set.
+	Vacant   []uuid.UUID
 	Fittings []Fitting
 	Pictures []Picture
 

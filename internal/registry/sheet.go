@@ -27,8 +27,8 @@ const (
 )
 
 // Validate reports every violation, keyed by JSON name. Rows of a cure table
-// stand from cold to warm and do not overlap; between two of them the colder one
-// gives the cure time.
+// stand from cold to warm and do not overlap; a gap between them is allowed, and
+// a temperature in it reads the colder row (adhesive.Cure).
 func (v *ProductVersion) Validate() error {
 	var c fault.Checks
 	c.Require(!v.From.IsZero(), "from", fault.Required)
@@ -82,7 +82,9 @@ func checkCureRows(c *fault.Checks, rows []CureRow) {
 func checkBand(c *fault.Checks, lowField string, low *quantity.Temperature, highField string, high *quantity.Temperature) {
 	checkTemperature(c, lowField, low)
 	checkTemperature(c, highField, high)
-	c.Require(low == nil || high == nil || *low <= *high, highField, fault.Order)
+	if low != nil && high != nil {
+		c.Require(*low <= *high, highField, fault.Order, "from_degrees", number(low.Celsius()))
+	}
 }
 
 // checkAbove wants a number above zero and up to most where one is given.

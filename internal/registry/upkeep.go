@@ -1,6 +1,7 @@
 package registry
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/google/uuid"
@@ -57,11 +58,23 @@ func (m *Maintenance) Validate(asOf calendar.Date) error {
 	for _, d := range m.Done {
 		checkListed(&c, "done", d, Upkeeps())
 	}
+	checkOnce(&c, "done", m.Done)
+	c.Require(!m.Did(FittingRenewed) || !m.Did(FittingTaken), "done", fault.Mismatch, "with", "fitting-taken")
 	checkShare(&c, "torque_nm", m.TorqueNM, 500)
 	c.Require(len(m.TorqueTool) <= MaxName, "torque_tool", fault.TooLong)
 	c.Require(m.NewFittingID == nil || m.Brings(), "new_fitting", fault.Mismatch)
 	c.Require(m.TorqueNM == nil || m.Did(Tightened), "torque_nm", fault.Mismatch)
 	return c.Err()
+}
+
+// checkOnce wants nothing to stand in a list twice.
+func checkOnce[T comparable](c *fault.Checks, field string, list []T) {
+	for i, v := range list {
+		if slices.Contains(list[:i], v) {
+			c.Require(false, field, fault.Duplicate, "twice", fmt.Sprint(v))
+			return
+		}
+	}
 }
 
 // RemovalHow is how an anchor came out.
@@ -100,7 +113,7 @@ func OldHoles() []OldHole { return []OldHole{HoleFilled, HoleAgain, HoleOpen, Ho
 type Removal struct {
 	Record
 	How          RemovalHow
-	Stub         *quantity.Length // that stands out of the rock; nil: not recorded
+	Stub         *quantity.Length // that stands out of the rock, 0: flush; nil: not recorded
 	OldHole      OldHole
 	Observations []Observation // seen once it was out
 	MetalKept    *bool
@@ -112,11 +125,14 @@ func (r *Removal) Validate(asOf calendar.Date) error {
 	var c fault.Checks
 	r.validate(&c, asOf)
 	checkListedOrBlank(&c, "how", r.How, RemovalHows())
-	checkLength(&c, "stub_mm", r.Stub, 1000)
+	if r.Stub != nil && *r.Stub != 0 { // cut flush with the rock
+		checkLength(&c, "stub_mm", r.Stub, 1000)
+	}
 	checkListedOrBlank(&c, "old_hole", r.OldHole, OldHoles())
 	for _, o := range r.Observations {
 		checkListed(&c, "observations", o, SeenObservations())
 	}
+	checkOnce(&c, "observations", r.Observations)
 	c.Require(len(r.MetalWhere) <= MaxName, "metal_where", fault.TooLong)
 	c.Require(r.MetalWhere == "" || r.MetalKept != nil && *r.MetalKept, "metal_where", fault.Mismatch)
 	return c.Err()
@@ -155,6 +171,7 @@ func (m *Marking) Validate(asOf calendar.Date) error {
 	for _, h := range m.How {
 		checkListed(&c, "how", h, MarkingHows())
 	}
+	checkOnce(&c, "how", m.How)
 	c.Require(m.Lifts == nil || *m.Lifts != m.ID, "lifts", fault.Mismatch)
 	return c.Err()
 }

@@ -300,7 +300,7 @@ func holeDetails(s registry.AnchorStory) []detail {
 	d.add("Shank", wording.Length(a.Shank))
 	d.add("Overall length", wording.Length(a.Length))
 	if a.ProductID != nil {
-		d.add("Product", productName(s.Products[*a.ProductID]))
+		d.add("Product", wording.ProductName(s.Products[*a.ProductID]))
 	}
 	d.add("In the register since", a.EnteredOn.Words())
 	if a.Removed {
@@ -308,8 +308,6 @@ func holeDetails(s registry.AnchorStory) []detail {
 	}
 	return d
 }
-
-func productName(p registry.Product) string { return joinNamed(", ", p.Name, p.Maker) }
 
 func fittingLines(fittings []registry.Fitting) []fittingLine {
 	fittings = slices.DeleteFunc(slices.Clone(fittings), func(f registry.Fitting) bool { return !f.EndedOn.IsZero() })

@@ -12,7 +12,7 @@ import (
 var fieldLabels = map[string]string{
 	"person_id":    "Who",
 	"person_name":  "Or somebody not on the list",
-	"done_on":      "On which day",
+	"done_on":      wording.CardDayLabel,
 	"level":        "How closely",
 	"found":        "Was it there?",
 	"observations": "What was seen",

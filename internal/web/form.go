@@ -92,7 +92,7 @@ func (f *form) number(name string) *float64 {
 	if text == "" {
 		return nil
 	}
-	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	v, err := strconv.ParseFloat(figures.Replace(text), 64)
 	f.checks.Require(err == nil, name, fault.NotANumber, "text", text)
 	if err != nil {
 		return nil

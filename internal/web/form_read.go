@@ -13,13 +13,17 @@ import (
 	"rockledger/internal/registry"
 )
 
+// figures brings a number as telephones and people write it, with a decimal comma
+// or a true minus, to the form that is read.
+var figures = strings.NewReplacer(",", ".", "\u2212", "-")
+
 // whole reads a number without a fraction.
 func (f *form) whole(name string) *int {
 	text := f.text(name)
 	if text == "" {
 		return nil
 	}
-	v, err := strconv.Atoi(text)
+	v, err := strconv.Atoi(figures.Replace(text))
 	f.checks.Require(err == nil, name, fault.NotWhole, "text", text)
 	if err != nil {
 		return nil

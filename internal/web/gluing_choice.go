@@ -106,7 +106,7 @@ func (p *Pages) cardChoices(c echo.Context, who registry.Actor) (cardChoices, er
 		return ch, err
 	}
 	for _, product := range products {
-		o := option{Value: product.ID.String(), Text: productName(product)}
+		o := option{Value: product.ID.String(), Text: wording.ProductName(product)}
 		switch product.Kind {
 		case registry.Hardware:
 			ch.Hardware = append(ch.Hardware, o)

@@ -27,7 +27,7 @@ import (
 )
 
 // today is the day of these tests.
-var today = time.Date(2026, time.May, 3, 12, 0, 0, 0, time.UTC)
+var today = time.Date(2026, time.May, 3, 18, 0, 0, 0, time.UTC)
 
 // password is everybody's, all of them invented.
 const password = "a rope of sand"

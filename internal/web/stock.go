@@ -97,7 +97,7 @@ func newBatchLine(base string, b registry.Batch, names map[uuid.UUID]string, asO
 	line := batchLine{
 		Href: batchHref(base, b.ID), Text: b.Text, Product: "product not known",
 		Expiry: wording.Expiry(b.Expiry(asOf), b.ExpiresOn), Late: b.Expiry(asOf) == registry.Expired && b.Shelved(),
-		OnHand: joinNamed(", ", wording.OnHand(b), b.Quantity),
+		OnHand: joinNamed("; ", wording.OnHand(b), wording.ReceivedAs(b)),
 	}
 	if b.ProductID != nil {
 		line.Product = names[*b.ProductID]

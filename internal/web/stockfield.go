@@ -30,7 +30,7 @@ var stockLabels = map[string]string{
 	"product_id":     "Product",
 	"text":           "What is printed as its batch",
 	"received_on":    "Received on",
-	"expires_on":     "Last good day",
+	"expires_on":     "Expires on",
 	"quantity":       "What was delivered, in words",
 	"count_received": "How many were received",
 	"count_on_hand":  "How many are left",

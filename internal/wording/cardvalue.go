@@ -125,11 +125,7 @@ func (n Names) product(id *uuid.UUID) string {
 	if id == nil {
 		return ""
 	}
-	p := n.Products[*id]
-	if p.Maker != "" {
-		return p.Name + ", " + p.Maker
-	}
-	return p.Name
+	return ProductName(n.Products[*id])
 }
 
 func (n Names) batch(id *uuid.UUID) string {

@@ -14,7 +14,7 @@ const (
 	CureCardGlued    = "Glued."
 	CureCardNoTime   = "Do not load. Read the label."
 	CureCardFirstUse = "First use allowed by"
-	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and the anchor, then signs here."
+	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and at each anchor, then signs here."
 )
 
 // NotBefore says until when a glued anchor must not be loaded, to the full

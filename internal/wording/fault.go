@@ -78,6 +78,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.CureNotOver:     cureNotOver,
 	fault.SamePerson:      always("Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."),
 	fault.OnHold:          always("A legal hold suspends erasure here. Wait until it ends, or have it lifted."),
+	fault.PictureLost:     always("This picture is on record, but its file is not where this register keeps its pictures. Send the same file again for the same anchor, which puts it back, and tell whoever runs this register."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
 }
@@ -171,6 +172,8 @@ func required(values map[string]string) string {
 		return "This anchor is out of use: a record that takes its marking away names who did it. Give the person."
 	case values["settles"] != "":
 		return "Findings of this rule are always settled by “" + values["settles"] + "”; no house rule takes that away. Name it too."
+	case values["what"] == "steel":
+		return "How thick the steel is decides how much mortar goes in beside it. Give its diameter, or its section where the sheet gives that."
 	case values["what"] == "installations":
 		return GluingNothing
 	case values["not_before"] != "":
@@ -190,6 +193,10 @@ func notAllowed(values map[string]string) string {
 	}
 	if values["shipped"] != "" {
 		return "This is a generic entry, not a maker's product, and takes no sheet. Add the maker's product, then its sheet."
+	}
+	if values["first_use"] != "" {
+		return "This is the only record of how the anchor was set, and nobody has allowed its first use: taken back, nothing would keep people off it. " +
+			"If the record is wrong, correct it; if the anchor is not there, record how it came out. It may be taken back once another record says how it was set."
 	}
 	switch values["rule"] {
 	case "":
@@ -232,6 +239,9 @@ func besideSession(values map[string]string) string {
 
 // misfits say what does not go with the field that they are named for.
 var misfits = map[string]string{
+	"done_on":          "This time is of another day than the one given. Check the time and the day, by the clock of the group's place.",
+	"fitting-taken":    "A fitting that was taken off was not renewed. Choose one of the two; one that came in place of the old one is “renewed”.",
+	"session":          "The session was on another day. Give a day that the session was on, or leave the day out: then it is the session's. If the session's day is wrong, correct the session first.",
 	"kind":             "A product of this kind has no such figure. Leave it out.",
 	"adhesive":         "This product is not an adhesive. Name the one that is injected.",
 	"hole_depth_mm":    "The steel goes deeper than the hole. Check both lengths: this is the length in the hole, not the overall one.",
@@ -259,6 +269,9 @@ func duplicate(values map[string]string) string {
 	if batch := values["batch"]; batch != "" {
 		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
 	}
+	if twice := values["twice"]; twice != "" {
+		return "“" + twice + "” stands here twice. Give each once."
+	}
 	return "This is there already. Give another, or use the one that is there."
 }
 
@@ -270,8 +283,18 @@ func order(values map[string]string) string {
 		return "Rows stand from cold to warm and do not overlap: this one must begin above " + values["above_c"] + " °C, where the one before ends."
 	case values["new_mm"] != "":
 		return "More is left than there was when new, " + values["new_mm"] + " mm. Check both measurements; wear only takes away."
+	case values["from_degrees"] != "":
+		return "The highest temperature is below the lowest, " + values["from_degrees"] + " °C. Check both."
 	case values["corners"] != "":
 		return "The box is turned over. Give west, south, east and north in this order, with west not above east and south not above north."
+	case values["set_at"] != "":
+		return "This lies before the anchor was set, " + momentWords(values["set_at"]) + ". Check both times; if this one is right, correct when the anchor was set."
+	case values["opened_at"] != "":
+		return "This lies before the cartridge was opened, " + momentWords(values["opened_at"]) + ". Check both times."
+	case values["first_set_at"] != "":
+		return "An anchor was set with it before that, " + momentWords(values["first_set_at"]) + ". Check both times; if this one is right, correct when the anchor was set."
+	case values["next_set_on"] != "":
+		return "The next anchor was set here on " + day(values["next_set_on"]) + ", and this one came out before that. Check the date; if it is right, correct when the next one was set."
 	case set != "":
 		return "This lies before the anchor was set, on " + set + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
 	case removed != "":
@@ -283,6 +306,9 @@ func order(values map[string]string) string {
 func ahead(values map[string]string) string {
 	if today := day(values["today"]); today != "" {
 		return "This lies ahead of today, " + today + ". Give a day that has come."
+	}
+	if now := values["now"]; now != "" {
+		return "This time has not come yet: it was entered " + momentWords(now) + ". Give a time that has come."
 	}
 	return quoted(values) + "This lies ahead of today. Give a day that has come."
 }

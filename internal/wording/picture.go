@@ -17,9 +17,10 @@ const (
 
 // pictureFaults say why a file is no picture that can be taken, and what to do.
 var pictureFaults = map[string]string{
-	"picture-kind":   "This is no JPEG, PNG or WebP, whatever its name says. Save the picture as JPEG and send that; a telephone does so if it is set to the most compatible format.",
-	"picture-claim":  "The file is another kind of picture than its name or media type says. Give it the right ending, or save it as JPEG, and send that.",
+	"picture-kind":   "This is no JPEG, PNG or WebP, whatever it is called. Save the picture as JPEG and send that; a telephone does so if it is set to the most compatible format.",
+	"picture-claim":  "The file is another kind of picture than the media type that came with it says; a browser goes by the ending of its name. Give it the right ending, or save it as JPEG, and send that.",
 	"picture-broken": "This picture cannot be read: it is broken or was cut short. Open it, save it as JPEG once more and send that.",
+	"picture-deep":   "This picture takes more memory to read than is taken for one: of 16 bits a colour, interlaced, or WebP without loss, at most 25 million pixels. Save it as JPEG and send that.",
 	"picture-pixels": "This picture has more pixels than are taken: at most 50 million, and 12,000 on a side. Scale it down and send that.",
 }
 

@@ -52,7 +52,7 @@ func Installation(i registry.Installation, n Names) string {
 func (n Names) glue(i registry.Installation) string {
 	product, batch := "", ""
 	if i.AdhesiveID != nil {
-		product = n.Products[*i.AdhesiveID].Name
+		product = ProductName(n.Products[*i.AdhesiveID])
 	}
 	if i.BatchID != nil {
 		batch = n.Batches[*i.BatchID].Text

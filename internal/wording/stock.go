@@ -112,6 +112,28 @@ func OnHand(b registry.Batch) string {
 	return strconv.Itoa(*b.OnHand) + " of " + strconv.Itoa(*b.Received) + " on hand"
 }
 
+// ProductName names a product with its maker, and says of a generic entry that
+// it is one: it stands for a form or a chemistry and is no maker's product.
+func ProductName(p registry.Product) string {
+	name := p.Name
+	if p.Maker != "" {
+		name += ", " + p.Maker
+	}
+	if p.Shipped {
+		name += " (generic entry)"
+	}
+	return name
+}
+
+// ReceivedAs says in what words a batch was received: "received: 20 cartridges".
+// Blank: nothing was written.
+func ReceivedAs(b registry.Batch) string {
+	if b.Quantity == "" {
+		return ""
+	}
+	return "received: " + b.Quantity
+}
+
 // SheetMinutes says a working or cure time as sheets do: "25 min", "2 h", "1 h 20 min".
 func SheetMinutes(m int) string {
 	h, rest := m/60, m%60
