@@ -376,6 +376,15 @@ func TestASettlementIsNeverWorse(t *testing.T) {
 		f.Settlements = nil
 		settled := f
 		settled.Settlements = settleOne(t, f)
-		notBetter(t, "settled", anchor(settled, asOf), anchor(f, asOf))
+		answered, open := anchor(settled, asOf), anchor(f, asOf)
+		// What is out of use has its date as computed; what the answer uncovers
+		// beneath may ask for a sooner one.
+		if open.Standing == registry.StandingOutOfUse {
+			if answered.Standing.Rank() > open.Standing.Rank() {
+				t.Fatalf("settled: %v, want no worse than %v", answered.Standing, open.Standing)
+			}
+			return
+		}
+		notBetter(t, "settled", answered, open)
 	})
 }

@@ -55,6 +55,7 @@ var (
 	laterInInspection = ledger.Later{"measured": "[]"}
 	laterInAnchor     = ledger.Later{"mistaken": "false"}
 	laterInRemoval    = ledger.Later{"observations": "[]", "metal_where": `""`}
+	laterInNotice     = ledger.Later{"product_ids": "[]", "batch_ids": "[]", "setter_ids": "[]", "site_ids": "[]", "rocks": "[]", "ended_reason": `""`}
 	laterInProduct    = ledger.Later{"shipped": "false"}
 	laterInSheet      = ledger.Later{"cure_rows": "[]", "moistures": "[]"}
 	laterInSetting    = ledger.Later{"set_at_words": `""`, "rock_words": `""`, "torque_tool": `""`}
@@ -71,7 +72,7 @@ func holdings() []holding {
 		ofLinks(stops, "position_id"), ofTable(assemblies, nil), ofLinks(members, "position_id"),
 		ofTable(anchors, laterInAnchor), ofTable(fittings, nil), ofTable(pictures, nil),
 		ofTable(restrictions, nil), ofTable(environments, nil), ofTable(events, nil),
-		ofTable(notices, nil), ofLinks(named, "notice_id"),
+		ofTable(notices, laterInNotice), ofLinks(named, "notice_id"),
 		ofTable(sessions, nil), ofTable(installations, laterInSetting), ofTable(cures, nil), ofTable(firstUses, laterInFirstUse),
 		ofTable(inspections, laterInInspection), ofTable(maintenance, nil), ofTable(removals, laterInRemoval), ofTable(markings, nil),
 		ofTable(settlements, nil), ofTable(retractions, nil), ofTable(proposals, nil),

@@ -17,7 +17,7 @@ var veiled = map[string][]string{
 	"person": {"name"}, "landowner": {"name", "contact"}, "parcel": {"name"}, "agreement": {"issuer"}, "proposal": {"words"},
 
 	"site": {"notes"}, "position": {"notes"}, "anchor": {"notes"}, "product": {"notes"},
-	"fitting": {"words"}, "picture": {"words"}, "event": {"words"}, "gluing_session": {"words"},
+	"fitting": {"words"}, "picture": {"words"}, "event": {"words"}, "notice": {"words", "ended_reason"}, "gluing_session": {"words"},
 	"installation": {"words"}, "cure": {"words"}, "first_use": {"words"}, "inspection": {"words"}, "maintenance": {"words"},
 	"removal": {"words"}, "marking": {"words"}, "settlement": {"words", "reason"}, "retraction": {"words", "reason"},
 	"erasure": {"reason"}, "legal_hold": {"reason"},

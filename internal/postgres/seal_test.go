@@ -246,7 +246,7 @@ SELECT c.relname || '.' || a.attname
 FROM pg_attribute AS a
 JOIN pg_class AS c ON c.oid = a.attrelid AND c.relrowsecurity
 WHERE a.attnum > 0 AND a.attnotnull AND a.atthasdef AND NOT a.attisdropped
-  AND c.relname NOT IN ('ledger', 'house_rules', 'import_job', 'import_piece', 'import_row')
+  AND a.attgenerated = '' AND c.relname NOT IN ('ledger', 'house_rules', 'import_job', 'import_piece', 'import_row')
   AND c.relname !~ '^assessment'
 ORDER BY 1`)
 	said := postgres.LaterColumns()
