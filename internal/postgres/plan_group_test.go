@@ -55,8 +55,8 @@ $$`,
 	}
 }
 
-// intake asks for what the entry of a list asks, and for what is read of one
-// anchor's past.
+// intake asks for what the entry of a list asks, for one anchor's past, and for
+// the rest of what is read often.
 func (r *register) intake(t *testing.T, s *scene, anchorIDs []uuid.UUID) []asked {
 	t.Helper()
 	store, rec := r.recorded(t)
@@ -85,6 +85,12 @@ func (r *register) intake(t *testing.T, s *scene, anchorIDs []uuid.UUID) []asked
 		check(t, err)
 	}
 	_, err = store.BatchUses(ctx, group, s.batch.ID)
+	check(t, err)
+	_, err = store.BatchKeyed(ctx, group, s.batch.ProductID, s.batch.Key())
+	check(t, err)
+	_, err = store.AnchorsAt(ctx, group, registry.Place{Kind: registry.AtPosition, ID: s.position.ID})
+	check(t, err)
+	_, err = store.KnownAnchors(ctx, group, anchorIDs[500:600])
 	check(t, err)
 	_, err = store.Sites(ctx, group, page)
 	check(t, err)
