@@ -92,7 +92,7 @@ func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 }
 
 // fill enters a scene and n anchors more, a hundred of a site and of a list,
-// and returns the ids, in order.
+// the sites a degree apart, and returns the ids, in order.
 func (r *register) fill(t *testing.T, s *scene, n int) []uuid.UUID {
 	t.Helper()
 	ch := s.change()
@@ -110,7 +110,9 @@ func (r *register) fill(t *testing.T, s *scene, n int) []uuid.UUID {
 			intake.ID = sample.ID()
 			ch.Import = &intake
 		}
-		p := sample.Position(site, func(p *registry.Position) { p.Label = "B" + strconv.Itoa(i) })
+		p := sample.Position(site, func(p *registry.Position) {
+			p.Label, p.Lat, p.Lon = listRow(i).Label, sample.Of(50+float64(i%100)/100), sample.Of(float64(i/100))
+		})
 		a := sample.Anchor(p)
 		ch.Positions, ch.Anchors = append(ch.Positions, p), append(ch.Anchors, a)
 		ch.Stops = append(ch.Stops, registry.Stop{RouteID: route.ID, PositionID: p.ID, Rank: i})
