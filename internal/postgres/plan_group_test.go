@@ -54,7 +54,7 @@ BEGIN
     EXECUTE format('ANALYZE %s', tenant);
   END LOOP;
 END
-$$` //nolint:misspell // SQL
+$$`
 
 func (r *register) analyse(t *testing.T, sql string) {
 	t.Helper()
