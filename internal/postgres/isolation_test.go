@@ -46,6 +46,9 @@ func (r *register) tenants(t *testing.T) []string {
 	return slices.DeleteFunc(r.strings(t, selectTables), func(name string) bool { return slices.Contains(notTenant, name) })
 }
 
+// The policy names the group by a sub-select, which the planner cannot look into
+// (migration plan_for_any_group): a table whose policy has the bare expression
+// fails here.
 func TestEveryOtherTableHasRowSecurity(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
@@ -55,7 +58,9 @@ FROM pg_class AS c
 JOIN pg_policy AS p ON p.polrelid = c.oid
 WHERE c.relrowsecurity
   AND p.polcmd = '*' AND p.polpermissive AND p.polroles = '{0}'
-  AND pg_get_expr(p.polqual, c.oid) LIKE '(group_id = (NULLIF(current_setting(''rockledger.group_id''::text, true), ''''::text))::uuid)'
+  AND p.polname = 'own_group'
+  AND regexp_replace(pg_get_expr(p.polqual, c.oid), '\s+', ' ', 'g')
+    = '(group_id = ( SELECT (NULLIF(current_setting(''rockledger.group_id''::text, true), ''''::text))::uuid AS "nullif"))'
   AND pg_get_expr(p.polqual, c.oid) = pg_get_expr(p.polwithcheck, c.oid)
 ORDER BY c.relname`)
 	if d := cmp.Diff(r.tenants(t), got); d != "" {

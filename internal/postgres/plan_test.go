@@ -4,6 +4,7 @@ import (
 	"context"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -83,6 +84,17 @@ func (r *register) recorded(t *testing.T) (*postgres.Store, *recorder) {
 func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 	t.Helper()
 	r, s := newRegister(t), newScene()
+	ids := r.fill(t, s, n)
+	if analysed := r.strings(t, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace AND reltuples > 0`); len(analysed) > 0 {
+		t.Fatalf("tables %v are analysed: the test shows nothing", analysed)
+	}
+	return r, s, ids
+}
+
+// fill enters a scene and n anchors more, a hundred of a site and of a list,
+// the sites a degree apart, and returns the ids, in order.
+func (r *register) fill(t *testing.T, s *scene, n int) []uuid.UUID {
+	t.Helper()
 	ch := s.change()
 	ids := []uuid.UUID{s.anchor.ID}
 	var site registry.Site
@@ -91,11 +103,16 @@ func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 		if i%100 == 0 {
 			r.enter(t, ch)
 			ch = registry.Change{What: "test"}
-			site = sample.Site()
+			site = sample.Site(func(at *registry.Site) { at.Name = siteName(i) })
 			route = sample.Route(site)
 			ch.Sites, ch.Routes = append(ch.Sites, site), append(ch.Routes, route)
+			intake := s.intake
+			intake.ID = sample.ID()
+			ch.Import = &intake
 		}
-		p := sample.Position(site)
+		p := sample.Position(site, func(p *registry.Position) {
+			p.Label, p.Lat, p.Lon = listRow(i).Label, sample.Of(50+float64(i%100)/100), sample.Of(float64(i/100))
+		})
 		a := sample.Anchor(p)
 		ch.Positions, ch.Anchors = append(ch.Positions, p), append(ch.Anchors, a)
 		ch.Stops = append(ch.Stops, registry.Stop{RouteID: route.ID, PositionID: p.ID, Rank: i})
@@ -109,13 +126,27 @@ func filled(t *testing.T, n int) (*register, *scene, []uuid.UUID) {
 		ch.Environments = append(ch.Environments, sample.Environment(site, func(e *registry.Environment) {
 			e.Place = registry.Place{Kind: registry.AtPosition, ID: p.ID}
 		}))
+		row := s.row
+		row.ImportID, row.Line, row.Key, row.AnchorID = ch.Import.ID, i, listRow(i).Key(), a.ID
+		ch.ImportRows = append(ch.ImportRows, row)
+		if i%2 == 0 { // with one of each the ledger would be analysed
+			proposal := s.proposal
+			proposal.ID, proposal.ImportID, proposal.Line = sample.ID(), ch.Import.ID, i
+			proposal.SiteID, proposal.PositionID, proposal.AnchorID = site.ID, p.ID, a.ID
+			ch.Proposals = append(ch.Proposals, proposal)
+		}
 		ids = append(ids, a.ID)
 	}
 	r.enter(t, ch)
-	if analysed := r.strings(t, `SELECT relname FROM pg_class WHERE relkind = 'r' AND relnamespace = 'public'::regnamespace AND reltuples > 0`); len(analysed) > 0 {
-		t.Fatalf("tables %v are analysed: the test shows nothing", analysed)
-	}
-	return r, s, ids
+	return ids
+}
+
+// siteName is the name of the site that fill puts an anchor at.
+func siteName(i int) string { return "Filled Crag " + strconv.Itoa(i/100) }
+
+// listRow is the row of a list that fill has an anchor from.
+func listRow(i int) *registry.ListRow {
+	return &registry.ListRow{Site: siteName(i), Label: "B" + strconv.Itoa(i)}
 }
 
 // byGroupOnly is an index condition on nothing but the group.
@@ -131,9 +162,16 @@ var wholeGroup = regexp.MustCompile(`using (assessment_suspect_idx|assessment_du
 func TestPlansWithoutStatistics(t *testing.T) {
 	t.Parallel()
 	r, s, anchorIDs := filled(t, 3000)
+	r.checkPlans(t, r.statements(t, s, anchorIDs))
+}
+
+// statements are those that the store sends where a register is filled, with
+// what they were asked.
+func (r *register) statements(t *testing.T, s *scene, anchorIDs []uuid.UUID) []asked {
+	t.Helper()
 	store, rec := r.recorded(t)
 	ctx, group := t.Context(), r.group.ID
-	page := registry.Page{Limit: 100, After: anchorIDs[1000]}
+	page := registry.Page{Limit: 100, After: anchorIDs[len(anchorIDs)/3]}
 	for _, f := range []registry.AnchorFilter{
 		{},
 		{SiteID: &s.site.ID},
@@ -184,7 +222,7 @@ func TestPlansWithoutStatistics(t *testing.T) {
 		ProductVersions: []registry.ProductVersion{sample.ProductVersion(s.adhesive)}, Batches: []registry.Batch{stored(s.batch, func(b *registry.Batch) *int { return &b.Version })},
 		StopsOf: []uuid.UUID{s.position.ID}, Environments: []registry.Environment{s.environment},
 	}))
-	r.checkPlans(t, rec.sent)
+	return rec.sent
 }
 
 func check(t *testing.T, err error) {

@@ -30,9 +30,11 @@ func New(pool *pgxpool.Pool) *Store { return &Store{pool: pool} }
 // planner from two plans that it takes for cheap where a table was not yet
 // analysed: reading a group whole to sort it, where the index has the order.
 // Since each statement has one plan that serves any values, a connection plans
-// it once: to plan it at every call took longer than to look an anchor up. Such
-// a plan does not know how short a page is, so it must not call in parallel
-// workers, who read the group whole and sort it.
+// it once: to plan it at every call took longer than to look an anchor up. It
+// serves any group too, since the policies hide from the planner which group it
+// is (migration plan_for_any_group). Such a plan does not know how short a page
+// is, so it must not call in parallel workers, who read the group whole and
+// sort it.
 const setGroup = `
 SELECT set_config('rockledger.group_id', $1, true),
   set_config('plan_cache_mode', 'force_generic_plan', true), set_config('max_parallel_workers_per_gather', '0', true),
