@@ -69,6 +69,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 // told only where it is not understood.
 func explain(err error) string {
 	f, ok := fault.As(err)
+	if ok && f.Kind == fault.Busy && len(f.Values) > 0 {
+		return wording.Fault(f.Code, f.Values)
+	}
 	if !ok || f.Kind == fault.Internal || f.Kind == fault.Busy {
 		return err.Error()
 	}

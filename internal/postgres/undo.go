@@ -94,12 +94,12 @@ const undoAtOnce = 1000
 // Undo holds off intakes of the group, lets decide look at an import, then
 // locks the anchors that it entered, piece by piece in id order, and saves what
 // the steps say. All of it is one transaction. An import that is not there is
-// fault.NotFound.
+// fault.NotFound; where other intakes do not end within 20 s it is fault.Busy.
 func (s *Store) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
 	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
 ) error {
 	return s.write(ctx, who, "undo import "+id.String(), func(w *writer) (registry.Change, error) {
-		rules, err := w.holdIntake(ctx)
+		rules, err := w.holdIntake(ctx, s.intakeWait)
 		if err != nil {
 			return registry.Change{}, err
 		}
