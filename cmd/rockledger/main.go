@@ -77,10 +77,13 @@ func explain(err error) string {
 	}
 	doing := strings.TrimSuffix(err.Error(), f.Error())
 	switch {
-	case len(f.Violations) == 1:
+	case len(f.Violations) == 1 && f.Values["in_the_way"] == "":
 		return doing + violation(f.Violations[0])
-	case len(f.Violations) > 1:
+	case len(f.Violations) > 0:
 		text := doing + "this cannot be right:"
+		if f.Values["in_the_way"] != "" {
+			text = doing + wording.Fault(f.Code, f.Values)
+		}
 		for _, v := range f.Violations {
 			text += "\n  " + violation(v)
 		}

@@ -75,12 +75,18 @@ CROSS JOIN LATERAL (
   OFFSET 0) AS l
 ORDER BY l.noun, l.row_id`
 
-// selectCorrected reads which anchors of other lists an import changed.
+// selectCorrected reads which anchors of other lists an import changed, and by
+// which rows.
 const selectCorrected = `
-SELECT DISTINCT r.anchor_id
+SELECT r.anchor_id, r.taken
 FROM import_row AS r
 WHERE r.import_id = @id AND r.changed
-ORDER BY r.anchor_id`
+ORDER BY r.line`
+
+type correctedRow struct {
+	AnchorID uuid.UUID         `json:"anchor_id"`
+	Taken    *registry.ListRow `json:"taken"`
+}
 
 const undoneJob = `
 UPDATE import_job AS t
@@ -103,7 +109,7 @@ func (s *Store) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
 		if err != nil {
 			return registry.Change{}, err
 		}
-		u := registry.Undoing{ImportID: id, Made: make(map[string][]uuid.UUID), Altered: make(map[uuid.UUID]int)}
+		u := registry.Undoing{ImportID: id, Made: make(map[string][]uuid.UUID), Altered: make(map[uuid.UUID]int), Corrected: make(map[uuid.UUID]*registry.ListRow)}
 		if err := w.loadMade(ctx, &u); err != nil {
 			return registry.Change{}, err
 		}
@@ -158,13 +164,19 @@ func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 		return err
 	}
 	u.FileName, u.At, u.Undone, u.Open = row.FileName, row.At, row.Undone, row.Open
-	var made []madeRow
+	var (
+		made      []madeRow
+		corrected []correctedRow
+	)
 	err = w.ask(ctx, "read what an import entered", func(b *pgx.Batch) {
 		all(b, &made, selectMade, pgx.StrictNamedArgs{"id": u.ImportID, "at": row.At})
-		ids(b, &u.Corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
+		all(b, &corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
 	})
 	if err != nil {
 		return err
+	}
+	for _, c := range corrected {
+		u.Corrected[c.AnchorID] = c.Taken
 	}
 	for _, m := range made {
 		if m.Altered {
