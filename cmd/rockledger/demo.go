@@ -97,7 +97,7 @@ func prepareDemo(ctx context.Context, appURL, adminURL string, stderr io.Writer)
 }
 
 func fillDemo(ctx context.Context, r *register, adminURL string, stderr io.Writer) (*demoPage, error) {
-	pool, err := connect(ctx, adminURL)
+	pool, err := postgres.Connect(ctx, adminURL)
 	if err != nil {
 		return nil, err
 	}

@@ -14,7 +14,7 @@ import (
 )
 
 func runGroupAdd(ctx context.Context, c config.GroupAdd, stdout io.Writer) error {
-	pool, err := connect(ctx, c.AdminURL)
+	pool, err := postgres.Connect(ctx, c.AdminURL)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func ship(ctx context.Context, admin *postgres.Admin, group registry.Group) erro
 
 // shipAll does so for every group there is, as the owner of the tables.
 func shipAll(ctx context.Context, url string) error {
-	pool, err := connect(ctx, url)
+	pool, err := postgres.Connect(ctx, url)
 	if err != nil {
 		return err
 	}

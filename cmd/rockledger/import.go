@@ -20,6 +20,7 @@ func runImport(ctx context.Context, c config.Import, stdout, stderr io.Writer) e
 	if (c.File == "") == (c.Undo == "") {
 		return errors.New("give either a list to take over or --undo with an import's id")
 	}
+	limitMemory()
 	r, err := openRegister(ctx, c.DatabaseURL)
 	if err != nil {
 		return err
@@ -32,23 +33,29 @@ func runImport(ctx context.Context, c config.Import, stdout, stderr io.Writer) e
 	if c.Undo != "" {
 		return undoImport(ctx, c, r, who, stdout)
 	}
-	list, err := readList(c, r, who)
-	if err != nil {
-		return err
+	done, state, err := takeList(ctx, c, r, who)
+	if err == nil && state != nil {
+		done, err = importLong(ctx, r, who, *state, stderr)
 	}
-	done, err := enterList(ctx, c, r, who, list, stderr)
 	if err != nil {
 		return err
 	}
 	return printImport(stdout, c.Format, done)
 }
 
-// enterList enters a list, or tries to, a long one piece by piece.
-func enterList(ctx context.Context, c config.Import, r *register, who registry.Actor, list registry.List, stderr io.Writer) (report.Import, error) {
-	if len(list.Rows) > app.MostAtOnce && !c.DryRun {
-		return importLong(ctx, r, who, list, stderr)
+// takeList reads a list and enters it, or tries to. A long one it hands in and
+// says how far it is; nothing of it is in memory any more afterwards.
+func takeList(ctx context.Context, c config.Import, r *register, who registry.Actor) (report.Import, *report.ImportState, error) {
+	list, err := readList(c, r, who)
+	if err != nil {
+		return report.Import{}, nil, err
 	}
-	return r.service.Import(ctx, who, list, c.DryRun)
+	if len(list.Rows) > app.MostAtOnce && !c.DryRun {
+		state, err := r.service.HandIn(ctx, who, list)
+		return report.Import{}, &state, err
+	}
+	done, err := r.service.Import(ctx, who, list, c.DryRun)
+	return done, nil, err
 }
 
 func readList(c config.Import, r *register, who registry.Actor) (registry.List, error) {

@@ -11,19 +11,15 @@ import (
 	"rockledger/internal/wording"
 )
 
-// importLong enters a long list piece by piece, or goes on with one that was
-// broken off, and says on stderr how far it is.
-func importLong(ctx context.Context, r *register, who registry.Actor, list registry.List, stderr io.Writer) (report.Import, error) {
-	state, err := r.service.HandIn(ctx, who, list)
-	if err != nil {
-		return report.Import{}, err
-	}
+// importLong enters a long list that was handed in, piece by piece, or goes on
+// with one that was broken off, and says on stderr how far it is.
+func importLong(ctx context.Context, r *register, who registry.Actor, state report.ImportState, stderr io.Writer) (report.Import, error) {
 	p := progress{out: stderr, live: terminal(stderr)}
 	p.tell(state)
 	if state.State == registry.JobDone {
 		return state.Report, nil
 	}
-	state, err = r.service.RunImport(ctx, who, state.ID, p.tell)
+	state, err := r.service.RunImport(ctx, who, state.ID, p.tell)
 	p.end()
 	return state.Report, err
 }

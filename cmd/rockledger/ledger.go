@@ -128,7 +128,7 @@ func runLedgerSeal(ctx context.Context, c config.LedgerSeal, stdout io.Writer) e
 }
 
 func runLedgerNewEra(ctx context.Context, c config.LedgerNewEra, stdout io.Writer) error {
-	pool, err := connect(ctx, c.AdminURL)
+	pool, err := postgres.Connect(ctx, c.AdminURL)
 	if err != nil {
 		return err
 	}

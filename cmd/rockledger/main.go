@@ -70,15 +70,21 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 // told only where it is not understood.
 func explain(err error) string {
 	f, ok := fault.As(err)
+	if ok && f.Kind == fault.Busy && len(f.Values) > 0 {
+		return wording.Fault(f.Code, f.Values)
+	}
 	if !ok || f.Kind == fault.Internal || f.Kind == fault.Busy {
 		return err.Error()
 	}
 	doing := strings.TrimSuffix(err.Error(), f.Error())
 	switch {
-	case len(f.Violations) == 1:
+	case len(f.Violations) == 1 && f.Values["in_the_way"] == "":
 		return doing + violation(f.Violations[0])
-	case len(f.Violations) > 1:
+	case len(f.Violations) > 0:
 		text := doing + "this cannot be right:"
+		if f.Values["in_the_way"] != "" {
+			text = doing + wording.Fault(f.Code, f.Values)
+		}
 		for _, v := range f.Violations {
 			text += "\n  " + violation(v)
 		}

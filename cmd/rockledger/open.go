@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"github.com/jackc/pgx/v5/pgxpool"
@@ -37,7 +36,7 @@ func (r *register) keepPicturesIn(c config.Pictures) (stop func() error, err err
 // openRegister connects as the application and refuses a role that row
 // security does not bind, and a schema it does not know.
 func openRegister(ctx context.Context, url string) (*register, error) {
-	pool, err := connect(ctx, url)
+	pool, err := postgres.Connect(ctx, url)
 	if err != nil {
 		return nil, err
 	}
@@ -54,16 +53,4 @@ func checked(ctx context.Context, pool *pgxpool.Pool) error {
 		return err
 	}
 	return postgres.CheckSchema(ctx, pool)
-}
-
-func connect(ctx context.Context, url string) (*pgxpool.Pool, error) {
-	pool, err := pgxpool.New(ctx, url)
-	if err != nil {
-		return nil, fmt.Errorf("read the database URL: %w", err)
-	}
-	if err := pool.Ping(ctx); err != nil {
-		pool.Close()
-		return nil, fmt.Errorf("reach the database: %w", err)
-	}
-	return pool, nil
 }

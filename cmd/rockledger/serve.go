@@ -19,8 +19,8 @@ import (
 	"rockledger/openapi"
 )
 
-// memoryLimit is how much memory the service tries to stay within while it reads
-// a long list, unless GOMEMLIMIT says otherwise; a default of this project.
+// memoryLimit is how much memory the service, or the command that takes over a
+// list, tries to stay within while it reads a long one, unless GOMEMLIMIT says otherwise; a default of this project.
 const memoryLimit = 192 << 20
 
 // limitMemory lets memory be collected more often where there is little of it

@@ -15,7 +15,7 @@ import (
 )
 
 func runTokenAdd(ctx context.Context, c config.TokenAdd, stdout io.Writer) error {
-	pool, err := connect(ctx, c.AdminURL)
+	pool, err := postgres.Connect(ctx, c.AdminURL)
 	if err != nil {
 		return err
 	}

@@ -483,6 +483,9 @@ func refuses(t *testing.T, h *house, id uuid.UUID, want ...string) {
 	var got []string
 	for _, v := range e.Violations {
 		got = append(got, v.Values["what"])
+		if v.Values["what"] != "assembly" && v.Values["place"] == "" {
+			t.Errorf("in the way %+v, want its place named", v.Values)
+		}
 	}
 	slices.Sort(got)
 	if d := cmp.Diff(want, got); d != "" {

@@ -112,8 +112,8 @@ func (s *Service) openProposals(ctx context.Context, who registry.Actor) (int, e
 	return s.store.OpenProposals(ctx, who.GroupID)
 }
 
-// maxDecided is how many proposals are decided at once.
-const maxDecided = 2000
+// MaxDecided is how many proposals are decided at once.
+const MaxDecided = 2000
 
 // DecideProposals accepts or declines proposals: all of them or none. Accepting
 // makes, in the same transaction,
@@ -174,8 +174,8 @@ func raced(err error) error {
 
 // undecided reads the proposals to be decided.
 func (s *Service) undecided(ctx context.Context, who registry.Actor, d *registry.ProposalDecision) ([]registry.Proposal, error) {
-	if n := len(d.IDs); n > maxDecided {
-		return nil, fault.New(fault.TooLarge, "%d proposals", n).With("rows", strconv.Itoa(n), "limit", strconv.Itoa(maxDecided))
+	if n := len(d.IDs); n > MaxDecided {
+		return nil, fault.New(fault.TooLarge, "%d proposals", n).With("rows", strconv.Itoa(n), "limit", strconv.Itoa(MaxDecided))
 	}
 	var c fault.Checks
 	c.Require(d.Decision == registry.Accept || d.Decision == registry.Decline, "decision", fault.Unknown,

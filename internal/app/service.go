@@ -19,6 +19,9 @@ type Service struct {
 	waiting   chan struct{}
 	pieceRows int // of a long list that are entered together
 
+	reading     chan struct{} // holds one while a long list is in memory
+	readingWait time.Duration // for the long list before
+
 	pictures  PictureKeeper
 	unpacking chan struct{} // holds one while a picture is unpacked
 }
@@ -28,6 +31,7 @@ type Service struct {
 func New(store Store, now func() time.Time, options ...func(*Service)) *Service {
 	s := &Service{
 		store: reluctant{store}, now: now, waiting: make(chan struct{}, 1), pieceRows: pieceRows,
+		reading: make(chan struct{}, 1), readingWait: readingWait,
 		pictures: store, unpacking: make(chan struct{}, 1),
 	}
 	for _, set := range options {

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -84,8 +85,8 @@ func (b *blocks) add(a registry.Anchor, what, detail string) {
 }
 
 // err returns fault.Conflict with what keeps an import from being undone, nil if
-// nothing does. places names its positions.
-func (b *blocks) err(places map[uuid.UUID]string) error {
+// nothing does. places names its positions, rows the anchors of other lists.
+func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.ListRow) error {
 	if b.count == 0 {
 		return nil
 	}
@@ -93,7 +94,11 @@ func (b *blocks) err(places map[uuid.UUID]string) error {
 		With("in_the_way", strconv.Itoa(b.count))
 	for _, f := range b.found {
 		v := fault.Violation{Field: "anchors", Code: fault.InUse, Values: map[string]string{"what": f.what}}
-		for name, text := range map[string]string{"place": places[f.anchor.PositionID], "detail": f.detail} {
+		place := places[f.anchor.PositionID]
+		if row := rows[f.anchor.ID]; row != nil {
+			place = placeOfRow(row)
+		}
+		for name, text := range map[string]string{"place": place, "detail": f.detail} {
 			if text != "" {
 				v.Values[name] = text
 			}
@@ -231,7 +236,7 @@ func (d *undoing) endPosition(p registry.Position) {
 // positions, then from the routes up to the sites what is left empty. It returns
 // what stood in the way of all, if anything did.
 func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
-	for _, id := range d.Corrected {
+	for _, id := range slices.SortedFunc(maps.Keys(d.Corrected), compareIDs) {
 		d.blocks.add(registry.Anchor{ID: id}, "corrected", "")
 	}
 	d.change = registry.Change{
@@ -249,7 +254,7 @@ func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
 		d.change.Assemblies = append(d.change.Assemblies, a)
 	}
 	if d.blocks.count > 0 {
-		return registry.Change{}, d.blocks.err(d.places(left))
+		return registry.Change{}, d.blocks.err(d.places(left), d.Corrected)
 	}
 	d.endPlaces(left)
 	return d.change, nil

@@ -24,11 +24,24 @@ const (
 // over.
 var copiedFields = []Field{FieldSetOn, FieldSetBy, FieldBatch, FieldLastInspected, FieldNotes}
 
+// rowsPerGap is how many cells of a run must have the value for each that is
+// blank. A value here and there in a column that is mostly blank was not copied
+// down. Judgement of this project.
+const rowsPerGap = 4
+
 // run is rows with the same value in one column.
 type run struct {
 	from, to int // rows
 	rows     int // blank ones and those between aside
+	gaps     int // rows between with a blank cell
 	sites    map[string]bool
+}
+
+// reaches says whether a run goes on behind some more blank cells: behind the
+// first one in any case, since it is not known yet how long the run becomes.
+func (n *run) reaches(blank int) bool {
+	gaps := n.gaps + blank
+	return blank == 0 || gaps == 1 || gaps*rowsPerGap <= n.rows+1
 }
 
 func (n *run) add(i int, site string) {
@@ -54,29 +67,51 @@ func (r *reader) copied() {
 // runs doubts the runs of a column.
 func (r *reader) runs(f Field) {
 	var now run
-	last, total := "", 0
+	last, total, blank := "", 0, 0
 	for i := range r.list.Rows {
 		if r.list.Rows[i].Blank {
 			continue
 		}
 		total++
-		value := plain(r.text(i, f))
-		if isUnknown(value) {
-			value = ""
+		value := r.copyable(i, f)
+		if value == "" {
+			blank++
+			continue
 		}
-		if value != last {
+		if value != last || !now.reaches(blank) {
 			r.doubtRun(f, last, &now, false)
-			last, now = value, run{}
+			last, now, blank = value, run{}, 0
 		}
+		now.gaps += blank
 		now.add(i, registry.Fold(r.list.Rows[i].Site))
+		blank = 0
 	}
 	r.doubtRun(f, last, &now, now.rows == total && total >= copiedRows && len(now.sites) > 1)
+}
+
+// copyable is the value of a cell that may have been copied down, a date as it
+// was read, however written; blank for nothing and not known.
+func (r *reader) copyable(i int, f Field) string {
+	var date calendar.Span
+	switch f {
+	case FieldSetOn:
+		date = r.list.Rows[i].SetOn
+	case FieldLastInspected:
+		date = r.list.Rows[i].CheckedOn
+	}
+	if date.Known() {
+		return date.From.String() + "/" + date.To.String()
+	}
+	if text := plain(r.text(i, f)); !isUnknown(text) {
+		return text
+	}
+	return ""
 }
 
 // doubtRun doubts a run that is over if it takes in the whole list or enough
 // sites.
 func (r *reader) doubtRun(f Field, value string, now *run, whole bool) {
-	if value != "" && (whole || len(now.sites) >= copiedSites) {
+	if value != "" && (whole || len(now.sites) >= copiedSites && now.gaps*rowsPerGap <= now.rows) {
 		r.doubtCopied(f, registry.DoubtColumnCopied, now)
 	}
 }

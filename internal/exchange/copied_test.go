@@ -37,6 +37,13 @@ func TestCopiedDown(t *testing.T) {
 	}{
 		{"one date over four sites", []string{"A", day, "B", day, "C", day, "D", day, "E", other}, "2-5, 4 sites"},
 		{"over three sites only", []string{"A", day, "B", day, "C", day, "D", other, "E", day}, ""},
+		{"one of them written otherwise", []string{"A", day, "B", "01.09.2026", "C", day, "D", "1 September 2026", "E", other}, "2-5, 4 sites"},
+		{"one of them blank", []string{"A", day, "B", day, "C", "", "C", day, "D", day, "E", other}, "2-6, 4 sites"},
+		{"one of them not known", []string{"A", day, "B", day, "C", "?", "C", day, "D", day, "E", other}, "2-6, 4 sites"},
+		{"every other blank", []string{"A", day, "A", "", "B", day, "B", "", "C", day, "C", "", "D", day}, ""},
+		{"blank at first, then copied", []string{"A", day, "A", "", "A", "", "A", "", "A", day, "B", day, "C", day, "D", day}, "6-9, 4 sites"},
+		{"copied, then one far below", []string{"A", day, "B", day, "C", day, "D", day, "E", "", "E", "", "E", day}, "2-5, 4 sites"},
+		{"a year is not a day in it", []string{"A", day, "B", "2026", "C", day, "D", day}, ""},
 		{"two sites by turns", []string{"A", day, "B", day, "A", day, "B", day, "A", other}, ""},
 		{"not known is no value", []string{"A", "?", "B", "?", "C", "?", "D", "?"}, ""},
 		{"all rows of two sites", all, "2-11, 2 sites"},

@@ -13,8 +13,17 @@ func (r *reader) dates(i int) {
 	row.SetOn = r.date(i, FieldSetOn)
 	row.CheckedOn = r.date(i, FieldLastInspected)
 	if row.SetOn.Known() && row.CheckedOn.Known() && row.CheckedOn.To < row.SetOn.From {
-		r.doubt(i, FieldLastInspected, registry.DoubtCheckedFirst, "set_on", row.SetOn.From.String())
+		r.doubt(i, FieldLastInspected, registry.DoubtCheckedFirst, "set_on", asListed(row.SetOn))
 	}
+}
+
+// asListed is a date as a doubt quotes it: a day, or what the list says of one that
+// it does not know to the day.
+func asListed(s calendar.Span) string {
+	if s.Exact() || s.Words == "" {
+		return s.From.String()
+	}
+	return s.Words
 }
 
 // date reads one date; of one that cannot be right only the words are kept.

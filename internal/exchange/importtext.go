@@ -18,8 +18,11 @@ import (
 func WriteImportText(w io.Writer, r report.Import) error {
 	var b bytes.Buffer
 	what := "Entered from"
-	if r.DryRun {
+	switch {
+	case r.DryRun:
 		what = "Tried out, nothing entered:"
+	case r.Entered+r.Changed == 0:
+		what = "Nothing entered from"
 	}
 	fmt.Fprintf(&b, "%s %s (%s, separated by %s)\n\n", what, printable(r.FileName), r.Encoding, separator(r.Delimiter))
 	if r.ID != "" {

@@ -40,6 +40,17 @@ func (a *API) ImportList(ctx context.Context, r api.ImportListRequestObject) (ap
 	if err != nil {
 		return nil, err
 	}
+	done, err := a.service.ReadAlone(ctx, len(form.file))
+	if err != nil {
+		return nil, err
+	}
+	defer done()
+	return a.takeList(ctx, who, form, mapping)
+}
+
+// takeList reads a list, then enters it or tries to; a long one waits to be
+// entered.
+func (a *API) takeList(ctx context.Context, who registry.Actor, form upload, mapping exchange.Mapping) (api.ImportListResponseObject, error) {
 	list, err := exchange.ReadAnchorList(form.name, form.file, mapping, a.service.AsOf(who))
 	if err != nil {
 		return nil, err

@@ -52,7 +52,7 @@ func (a *API) ListImports(ctx context.Context, _ api.ListImportsRequestObject) (
 // stateOut is how far a list is, without its report.
 func stateOut(s report.ImportState) api.ImportState {
 	return api.ImportState{
-		Id: s.ID, State: api.ImportStateState(s.State), Text: wording.ImportStateWords(s.State), Code: s.Code,
+		Id: s.ID, State: api.ImportStateState(s.State), Text: wording.ImportStateWords(s.State, s.Report.Entered+s.Report.Changed), Code: s.Code,
 		FileName: s.FileName, At: s.At, Rows: s.Rows, RowsDone: s.RowsDone,
 		Entered: s.Report.Entered, Changed: s.Report.Changed, Refused: s.Report.Refused, Unchanged: s.Report.Unchanged,
 		Caution: wording.Caution,

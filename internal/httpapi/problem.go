@@ -31,6 +31,10 @@ func NewProblem(status int, err error) api.Problem {
 		Code:   api.Code(code),
 	}
 	e, ok := fault.As(err)
+	if ok && e.Kind == fault.Busy {
+		p.Detail = wording.Fault(code, e.Values)
+		return p
+	}
 	if !ok || status >= http.StatusInternalServerError {
 		p.Detail = wording.Fault(code, nil)
 		return p

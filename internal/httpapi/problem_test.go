@@ -56,6 +56,15 @@ func TestProblemTellsNothing(t *testing.T) {
 	}
 }
 
+// TestProblemOfWaiting holds that whoever has to wait is told for what.
+func TestProblemOfWaiting(t *testing.T) {
+	t.Parallel()
+	err := fault.New(fault.Busy, "busy").With("waits_for", "intake")
+	if p := httpapi.NewProblem(http.StatusServiceUnavailable, err); !strings.Contains(p.Detail, "Another list of this group") {
+		t.Errorf("detail %q, want it to say what is waited for", p.Detail)
+	}
+}
+
 // TestProblemOfRouter names the answers that the router gives by itself.
 func TestProblemOfRouter(t *testing.T) {
 	t.Parallel()

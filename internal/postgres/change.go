@@ -66,12 +66,13 @@ func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors
 
 // Intake holds off other intakes of the group, loads what is wanted, lets
 // decide say what to enter, and saves it as Change does. The anchors wanted,
-// those that are there, are locked in id order before decide is asked.
+// those that are there, are locked in id order before decide is asked. Where
+// others do not end within 20 s it is fault.Busy.
 func (s *Store) Intake(ctx context.Context, who registry.Actor, wanted registry.Wanted,
 	decide func(registry.Known, houserules.Rules) (registry.Change, error),
 ) error {
 	return s.write(ctx, who, "intake", func(w *writer) (registry.Change, error) {
-		rules, err := w.holdIntake(ctx)
+		rules, err := w.holdIntake(ctx, s.intakeWait)
 		if err != nil {
 			return registry.Change{}, err
 		}

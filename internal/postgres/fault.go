@@ -58,13 +58,14 @@ const (
 	checkViolation       = "23514"
 	serializationFailure = "40001"
 	undefinedTable       = "42P01"
+	lockNotAvailable     = "55P03"
 	dataException        = "22" // class
 )
 
 // busyStates are those after which the same may be tried again: connection
 // exceptions, transaction rollbacks (deadlock), insufficient resources, locks
 // not to be had, operator intervention (query cancelled, shutting down).
-var busyStates = []string{"08", "40", "53", "55P03", "57"}
+var busyStates = []string{"08", "40", "53", lockNotAvailable, "57"}
 
 // translateState classifies by SQLSTATE; the field comes from the constraint's
 // name.

@@ -187,7 +187,7 @@ SELECT p.import_id, p.rank, p.rows
 FROM import_piece AS p
 WHERE p.import_id = @id AND p.rank = @rank AND p.rows IS NOT NULL`
 
-// TakePiece holds off other intakes of the group and enters the next piece of a
+// TakePiece holds off other intakes of the group, however long that takes, and enters the next piece of a
 // job as Intake does, with what decide says of the job afterwards in
 // Change.Job. A job that has none left is returned as it is. wanted is asked
 // with the piece's list.
@@ -196,7 +196,7 @@ func (s *Store) TakePiece(ctx context.Context, who registry.Actor, id uuid.UUID,
 ) (registry.ImportJob, error) {
 	var job registry.ImportJob
 	err := s.write(ctx, who, "enter a piece of import "+id.String(), func(w *writer) (registry.Change, error) {
-		rules, err := w.holdIntake(ctx)
+		rules, err := w.holdIntake(ctx, 0)
 		if err != nil {
 			return registry.Change{}, err
 		}

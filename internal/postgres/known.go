@@ -3,10 +3,13 @@ package postgres
 import (
 	"context"
 	"slices"
+	"strconv"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
+	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
 )
@@ -163,14 +166,24 @@ func (k *knownRows) known() registry.Known {
 	return known
 }
 
-// holdIntake waits for other intakes of the group to end and keeps them off.
-func (w *writer) holdIntake(ctx context.Context) (houserules.Rules, error) {
+// setLockWait says how long the statements of a transaction that follow wait
+// for a lock, milliseconds; 0: as long as it takes.
+const setLockWait = `SELECT set_config('lock_timeout', $1, true)`
+
+// holdIntake waits for other intakes of the group to end and keeps them off: for
+// up to wait, then it is fault.Busy; 0: as long as it takes.
+func (w *writer) holdIntake(ctx context.Context, wait time.Duration) (houserules.Rules, error) {
 	var rules rulesRow
 	err := w.ask(ctx, "hold off other intakes", func(b *pgx.Batch) {
 		b.Queue(setGroup, w.group.String())
+		b.Queue(setLockWait, strconv.FormatInt(wait.Milliseconds(), 10))
 		b.Queue(lockIntake, w.group.String())
+		b.Queue(setLockWait, "0")
 		one(b, &rules, selectRules, nil)
 	})
+	if stateOf(err) == lockNotAvailable {
+		return houserules.Rules{}, fault.Wrap(fault.Busy, err, "another list is being entered").With("waits_for", "intake")
+	}
 	if err != nil {
 		return houserules.Rules{}, err
 	}

@@ -9,6 +9,7 @@ package postgres
 
 import (
 	"context"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -20,11 +21,18 @@ import (
 // Store keeps the register, working as the application's role.
 type Store struct {
 	pool *pgxpool.Pool
+	// intakeWait is how long an intake or an undoing that somebody waits for
+	// waits for others to end.
+	intakeWait time.Duration
 }
+
+// intakeWait is a default of this project: a piece of a long list ends well
+// within it, and a request is answered before its caller gives up.
+const intakeWait = 20 * time.Second
 
 // New returns a store over a pool of the application's role. The pool stays
 // the caller's to close.
-func New(pool *pgxpool.Pool) *Store { return &Store{pool: pool} }
+func New(pool *pgxpool.Pool) *Store { return &Store{pool: pool, intakeWait: intakeWait} }
 
 // setGroup names the group for the rest of the transaction, and keeps the
 // planner from two plans that it takes for cheap where a table was not yet

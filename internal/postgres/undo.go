@@ -75,12 +75,18 @@ CROSS JOIN LATERAL (
   OFFSET 0) AS l
 ORDER BY l.noun, l.row_id`
 
-// selectCorrected reads which anchors of other lists an import changed.
+// selectCorrected reads which anchors of other lists an import changed, and by
+// which rows.
 const selectCorrected = `
-SELECT DISTINCT r.anchor_id
+SELECT r.anchor_id, r.taken
 FROM import_row AS r
 WHERE r.import_id = @id AND r.changed
-ORDER BY r.anchor_id`
+ORDER BY r.line`
+
+type correctedRow struct {
+	AnchorID uuid.UUID         `json:"anchor_id"`
+	Taken    *registry.ListRow `json:"taken"`
+}
 
 const undoneJob = `
 UPDATE import_job AS t
@@ -94,16 +100,16 @@ const undoAtOnce = 1000
 // Undo holds off intakes of the group, lets decide look at an import, then
 // locks the anchors that it entered, piece by piece in id order, and saves what
 // the steps say. All of it is one transaction. An import that is not there is
-// fault.NotFound.
+// fault.NotFound; where other intakes do not end within 20 s it is fault.Busy.
 func (s *Store) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
 	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
 ) error {
 	return s.write(ctx, who, "undo import "+id.String(), func(w *writer) (registry.Change, error) {
-		rules, err := w.holdIntake(ctx)
+		rules, err := w.holdIntake(ctx, s.intakeWait)
 		if err != nil {
 			return registry.Change{}, err
 		}
-		u := registry.Undoing{ImportID: id, Made: make(map[string][]uuid.UUID), Altered: make(map[uuid.UUID]int)}
+		u := registry.Undoing{ImportID: id, Made: make(map[string][]uuid.UUID), Altered: make(map[uuid.UUID]int), Corrected: make(map[uuid.UUID]*registry.ListRow)}
 		if err := w.loadMade(ctx, &u); err != nil {
 			return registry.Change{}, err
 		}
@@ -158,13 +164,19 @@ func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 		return err
 	}
 	u.FileName, u.At, u.Undone, u.Open = row.FileName, row.At, row.Undone, row.Open
-	var made []madeRow
+	var (
+		made      []madeRow
+		corrected []correctedRow
+	)
 	err = w.ask(ctx, "read what an import entered", func(b *pgx.Batch) {
 		all(b, &made, selectMade, pgx.StrictNamedArgs{"id": u.ImportID, "at": row.At})
-		ids(b, &u.Corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
+		all(b, &corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
 	})
 	if err != nil {
 		return err
+	}
+	for _, c := range corrected {
+		u.Corrected[c.AnchorID] = c.Taken
 	}
 	for _, m := range made {
 		if m.Altered {

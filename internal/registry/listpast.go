@@ -56,8 +56,9 @@ type Undoing struct {
 	Made map[string][]uuid.UUID
 	// Altered says how often it changed a site, those that it made too.
 	Altered map[uuid.UUID]int
-	// Corrected are the anchors of other lists that it changed.
-	Corrected []uuid.UUID
+	// Corrected are the anchors of other lists that it changed, each with the row
+	// that did. A row of an earlier version is not known: nil.
+	Corrected map[uuid.UUID]*ListRow
 	// Assemblies are those that name the positions that it made.
 	Assemblies []Assembly
 }

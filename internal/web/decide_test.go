@@ -50,9 +50,16 @@ func TestProposalsAreDecided(t *testing.T) {
 			t.Errorf("the page reads %q, want %q in it", p.text(), want)
 		}
 	}
+	if len(web.All(p.doc, web.Has("name", "accept_all"))) != 1 || len(web.All(p.doc, web.Has("id", "of_kind"))) != 1 {
+		t.Error("want one button for the ban's two anchors, and a choice of kinds")
+	}
+	some := b.get("/g/fell-end/proposals?kind=observation")
+	if !strings.Contains(some.text(), "hollow") || strings.Contains(some.text(), "bird ban") {
+		t.Errorf("what was seen only: %q", some.text())
+	}
 	ban, farmer, hollow := p.box(t, "bird ban"), p.box(t, "ask farmer"), p.box(t, "hollow")
 
-	p = b.post("/g/fell-end/proposals", url.Values{"ids": {ban}, "decision": {"accept"}})
+	p = b.post("/g/fell-end/proposals", url.Values{"accept_all": {ban}, "ids": {hollow}}) // what is ticked beside it is left
 	if want := wording.ProposalsDecided(true, 2, 2); p.status != http.StatusOK || !strings.Contains(p.text(), want) {
 		t.Errorf("accepted = %d %q, want %q", p.status, p.text(), want)
 	}

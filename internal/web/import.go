@@ -122,6 +122,11 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 	if err != nil {
 		return err
 	}
+	done, err := p.service.ReadAlone(c.Request().Context(), len(u.list))
+	if err != nil {
+		return err
+	}
+	defer done()
 	list, err := exchange.ReadAnchorList(u.name, u.list, mapping, p.service.AsOf(who))
 	if err != nil {
 		return err

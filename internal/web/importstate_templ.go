@@ -58,9 +58,9 @@ func importStateView(p importStatePage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var4 string
-			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(wording.ImportStateWords(p.State.State))
+			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(wording.ImportStateWords(p.State.State, p.State.Report.Entered+p.State.Report.Changed))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `importstate.templ`, Line: 10, Col: 87}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `importstate.templ`, Line: 10, Col: 134}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {

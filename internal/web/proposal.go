@@ -1,6 +1,8 @@
 package web
 
 import (
+	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -30,6 +32,10 @@ type proposalsPage struct {
 	Action string
 	Only   bool // those of one import
 	Kinds  []proposalKind
+
+	// What is shown of all, and what may be chosen to be.
+	ImportID, SiteID, Kind string
+	Sites, KindNames       []option
 }
 
 // proposalKind is one form: the groups of one kind.
@@ -37,6 +43,20 @@ type proposalKind struct {
 	Kind            registry.ProposalKind
 	Heading, Accept string
 	Groups          []proposalGroup
+	All             *acceptAll // nil: the one group has its own
+}
+
+// acceptAll is a button that accepts without a tick.
+type acceptAll struct {
+	Value string // ids, parted by commas
+	Text  string
+	Of    string // what of, for those who do not see where it stands
+}
+
+// newAcceptAll is for as many of the proposals as may be decided at once.
+func newAcceptAll(ids []string, of string) *acceptAll {
+	n := min(len(ids), app.MaxDecided)
+	return &acceptAll{strings.Join(ids[:n], ","), wording.AcceptAll(n, len(ids)), of}
 }
 
 // proposalGroup is one box to tick.
@@ -47,7 +67,8 @@ type proposalGroup struct {
 	Text  string
 	Where string
 	Lines []proposalLine
-	More  string // how many rows are not shown
+	More  string     // how many rows are not shown
+	All   *acceptAll // nil: it is but one
 }
 
 // proposalLine is one row of a list, with its anchor.
@@ -74,17 +95,66 @@ func (p *Pages) showProposals(c echo.Context, page proposalsPage, status int) er
 		return err
 	}
 	page.Frame = p.framed(c, "Proposals from lists")
-	page.Action = page.Frame.Base + "/proposals"
 	if page.Only {
-		page.Action += "?import_id=" + filter.ImportID.String()
+		page.ImportID = filter.ImportID.String()
 	}
+	groups = page.choose(c.QueryParam("site_id"), c.QueryParam("kind"), groups)
+	page.Action = page.Frame.Base + "/proposals" + page.query()
 	page.Kinds = proposalKinds(page.Frame.Base, groups)
 	return render(c, status, proposalsView(page))
+}
+
+// choose keeps the groups of a site and a kind. One of which no proposal is open
+// any more, or never was, chooses nothing.
+func (page *proposalsPage) choose(site, kind string, groups []report.ProposalGroup) []report.ProposalGroup {
+	page.Sites, page.KindNames = []option{{Text: "All sites"}}, []option{{Text: "All kinds"}}
+	for i := range groups {
+		page.Sites = withOption(page.Sites, option{Value: groups[i].SiteID.String(), Text: groups[i].Site})
+		page.KindNames = withOption(page.KindNames, option{
+			Value: string(groups[i].Noted.Kind), Text: wording.ProposalKindName(groups[i].Noted.Kind),
+		})
+	}
+	slices.SortStableFunc(page.Sites[1:], func(a, b option) int { return strings.Compare(a.Text, b.Text) })
+	if slices.ContainsFunc(page.Sites, hasValue(site)) {
+		page.SiteID = site
+	}
+	if slices.ContainsFunc(page.KindNames, hasValue(kind)) {
+		page.Kind = kind
+	}
+	return slices.DeleteFunc(groups, func(g report.ProposalGroup) bool {
+		return page.SiteID != "" && g.SiteID.String() != page.SiteID || page.Kind != "" && string(g.Noted.Kind) != page.Kind
+	})
+}
+
+func withOption(list []option, o option) []option {
+	if slices.ContainsFunc(list, hasValue(o.Value)) {
+		return list
+	}
+	return append(list, o)
+}
+
+func hasValue(value string) func(option) bool {
+	return func(o option) bool { return o.Value == value }
+}
+
+// query asks for what is shown once more; blank for all.
+func (page *proposalsPage) query() string {
+	q := url.Values{}
+	for name, value := range map[string]string{"import_id": page.ImportID, "site_id": page.SiteID, "kind": page.Kind} {
+		if value != "" {
+			q.Set(name, value)
+		}
+	}
+	if len(q) == 0 {
+		return ""
+	}
+	return "?" + q.Encode()
 }
 
 // proposalKinds parts groups, which are in the order of their kinds.
 func proposalKinds(base string, groups []report.ProposalGroup) []proposalKind {
 	var out []proposalKind
+	ids := make(map[registry.ProposalKind][]string)
 	for i := range groups {
 		g := &groups[i]
 		if n := len(out); n == 0 || out[n-1].Kind != g.Noted.Kind {
@@ -94,6 +164,12 @@ func proposalKinds(base string, groups []report.ProposalGroup) []proposalKind {
 		}
 		k := &out[len(out)-1]
 		k.Groups = append(k.Groups, newProposalGroup(base, g, i))
+		ids[k.Kind] = append(ids[k.Kind], proposalIDs(g)...)
+	}
+	for i := range out {
+		if k := &out[i]; len(k.Groups) > 1 {
+			k.All = newAcceptAll(ids[k.Kind], "of "+k.Heading)
+		}
 	}
 	return out
 }
@@ -103,12 +179,12 @@ func newProposalGroup(base string, g *report.ProposalGroup, n int) proposalGroup
 		ID: "proposal-" + strconv.Itoa(n), Words: g.Noted.Words, Text: wording.Proposal(g.Noted),
 		Where: g.Site + ", " + wording.Anchors(g.Anchors()),
 	}
-	ids := make([]string, len(g.Proposals))
-	for i, p := range g.Proposals {
-		ids[i] = p.ID.String()
-		if i < maxProposalLines {
-			out.Lines = append(out.Lines, proposalLine{anchorHref(base, p.AnchorID), "Line " + strconv.Itoa(p.Line)})
-		}
+	ids := proposalIDs(g)
+	for _, p := range g.Proposals[:min(len(ids), maxProposalLines)] {
+		out.Lines = append(out.Lines, proposalLine{anchorHref(base, p.AnchorID), "Line " + strconv.Itoa(p.Line)})
+	}
+	if len(ids) > 1 {
+		out.All = newAcceptAll(ids, "that say "+g.Noted.Words+", "+out.Where)
 	}
 	if more := len(ids) - maxProposalLines; more > 0 {
 		out.More = wording.MoreRows(more)
@@ -117,7 +193,16 @@ func newProposalGroup(base string, g *report.ProposalGroup, n int) proposalGroup
 	return out
 }
 
-// decideProposals accepts or declines what is ticked, all of it or nothing.
+func proposalIDs(g *report.ProposalGroup) []string {
+	ids := make([]string, len(g.Proposals))
+	for i := range g.Proposals {
+		ids[i] = g.Proposals[i].ID.String()
+	}
+	return ids
+}
+
+// decideProposals accepts or declines what is ticked, or accepts what a button
+// stands for, all of it or nothing.
 func (p *Pages) decideProposals(c echo.Context) error {
 	who, err := actorOf(c)
 	if err != nil {
@@ -130,12 +215,15 @@ func (p *Pages) decideProposals(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	ids := tickedIDs(f.Values["ids"])
+	ids, decision := tickedIDs(f.Values["ids"]), registry.Decision(f.text("decision"))
+	if all := f.Values["accept_all"]; len(all) > 0 {
+		ids, decision = tickedIDs(all), registry.Accept
+	}
 	if len(ids) == 0 {
 		return p.showProposals(c, proposalsPage{Wrong: []string{wording.ProposalsNone}}, 422)
 	}
 	done, err := p.service.DecideProposals(c.Request().Context(), who, registry.ProposalDecision{
-		Decision: registry.Decision(f.text("decision")), IDs: ids,
+		Decision: decision, IDs: ids,
 	})
 	switch fault.KindOf(err) {
 	case fault.Conflict:

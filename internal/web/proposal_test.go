@@ -18,9 +18,11 @@ func proposalsOf() proposalsPage {
 		noteGroupOf(2, registry.Noted{Kind: registry.ProposesEnvironment, Words: "drips", Wetness: registry.Dripping, Washed: &dry}),
 	}
 	f := frameOf("Proposals from lists")
-	return proposalsPage{
-		Frame: f, Notice: "Done.", Wrong: []string{"Something."}, Action: f.Base + "/proposals", Only: true, Kinds: proposalKinds(f.Base, groups),
+	page := proposalsPage{
+		Frame: f, Notice: "Done.", Wrong: []string{"Something."}, Action: f.Base + "/proposals", Only: true, ImportID: theDay.String(),
 	}
+	page.Kinds = proposalKinds(f.Base, page.choose("", "", groups))
+	return page
 }
 
 func noteGroupOf(n int, noted registry.Noted) report.ProposalGroup {

@@ -61,14 +61,14 @@ func TestLongImportIsFollowed(t *testing.T) {
 		t.Fatalf("a long list = %d, want 303", sent.status)
 	}
 	at := sent.header.Get("Location")
-	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobWaiting)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 {
+	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobWaiting, 0)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 {
 		t.Errorf("the page reads %q, want that the list waits, and itself loaded again", p.text())
 	}
 	if err := s.service.RunImports(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	p := b.get(at)
-	if !strings.Contains(p.text(), wording.ImportStateWords(registry.JobDone)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 {
+	if !strings.Contains(p.text(), wording.ImportStateWords(registry.JobDone, 1)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 {
 		t.Errorf("the page reads %q, want that the list was entered", p.text())
 	}
 	if got := counts(t, p); got[1] != "4 entered" {

@@ -47,7 +47,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.UnstatedCode:        always("It was not said which version you read. Read it again and send its ETag in the header If-Match."),
 	fault.TooLargeCode:        tooLarge,
 	fault.TooManyCode:         always("There were too many requests from here. Wait a little, then try again."),
-	fault.BusyCode:            always("This cannot be done just now. Wait a little, then try again."),
+	fault.BusyCode:            busy,
 
 	fault.Blank:           always("Nothing is written here. Fill it in."),
 	fault.Required:        required,
@@ -129,6 +129,17 @@ func forbidden(values map[string]string) string {
 		return "Your role does not allow this. Ask a steward or an owner of the group."
 	}
 	return "Your role does not allow this: it takes at least the role of " + least + ". Ask a steward or an owner of the group."
+}
+
+// busy knows what a list has to wait for.
+func busy(values map[string]string) string {
+	switch values["waits_for"] {
+	case "intake":
+		return "Another list of this group is being entered or undone just now. Wait until that is done, which the list of imports says, then send it again. Nothing was changed."
+	case "reading":
+		return "Another long list is being read just now, and only one is read at a time. Wait a minute, then send it again. Nothing was changed."
+	}
+	return "This cannot be done just now. Wait a little, then try again."
 }
 
 func tooLarge(values map[string]string) string {

@@ -192,8 +192,12 @@ func ImportProgress(done, rows, entered int) string {
 	return fmt.Sprintf("%d of %d rows read into the register, %d entered so far", done, rows, entered)
 }
 
-// ImportStateWords says how a list stands on its way into the register.
-func ImportStateWords(state registry.JobState) string {
+// ImportStateWords says how a list stands on its way into the register; taken is
+// how many of its rows were entered or changed something.
+func ImportStateWords(state registry.JobState, taken int) string {
+	if state == registry.JobDone && taken == 0 {
+		return ImportNothing
+	}
 	return importStates[state]
 }
 

@@ -166,5 +166,14 @@ var undecidable = map[string]string{
 	"two-roles":    "Two of these give the same position different roles. Accept one of them, and decline the other.",
 }
 
+// AcceptAll names the button that accepts n of the proposals that stand together,
+// all of them if that many may be decided at once.
+func AcceptAll(n, all int) string {
+	if n < all {
+		return fmt.Sprintf("Accept the first %d of these %d", n, all)
+	}
+	return fmt.Sprintf("Accept all %d of these", n)
+}
+
 // MoreRows says how many rows are not shown.
 func MoreRows(n int) string { return "And " + count(n, "more row.", "more rows.") }
