@@ -30,6 +30,9 @@ var notices = map[string]string{
 	"product":           wording.RecordedProduct,
 	"sheet":             wording.RecordedSheet,
 	"batch":             wording.RecordedBatch,
+	"hold":              wording.RecordedHold,
+	"hold-lifted":       wording.LiftedHold,
+	"erased":            wording.PersonErased,
 	"batch-count":       wording.RecordedCount,
 }
 
