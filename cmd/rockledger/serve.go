@@ -12,7 +12,6 @@ import (
 	"sync"
 	"time"
 
-	"rockledger/internal/app"
 	"rockledger/internal/config"
 	"rockledger/internal/postgres"
 	"rockledger/internal/server"
@@ -70,7 +69,7 @@ func serve(ctx context.Context, r *register, addr string, every time.Duration, s
 
 // keepSealed seals what was entered, every few seconds.
 func keepSealed(ctx context.Context, r *register, log *slog.Logger) {
-	tick := time.NewTicker(app.SealEvery)
+	tick := time.NewTicker(postgres.SealEvery)
 	defer tick.Stop()
 	for {
 		if _, err := r.service.SealLedgers(ctx); err != nil && ctx.Err() == nil {

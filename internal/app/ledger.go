@@ -26,9 +26,6 @@ type SealStore interface {
 	VerifyLedger(ctx context.Context, group uuid.UUID, hash string) (registry.LedgerCheck, error)
 }
 
-// SealEvery is how often a service seals what was entered.
-const SealEvery = 5 * time.Second
-
 // SealLedgers closes the ledger of every group and returns how many seals that
 // made. An error in one group does not keep the others from being sealed; all
 // errors are returned together.

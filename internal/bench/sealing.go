@@ -8,7 +8,6 @@ import (
 	"sync"
 	"time"
 
-	"rockledger/internal/app"
 	"rockledger/internal/postgres"
 )
 
@@ -33,7 +32,7 @@ const (
 
 // sealTurn is how long each turn lasts: as long as a service leaves between two
 // sealings, so that a turn with sealing has one, over what one turn entered.
-func (b *bench) sealTurn() time.Duration { return cmp.Or(b.SealTurn, app.SealEvery) }
+func (b *bench) sealTurn() time.Duration { return cmp.Or(b.SealTurn, postgres.SealEvery) }
 
 // sealing has the writers record inspections, by turns without a sealing and with
 // one.
