@@ -67,12 +67,9 @@ func serve(ctx context.Context, r *register, addr string, every time.Duration, s
 	return err
 }
 
-// sealEvery is how often what was entered is sealed.
-const sealEvery = 5 * time.Second
-
 // keepSealed seals what was entered, every few seconds.
 func keepSealed(ctx context.Context, r *register, log *slog.Logger) {
-	tick := time.NewTicker(sealEvery)
+	tick := time.NewTicker(postgres.SealEvery)
 	defer tick.Stop()
 	for {
 		if _, err := r.service.SealLedgers(ctx); err != nil && ctx.Err() == nil {

@@ -45,8 +45,12 @@ func (s *Service) Evidence(ctx context.Context, who registry.Actor, anchor uuid.
 	if err != nil {
 		return report.Evidence{}, fmt.Errorf("evidence about anchor %v: %w", anchor, err)
 	}
+	seal, err := s.newestSeal(ctx, who)
+	if err != nil {
+		return report.Evidence{}, fmt.Errorf("evidence about anchor %v: %w", anchor, err)
+	}
 	e := report.Evidence{
-		Group: who.Group, MadeAt: s.instant(), TimeZone: zone.String(), AnchorID: anchor, KnownOn: day, Log: log, Shown: log.Shown(),
+		Group: who.Group, MadeAt: s.instant(), TimeZone: zone.String(), AnchorID: anchor, KnownOn: day, Log: log, Shown: log.Shown(), Seal: seal,
 	}
 	e.Overdue = e.Shown != nil && !e.Shown.DueOn.IsZero() && e.Shown.DueOn < day
 	return e, nil

@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -13,6 +14,7 @@ import (
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
+	"rockledger/internal/wording"
 )
 
 // evidence asks for it as a steward.
@@ -95,6 +97,84 @@ func TestEvidenceOfACorrection(t *testing.T) {
 	}
 	if now := e.Log.Now.Facts; now.Anchor.Form != registry.SleeveAnchor || now.Anchor.Version != anchor.Version+1 {
 		t.Errorf("now: %+v, want the correction", now.Anchor)
+	}
+}
+
+// What the log only seals is said in full where the register still has it, and
+// where not it is said that it has not.
+func TestEvidenceSaysWhatIsSealed(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	anchor, person := h.anchor(t, "B1"), add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
+	h.looked(t, anchor.ID, firstDay, func(i *registry.Inspection) { i.Words, i.PersonID = "by the bush", &person.ID })
+	note := func(text string) {
+		a, err := h.ChangeAnchor(t.Context(), h.who, anchor.ID, anchor.Version, func(a *registry.Anchor) error {
+			a.Notes = text
+			return nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		anchor = a
+	}
+	note("first words")
+	said := func(day calendar.Date) (known, after string) {
+		log := h.evidence(t, anchor.ID, day).Log
+		for _, l := range wording.EvidenceKnown(log) {
+			known += l.Words + "\n"
+		}
+		for _, l := range wording.EvidenceAfter(log) {
+			after += l.Words + "\n"
+		}
+		return known, after
+	}
+	has := func(text string, parts ...string) {
+		t.Helper()
+		for _, part := range parts {
+			if !strings.Contains(text, part) {
+				t.Errorf("evidence lacks %q:\n%s", part, text)
+			}
+		}
+		if strings.Contains(text, "private") {
+			t.Errorf("evidence speaks of veils:\n%s", text)
+		}
+	}
+	known, _ := said(firstDay)
+	has(known, "by the bush", "Invented Person", "notes: “first words”", "of the list “")
+
+	h.turnTo(firstDay + 1)
+	note("second words")
+	if err := h.ErasePerson(t.Context(), h.as(registry.RoleOwner), person.ID, "invented"); err != nil {
+		t.Fatal(err)
+	}
+	known, after := said(firstDay)
+	has(known, "by the bush", registry.ErasedName, "notes: "+registry.WordsSealed)
+	has(after, "notes: “second words”, before "+registry.WordsSealed)
+	if strings.Contains(known+after, "first words") || strings.Contains(known+after, person.Name) {
+		t.Errorf("evidence says what is gone:\n%s%s", known, after)
+	}
+	h.turnTo(firstDay + 2)
+	note("third words")
+	h.turnTo(firstDay + 3)
+	note("fourth words")
+	_, after = said(firstDay + 1)
+	has(after, "notes: changed; "+registry.WordsSealed, "notes: “fourth words”")
+}
+
+func TestEvidenceHasTheNewestSeal(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	anchor := h.anchor(t, "B1").ID
+	if e := h.evidence(t, anchor, firstDay); e.Seal != nil {
+		t.Errorf("before anything is sealed: %+v", e.Seal)
+	}
+	if _, err := h.SealLedgers(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if e := h.evidence(t, anchor, firstDay); e.Seal == nil || e.Seal.Hash == "" {
+		t.Errorf("once it is sealed: %+v, want the seal", e.Seal)
 	}
 }
 
@@ -231,9 +311,20 @@ func (h *house) changeSomehow(t testing.TB, rt *rapid.T, anchor uuid.UUID, perso
 	}
 }
 
+// changedSince makes of notes what evidence says of them.
+func changedSince(then *string, now string) {
+	if *then != "" && *then != now {
+		*then = registry.WordsSealed
+	}
+}
+
 // compareEvidence holds evidence against what was answered. The order of facts
-// means nothing, and a log keeps a rule's values in the order of their names.
+// means nothing, and a log keeps a rule's values in the order of their names. Of
+// notes that were changed later it says so; all other words are there.
 func compareEvidence(rt *rapid.T, l live, e report.Evidence) {
+	now := e.Log.Now.Facts
+	changedSince(&l.story.Facts.Anchor.Notes, now.Anchor.Notes)
+	changedSince(&l.story.Facts.Site.Notes, now.Site.Notes)
 	byID := cmpopts.SortSlices(func(a, b registry.Inspection) bool { return a.ID.String() < b.ID.String() })
 	if diff := cmp.Diff(l.story.Facts, e.Log.Then.Facts, cmpopts.EquateEmpty(), byID); diff != "" {
 		rt.Errorf("%v: facts (-answered +evidence):\n%s", l.day, diff)

@@ -28,6 +28,9 @@ type Options struct {
 	Clients int   // how many work at a time, 1 or more
 	Rounds  int   // medians are of so many rounds, 1 or more
 	Seconds int   // how long each turn of a read or change lasts, 1 or more
+	// SealTurn is how long each turn of writers lasts, with one sealing beside
+	// them or none. Zero: postgres.SealEvery.
+	SealTurn time.Duration
 
 	At       time.Time // the instant the registers are invented for
 	Progress io.Writer // gets a line for each step

@@ -7,6 +7,7 @@ import (
 	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -28,7 +29,7 @@ func options(t *testing.T) bench.Options {
 		t.Fatal(err)
 	}
 	return bench.Options{
-		Anchors: []int{2000}, Clients: 1, Rounds: 1, Seconds: 1,
+		Anchors: []int{2000}, Clients: 1, Rounds: 1, Seconds: 1, SealTurn: 200 * time.Millisecond,
 		At: sample.At, Progress: &bytes.Buffer{}, Rules: rules, Engine: assess.Engine,
 		Inspect: inspect, Reassess: reassess, Recall: recall,
 	}

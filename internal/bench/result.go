@@ -133,7 +133,7 @@ func (p *printer) line(format string, args ...any) {
 func (p *printer) sealing(list []Register) {
 	for _, one := range list {
 		if s := one.Sealing; s != nil {
-			p.line("\n%d anchors, %d writers: %.0f changes a second, with the ledger sealed every %d ms beside them %.0f (%.0f %% less); seals made: %d",
+			p.line("\n%d anchors, %d writers: %.0f changes a second, with the ledger sealed every %d ms beside them %.0f (%.1f %% less); seals made: %d",
 				one.Anchors, s.Writers, s.WithoutPS, s.EveryMS, s.WithPS, 100*s.Lost, s.Seals)
 		}
 	}

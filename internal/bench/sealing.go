@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -24,11 +25,16 @@ type Sealing struct {
 const (
 	// sealWriters is how many write at once.
 	sealWriters = 8
-	// sealPause is much shorter than in a service, which seals every 5 s.
-	sealPause = 250 * time.Millisecond
+	// sealRounds is the least: what sealing costs is less than what one turn
+	// differs from the next.
+	sealRounds = 5
 )
 
-// sealing has the writers record inspections, by turns without a sealer and with
+// sealTurn is how long each turn lasts: as long as a service leaves between two
+// sealings, so that a turn with sealing has one, over what one turn entered or more.
+func (b *bench) sealTurn() time.Duration { return cmp.Or(b.SealTurn, postgres.SealEvery) }
+
+// sealing has the writers record inspections, by turns without a sealing and with
 // one.
 func (b *bench) sealing(ctx context.Context, s *subject) (*Sealing, error) {
 	pool, err := open(ctx, s.url, sealWriters+1, nil)
@@ -41,20 +47,24 @@ func (b *bench) sealing(ctx context.Context, s *subject) (*Sealing, error) {
 	subject := *s
 	subject.pool, subject.store = pool, postgres.New(pool)
 	op := b.change()
-	r := &Sealing{Writers: sealWriters, EveryMS: sealPause.Milliseconds()}
+	r := &Sealing{Writers: sealWriters, EveryMS: b.sealTurn().Milliseconds()}
 	var without, with []time.Duration
 	if _, err := crew.crowd(ctx, op, &entry{subject: &subject}, 200*time.Millisecond); err != nil {
 		return nil, err
 	}
-	for range max(b.Rounds, 2) {
-		took, err := crew.crowd(ctx, op, &entry{subject: &subject}, time.Duration(b.Seconds)*time.Second)
-		if err != nil {
-			return nil, err
+	turn := func() (time.Duration, error) { return crew.crowd(ctx, op, &entry{subject: &subject}, b.sealTurn()) }
+	for i := range 2 * max(b.Rounds, sealRounds) {
+		if i%4 == 0 || i%4 == 3 { // there and back: later turns find a longer ledger
+			took, err := turn()
+			if err != nil {
+				return nil, err
+			}
+			without = append(without, took)
+			continue
 		}
-		without = append(without, took)
-		stop := sealBeside(ctx, subject.store, b.At)
-		took, err = crew.crowd(ctx, op, &entry{subject: &subject}, time.Duration(b.Seconds)*time.Second)
-		made, sealErr := stop()
+		sealed := sealBeside(ctx, subject.store, b.At)
+		took, err := turn()
+		made, sealErr := sealed()
 		if err := errors.Join(err, sealErr); err != nil {
 			return nil, err
 		}
@@ -69,32 +79,16 @@ func (b *bench) sealing(ctx context.Context, s *subject) (*Sealing, error) {
 // rateOf is the rate of all writers together at a mean time of a call.
 func rateOf(call time.Duration) float64 { return sealWriters / call.Seconds() }
 
-// sealBeside seals every group again and again until it is stopped.
-func sealBeside(ctx context.Context, store *postgres.Store, at time.Time) (stop func() (int, error)) {
-	ctx, cancel := context.WithCancel(ctx)
+// sealBeside seals every group once, beside what else goes on; sealed waits for
+// it.
+func sealBeside(ctx context.Context, store *postgres.Store, at time.Time) (sealed func() (int, error)) {
 	var (
 		wg   sync.WaitGroup
 		made int
 		err  error
 	)
-	wg.Go(func() {
-		tick := time.NewTicker(sealPause)
-		defer tick.Stop()
-		for {
-			select {
-			case <-ctx.Done():
-				return
-			case <-tick.C:
-			}
-			n, sealErr := sealAll(context.WithoutCancel(ctx), store, at)
-			if made += n; sealErr != nil {
-				err = sealErr
-				return
-			}
-		}
-	})
+	wg.Go(func() { made, err = sealAll(ctx, store, at) })
 	return func() (int, error) {
-		cancel()
 		wg.Wait()
 		return made, err
 	}

@@ -33,8 +33,8 @@ func WriteEvidenceText(w io.Writer, e report.Evidence, zone *time.Location) erro
 		fmt.Fprintf(&b, "  %s\n", wording.EvidenceNothingAfter)
 	}
 	writeEvidence(&b, after, zone)
-	if e.Seal != "" {
-		fmt.Fprintf(&b, "\nNewest seal: %s\n", printable(e.Seal))
+	if e.Seal != nil {
+		fmt.Fprintf(&b, "\n%s\n", wording.NewestSeal(*e.Seal))
 	}
 	fmt.Fprintf(&b, "\nMade %s. %s\n", instantIn(e.MadeAt, zone), wording.Caution)
 	if _, err := w.Write(b.Bytes()); err != nil {

@@ -21,6 +21,7 @@ const (
 	partAgreement   = "agreement"
 	partRestriction = "restriction"
 	partAnchor      = "anchor"
+	partSeal        = "seal"
 )
 
 // landRow is one row of the land report.
@@ -39,13 +40,17 @@ func (r landRow) cells() []string {
 
 // WriteLandCSV writes the land report like WriteOverdueCSV, with one row for
 // each standing, problem, kind of work, agreement and restriction of a
-// landowner, and one for each anchor where the report goes into detail. The
+// landowner, and one for each anchor where the report goes into detail. The last
+// row has the newest seal, if there is one, and no landowner. The
 // column anchors counts records in a row about work; a landowner that is not
 // known is blank.
 func WriteLandCSV(w io.Writer, r report.Land) error {
 	var rows []landRow
 	for i := range r.Owners {
 		rows = append(rows, landRows(r, &r.Owners[i])...)
+	}
+	if r.Seal != nil {
+		rows = append(rows, landRow{part: partSeal, what: wording.SealName(r.Seal.Era, r.Seal.Number), details: wording.NewestSeal(*r.Seal)})
 	}
 	return writeCSV(w, landHeadings, rows, landRow.cells)
 }

@@ -30,8 +30,11 @@ func EvidenceDocument(e report.Evidence) api.Evidence {
 	line := func(l wording.EvidenceLine) api.EvidenceLine { return evidenceLineOut(l, e.Log.Actors) }
 	out := api.Evidence{
 		Group: e.Group, MadeAt: e.MadeAt.UTC(), AnchorId: e.AnchorID, AsKnownOn: dateOut(e.KnownOn), TimeZone: e.TimeZone,
-		Known: e.Log.Known, Text: wording.EvidenceHelp, Seal: e.Seal, Caution: wording.Caution,
+		Known: e.Log.Known, Text: wording.EvidenceHelp, Caution: wording.Caution,
 		Rows: each(wording.EvidenceKnown(e.Log), line), Afterwards: each(wording.EvidenceAfter(e.Log), line),
+	}
+	if e.Seal != nil {
+		out.Seal = sealOut(*e.Seal)
 	}
 	if !e.Log.Known {
 		out.Text = wording.EvidenceKnewNothing

@@ -35,8 +35,8 @@ const evidenceOwn = `
 // selectEvidence reads the log about the anchor @id in the order of entry: about
 // its own rows, about whatever these name or ever named (position, routes,
 // sector, site, assemblies, products, batches), about what is said of those
-// (environments, events, sheets), and about notices that name it or once did.
-// Land is left out. Served by ledger_of_row_idx.
+// (environments, events, sheets), about notices that name it or once did, and
+// about the lists that it was on. Land is left out. Served by ledger_of_row_idx.
 const selectEvidence = `
 WITH RECURSIVE named (id) AS (
   SELECT own.id
@@ -64,6 +64,8 @@ bearing (id) AS (
   SELECT v.id
   FROM named AS n
   CROSS JOIN LATERAL (SELECT v.id FROM product_version AS v WHERE v.product_id = n.id OFFSET 0) AS v
+  UNION
+  SELECT r.import_id FROM import_row AS r WHERE r.anchor_id = @id
   UNION
   SELECT n.id
   FROM notice AS n
@@ -124,6 +126,7 @@ type evidenceRows struct {
 	history []historyReadRow
 	persons []personRow
 	actors  []actorRow
+	lists   []listLineRow
 }
 
 // Evidence returns what the log tells of one anchor, cut by known, which says
@@ -137,6 +140,7 @@ func (s *Store) Evidence(ctx context.Context, group, anchor uuid.UUID, known fun
 		all(b, &rows.lines, selectEvidence, pgx.StrictNamedArgs{"id": anchor, "max_rows": maxEvidence + 1})
 		all(b, &rows.history, selectHistory, args)
 		all(b, &rows.persons, persons.of("id", storyPersons)+byIDs, args)
+		all(b, &rows.lists, selectListLines, args)
 		all(b, &rows.actors, selectActors, pgx.StrictNamedArgs{"group_id": group})
 	})
 	if err != nil {
@@ -145,11 +149,15 @@ func (s *Store) Evidence(ctx context.Context, group, anchor uuid.UUID, known fun
 	if len(rows.lines) > maxEvidence {
 		return registry.Evidence{}, fault.New(fault.TooLarge, "evidence about anchor %s: more than %d entries of the log bear on it", anchor, maxEvidence)
 	}
-	return rows.evidence(anchor, known)
+	lines := rows.onList(convert(rows.lines, ledgerReadRow.noun))
+	if err := s.readWords(ctx, group, lines); err != nil {
+		return registry.Evidence{}, err
+	}
+	return rows.evidence(anchor, lines, known)
 }
 
-func (r *evidenceRows) evidence(anchor uuid.UUID, known func(time.Time) bool) (registry.Evidence, error) {
-	e := registry.Evidence{Lines: convert(r.lines, ledgerReadRow.noun), Actors: make(map[string]string, len(r.actors))}
+func (r *evidenceRows) evidence(anchor uuid.UUID, lines []registry.LedgerLine, known func(time.Time) bool) (registry.Evidence, error) {
+	e := registry.Evidence{Lines: lines, Lists: r.origins(), Actors: make(map[string]string, len(r.actors))}
 	for i := range e.Lines {
 		e.Lines[i].Known = known(e.Lines[i].At)
 	}

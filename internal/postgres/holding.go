@@ -99,6 +99,16 @@ func LaterColumns() []string {
 	return list
 }
 
+// LedgerTables lists, by name, the tables that the ledger speaks of.
+func LedgerTables() []string {
+	var list []string
+	for _, h := range holdings() {
+		list = append(list, h.noun())
+	}
+	slices.Sort(list)
+	return list
+}
+
 // tables goes over all of them, and tells of entries that speak of none.
 func (v *verifier) tables(ctx context.Context) error {
 	for _, h := range holdings() {

@@ -14,6 +14,9 @@ import (
 	"rockledger/internal/registry"
 )
 
+// SealEvery is how often a service seals what was entered.
+const SealEvery = 5 * time.Second
+
 // sealRow is a seal as it is stored. Transaction ids travel as text.
 type sealRow struct {
 	Era       int       `json:"era"`

@@ -21,7 +21,19 @@ type Evidence struct {
 	// Actors names whoever an entry refers to, as far as they are members or
 	// tokens of the group today.
 	Actors map[string]string
+	// Lists are those taken over that have the anchor, by the id of their import.
+	Lists map[uuid.UUID]ListOrigin
 }
+
+// ListOrigin is where on a list taken over an anchor stands.
+type ListOrigin struct {
+	FileName string
+	Lines    []int // of the file, from 1, in order
+}
+
+// WordsSealed stands in a row put together from the log where words were that
+// are another's now: the log holds none, and the register keeps only the last.
+const WordsSealed = "the words of that day were changed since; the register holds only their seal"
 
 // LedgerLine is one entry of the log: who changed which row, when, in the
 // course of what.
@@ -31,8 +43,8 @@ type LedgerLine struct {
 	What   string // the use case
 	Noun   string // the table
 	RowID  uuid.UUID
-	Before string // canonical JSON of the row; empty: it is new
-	After  string // canonical JSON of the row; empty: it is gone
+	Before string // canonical JSON of the row, its words as by WordsSealed; empty: it is new
+	After  string // canonical JSON of the row, its words as by WordsSealed; empty: it is gone
 	Known  bool   // entered by the instant that the evidence is cut at
 }
 

@@ -24,6 +24,5 @@ type Evidence struct {
 	Shown *registry.HistoryRow
 	// Overdue says that the date shown had passed by that day.
 	Overdue bool
-	// Seal is the newest seal over the log, as text; empty: none.
-	Seal string
+	Seal    *registry.Seal // the newest over the log; nil: none yet
 }

@@ -83,7 +83,7 @@ func (p *Pages) evidenceOn(c echo.Context, who registry.Actor, id uuid.UUID) (re
 func newEvidencePage(f frame, e report.Evidence, zone *time.Location) evidencePage {
 	then, now := e.Log.Then, e.Log.Now
 	page := evidencePage{
-		Frame: f, Heading: wording.EvidenceOn(e.KnownOn, e.TimeZone), Known: e.Log.Known, Seal: e.Seal,
+		Frame: f, Heading: wording.EvidenceOn(e.KnownOn, e.TimeZone), Known: e.Log.Known,
 		Trail: append(anchorTrail(f.Base, now), detail{now.Facts.Position.Label, anchorHref(f.Base, e.AnchorID)}, detail{"Evidence", ""}),
 		After: evidenceItems(wording.EvidenceAfter(e.Log), zone),
 	}
@@ -91,6 +91,9 @@ func newEvidencePage(f frame, e report.Evidence, zone *time.Location) evidencePa
 	footing.add("Made", instantWords(e.MadeAt, zone))
 	footing.add("Anchor", e.AnchorID.String())
 	page.Footing = footing
+	if e.Seal != nil {
+		page.Seal = wording.NewestSeal(*e.Seal)
+	}
 	if !e.Log.Known {
 		return page
 	}

@@ -160,7 +160,7 @@ func evidenceOf(zone *time.Location) evidencePage {
 	}
 	e := report.Evidence{
 		Group: "fell-end", MadeAt: theDay.Time(), TimeZone: "Europe/London", AnchorID: id(1), KnownOn: day(2025, time.May, 1),
-		Shown: &then.History[0], Seal: "an invented seal",
+		Shown: &then.History[0], Seal: &registry.Seal{Era: 1, Number: 4, At: theDay.Time(), Hash: "5ea1"},
 		Log: registry.Evidence{Known: true, ShownLater: now.History[:1], Then: then, Now: now, Lines: []registry.LedgerLine{
 			line("site", id(2), true), line("inspection", id(13), true), line("inspection", id(14), false), line("site", id(2), false),
 		}},

@@ -3,6 +3,7 @@ package web
 import (
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -21,6 +22,8 @@ type ledgerPage struct {
 	OK      bool
 	Summary string
 	Faults  []string
+
+	MayHold, MayErase bool // whether whoever asks may open those pages
 }
 
 // sealLine is one seal.
@@ -38,6 +41,7 @@ func (p *Pages) ledger(c echo.Context) error {
 	}
 	page := ledgerPage{Frame: p.framed(c, "Ledger"), Lag: wording.SealLag(lag), form: &form{Values: c.QueryParams()}}
 	page.Path = page.Frame.Base + "/ledger"
+	page.MayHold, page.MayErase = allowed(c, app.ListLegalHolds), allowed(c, app.ErasePerson)
 	for _, s := range seals {
 		page.Seals = append(page.Seals, newSealLine(s))
 	}

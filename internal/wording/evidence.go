@@ -3,6 +3,7 @@ package wording
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -14,8 +15,8 @@ import (
 
 // EvidenceHelp says what evidence rests on and what it leaves out.
 const EvidenceHelp = "Taken from the log of changes and the history of what was shown, cut at the end of the day in the group's " +
-	"time zone. What counts is when something was recorded here, not when it happened. Names of people are those of today: " +
-	"the log holds none. Landowners, agreements and restrictions are left out."
+	"time zone. What counts is when something was recorded here, not when it happened. Names of people are those of today, " +
+	"and words are read from the rows themselves: the log holds their seals. Landowners, agreements and restrictions are left out."
 
 // Sentences of evidence.
 const (
@@ -107,10 +108,11 @@ type evidenceTeller struct {
 	actors  map[string]string
 	records map[uuid.UUID]HistoryLine
 	names   rowNames
+	lists   map[uuid.UUID]registry.ListOrigin
 }
 
 func newEvidenceTeller(e *registry.Evidence, s *registry.AnchorStory) *evidenceTeller {
-	t := evidenceTeller{actors: e.Actors, records: make(map[uuid.UUID]HistoryLine), names: namesIn(s)}
+	t := evidenceTeller{actors: e.Actors, records: make(map[uuid.UUID]HistoryLine), names: namesIn(s), lists: e.Lists}
 	for _, l := range History(*s) {
 		if !l.Shown() {
 			t.records[l.ID] = l
@@ -124,6 +126,9 @@ func (t *evidenceTeller) known(l *registry.LedgerLine) EvidenceLine {
 	if line, ok := t.record(l); ok {
 		return line
 	}
+	if words := t.listed(l); words != "" {
+		return EvidenceLine{At: l.At, Who: Actor(l.Who, t.actors), Line: l, Words: words}
+	}
 	said := t.names.row(l.After)
 	return EvidenceLine{At: l.At, Who: Actor(l.Who, t.actors), Line: l, Words: joined(RowNoun(l.Noun), said) + "."}
 }
@@ -133,8 +138,10 @@ func (t *evidenceTeller) changed(l *registry.LedgerLine) EvidenceLine {
 	if line, ok := t.record(l); ok {
 		return line
 	}
-	noun := RowNoun(l.Noun)
-	var words string
+	noun, words := RowNoun(l.Noun), t.listed(l)
+	if words != "" {
+		return EvidenceLine{At: l.At, Who: Actor(l.Who, t.actors), Line: l, Words: words}
+	}
 	switch {
 	case l.Before == "":
 		words = joined(noun+" entered", t.names.row(l.After))
@@ -150,6 +157,29 @@ func (t *evidenceTeller) changed(l *registry.LedgerLine) EvidenceLine {
 func (t *evidenceTeller) record(l *registry.LedgerLine) (EvidenceLine, bool) {
 	r, ok := t.records[l.RowID]
 	return EvidenceLine{At: l.At, On: r.On, Who: Actor(l.Who, t.actors), Words: r.Words, Record: true, Gone: r.Gone, Line: l}, ok
+}
+
+// listed says that a list was taken over which has the anchor; empty: the line
+// says something else.
+func (t *evidenceTeller) listed(l *registry.LedgerLine) string {
+	origin, ok := t.lists[l.RowID]
+	if !ok || l.Noun != "import" {
+		return ""
+	}
+	return "The anchor came from " + lineWords(origin.Lines) + " of the list “" + origin.FileName + "” taken over."
+}
+
+// lineWords names lines of a file: "line 3", "lines 3 and 7".
+func lineWords(lines []int) string {
+	texts := make([]string, len(lines))
+	for i, n := range lines {
+		texts[i] = strconv.Itoa(n)
+	}
+	if len(texts) == 1 {
+		return "line " + texts[0]
+	}
+	last := len(texts) - 1
+	return "lines " + strings.Join(texts[:last], ", ") + " and " + texts[last]
 }
 
 // joined puts what is said of a row behind its noun.
@@ -168,6 +198,7 @@ var rowNouns = map[string]string{
 	"notice": "A notice", "notice_anchor": "The anchor named in a notice", "installation": "The setting", "cure": "A look at the cure",
 	"first_use": "Leave for first use", "inspection": "An inspection", "maintenance": "Maintenance", "removal": "A removal",
 	"marking": "A marking", "settlement": "A settlement", "retraction": "A retraction",
+	"import_undo": "Taking a list back",
 }
 
 // RowNoun names what a row of the log is about.

@@ -43,6 +43,7 @@ func namesIn(s *registry.AnchorStory) rowNames {
 // and find rows, or stand beside them anyway.
 var unsaid = map[string]bool{
 	"id": true, "version": true, "text_key": true, "hash": true, "recorded_at": true, "anchor_id": true, "rank": true,
+	"private": true, // the veil over words, which stand beside it
 }
 
 // row says what is filled in of a row: "form: wedge anchor". Ids that stand for
@@ -66,13 +67,19 @@ func (n rowNames) difference(before, after string) []string {
 	maps.Copy(names, is)
 	var said []string
 	for _, name := range slices.Sorted(maps.Keys(names)) {
-		if unsaid[name] || string(was[name]) == string(is[name]) {
+		if same := string(was[name]) == string(is[name]); same && sealed(is[name]) && string(was["private"]) != string(is["private"]) {
+			said = append(said, member(name)+": changed; "+registry.WordsSealed)
+			continue
+		} else if unsaid[name] || same {
 			continue
 		}
 		said = append(said, member(name)+": "+n.orNothing(name, is[name])+", before "+n.orNothing(name, was[name]))
 	}
 	return said
 }
+
+// sealed says that a member's words are not known any more.
+func sealed(v json.RawMessage) bool { return string(v) == `"`+registry.WordsSealed+`"` }
 
 func (n rowNames) orNothing(name string, v json.RawMessage) string {
 	if text := n.value(name, v); text != "" {
@@ -127,6 +134,9 @@ func (n rowNames) said(name string, v any) string {
 	case nil:
 		return ""
 	case string:
+		if v == registry.WordsSealed {
+			return v
+		}
 		if own.MatchString(name) && strings.TrimSpace(v) != "" {
 			return "“" + v + "”"
 		}

@@ -1,0 +1,120 @@
+package web
+
+import (
+	"net/http"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// holdsPage lists legal holds, with a form to add one.
+type holdsPage struct {
+	*form
+	Frame  frame
+	Notice string
+	Path   string
+	Lift   bool // whoever asks may lift one
+	Overs  []option
+	Holds  []holdLine
+}
+
+// holdLine is one legal hold.
+type holdLine struct {
+	Words  string
+	Reason string
+	Href   string // of what it is over; blank: there is no page of it
+	Lift   string // blank: it is lifted
+}
+
+func (p *Pages) holds(c echo.Context) error {
+	id, err := newID()
+	if err != nil {
+		return err
+	}
+	return p.showHolds(c, newForm("id", id))
+}
+
+func (p *Pages) showHolds(c echo.Context, f *form) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	list, err := everything(func(page registry.Page) ([]registry.LegalHold, error) {
+		return p.service.LegalHolds(c.Request().Context(), who, page)
+	}, func(h registry.LegalHold) uuid.UUID { return h.ID })
+	if err != nil {
+		return err
+	}
+	page := holdsPage{form: f, Frame: p.framed(c, "Legal holds"), Notice: notice(c), Lift: allowed(c, app.LiftLegalHold)}
+	page.Path = page.Frame.Base + "/holds"
+	for _, over := range registry.HoldOvers() {
+		page.Overs = append(page.Overs, option{Value: string(over), Text: wording.HoldOver(over)})
+	}
+	for _, h := range list {
+		page.Holds = append(page.Holds, newHoldLine(page.Frame.Base, h))
+	}
+	return render(c, f.status(), holdsView(page))
+}
+
+func newHoldLine(base string, h registry.LegalHold) holdLine {
+	line := holdLine{Words: wording.LegalHold(h), Reason: h.Reason}
+	if h.LiftedOn.IsZero() {
+		line.Lift = base + "/holds/" + h.ID.String() + "/lift"
+	}
+	switch h.Over {
+	case registry.HoldSite:
+		line.Href = base + "/places/" + h.OverID.String()
+	case registry.HoldAnchor:
+		line.Href = anchorHref(base, *h.OverID)
+	}
+	return line
+}
+
+func (p *Pages) addHold(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	f, err := postedForm(c)
+	if err != nil {
+		return err
+	}
+	h := registry.LegalHold{ID: f.id("id"), Over: registry.HoldOver(f.text("over")), Reason: f.text("reason"), Until: f.date("until")}
+	if id := f.id("over_id"); id != uuid.Nil {
+		h.OverID = &id
+	}
+	if f.text("over_id") != "" {
+		f.checks.Require(h.OverID != nil, "over_id", fault.Malformed)
+	}
+	err = f.checks.Err()
+	if err == nil {
+		_, _, err = p.service.AddLegalHold(c.Request().Context(), who, h)
+	}
+	switch bad, err := f.reject(err); {
+	case err != nil:
+		return err
+	case bad:
+		return p.showHolds(c, f)
+	}
+	return c.Redirect(http.StatusSeeOther, p.base(c)+"/holds?done=hold")
+}
+
+func (p *Pages) liftHold(c echo.Context) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	id, err := idOf(c)
+	if err != nil {
+		return err
+	}
+	if _, err := p.service.LiftLegalHold(c.Request().Context(), who, id); err != nil {
+		return err
+	}
+	return c.Redirect(http.StatusSeeOther, p.base(c)+"/holds?done=hold-lifted")
+}
