@@ -85,6 +85,22 @@ WHERE l.noun <> 'notice_anchor' OR strpos(coalesce(l.after, l.before), @id::uuid
 ORDER BY l.id
 LIMIT @max_rows`
 
+// selectRecalls reads the log about the notices that go by a criterion, and about
+// the batches and products that these name. Served by ledger_of_row_idx.
+const selectRecalls = `
+SELECT l.at, l.who, l.what, l.noun, l.row_id, l.before, l.after
+FROM (
+  SELECT n.id FROM notice AS n WHERE n.by_criterion
+  UNION SELECT id FROM ` + criterionBatches + ` AS named
+  UNION SELECT id FROM ` + criterionProducts + ` AS meant) AS k
+CROSS JOIN LATERAL (
+  SELECT l.id, l.at, l.who, l.what, l.noun, l.row_id, l.before, l.after
+  FROM ledger AS l
+  WHERE l.row_id = k.id AND l.noun <> 'notice_anchor'
+  OFFSET 0) AS l
+ORDER BY l.id
+LIMIT @max_rows`
+
 // selectActors names the members and tokens of a group. Neither is a tenant
 // table; served by their keys.
 const selectActors = `
@@ -127,6 +143,8 @@ type evidenceRows struct {
 	persons []personRow
 	actors  []actorRow
 	lists   []listLineRow
+	zone    []zoneRow
+	recalls []ledgerReadRow // about notices that go by a criterion
 }
 
 // Evidence returns what the log tells of one anchor, cut by known, which says
@@ -141,22 +159,28 @@ func (s *Store) Evidence(ctx context.Context, group, anchor uuid.UUID, known fun
 		all(b, &rows.history, selectHistory, args)
 		all(b, &rows.persons, persons.of("id", storyPersons)+byIDs, args)
 		all(b, &rows.lists, selectListLines, args)
+		all(b, &rows.zone, selectZone, nil)
+		all(b, &rows.recalls, selectRecalls, pgx.StrictNamedArgs{"max_rows": maxEvidence + 1})
 		all(b, &rows.actors, selectActors, pgx.StrictNamedArgs{"group_id": group})
 	})
 	if err != nil {
 		return registry.Evidence{}, err
 	}
-	if len(rows.lines) > maxEvidence {
+	if len(rows.lines) > maxEvidence || len(rows.recalls) > maxEvidence {
 		return registry.Evidence{}, fault.New(fault.TooLarge, "evidence about anchor %s: more than %d entries of the log bear on it", anchor, maxEvidence)
 	}
 	lines := rows.onList(convert(rows.lines, ledgerReadRow.noun))
 	if err := s.readWords(ctx, group, lines); err != nil {
 		return registry.Evidence{}, err
 	}
-	return rows.evidence(anchor, lines, known)
+	recalls := convert(rows.recalls, ledgerReadRow.noun)
+	if err := s.readWords(ctx, group, recalls); err != nil {
+		return registry.Evidence{}, err
+	}
+	return rows.evidence(anchor, lines, recalls, known)
 }
 
-func (r *evidenceRows) evidence(anchor uuid.UUID, lines []registry.LedgerLine, known func(time.Time) bool) (registry.Evidence, error) {
+func (r *evidenceRows) evidence(anchor uuid.UUID, lines, recalls []registry.LedgerLine, known func(time.Time) bool) (registry.Evidence, error) {
 	e := registry.Evidence{Lines: lines, Lists: r.origins(), Actors: make(map[string]string, len(r.actors))}
 	for i := range e.Lines {
 		e.Lines[i].Known = known(e.Lines[i].At)
@@ -166,19 +190,25 @@ func (r *evidenceRows) evidence(anchor uuid.UUID, lines []registry.LedgerLine, k
 	}
 	e.ShownLater = convert(picked(r.history, func(h *historyReadRow) bool { return !known(h.At) }), historyReadRow.noun)
 	var err error
-	if e.Then, e.Known, err = r.story(anchor, e.KnownLines(), known); err != nil {
+	earlier := picked(recalls, func(l *registry.LedgerLine) bool { return known(l.At) })
+	if e.Then, e.Known, err = r.story(anchor, e.KnownLines(), earlier, known); err != nil {
 		return e, err
 	}
-	e.Now, _, err = r.story(anchor, e.Lines, func(time.Time) bool { return true })
+	e.Now, _, err = r.story(anchor, e.Lines, recalls, func(time.Time) bool { return true })
 	return e, err
 }
 
-// story replays lines of the log; false if they do not know the anchor.
-func (r *evidenceRows) story(anchor uuid.UUID, lines []registry.LedgerLine, known func(time.Time) bool) (registry.AnchorStory, bool, error) {
+// story replays lines of the log, with those about notices that go by a
+// criterion; false if they do not know the anchor.
+func (r *evidenceRows) story(anchor uuid.UUID, lines, recalls []registry.LedgerLine, known func(time.Time) bool) (registry.AnchorStory, bool, error) {
 	rows, err := replayed(registry.State(lines))
 	if err != nil || len(rows.facts.anchors) == 0 {
 		return registry.AnchorStory{}, false, err
 	}
+	if rows.facts.criteria, err = recalled(registry.State(recalls)); err != nil {
+		return registry.AnchorStory{}, false, err
+	}
+	rows.facts.zone = r.zone
 	rows.persons = r.persons
 	rows.history = picked(r.history, func(h *historyReadRow) bool { return known(h.At) })
 	return rows.story(anchor), true, nil

@@ -47,6 +47,12 @@ func newNoticeRow(n registry.Notice) noticeRow {
 // given is a list as it is stored in a column that is never NULL.
 func given(list []uuid.UUID) []uuid.UUID { return append([]uuid.UUID{}, list...) }
 
+// given says whether the notice goes by anything but the anchors it names.
+func (r criterionRow) given() bool {
+	lists := len(r.ProductIDs) + len(r.BatchIDs) + len(r.SetterIDs) + len(r.SiteIDs) + len(r.Rocks)
+	return lists > 0 || !r.SetFrom.IsZero() || !r.SetTo.IsZero()
+}
+
 func (r criterionRow) criterion() registry.NoticeCriterion {
 	return registry.NoticeCriterion{
 		ProductIDs: idsOrNone(r.ProductIDs), BatchIDs: idsOrNone(r.BatchIDs), SetterIDs: idsOrNone(r.SetterIDs), SiteIDs: idsOrNone(r.SiteIDs),

@@ -62,21 +62,55 @@ func into[R any](list func(*replay) *[]R) func(*replay, string) error {
 	}
 }
 
+// recalled reads the notices that go by a criterion from lines of the log, with
+// the batches and products that these name.
+func recalled(lines []registry.LedgerLine) (criteriaRows, error) {
+	var r replay
+	if err := r.read(lines); err != nil {
+		return criteriaRows{}, err
+	}
+	out := criteriaRows{notices: picked(r.notices, func(n *noticeRow) bool { return n.given() })}
+	batchIDs, productIDs := make(map[uuid.UUID]bool), make(map[uuid.UUID]bool)
+	for _, n := range out.notices {
+		for _, id := range n.BatchIDs {
+			batchIDs[id] = true
+		}
+		for _, id := range n.ProductIDs {
+			productIDs[id] = true
+		}
+	}
+	out.batches = picked(r.batches, func(b *batchRow) bool { return batchIDs[b.ID] })
+	for _, b := range out.batches {
+		if b.ProductID != nil {
+			productIDs[*b.ProductID] = true
+		}
+	}
+	out.products = picked(r.products, func(p *productRow) bool { return productIDs[p.ID] })
+	return out, nil
+}
+
 // replayed reads the rows that lines of the log hold and ties them together as
 // queries would.
 func replayed(lines []registry.LedgerLine) (*storyRows, error) {
 	var r replay
+	if err := r.read(lines); err != nil {
+		return nil, err
+	}
+	r.tie()
+	return &r.storyRows, nil
+}
+
+func (r *replay) read(lines []registry.LedgerLine) error {
 	for i := range lines {
 		read, kept := replays[lines[i].Noun]
 		if !kept {
 			continue
 		}
-		if err := read(&r, lines[i].After); err != nil {
-			return nil, err
+		if err := read(r, lines[i].After); err != nil {
+			return err
 		}
 	}
-	r.tie()
-	return &r.storyRows, nil
+	return nil
 }
 
 // tie narrows what was read to what bears on the anchor as it is in these rows.

@@ -30,7 +30,7 @@ func wordsIn[R row](t table[R]) worded {
 
 // wordedTables are those that evidence speaks of.
 var wordedTables = []worded{
-	wordsIn(sites), wordsIn(positions), wordsIn(anchors), wordsIn(products), wordsIn(fittings), wordsIn(pictures), wordsIn(events),
+	wordsIn(sites), wordsIn(positions), wordsIn(anchors), wordsIn(products), wordsIn(fittings), wordsIn(pictures), wordsIn(events), wordsIn(notices),
 	wordsIn(sessions), wordsIn(installations), wordsIn(cures), wordsIn(firstUses), wordsIn(inspections), wordsIn(maintenance),
 	wordsIn(removals), wordsIn(markings), wordsIn(settlements), wordsIn(retractions),
 }
