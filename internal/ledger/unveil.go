@@ -54,7 +54,7 @@ func (w Words) Unveil(text string, names []string, instead string) (string, erro
 	}
 	stand, err := json.Marshal(instead)
 	if err != nil {
-		return "", err //nolint:wrapcheck // a text is always JSON
+		return "", err
 	}
 	for _, name := range names {
 		members[name] = stand

@@ -257,7 +257,7 @@ func (w *writer) saveJob(ctx context.Context, ch *registry.Change) error {
 	if ch.Job == nil {
 		return nil
 	}
-	w.calm = bits.OnesCount(uint(ch.Job.Taken)) != 1 //nolint:gosec // never negative
+	w.calm = bits.OnesCount(uint(ch.Job.Taken)) != 1
 	piece := pgx.StrictNamedArgs{"id": ch.Job.ID, "rank": ch.Job.Taken - 1, "at": w.at}
 	return first(
 		func() error { return w.exec(ctx, "empty a piece", updatePiece, piece) },

@@ -109,7 +109,7 @@ func appendDate(b []byte, v reflect.Value) ([]byte, error) {
 
 func appendInstant(b []byte, v reflect.Value) ([]byte, error) {
 	text, err := v.Interface().(time.Time).MarshalJSON() //nolint:forcetypeassert // chosen by type
-	return append(b, text...), err                       //nolint:wrapcheck // said where the row is written
+	return append(b, text...), err
 }
 
 func appendBool(b []byte, v reflect.Value) ([]byte, error) {
@@ -199,5 +199,5 @@ func appendCanonical(b []byte, v reflect.Value) ([]byte, error) {
 // appendAsItIs writes anything else to be stored.
 func appendAsItIs(b []byte, v reflect.Value) ([]byte, error) {
 	text, err := json.Marshal(v.Interface())
-	return append(b, text...), err //nolint:wrapcheck // said where the row is written
+	return append(b, text...), err
 }

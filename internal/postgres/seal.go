@@ -252,7 +252,7 @@ func (k *sealer) close(ctx context.Context, era int) error {
 	}
 	hash, err := s.Hash()
 	if err != nil {
-		return err //nolint:wrapcheck // classified there
+		return err
 	}
 	k.stretch.Hash = hash[:]
 	args := pgx.StrictNamedArgs{
