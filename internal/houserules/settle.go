@@ -81,7 +81,8 @@ func settlings() map[string]settling {
 		"hole-narrower-than-sheet", "hole-wider-than-sheet", "hole-no-annulus", "embedded-too-short", "embedded-too-short-mechanical",
 		"embedded-short-of-sheet", "soft-rock", "cleaning-short-of-sheet", "cleaning-few", "hole-not-cleaned", "hole-flooded",
 		"moisture-against-sheet", "rock-colder-than-sheet", "rock-warmer-than-sheet", "cartridge-temperature", "adhesive-expired",
-		"adhesive-perhaps-expired", "edge-near", "neighbour-near", "rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "loaded-perhaps-before-cure", "embedded-deeper-than-hole",
+		"adhesive-perhaps-expired", "edge-near", "neighbour-near", "rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "loaded-perhaps-before-cure",
+		"loaded-without-cure-time", "used-without-cure-time", "embedded-deeper-than-hole",
 		"edge-nearer-than-sheet", "neighbour-nearer-than-sheet", "torque-off-sheet",
 		"setting-gaps")
 	add(settling{must: append(words(registry.FittingRenewed), person...)}, "worn", "worn-far", "worn-out")

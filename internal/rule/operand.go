@@ -116,6 +116,7 @@ const (
 	CracksWhenSet
 	LoadedAt
 	LoadedPerhaps
+	LoadRecorded
 	NotBefore
 	firstID // then those of whose values ids holds
 
@@ -254,6 +255,7 @@ var operands = [operandCount]struct {
 	CracksWhenSet:      {name: "cracks_seen", kind: flag, scopes: []Scope{OfSetting}},
 	LoadedAt:           {name: "loaded_at", kind: instant, scopes: []Scope{OfSetting}},
 	LoadedPerhaps:      {name: "loaded_perhaps_at", kind: instant, scopes: []Scope{OfSetting}},
+	LoadRecorded:       {name: "load_recorded_at", kind: instant, scopes: []Scope{OfSetting}},
 	NotBefore:          {name: "not_before", kind: instant, scopes: []Scope{OfSetting}},
 	Gaps:               {name: "gaps", kind: set, scopes: []Scope{OfSetting}},
 

@@ -293,25 +293,40 @@ func endOf(d calendar.Date) time.Time {
 // differ for a first use without a time, which can have been at the beginning of
 // its day in the group's zone and surely was by its end.
 func (s *asSet) loadedAt(f *registry.Facts) (surely, perhaps time.Time) {
-	offer := func(first *time.Time, at time.Time) {
-		if !at.IsZero() && (first.IsZero() || at.Before(*first)) {
-			*first = at
-		}
-	}
-	for _, u := range s.cures {
-		offer(&surely, u.LoadedAt.From)
-		offer(&perhaps, u.LoadedAt.From)
-	}
+	surely = s.loadRecorded()
+	perhaps = surely
 	for k := range f.FirstUses {
 		u := &f.FirstUses[k]
-		if u.DoneOn.Known() && u.DoneOn.To < s.on.From {
+		if !s.since(*u) {
 			continue
 		}
 		from, to := within(u, f.TimeZone)
-		offer(&perhaps, from)
-		offer(&surely, to)
+		perhaps = earlier(perhaps, from)
+		surely = earlier(surely, to)
 	}
 	return surely, perhaps
+}
+
+// loadRecorded returns the earliest instant at which a cure record says that the
+// setting was loaded; zero if none does.
+func (s *asSet) loadRecorded() time.Time {
+	var first time.Time
+	for _, u := range s.cures {
+		first = earlier(first, u.LoadedAt.From)
+	}
+	return first
+}
+
+// since says whether a first use is not surely of an earlier setting.
+func (s *asSet) since(u registry.FirstUse) bool { return !u.DoneOn.Known() || u.DoneOn.To >= s.on.From }
+
+// earlier returns the earlier of two instants, of which either may be zero: not
+// known.
+func earlier(a, b time.Time) time.Time {
+	if a.IsZero() || !b.IsZero() && b.Before(a) {
+		return b
+	}
+	return a
 }
 
 // within returns the first instant at which use was perhaps allowed, and that by

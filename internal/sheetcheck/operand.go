@@ -2,6 +2,7 @@ package sheetcheck
 
 import (
 	"math"
+	"slices"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/houserules"
@@ -29,8 +30,19 @@ func fill(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
 		surely, perhaps := s.loadedAt(f)
 		o.SetInstant(rule.LoadedAt, surely)
 		o.SetInstant(rule.LoadedPerhaps, perhaps)
+		fillUse(o, s, f)
 	}
 	o.SetWords(rule.Gaps, s.gaps(f, &t))
+}
+
+// fillUse gives what was done with a setting recorded here, whether or not there
+// is a cure time: a list says nothing of one.
+func fillUse(o *rule.Operands, s *asSet, f *registry.Facts) {
+	if s.Origin != registry.Recorded {
+		return
+	}
+	o.SetInstant(rule.LoadRecorded, s.loadRecorded())
+	o.SetFlag(rule.FirstUseAllowed, slices.ContainsFunc(f.FirstUses, s.since))
 }
 
 // fillSizes gives what was drilled and what sits in it.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 	"rockledger/internal/sheetcheck"
 )
@@ -185,6 +186,22 @@ var cases = []struct {
 	{"loaded-perhaps-before-cure", "narrow miss: surely", whole(london, allowed("2025-06-01", "15:59")), ""},
 	{"loaded-perhaps-before-cure", "narrow miss: of an earlier setting", whole(london, allowed("2025-05-31", "")), ""},
 	{"loaded-perhaps-before-cure", "when is not known", whole(london), ""},
+	{"loaded-without-cure-time", "no sheet and no label", whole(noSheet, loaded("2025-06-01 15:00")), registry.Suspect},
+	{"loaded-without-cure-time", "form not known", whole(noSheet, loaded("2025-06-01 15:00"), func(f *registry.Facts) { f.Anchor.Form = "" }), registry.Suspect},
+	{"loaded-without-cure-time", "the adhesive was corrected away", whole(loaded("2025-06-20 15:00"), set(func(i *registry.Installation) { i.AdhesiveID = nil })), registry.Suspect},
+	{"loaded-without-cure-time", "narrow miss: the label gives one", whole(noSheet, label(90, degrees(5)), loaded("2025-06-01 15:00")), ""},
+	{"loaded-without-cure-time", "narrow miss: first use, not a load", whole(noSheet, allowed("2025-06-02", "")), ""},
+	{"loaded-without-cure-time", "narrow miss: a bolt", whole(form(registry.ThroughBolt), noSheet, loaded("2025-06-01 15:00")), ""},
+	{"loaded-without-cure-time", "narrow miss: a list's setting", whole(listed, noSheet, loaded("2025-06-01 15:00")), ""},
+	{"loaded-without-cure-time", "when is not known", whole(noSheet), ""},
+	{"used-without-cure-time", "no sheet and no label", whole(noSheet, allowed("2025-06-02", "")), registry.Watch},
+	{"used-without-cure-time", "a first use without a day", whole(noSheet, allowed("2025-06-02", ""), func(f *registry.Facts) {
+		f.FirstUses[0].DoneOn = calendar.Span{}
+	}), registry.Watch},
+	{"used-without-cure-time", "narrow miss: there is a time", whole(allowed("2025-06-02", "")), ""},
+	{"used-without-cure-time", "narrow miss: of an earlier setting", whole(noSheet, allowed("2025-05-31", "")), ""},
+	{"used-without-cure-time", "narrow miss: a list's setting", whole(listed, noSheet, allowed("2025-06-02", "")), ""},
+	{"used-without-cure-time", "not in use", whole(noSheet), ""},
 	{"setting-gaps", "matches", whole(set(func(i *registry.Installation) { i.Moisture = "" })), registry.Note},
 	{"setting-gaps", "narrow miss", whole(), ""},
 	{"setting-gaps", "narrow miss: a list is not asked", whole(listed, set(func(i *registry.Installation) { i.Moisture = "" })), ""},

@@ -100,6 +100,8 @@ var findings = map[string]string{
 	"cracks-when-set":               "Cracks were seen in the rock when it was set.",
 	"loaded-before-cure":            "It was loaded, or use was allowed, {loaded}; by what is on record it had cured no sooner than {cured}. That does not pass with time.",
 	"loaded-perhaps-before-cure":    "Use was allowed, perhaps as early as {perhaps}; by what is on record it had cured no sooner than {cured}. At what time of the day it was is not recorded.",
+	"loaded-without-cure-time":      "It was loaded {load}, and by what is on record no cure time can be given: nothing says that it had cured. That does not pass with time.",
+	"used-without-cure-time":        "Its first use was allowed, and by what is on record no cure time can be given: nothing says that it had cured.",
 	"setting-gaps":                  "Not recorded of its setting: {gaps}.",
 
 	"worn":                   "The {point} is worn: {left_mm} mm of {new_mm} mm were left, measured {measured}.",

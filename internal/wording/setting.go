@@ -77,6 +77,8 @@ func settingPart(name string, v registry.Values) (string, bool) {
 		return On(span(v, "installed")), true
 	case "loaded":
 		return momentWords(v.Text("loaded_at")), true
+	case "load":
+		return momentWords(v.Text("load_recorded_at")), true
 	case "perhaps":
 		return momentWords(v.Text("loaded_perhaps_at")), true
 	case "cured":

@@ -42,6 +42,16 @@ func TestFindingsOfASetting(t *testing.T) {
 			"It was loaded, or use was allowed, on 1 June 2025 at 15:59 UTC; by what is on record it had cured no sooner than on 2 June 2025 at 14:00 UTC. That does not pass with time.",
 		},
 		{
+			"loaded-without-cure-time",
+			registry.Values{{Name: "load_recorded_at", Text: "2025-06-01T15:00:00Z"}},
+			"It was loaded on 1 June 2025 at 15:00 UTC, and by what is on record no cure time can be given: nothing says that it had cured. That does not pass with time.",
+		},
+		{
+			"used-without-cure-time",
+			registry.Values{},
+			"Its first use was allowed, and by what is on record no cure time can be given: nothing says that it had cured.",
+		},
+		{
 			"setting-gaps",
 			registry.Values{{Name: "gaps", Text: "moisture set_at cure_time"}},
 			"Not recorded of its setting: how wet the hole was, at what time it was set, how long it must cure, by a sheet or its label.",

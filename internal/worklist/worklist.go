@@ -66,6 +66,7 @@ var kinds = map[string]registry.WorkKind{
 	"coating-used-up":                  registry.WorkReplace,
 	"section-lost-far":                 registry.WorkReplace,
 	"loaded-before-cure":               registry.WorkReplace,
+	"loaded-without-cure-time":         registry.WorkReplace,
 	"hole-not-cleaned":                 registry.WorkReplace,
 	"hole-flooded":                     registry.WorkReplace,
 	"rock-colder-than-sheet":           registry.WorkReplace,
