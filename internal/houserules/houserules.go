@@ -60,10 +60,13 @@ type Rules struct {
 	Coating     Table  `json:"coating_um"`           // reckoned with, by coated grade
 	ServiceLife Table  `json:"service_life_years"`
 
-	CaveRock  Number `json:"cave_rock_c"`   // of the rock in a cave, where nobody read it
-	Edge      Number `json:"least_edge_mm"` // from an anchor to an edge
-	Spacing   Number `json:"least_spacing_mm"`
-	SoftDepth Number `json:"soft_rock_embedded_mm"` // embedded in soft rock, at least
+	CaveRock Number `json:"cave_rock_c"` // of the rock in a cave, where nobody read it
+	// ColdestRock is the coldest that the rock outdoors is reckoned to become until
+	// release, degC, where nobody recorded the night.
+	ColdestRock Number `json:"coldest_rock_c"`
+	Edge        Number `json:"least_edge_mm"` // from an anchor to an edge
+	Spacing     Number `json:"least_spacing_mm"`
+	SoftDepth   Number `json:"soft_rock_embedded_mm"` // embedded in soft rock, at least
 	// FirstUseBy says who may allow first use, KeptSample whether the kept
 	// sample must be stated with it.
 	FirstUseBy Word `json:"first_use_by"`

@@ -73,6 +73,8 @@ func TestParseRejects(t *testing.T) {
         "value": 60,
         "source": "default of this project"
       },`
+	const rock = `"coldest_rock_c": {
+    "value": 0,`
 	const soon = `"due_soon_days": {
     "value": 60,`
 	tests := []struct {
@@ -97,6 +99,9 @@ func TestParseRejects(t *testing.T) {
 		{"negative months of a cave", `"stainless-lower": {
           "value": 12`, `"stainless-lower": {
           "value": -12`, []string{"longest_interval_months.metal.cave-dripping.stainless-lower.value not-positive"}},
+		{"rock outdoors colder than any", rock, strings.Replace(rock, "0", "-41", 1), []string{"coldest_rock_c.value out-of-range"}},
+		{"rock outdoors in half degrees", rock, strings.Replace(rock, "0", "0.5", 1), []string{"coldest_rock_c.value not-whole"}},
+		{"rock outdoors in words", rock, strings.Replace(rock, "0", `"cold"`, 1), []string{"coldest_rock_c.value not-a-number"}},
 		{"unknown rule id", `"loose-nut": {`, `"loose-nuts": {"value": "watch", "source": "x"}, "loose-nut": {`, []string{"finding_severities.loose-nuts unknown"}},
 		{"a rule that no group weighs", `"loose-nut": {`, `"bond-lost": {"value": "note", "source": "x"}, "loose-nut": {`, []string{"finding_severities.bond-lost unknown"}},
 		{"finding out of use", `"loose-nut": {

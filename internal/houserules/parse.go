@@ -108,6 +108,27 @@ func number(c *fault.Checks, path string, leaf any) {
 	}
 }
 
+// temperature wants {"value": whole degrees Celsius that rock can have, "source":
+// words}; zero and below are among them.
+func temperature(c *fault.Checks, path string, leaf any) {
+	value := unwrap(c, path, leaf)
+	if value == nil {
+		return
+	}
+	path += ".value"
+	n, ok := value.(json.Number)
+	if !ok {
+		c.Require(false, path, fault.NotANumber)
+		return
+	}
+	i, err := n.Int64()
+	c.Require(err == nil, path, fault.NotWhole)
+	c.Require(err != nil || i >= -coldest && i <= coldest, path, fault.OutOfRange, "from", "-40", "to", "40")
+}
+
+// coldest bounds a temperature of the house rules either way, degC.
+const coldest = 40
+
 func wholePositive(c *fault.Checks, path string, value any) {
 	n, ok := value.(json.Number)
 	if !ok {

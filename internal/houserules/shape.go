@@ -96,6 +96,7 @@ func shape() map[string]leafCheck {
 			want[table+"."+row] = number
 		}
 	}
+	want["coldest_rock_c"] = temperature
 	want["duty"] = oneOf(DutyOff, DutyWork, DutyRopeAccess)
 	want["first_use_by"] = oneOf(AnotherPerson, AnyPerson)
 	want["kept_sample"] = oneOf(SampleStated, SampleNotAsked)
@@ -125,7 +126,7 @@ var laterTables = []string{
 	"longest_interval_months.metal." + CaveDripping,
 	"event_days", "fitting_months", "duty", "duty_months", "wear_lost_percent", "wear_rate_factor",
 	"section_lost_percent", "coating_um", "service_life_years", "settled_by", "finding_severities",
-	"cave_rock_c", "least_edge_mm", "least_spacing_mm", "soft_rock_embedded_mm", "first_use_by", "kept_sample",
+	"cave_rock_c", "coldest_rock_c", "least_edge_mm", "least_spacing_mm", "soft_rock_embedded_mm", "first_use_by", "kept_sample",
 	"imported_severities.imported-called-unsafe", "imported_severities.imported-state-not-understood",
 	"resets." + string(ClockEvent), "resets." + string(ClockFitting), "resets." + string(ClockDuty),
 }

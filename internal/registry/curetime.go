@@ -29,7 +29,7 @@ const (
 	LowestSetting LowestBy = "setting"
 	LowestNight   LowestBy = "night"        // the night to come, or the coldest until release
 	LowestCave    LowestBy = "cave-default" // of the house rules
-	LowestRow     LowestBy = "coldest-row"  // no temperature known: the sheet's coldest row
+	LowestRow     LowestBy = "coldest-row"  // no night known: the row of the coldest that the house rules reckon with
 )
 
 // LowestBys lists what may decide.

@@ -39,13 +39,14 @@ func Missings() []string {
 // have been left out (Facts.Current).
 //
 // The product's sheet of the day it was set decides (of an uncertain day, the
-// earlier end), at the lowest rock temperature until release: as read or assumed
-// of the night to come, as found later, or at the setting if that is colder. In a
-// cave the house rules' temperature counts too, until somebody measures the night
-// or the lowest. Elsewhere, where neither is on record, the sheet's coldest row is
-// read, and what is known of rock and air at the setting only says whether even
-// that is too warm a row. A hole whose moisture is not known counts as wet. See
-// adhesive.Cure.
+// earlier end), at the lowest rock temperature until release: as assumed of the
+// night to come (which lies ahead when the session is recorded, whatever it says
+// of how it was read), as found later, or of rock and air at the setting if that
+// is colder. In a cave the house rules' temperature counts too, until a cure
+// record measures the lowest. Elsewhere, where neither night nor lowest is on
+// record, the row is read that holds the coldest rock the house rules reckon with,
+// or that of the setting if it was colder; a sheet that begins above that gives no
+// time. A hole whose moisture is not known counts as wet. See adhesive.Cure.
 //
 // Where a person read the label too, the longer of the two counts. Without a
 // sheet, the longest cure that was read off the label counts, if one of its rows
@@ -73,7 +74,7 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 	}
 	switch {
 	case s.sheet != nil && len(s.sheet.CureRows) > 0:
-		s.bySheet(&t)
+		s.bySheet(&t, r)
 	case longestLabel(s.cures) != nil:
 		s.byLabel(&t)
 	case s.contradicted:
@@ -98,18 +99,15 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 // lowest returns the lowest rock temperature until release and what it is, nil
 // if that is not known.
 func (s *asSet) lowest(f *registry.Facts, r *houserules.Rules) (*registry.Reading, registry.LowestBy) {
-	low, by := s.lowestRead()
-	switch {
-	case f.Site.Kind != registry.Cave:
-		if !s.nightRead() {
-			return nil, ""
-		}
-		return low, by
-	case s.nightMeasured():
-		return low, by
+	if f.Site.Kind != registry.Cave && !s.nightRead() {
+		return nil, ""
 	}
+	low, by := s.lowestRead()
 	if c := s.coldestAtSetting(); c != nil && (low == nil || *c < low.C) {
 		low, by = &registry.Reading{C: *c, How: registry.Assumed}, registry.LowestSetting
+	}
+	if f.Site.Kind != registry.Cave || s.lowestMeasured() {
+		return low, by
 	}
 	cave := &registry.Reading{C: quantity.Temperature(r.CaveRock.Value), How: registry.Assumed}
 	if low == nil || cave.C < low.C {
@@ -147,11 +145,12 @@ func (s *asSet) lowestRead() (*registry.Reading, registry.LowestBy) {
 	return low, by
 }
 
-// nights are what is on record of the rock after the setting, none of them nil.
+// nights are what is on record of the rock after the setting, none of them nil. A
+// session's own is assumed whatever it says: it was recorded before the night.
 func (s *asSet) nights() []*registry.Reading {
 	var out []*registry.Reading
 	if s.session.NightC != nil {
-		out = append(out, s.session.NightC)
+		out = append(out, &registry.Reading{C: s.session.NightC.C, How: registry.Assumed})
 	}
 	for _, u := range s.cures {
 		if u.LowestC != nil {
@@ -164,30 +163,22 @@ func (s *asSet) nights() []*registry.Reading {
 // nightRead says whether anything is on record of the rock after the setting.
 func (s *asSet) nightRead() bool { return len(s.nights()) > 0 }
 
-// nightMeasured says whether any of that was measured.
-func (s *asSet) nightMeasured() bool {
-	return slices.ContainsFunc(s.nights(), func(v *registry.Reading) bool { return v.How == registry.Measured })
+// lowestMeasured says whether a cure record measured how cold the rock became.
+func (s *asSet) lowestMeasured() bool {
+	return slices.ContainsFunc(s.cures, func(u *registry.Cure) bool { return u.LowestC != nil && u.LowestC.How == registry.Measured })
 }
 
 // bySheet reads the sheet, and the label beside it.
-func (s *asSet) bySheet(t *registry.CureTime) {
+func (s *asSet) bySheet(t *registry.CureTime, r *houserules.Rules) {
 	sheet := tableOf(s.sheet)
 	id := s.sheet.ID
 	t.SheetID, t.Source = &id, s.sheet.Source
-	times, why := adhesive.Cure(&sheet, t.LowestC, hole(s))
-	if cold := s.coldestAtSetting(); why == "" && t.LowestC == nil && cold != nil {
-		if _, colder := adhesive.Cure(&sheet, cold, hole(s)); colder == adhesive.TooCold {
-			why = colder
-		}
-	}
-	if why != "" {
-		t.Missing = string(why)
+	times, missing := s.read(&sheet, t, r)
+	if missing != "" {
+		t.Missing = missing
 		return
 	}
 	t.Basis, t.CureMinutes, t.Wet, t.UsualDoubling = registry.CureBySheet, &times.Minutes, times.Wet, times.Usual
-	if times.Assumed {
-		t.LowestBy = registry.LowestRow
-	}
 	var warmest *quantity.Temperature
 	if s.session.RockC != nil {
 		warmest = &s.session.RockC.C
@@ -200,6 +191,31 @@ func (s *asSet) bySheet(t *registry.CureTime) {
 			s.takeLabel(t, label)
 		}
 	}
+}
+
+// read reads the sheet at the lowest temperature, and where that is not known at
+// the coldest that the house rules reckon with, which it then puts down. It
+// returns the word for why there is no time.
+func (s *asSet) read(sheet *adhesive.Sheet, t *registry.CureTime, r *houserules.Rules) (adhesive.Times, string) {
+	if t.LowestC != nil {
+		times, why := adhesive.Cure(sheet, t.LowestC, hole(s))
+		return times, string(why)
+	}
+	low := quantity.Temperature(r.ColdestRock.Value)
+	if c := s.coldestAtSetting(); c != nil {
+		if _, why := adhesive.Cure(sheet, c, hole(s)); why == adhesive.TooCold {
+			return adhesive.Times{}, string(why)
+		}
+		low = min(low, *c)
+	}
+	times, why := adhesive.Cure(sheet, &low, hole(s))
+	switch why {
+	case "":
+		t.LowestC, t.LowestBy = &low, registry.LowestRow
+	case adhesive.TooCold, adhesive.TooWarm:
+		return times, RockNotKnown
+	}
+	return times, string(why)
 }
 
 // tableOf takes over what package adhesive asks of a sheet.

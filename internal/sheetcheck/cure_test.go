@@ -38,7 +38,7 @@ func TestCure(t *testing.T) {
 		usual   bool
 		until   string // UTC
 	}{
-		{"the night decides", whole(), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{"the night decides", whole(), registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00"},
 		{
 			"the setting decides", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = measured(11), measured(15) })),
 			registry.CureBySheet, 80, registry.LowestSetting, false, false, "2025-06-01 15:20",
@@ -47,7 +47,11 @@ func TestCure(t *testing.T) {
 			"what was found later decides", whole(night(11), cured(func(u *registry.Cure) { u.LowestC = measured(9.5) })),
 			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00",
 		},
-		{"night not read: the coldest row", whole(noNight), registry.CureBySheet, 120, registry.LowestRow, true, false, "2025-06-01 16:00"},
+		{"night not read: the row for 0 degC", whole(noNight, coldRows), registry.CureBySheet, 1440, registry.LowestRow, true, false, "2025-06-02 14:00"},
+		{"night not read, frost at the setting", whole(noNight, coldRows, air(-3)), registry.CureBySheet, 2880, registry.LowestRow, true, false, "2025-06-03 14:00"},
+		{"the air was colder than the night assumed", whole(coldRows, assumedNight(11), air(4)), registry.CureBySheet, 1440, registry.LowestSetting, true, false, "2025-06-02 14:00"},
+		{"the rock was colder than the lowest measured", whole(noNight, coldRows, cured(func(u *registry.Cure) { u.LowestC = measured(15) })), registry.CureBySheet, 80, registry.LowestSetting, false, false, "2025-06-01 15:20"},
+		{"the air was colder than the lowest measured", whole(noNight, coldRows, air(4), cured(func(u *registry.Cure) { u.LowestC = measured(15) })), registry.CureBySheet, 1440, registry.LowestSetting, true, false, "2025-06-02 14:00"},
 		{"an assumed night outdoors", whole(assumedNight(11)), registry.CureBySheet, 80, registry.LowestNight, true, false, "2025-06-01 15:20"},
 		{"an assumed night in a cave, warmer than the house rules", whole(cave, assumedNight(11)), registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00"},
 		{
@@ -63,61 +67,61 @@ func TestCure(t *testing.T) {
 			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00",
 		},
 		{"a cave stands in for the night", whole(cave, noNight), registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00"},
-		{"a reading in a cave", whole(cave, night(11)), registry.CureBySheet, 80, registry.LowestNight, false, false, "2025-06-01 15:20"},
+		{"a session's night in a cave lies ahead, whatever it says", whole(cave, night(11)), registry.CureBySheet, 120, registry.LowestCave, true, false, "2025-06-01 16:00"},
 		{
-			"nothing read: the coldest row", whole(session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil })),
-			registry.CureBySheet, 120, registry.LowestRow, true, false, "2025-06-01 16:00",
+			"nothing read: the row for 0 degC", whole(coldRows, session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil })),
+			registry.CureBySheet, 1440, registry.LowestRow, true, false, "2025-06-02 14:00",
 		},
-		{"damp, the row's own", whole(damp, night(12)), registry.CureBySheet, 160, registry.LowestNight, false, false, "2025-06-01 16:40"},
-		{"damp, the usual doubling", whole(damp), registry.CureBySheet, 240, registry.LowestNight, false, true, "2025-06-01 18:00"},
+		{"damp, the row's own", whole(damp, night(12)), registry.CureBySheet, 160, registry.LowestSetting, false, false, "2025-06-01 16:40"},
+		{"damp, the usual doubling", whole(damp), registry.CureBySheet, 240, registry.LowestNight, true, true, "2025-06-01 18:00"},
 		{
 			"moisture not known counts as wet", whole(set(func(i *registry.Installation) { i.Moisture = "" })),
-			registry.CureBySheet, 240, registry.LowestNight, false, true, "2025-06-01 18:00",
+			registry.CureBySheet, 240, registry.LowestNight, true, true, "2025-06-01 18:00",
 		},
 		{
 			"about 14:00 is the latest it can have been", whole(set(func(i *registry.Installation) { i.SetAt.To = at("2025-06-01 14:30") })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:30",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:30",
 		},
 		{
 			"the day only", whole(set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-02 14:00",
 		},
 		{
 			"a time of the year before", whole(set(func(i *registry.Installation) { i.SetAt = moment("2024-06-01 14:00") })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-02 14:00",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-02 14:00",
 		},
 		{
 			"a time of the evening before in UTC", whole(set(func(i *registry.Installation) { i.SetAt = moment("2025-05-31 14:00") })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-05-31 16:00",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-05-31 16:00",
 		},
 		{
 			"some day of June", whole(sometimeInJune, set(func(i *registry.Installation) { i.SetAt = calendar.Moment{} })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-07-01 14:00",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-07-01 14:00",
 		},
-		{"the label, dry", whole(noSheet, label(90, degrees(5))), registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30"},
+		{"the label, dry", whole(noSheet, label(90, degrees(5))), registry.CureByLabel, 90, registry.LowestNight, true, false, "2025-06-01 15:30"},
 		{
 			"the label in a cave, nothing read", whole(cave, noSheet, label(90, degrees(5)), func(f *registry.Facts) { f.Sessions = nil }),
 			registry.CureByLabel, 90, registry.LowestCave, true, false, "2025-06-01 15:30",
 		},
-		{"the label, damp", whole(noSheet, damp, label(90, degrees(5))), registry.CureByLabel, 180, registry.LowestNight, false, true, "2025-06-01 17:00"},
-		{"the longer of two labels", whole(noSheet, label(90, degrees(5)), label(100, degrees(9))), registry.CureByLabel, 100, registry.LowestNight, false, false, "2025-06-01 15:40"},
-		{"the longer of sheet and label: the label", whole(label(130, nil)), registry.CureByLabel, 130, registry.LowestNight, false, false, "2025-06-01 16:10"},
-		{"and doubled in a damp hole", whole(damp, label(121, nil)), registry.CureByLabel, 242, registry.LowestNight, false, true, "2025-06-01 18:02"},
-		{"the longer of sheet and label: the sheet", whole(label(10, degrees(5))), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{"the label, damp", whole(noSheet, damp, label(90, degrees(5))), registry.CureByLabel, 180, registry.LowestNight, true, true, "2025-06-01 17:00"},
+		{"the longer of two labels", whole(noSheet, label(90, degrees(5)), label(100, degrees(9))), registry.CureByLabel, 100, registry.LowestNight, true, false, "2025-06-01 15:40"},
+		{"the longer of sheet and label: the label", whole(label(130, nil)), registry.CureByLabel, 130, registry.LowestNight, true, false, "2025-06-01 16:10"},
+		{"and doubled in a damp hole", whole(damp, label(121, nil)), registry.CureByLabel, 242, registry.LowestNight, true, true, "2025-06-01 18:02"},
+		{"the longer of sheet and label: the sheet", whole(label(10, degrees(5))), registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00"},
 		{
 			"a sheet without times: the label", whole(sheet(func(v *registry.ProductVersion) { v.CureRows = nil }), label(90, degrees(5))),
-			registry.CureByLabel, 90, registry.LowestNight, false, false, "2025-06-01 15:30",
+			registry.CureByLabel, 90, registry.LowestNight, true, false, "2025-06-01 15:30",
 		},
-		{"form not known", whole(func(f *registry.Facts) { f.Anchor.Form = "" }), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+		{"form not known", whole(func(f *registry.Facts) { f.Anchor.Form = "" }), registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00"},
 		{
 			"the adhesive is the session's", whole(set(func(i *registry.Installation) { i.AdhesiveID = nil }),
 				session(func(s *registry.GluingSession) { s.AdhesiveID = ptr(id("adhesive")) })),
-			registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00",
+			registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00",
 		},
 		{"the adhesive is the batch's", whole(set(func(i *registry.Installation) { i.AdhesiveID, i.BatchID = nil, ptr(id("batch")) }),
 			func(f *registry.Facts) {
 				f.Batches = []registry.Batch{{ID: id("batch"), ProductID: ptr(id("adhesive"))}}
-			}), registry.CureBySheet, 120, registry.LowestNight, false, false, "2025-06-01 16:00"},
+			}), registry.CureBySheet, 120, registry.LowestNight, true, false, "2025-06-01 16:00"},
 		{"the session that replaces it", whole(corrected), registry.CureBySheet, 80, registry.LowestSetting, false, false, "2025-06-01 15:20"},
 	}
 	for _, test := range tests {
@@ -127,6 +131,19 @@ func TestCure(t *testing.T) {
 			t.Errorf("%s: Cure = %+v, %v; want %v, %v minutes by %v until %v", test.name, got, ok, test.basis, test.minutes, test.by, test.until)
 		}
 	}
+}
+
+// coldRows begins the invented sheet at -10 degC: two days below zero, a day from 0 to
+// 4 degC.
+func coldRows(f *registry.Facts) {
+	f.Sheets[0].CureRows = append([]registry.CureRow{
+		{FromC: -10, ToC: -1, WorkMinutes: 90, CureMinutes: 2880},
+		{FromC: 0, ToC: 4, WorkMinutes: 60, CureMinutes: 1440},
+	}, f.Sheets[0].CureRows...)
+}
+
+func air(c quantity.Temperature) func(*registry.Facts) {
+	return session(func(s *registry.GluingSession) { s.AirC = measured(c) })
 }
 
 // corrected replaces the session twice; the last one read a night of 11 degC and
@@ -193,6 +210,11 @@ func TestNoCureTime(t *testing.T) {
 			set(func(i *registry.Installation) { i.Moisture = registry.RunningIn })), string(adhesive.Flooded)},
 		{"too cold at the setting, night not read", whole(noNight, session(func(s *registry.GluingSession) { s.RockC = measured(4) })), string(adhesive.TooCold)},
 		{"too cold in the air, night not read", whole(noNight, session(func(s *registry.GluingSession) { s.AirC = measured(4) })), string(adhesive.TooCold)},
+		{"a night nobody read, and a sheet that begins at 5 degC", whole(noNight), sheetcheck.RockNotKnown},
+		{"nothing read, and a sheet that ends below zero", whole(sheet(func(v *registry.ProductVersion) {
+			v.CureRows = []registry.CureRow{{FromC: -20, ToC: -5, CureMinutes: 600}}
+		}), session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil })), sheetcheck.RockNotKnown},
+		{"too cold in the air, night assumed", whole(assumedNight(11), air(4)), string(adhesive.TooCold)},
 		{"a label of an earlier day", whole(noSheet, label(90, degrees(5)), func(f *registry.Facts) {
 			f.Cures[0].DoneOn = calendar.Exactly(day("2025-05-31"))
 		}), sheetcheck.NoSheet},
@@ -311,7 +333,7 @@ func TestNotKnownIsNeverSooner(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		start := time.Duration(rapid.IntRange(0, 1400).Draw(t, "set at")) * time.Minute
-		f := whole(set(func(i *registry.Installation) {
+		f := whole(coldRows, set(func(i *registry.Installation) {
 			i.Moisture = rapid.SampledFrom([]registry.Moisture{registry.HoleDry, registry.HoleDamp, registry.Saturated}).Draw(t, "moisture")
 			i.SetAt.From = day("2025-06-01").Time().Add(start)
 			i.SetAt.To = i.SetAt.From
@@ -334,24 +356,28 @@ func TestNotKnownIsNeverSooner(t *testing.T) {
 }
 
 // Recording nothing of the rock never gives an earlier end of the cure than any
-// reading that the sheet covers: of rock, air, night or lowest, measured or
-// assumed. In a cave that goes for readings no colder than the house rules'.
+// reading no colder than the house rules' own: 0 degC, in a cave 5 degC; of rock,
+// air, night or lowest, measured or assumed.
 func TestRecordingNothingIsNeverSooner(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
+		place := rapid.SampledFrom([]registry.SiteKind{registry.Crag, registry.Cave, ""}).Draw(t, "place")
+		least := float64(house.ColdestRock.Value)
+		if place == registry.Cave {
+			least = float64(house.CaveRock.Value)
+		}
 		some := func(name string) *registry.Reading {
 			if rapid.Bool().Draw(t, "no "+name) {
 				return nil
 			}
-			r := anyReading(t, name)
+			r := measured(quantity.Temperature(rapid.Float64Range(least, 19).Draw(t, name)))
 			r.How = rapid.SampledFrom([]registry.HowRead{registry.Measured, registry.Assumed, ""}).Draw(t, name+" how")
 			return r
 		}
-		place := rapid.SampledFrom([]registry.SiteKind{registry.Crag, registry.Cave, ""}).Draw(t, "place")
 		at := func(f *registry.Facts) { f.Site.Kind = place }
-		nothing := whole(at, session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil }))
+		nothing := whole(at, coldRows, session(func(s *registry.GluingSession) { s.RockC, s.NightC = nil, nil }))
 		none, _ := sheetcheck.Cure(&nothing, &house)
-		recorded := whole(at, session(func(s *registry.GluingSession) {
+		recorded := whole(at, coldRows, session(func(s *registry.GluingSession) {
 			s.RockC, s.AirC, s.NightC = some("rock"), some("air"), some("night")
 		}), cured(func(u *registry.Cure) { u.LowestC = some("lowest") }))
 		known, _ := sheetcheck.Cure(&recorded, &house)

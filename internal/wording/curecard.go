@@ -71,10 +71,11 @@ const nightRemedy = "Record the lowest rock temperature of the night."
 // lowest says which rock temperature decided, and whether anybody measured it.
 func lowest(t registry.CureTime) string {
 	if t.LowestC == nil {
-		if t.Basis == registry.CureByLabel {
-			return "How cold the rock became until release is not recorded. " + nightRemedy
-		}
-		return "How cold the rock became until release is not recorded: the sheet's coldest row counts. " + nightRemedy
+		return "How cold the rock became until release is not recorded. " + nightRemedy
+	}
+	if t.LowestBy == registry.LowestRow {
+		return "How cold the rock became until release is not recorded: the row for " + Celsius(*t.LowestC) +
+			" counts, the coldest that the house rules reckon with, or that it was at the setting. " + nightRemedy
 	}
 	text := "Lowest rock temperature " + Celsius(*t.LowestC)
 	switch t.LowestBy {

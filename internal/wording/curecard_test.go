@@ -64,8 +64,9 @@ func TestCureRests(t *testing.T) {
 	if got := wording.CureRests(unmeasured); !strings.Contains(got, "read off the label") || !strings.Contains(got, "How cold the rock became until release is not recorded. Record the lowest rock temperature of the night.") || !strings.Contains(got, wording.CureMissing("set-time-not-known")) {
 		t.Errorf("CureRests without temperature or instant = %q", got)
 	}
-	unmeasured.Basis = registry.CureBySheet
-	if got := wording.CureRests(unmeasured); !strings.Contains(got, "the sheet's coldest row counts. Record the lowest rock temperature of the night.") {
+	zero := quantity.Temperature(0)
+	unmeasured.Basis, unmeasured.LowestC, unmeasured.LowestBy = registry.CureBySheet, &zero, registry.LowestRow
+	if got := wording.CureRests(unmeasured); !strings.Contains(got, "the row for 0 °C counts, the coldest that the house rules reckon with, or that it was at the setting. Record the lowest rock temperature of the night.") {
 		t.Errorf("CureRests by the coldest row = %q, want the remedy", got)
 	}
 }

@@ -72,6 +72,7 @@ var ruleNames = map[string]string{
 	"settled_by":               "Which record settles which finding",
 	"imported_severities":      "Weight of what a list says",
 	"cave_rock_c":              "Rock in a cave where nobody read it, °C",
+	"coldest_rock_c":           "Coldest rock outdoors reckoned with where nobody recorded the night, °C",
 	"least_edge_mm":            "Least distance to an edge",
 	"least_spacing_mm":         "Least distance to another anchor or an old hole",
 	"soft_rock_embedded_mm":    "Least embedded length in soft rock",

@@ -19,7 +19,7 @@ var cureMissing = map[string]string{
 	"hole-flooded":               "Water stood in the hole or ran in, and the sheet of the adhesive does not name such holes: no cure time can be given.",
 	"label-for-warmer-rock":      "The rock became colder than the row that was read off the label. Read the row for the coldest it was, and record that.",
 	"label-row-not-recorded":     "Which row of the label was read is not recorded, so that there is no cure time. Read the row for the coldest it was and record it.",
-	"rock-temperature-not-known": "How cold the rock became until release is not known, so that no row of the label holds. Record the lowest rock temperature of the night; read the row for the coldest it was and record it.",
+	"rock-temperature-not-known": "How cold the rock became until release is not known, so that no row of sheet or label holds. Record the lowest rock temperature of the night; read the row for the coldest it was and record it.",
 	"set-time-not-known":         "When it was set is not recorded, so that the end of its cure is not known. Record the day, and the time if you know it.",
 }
 
