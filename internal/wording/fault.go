@@ -206,7 +206,7 @@ func notAllowed(values map[string]string) string {
 		return "This is a generic entry, not a maker's product, and takes no sheet. Add the maker's product, then its sheet."
 	}
 	if values["first_use"] != "" {
-		return "This is the only record of how the anchor was set, and nobody has allowed its first use: taken back, nothing would keep people off it. " +
+		return "Without this record nothing would say how the anchor was set here, and nothing would keep people off it until its first use is allowed. " +
 			"If the record is wrong, correct it; if the anchor is not there, record how it came out. It may be taken back once another record says how it was set."
 	}
 	switch values["rule"] {
