@@ -32,7 +32,9 @@ const maxSettings = 100
 // known.
 //
 // A correction is a session that replaces another: it needs no installations of
-// its own, and all anchors set in the one that it replaces are assessed anew.
+// its own, and all anchors set in the one that it replaces are assessed anew. One
+// with which any of them stands better takes a steward, fault.Forbidden
+// otherwise, somebody named in it, and words that say why.
 func (s *Service) RecordGluing(ctx context.Context, who registry.Actor, g registry.Gluing) (stored registry.Gluing, created bool, err error) {
 	if err := may(who, RecordGluing); err != nil {
 		return registry.Gluing{}, false, err
@@ -67,13 +69,16 @@ func (s *Service) recordGluing(ctx context.Context, who registry.Actor, g regist
 	if t.unknown {
 		return registry.Gluing{}, false, t.Err()
 	}
-	judge := func(f registry.Facts, rules houserules.Rules) registry.Assessment {
-		return assess.Anchor(f.Current(), rules, t.asOf)
+	var lifts lifting
+	judge := func(f registry.Facts, rules houserules.Rules) (registry.Assessment, error) {
+		a := assess.Anchor(f.Current(), rules, t.asOf)
+		return a, lifts.admit(&a)
 	}
-	err = s.store.ChangeAndAssess(ctx, who, t.standing, func(all []registry.Facts, _ houserules.Rules) (registry.Change, error) {
+	err = s.store.ChangeAndAssess(ctx, who, t.standing, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
 		if err := t.admit(all); err != nil {
 			return registry.Change{}, err
 		}
+		lifts = t.lifting(all, rules)
 		c := t.also
 		c.What, c.At = "gluing session", t.at
 		c.Sessions, c.Anchors, c.Installations = []registry.GluingSession{t.g.Session}, t.g.Anchors, t.g.Installations
@@ -96,6 +101,8 @@ type gluing struct {
 	lent     map[uuid.UUID][]string // fields that new anchors have of their installations
 	standing []uuid.UUID
 	unknown  bool // an anchor is not there, so that nothing can be locked
+	// was are the words of the session that this one replaces.
+	was string
 }
 
 // settle sets what is not the sender's to say, and what the parts leave to each

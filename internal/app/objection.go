@@ -45,7 +45,7 @@ func (r reluctant) Change(ctx context.Context, who registry.Actor, anchors []uui
 
 func (r reluctant) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
-	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+	judge func(registry.Facts, houserules.Rules) (registry.Assessment, error),
 ) error {
 	return r.Store.ChangeAndAssess(ctx, who, anchors, unlessObjected(ctx, decide), judge)
 }

@@ -31,6 +31,9 @@ type recordKind[R any] struct {
 	// anew says that a record may name what is not among the facts before it (a
 	// session, a product), so that its anchor is assessed from the facts after it.
 	anew bool
+	// setting says that records of this kind tell how an anchor was set, so that
+	// a correction may lift what is in doubt about that: see lifting.
+	setting bool
 	// admit returns what is wrong with a record beside the facts it is added
 	// to. Nil: nothing can be.
 	admit func(at *scene, r *R) error
@@ -57,6 +60,7 @@ var installations = recordKind[registry.Installation]{
 	validate: (*registry.Installation).Validate,
 	refer:    checkSetting,
 	anew:     true,
+	setting:  true,
 	facts:    func(f *registry.Facts) *[]registry.Installation { return &f.Installations },
 	change:   func(c *registry.Change) *[]registry.Installation { return &c.Installations },
 	admit:    admitInstallation,
@@ -68,6 +72,7 @@ var cures = recordKind[registry.Cure]{
 	validate: (*registry.Cure).Validate,
 	facts:    func(f *registry.Facts) *[]registry.Cure { return &f.Cures },
 	change:   func(c *registry.Change) *[]registry.Cure { return &c.Cures },
+	setting:  true,
 	admit:    admitCure,
 }
 
@@ -77,6 +82,7 @@ var firstUses = recordKind[registry.FirstUse]{
 	validate: (*registry.FirstUse).Validate,
 	facts:    func(f *registry.Facts) *[]registry.FirstUse { return &f.FirstUses },
 	change:   func(c *registry.Change) *[]registry.FirstUse { return &c.FirstUses },
+	setting:  true,
 	admit:    admitFirstUse,
 }
 
@@ -108,7 +114,10 @@ func (s *Service) RecordInspection(ctx context.Context, who registry.Actor, r re
 }
 
 // RecordInstallation stores how an anchor was set, by the terms of
-// RecordInspection. A session that it names must be of the anchor's site.
+// RecordInspection. A session that it names must be of the anchor's site. So may
+// a correction with which the anchor stands better be made by a steward only, who
+// names a person and says why in words; that goes for RecordCure and
+// RecordFirstUse too.
 func (s *Service) RecordInstallation(ctx context.Context, who registry.Actor, r registry.Installation) (stored registry.Installation, created bool, err error) {
 	tidyMoment(&r.SetAt)
 	return storeRecord(ctx, s, who, r, installations)
@@ -143,8 +152,10 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	rec.Origin, rec.RecordedAt = registry.Recorded, at
 	d := s.newDesk(ctx, who)
 	k.check(d, &r)
-	judge := func(f registry.Facts, rules houserules.Rules) registry.Assessment {
-		return assess.Anchor(f.Current(), rules, d.asOf)
+	var lifts lifting
+	judge := func(f registry.Facts, rules houserules.Rules) (registry.Assessment, error) {
+		a := assess.Anchor(f.Current(), rules, d.asOf)
+		return a, lifts.admit(&a)
 	}
 	decide := func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
 		facts := all[0]
@@ -158,14 +169,19 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 		if err := k.beside(d, &all[0], rules, &r); err != nil {
 			return registry.Change{}, err
 		}
+		if k.setting {
+			lifts = k.lifting(&scene{who: who, facts: &all[0], rules: rules, asOf: d.asOf}, &r)
+		}
 		c := registry.Change{What: k.what, At: at}
 		*k.change(&c) = []R{r}
 		removeOrReturn(&all[0], &facts, &c)
 		swapFittings(&all[0], &facts, k.newFitting(), &c)
-		if !k.anew {
-			c.Assessments = []registry.Assessment{judge(facts, rules)}
+		if k.anew {
+			return c, nil
 		}
-		return c, nil
+		a, err := judge(facts, rules)
+		c.Assessments = []registry.Assessment{a}
+		return c, err
 	}
 	anchors := []uuid.UUID{rec.AnchorID}
 	if k.anew {

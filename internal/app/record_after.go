@@ -143,7 +143,7 @@ func admitSettlement(at *scene, r *registry.Settlement) error {
 }
 
 // admitRetraction wants the record taken back to be the anchor's, and to count,
-// and an anchor not to come into use by it: see frees.
+// and an anchor that was set here to keep a record of how: see frees.
 func admitRetraction(at *scene, r *registry.Retraction) error {
 	f := at.facts
 	var c fault.Checks

@@ -70,10 +70,11 @@ type Store interface {
 	// ChangeAndAssess saves what decide says as Change does, then reads the
 	// facts of the anchors locked and of those that are new once more, as the
 	// change leaves them, and saves the assessments that judge makes of these,
-	// all in one transaction. decide and judge must be pure.
+	// all in one transaction. decide and judge must be pure; an error of either
+	// aborts the change and is returned as it is.
 	ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 		decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
-		judge func(registry.Facts, houserules.Rules) registry.Assessment) error
+		judge func(registry.Facts, houserules.Rules) (registry.Assessment, error)) error
 	// Intake holds off other intakes of the group, loads what is wanted, lets
 	// decide say what to enter, and saves it as Change does. The anchors wanted,
 	// those that are there, are locked before decide is asked.

@@ -44,11 +44,12 @@ func (s *Store) Change(ctx context.Context, who registry.Actor, anchors []uuid.U
 // them, and saves the assessments that judge makes of these. It serves where what
 // a change names (a session, a sheet) is not among the facts before it.
 //
-// decide and judge must be pure: they run inside the transaction. A change
+// decide and judge must be pure: they run inside the transaction, and an error of
+// either aborts it and is returned as it is. A change
 // without content writes nothing, and judge is not asked.
 func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors []uuid.UUID,
 	decide func([]registry.Facts, houserules.Rules) (registry.Change, error),
-	judge func(registry.Facts, houserules.Rules) registry.Assessment,
+	judge func(registry.Facts, houserules.Rules) (registry.Assessment, error),
 ) error {
 	return s.write(ctx, who, "change", func(w *writer) (registry.Change, error) {
 		facts, rules, err := w.loadFacts(ctx, anchors)
@@ -59,7 +60,13 @@ func (s *Store) ChangeAndAssess(ctx context.Context, who registry.Actor, anchors
 		if err != nil {
 			return registry.Change{}, decided{err}
 		}
-		w.judge = func(f registry.Facts) registry.Assessment { return judge(f, rules) }
+		w.judge = func(f registry.Facts) (registry.Assessment, error) {
+			a, err := judge(f, rules)
+			if err != nil {
+				return registry.Assessment{}, decided{err}
+			}
+			return a, nil
+		}
 		return ch, nil
 	})
 }
@@ -224,9 +231,15 @@ func (w *writer) judgeHeld(ctx context.Context, ch *registry.Change) error {
 	}
 	byAnchor := rows.facts()
 	for _, id := range held {
-		if f := byAnchor[id]; f != nil {
-			ch.Assessments = append(ch.Assessments, w.judge(*f))
+		f := byAnchor[id]
+		if f == nil {
+			continue
 		}
+		a, err := w.judge(*f)
+		if err != nil {
+			return err
+		}
+		ch.Assessments = append(ch.Assessments, a)
 	}
 	return nil
 }

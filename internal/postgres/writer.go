@@ -22,14 +22,14 @@ type writer struct {
 	what  string
 	at    time.Time
 
-	judge   func(registry.Facts) registry.Assessment // nil: the change brings its assessments
-	held    map[uuid.UUID]bool                       // anchors locked or made here: these may be assessed
-	made    map[uuid.UUID]bool                       // of those, anchors made here
-	queued  []uuid.UUID                              // of those, anchors that stood on the queue of stale ones
-	places  []registry.Place                         // whose anchors may stand otherwise after this
-	beside  []uuid.UUID                              // anchors that may stand otherwise after this
-	grown   map[string]int64                         // rows entered here, by table
-	calm    bool                                     // what grew was analysed not long ago
+	judge   func(registry.Facts) (registry.Assessment, error) // nil: the change brings its assessments
+	held    map[uuid.UUID]bool                                // anchors locked or made here: these may be assessed
+	made    map[uuid.UUID]bool                                // of those, anchors made here
+	queued  []uuid.UUID                                       // of those, anchors that stood on the queue of stale ones
+	places  []registry.Place                                  // whose anchors may stand otherwise after this
+	beside  []uuid.UUID                                       // anchors that may stand otherwise after this
+	grown   map[string]int64                                  // rows entered here, by table
+	calm    bool                                              // what grew was analysed not long ago
 	entries []ledger.Entry
 
 	salts    map[saltKey][]byte // of rows whose text in the ledger is veiled

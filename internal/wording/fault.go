@@ -117,6 +117,10 @@ func quoted(values map[string]string) string {
 
 func forbidden(values map[string]string) string {
 	least := values["least"]
+	if values["lifts"] == "setting" {
+		return "With this correction the anchor would stand better than it does: something in doubt about how it was set, or what keeps people off it, would go. That takes at least the role of " +
+			least + ", who names a person and says why. Ask a " + least + " to correct it."
+	}
 	if values["lifts"] != "" {
 		return "This record would lift what another decided: that the anchor is out of use, in doubt or to be repaired. Correcting that takes at least the role of " +
 			least + ". Record what you saw as an inspection of its own, or ask a " + least + "."
@@ -177,6 +181,8 @@ func outOfRange(values map[string]string) string {
 // a statement about a climate must state something.
 func required(values map[string]string) string {
 	switch {
+	case values["lifts"] == "setting":
+		return "With this correction an anchor would stand better than it does: it names a person, and says in words of its own why it is right. Give both."
 	case values["lifts"] != "":
 		return "A record that lifts what another decided against the anchor names who looked. Give the person."
 	case values["unmarks"] != "":
@@ -206,7 +212,7 @@ func notAllowed(values map[string]string) string {
 		return "This is a generic entry, not a maker's product, and takes no sheet. Add the maker's product, then its sheet."
 	}
 	if values["first_use"] != "" {
-		return "This is the only record of how the anchor was set, and nobody has allowed its first use: taken back, nothing would keep people off it. " +
+		return "Without this record nothing would say how the anchor was set here, and nothing would keep people off it until its first use is allowed. " +
 			"If the record is wrong, correct it; if the anchor is not there, record how it came out. It may be taken back once another record says how it was set."
 	}
 	switch values["rule"] {
