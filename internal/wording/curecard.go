@@ -27,6 +27,28 @@ func NotBefore(t registry.CureTime, zone *time.Location) string {
 	return "Do not load before " + Instant(t.NotBefore, zone) + "."
 }
 
+// InDoubt says what is held against a glued anchor, in one line: "In doubt:
+// Water stood in the hole or ran in when it was set." Blank if nothing is.
+func InDoubt(held []registry.Finding) string {
+	if len(held) == 0 {
+		return ""
+	}
+	said := make([]string, len(held))
+	for i, f := range held {
+		said[i] = Finding(f)
+	}
+	return "In doubt: " + strings.Join(said, " ")
+}
+
+// CureCardInDoubt names the anchors of a cure card that are in doubt, so that
+// its time reads as no release of theirs; blank for none.
+func CureCardInDoubt(spots []string) string {
+	if len(spots) == 0 {
+		return ""
+	}
+	return "In doubt: " + strings.Join(spots, "; ") + ". Look into that before first use, whatever the time."
+}
+
 // Instant says an instant in zone, to the full minute that is not before it:
 // "Sunday 3 May 2026, 14:00 (BST)".
 func Instant(at time.Time, zone *time.Location) string {

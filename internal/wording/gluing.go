@@ -26,6 +26,7 @@ const (
 	RecordedCure      = "What was found out about the cure has been recorded."
 	RecordedFirstUse  = "First use has been allowed. Standing and dates below take it into account."
 	NoneGluing        = "No gluing session is recorded here."
+	SettingHeld       = "In doubt. Check this while it can still be put right:"
 	NoneInstallations = "No anchor is recorded in this session."
 	GluingReplaced    = "This session has been corrected. The later one counts."
 	FirstUseHelp      = "A named person allows the anchor to be used, after looking at it and at the kept sample. Time alone never does."
