@@ -31,7 +31,7 @@ const (
 	GluingReplaced    = "This session has been corrected. The later one counts."
 	FirstUseHelp      = "A named person allows the anchor to be used, after looking at it and at the kept sample. Time alone never does."
 	FirstUseAtHelp    = "Left out, some time on that day. For example 18:30."
-	SampleHelp        = "A sample that stayed soft means that the anchor must not be used: record that as an inspection with the verdict take out of use."
+	SampleHelp        = "A sample that stayed soft means that the anchor must not be used: record it as out of use (inspection, take out of use), and leave first use."
 	CureHelp          = "What the label says, for an adhesive without a sheet in the register; the coldest the rock became; or that it was loaded before its time."
 	LoadedAtHelp      = "Only if somebody loaded the anchor. For example 14:30."
 	LabelRowHelp      = "The rock temperature of the row that was read. Without it, and without the coldest the rock became, the label's time does not count."
