@@ -56,5 +56,8 @@ type CureTime struct {
 	// UsualDoubling says that it was lengthened by the usual doubling (common
 	// practice), since the sheet or label gave no time for a wet hole.
 	UsualDoubling bool
-	NotBefore     time.Time // UTC; zero: no instant can be given
+	// MoistureUnknown says that it was lengthened because nobody recorded how wet
+	// the hole was.
+	MoistureUnknown bool
+	NotBefore       time.Time // UTC; zero: no instant can be given
 }

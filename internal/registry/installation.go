@@ -204,6 +204,6 @@ func (f *FirstUse) Validate(asOf calendar.Date) error {
 	c.Require(f.PersonID != nil, "person_id", fault.Required)
 	c.Nest("at", f.At.Validate())
 	checkListedOrBlank(&c, "sample", f.Sample, SampleStates())
-	c.Require(f.Sample != SampleSoft, "sample", fault.NotAllowed)
+	c.Require(f.Sample != SampleSoft, "sample", fault.NotAllowed, "sample", string(SampleSoft))
 	return c.Err()
 }

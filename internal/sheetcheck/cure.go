@@ -84,6 +84,7 @@ func (s *asSet) cure(f *registry.Facts, r *houserules.Rules) registry.CureTime {
 	default:
 		t.Missing = NoSheet
 	}
+	t.MoistureUnknown = t.Wet && s.Moisture == ""
 	if t.CureMinutes == nil {
 		return t
 	}

@@ -130,6 +130,9 @@ func TestCure(t *testing.T) {
 			got.LowestBy != test.by || got.Assumed != test.assumed || got.UsualDoubling != test.usual || !got.NotBefore.Equal(at(test.until)) {
 			t.Errorf("%s: Cure = %+v, %v; want %v, %v minutes by %v until %v", test.name, got, ok, test.basis, test.minutes, test.by, test.until)
 		}
+		if moisture := test.facts.Setting().Moisture; got.MoistureUnknown != (got.Wet && moisture == "") {
+			t.Errorf("%s: Cure says %t that the moisture is unknown; it is %q", test.name, got.MoistureUnknown, moisture)
+		}
 	}
 }
 

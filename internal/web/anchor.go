@@ -28,6 +28,7 @@ type anchorPage struct {
 	Inspect      *inspectionForm // nil: whoever asks may not
 
 	Standing     registry.Standing
+	Also         registry.Standing // beside not in use yet: suspect if it is; blank otherwise
 	StandingLine string
 	Due          string // empty: no date
 	DueState     registry.DueState
@@ -207,7 +208,7 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 	page := anchorPage{
 		Frame: f, Trail: append(anchorTrail(f.Base, s), detail{facts.Position.Label, ""}), Site: facts.Site.Name, Sector: s.Sector,
 		Label: facts.Position.Label, PositionHref: positionHref(f.Base, facts.Position.ID), Place: placeDetails(s),
-		Standing: a.Standing, StandingLine: wording.StandingLine(a, facts.Inspections),
+		Standing: a.Standing, Also: alsoSuspect(a.Standing, a.Findings), StandingLine: wording.StandingLine(a, facts.Inspections),
 		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState, Marked: markedLine(a.Standing, facts),
 		Candidates: candidateLines(a), Findings: findingLines(s), Footing: footing(a),
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
@@ -222,6 +223,17 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		page.Routes = append(page.Routes, r.Name)
 	}
 	return page
+}
+
+// alsoSuspect is suspect for an anchor that is not in use yet and against which
+// more is held than that; blank otherwise.
+func alsoSuspect(s registry.Standing, findings []registry.Finding) registry.Standing {
+	for _, f := range findings {
+		if s == registry.NotInUseYet && f.Weighs().Rank() >= registry.Suspect.Rank() {
+			return registry.StandingSuspect
+		}
+	}
+	return ""
 }
 
 // details are built in order, leaving out what is blank.

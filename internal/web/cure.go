@@ -20,7 +20,8 @@ type anchorFormPage struct {
 	Trail   []detail
 	Action  string
 	Persons []option
-	Cure    []detail // what is known of its cure
+	Held    []findingLine // what weighs against it
+	Cure    []detail      // what is known of its cure
 }
 
 // firstUseForm answers the form with which a person allows first use.
@@ -158,6 +159,7 @@ func (p *Pages) anchorForm(c echo.Context, who registry.Actor, id uuid.UUID, f *
 	if err != nil {
 		return page, err
 	}
+	page.Held = weighing(s)
 	times, err := p.service.CureTimes(ctx, who, []uuid.UUID{id})
 	if t, bonded := times[id]; bonded {
 		page.Cure = cureDetails(t, who)
@@ -165,6 +167,18 @@ func (p *Pages) anchorForm(c echo.Context, who registry.Actor, id uuid.UUID, f *
 	page.Persons = personOptions(persons)
 	page.Trail = append(anchorTrail(page.Frame.Base, s), detail{s.Facts.Position.Label, anchorHref(page.Frame.Base, id)}, detail{title, ""})
 	return page, err
+}
+
+// weighing is what weighs against an anchor, watch or worse, but that nobody has
+// allowed its first use.
+func weighing(s registry.AnchorStory) []findingLine {
+	var lines []findingLine
+	for _, f := range s.Assessment.Findings {
+		if f.Weighs().Rank() >= registry.Watch.Rank() && f.Rule != "first-use-not-allowed" {
+			lines = append(lines, newFindingLine(f))
+		}
+	}
+	return lines
 }
 
 // cureDetails say what is known of a cure.

@@ -36,7 +36,7 @@ func gluedOf(zone *time.Location) gluingPageOf {
 	replaced := id(71)
 	s.ReplacedBy = &replaced
 	cures := map[uuid.UUID]registry.CureTime{id(60): {InstallationID: id(61), Basis: registry.CureNone, Missing: "no-sheet"}}
-	page := newGluingPageOf(frameOf("Gluing on 2 May 2026"), s, registry.Site{ID: id(2), Name: "Marrow Scar"}, cures, zone)
+	page := newGluingPageOf(frameOf("Gluing on 2 May 2026"), toldSession{story: s, site: registry.Site{ID: id(2), Name: "Marrow Scar"}, cures: cures}, zone)
 	page.Anchors[0].FirstUse, page.Anchors[0].Cured = "/f", "/c"
 	return page
 }

@@ -81,7 +81,7 @@ func signIn(t *testing.T, ctx context.Context, s *stack, width int64) {
 
 // glue records a session with an anchor at each position but the last, and
 // returns it.
-func (s *stack) glue(t *testing.T, w traverse) registry.Gluing {
+func (s *stack) glue(t *testing.T, w traverse, change ...func(*registry.Gluing)) registry.Gluing {
 	t.Helper()
 	yes, on := true, calendar.Exactly(calendar.NewDate(2026, time.May, 2))
 	at := on.From.Time().Add(13 * time.Hour)
@@ -99,6 +99,9 @@ func (s *stack) glue(t *testing.T, w traverse) registry.Gluing {
 			Record: registry.Record{ID: newID(t), AnchorID: a.ID, DoneOn: on}, SessionID: &g.Session.ID, Form: registry.TwistedLeg, Moisture: registry.HoleDry,
 			SetAt: calendar.Moment{From: at, To: at},
 		})
+	}
+	for _, c := range change {
+		c(&g)
 	}
 	if _, _, err := s.service.RecordGluing(t.Context(), s.actor(registry.RoleRecorder), g); err != nil {
 		t.Fatal(err)

@@ -3,6 +3,7 @@ package web
 import (
 	"slices"
 	"strconv"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -93,11 +94,12 @@ type cureCardPage struct {
 	Where   string
 	Heading string // when it was glued
 	Until   string // the latest of all anchors
+	Doubt   string // which anchors are in doubt; blank: none
 	Anchors []cureLine
 }
 
 // cureLine is the cure of one anchor, or of several of which the same is said.
-type cureLine struct{ Spot, NotBefore, Rests string }
+type cureLine struct{ Spot, NotBefore, Rests, Doubt string }
 
 // cureCard answers the card that says until when nobody must load the anchors
 // of a session.
@@ -106,27 +108,38 @@ func (p *Pages) cureCard(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	story, site, cures, err := p.gluingStory(c, who)
+	told, err := p.gluingStory(c, who)
 	if err != nil {
 		return err
 	}
+	page := newCureCard(p.framed(c, "Cure card"), told, zoneOf(who))
+	return ok(c, cureCardView(page))
+}
+
+func newCureCard(f frame, told toldSession, zone *time.Location) cureCardPage {
+	story := told.story
 	page := cureCardPage{
-		Frame: p.framed(c, "Cure card"), Back: gluingHref(p.base(c), story.Session.ID), Where: site.Name, Heading: wording.Gluing(story.Session),
+		Frame: f, Back: gluingHref(f.Base, story.Session.ID), Where: told.site.Name, Heading: wording.Gluing(story.Session),
 	}
-	zone := zoneOf(who)
 	at := linesByAnchor(story.Anchors)
 	latest, known := registry.CureTime{}, false
-	for _, i := range story.Installations {
-		t, ok := cures[i.AnchorID]
+	var doubted []string
+	for k := range story.Installations {
+		i := &story.Installations[k]
+		t, ok := told.cures[i.AnchorID]
 		if !ok || t.InstallationID != i.ID { // nothing bonds it, or it was set anew since
 			continue
 		}
 		latest, known = later(latest, t, known), true
 		l := at[i.AnchorID]
-		page.Anchors = append(page.Anchors, cureLine{joinNamed(", ", l.Route, l.Label), wording.NotBefore(t, zone), wording.CureRests(t)})
+		line := cureLine{joinNamed(", ", l.Route, l.Label), wording.NotBefore(t, zone), wording.CureRests(t), wording.InDoubt(told.against(i))}
+		if line.Doubt != "" {
+			doubted = append(doubted, line.Spot)
+		}
+		page.Anchors = append(page.Anchors, line)
 	}
-	page.Until = wording.NotBefore(latest, zone)
-	return ok(c, cureCardView(page.alike()))
+	page.Until, page.Doubt = wording.NotBefore(latest, zone), wording.CureCardInDoubt(doubted)
+	return page.alike()
 }
 
 // later is the less favourable of two cure times: the one without an instant,
@@ -149,7 +162,7 @@ func (p cureCardPage) alike() cureCardPage {
 		if l.NotBefore == p.Until {
 			l.NotBefore = ""
 		}
-		same := slices.IndexFunc(lines, func(o cureLine) bool { return o.NotBefore == l.NotBefore && o.Rests == l.Rests })
+		same := slices.IndexFunc(lines, func(o cureLine) bool { return o.NotBefore == l.NotBefore && o.Rests == l.Rests && o.Doubt == l.Doubt })
 		if same < 0 {
 			lines = append(lines, l)
 			continue

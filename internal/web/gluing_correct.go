@@ -31,18 +31,18 @@ func (p *Pages) correctForm(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	story, site, _, err := p.gluingStory(c, who)
+	told, err := p.gluingStory(c, who)
 	if err != nil {
 		return err
 	}
 	f := newForm()
-	fillSession(f, &story, zoneOf(who))
+	fillSession(f, &told.story, zoneOf(who))
 	for _, name := range []string{"id", "new_person_id"} {
 		if err := keepID(f, name); err != nil {
 			return err
 		}
 	}
-	return p.showCorrect(c, who, f, site, story.Session)
+	return p.showCorrect(c, who, f, told.site, told.story.Session)
 }
 
 // correct records a session that replaces another; what was set in that one then
@@ -56,7 +56,7 @@ func (p *Pages) correct(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	story, site, _, err := p.gluingStory(c, who)
+	told, err := p.gluingStory(c, who)
 	if err != nil {
 		return err
 	}
@@ -64,7 +64,7 @@ func (p *Pages) correct(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	f.Values.Set("site_id", site.ID.String())
+	f.Values.Set("site_id", told.site.ID.String())
 	r := &gluingReader{form: f, zone: zoneOf(who), day: f.date("done_on")}
 	g := registry.Gluing{Session: r.session(), BatchText: f.text("batch_id")}
 	g.Session.Replaces = &id
@@ -76,7 +76,7 @@ func (p *Pages) correct(c echo.Context) error {
 	case err != nil:
 		return err
 	case bad:
-		return p.showCorrect(c, who, f, site, story.Session)
+		return p.showCorrect(c, who, f, told.site, told.story.Session)
 	}
 	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing-corrected")
 }

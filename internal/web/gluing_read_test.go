@@ -253,8 +253,8 @@ func TestCureCardTakesTheLatest(t *testing.T) {
 			t.Errorf("%s: not before %v, want %v", c.name, got.NotBefore, c.want)
 		}
 	}
-	card := cureCardPage{Until: "late", Anchors: []cureLine{{"B1", "late", "x"}, {"B2", "early", "x"}, {"B3", "late", "x"}}}.alike()
-	want := []cureLine{{"B1; B3", "", "x"}, {"B2", "early", "x"}}
+	card := cureCardPage{Until: "late", Anchors: []cureLine{{"B1", "late", "x", ""}, {"B2", "early", "x", ""}, {"B3", "late", "x", ""}, {"B4", "late", "x", "doubt"}}}.alike()
+	want := []cureLine{{"B1; B3", "", "x", ""}, {"B2", "early", "x", ""}, {"B4", "", "x", "doubt"}}
 	if diff := cmp.Diff(want, card.Anchors); diff != "" {
 		t.Errorf("lines of the card (-want +got):\n%s", diff)
 	}

@@ -44,6 +44,8 @@ type gluingPageOf struct {
 // setAnchor is one anchor of a session, as it was set.
 type setAnchor struct {
 	Row             anchorRow
+	Also            registry.Standing // beside not in use yet: suspect if it is; blank otherwise
+	Held            []findingLine     // what the sheet check holds against the setting
 	Said            []wording.Said
 	Open            string
 	NotBefore       string // blank: nothing bonds it
@@ -102,11 +104,12 @@ func (p *Pages) gluingSession(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	story, site, cures, err := p.gluingStory(c, who)
+	told, err := p.gluingStory(c, who)
 	if err != nil {
 		return err
 	}
-	page := newGluingPageOf(p.framed(c, wording.Gluing(story.Session)), story, site, cures, zoneOf(who))
+	story := told.story
+	page := newGluingPageOf(p.framed(c, wording.Gluing(story.Session)), told, zoneOf(who))
 	page.Notice = notice(c)
 	if err := p.addSetPictures(c, who, &page, story); err != nil {
 		return err
@@ -123,28 +126,50 @@ func (p *Pages) gluingSession(c echo.Context) error {
 	return ok(c, gluingSessionView(page))
 }
 
-// gluingStory reads the session in the path, its site and the cure times of its
-// anchors.
-func (p *Pages) gluingStory(c echo.Context, who registry.Actor) (registry.GluingStory, registry.Site, map[uuid.UUID]registry.CureTime, error) {
-	var none registry.Site
-	id, err := idOf(c)
-	if err != nil {
-		return registry.GluingStory{}, none, nil, err
-	}
-	ctx := c.Request().Context()
-	story, err := p.service.GluingSession(ctx, who, id)
-	if err != nil {
-		return story, none, nil, err
-	}
-	site, err := p.service.Site(ctx, who, story.Session.SiteID)
-	if err != nil {
-		return story, none, nil, err
-	}
-	cures, err := p.service.CureTimes(ctx, who, anchorsOf(story.Anchors))
-	return story, site, cures, err
+// toldSession is a session, its site, and by anchor what is known of the latest
+// setting: its cure time and what the sheet check holds against it.
+type toldSession struct {
+	story registry.GluingStory
+	site  registry.Site
+	cures map[uuid.UUID]registry.CureTime
+	held  map[uuid.UUID][]registry.Finding
 }
 
-func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures map[uuid.UUID]registry.CureTime, zone *time.Location) gluingPageOf {
+// gluingStory reads the session in the path and what goes with it.
+func (p *Pages) gluingStory(c echo.Context, who registry.Actor) (told toldSession, err error) {
+	id, err := idOf(c)
+	if err != nil {
+		return told, err
+	}
+	ctx := c.Request().Context()
+	if told.story, err = p.service.GluingSession(ctx, who, id); err != nil {
+		return told, err
+	}
+	if told.site, err = p.service.Site(ctx, who, told.story.Session.SiteID); err != nil {
+		return told, err
+	}
+	anchors := anchorsOf(told.story.Anchors)
+	if told.cures, err = p.service.CureTimes(ctx, who, anchors); err != nil {
+		return told, err
+	}
+	told.held, err = p.service.SettingFindings(ctx, who, anchors)
+	return told, err
+}
+
+// against is what the sheet check holds against an installation; nothing if the
+// anchor was set anew since.
+func (t *toldSession) against(i *registry.Installation) []registry.Finding {
+	var held []registry.Finding
+	for _, f := range t.held[i.AnchorID] {
+		if f.RecordID != nil && *f.RecordID == i.ID {
+			held = append(held, f)
+		}
+	}
+	return held
+}
+
+func newGluingPageOf(f frame, told toldSession, zone *time.Location) gluingPageOf {
+	s, site := told.story, told.site
 	names := wording.Names{Persons: s.Persons, Products: s.Products, Batches: s.Batches}
 	page := gluingPageOf{
 		Frame: f, Heading: joinNamed(", ", wording.Gluing(s.Session), site.Name),
@@ -163,7 +188,12 @@ func newGluingPageOf(f frame, s registry.GluingStory, site registry.Site, cures 
 		set := asInSession(i, &s.Session)
 		said, open := wording.RecordedInstallation(&set, names, zone)
 		a.Said, a.Open = said, wording.OpenFront(open)
-		if t, ok := cures[i.AnchorID]; ok && t.InstallationID == i.ID { // set anew since: not this one
+		held := told.against(i)
+		a.Also = alsoSuspect(a.Row.Standing, held)
+		for _, f := range held {
+			a.Held = append(a.Held, newFindingLine(f))
+		}
+		if t, ok := told.cures[i.AnchorID]; ok && t.InstallationID == i.ID { // set anew since: not this one
 			a.NotBefore, a.Rests = wording.NotBefore(t, zone), wording.CureRests(t)
 		}
 		page.Anchors = append(page.Anchors, a)

@@ -203,6 +203,8 @@ func TestCureAndFirstUseAreRecordedFromTheirForms(t *testing.T) {
 	use.Set("sample", "soft")
 	if p := b.post(anchor+"/first-use", use); p.status != http.StatusUnprocessableEntity {
 		t.Errorf("first use with a soft sample = %d, want 422", p.status)
+	} else if want := "A soft sample has not cured: do not use the anchor."; !strings.Contains(p.text(), want) {
+		t.Errorf("first use with a soft sample lacks %q: %s", want, p.text())
 	}
 	use.Set("sample", "hard")
 	use.Set("at", "11:30")

@@ -13,18 +13,49 @@ import (
 const (
 	CureCardGlued    = "Glued."
 	CureCardNoTime   = "Do not load. Read the label."
+	CureCardNever    = "Do not load. No time can be given."
 	CureCardFirstUse = "First use allowed by"
 	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and at each anchor, then signs here."
 )
 
+// beyondSheet are the reasons for which the adhesive may not cure at all, so
+// that its label gives no time either.
+var beyondSheet = map[string]bool{"colder-than-sheet": true, "warmer-than-sheet": true, "hole-flooded": true}
+
 // NotBefore says until when a glued anchor must not be loaded, to the full
 // minute after it, in zone: "Do not load before Sunday 3 May 2026, 14:00 (BST)."
-// Without an instant it says to read the label.
+// Without an instant it says to read the label, or where no label would help
+// that there is none to give.
 func NotBefore(t registry.CureTime, zone *time.Location) string {
 	if t.NotBefore.IsZero() {
+		if beyondSheet[t.Missing] {
+			return CureCardNever
+		}
 		return CureCardNoTime
 	}
 	return "Do not load before " + Instant(t.NotBefore, zone) + "."
+}
+
+// InDoubt says what is held against a glued anchor, in one line: "In doubt:
+// Water stood in the hole or ran in when it was set." Blank if nothing is.
+func InDoubt(held []registry.Finding) string {
+	if len(held) == 0 {
+		return ""
+	}
+	said := make([]string, len(held))
+	for i, f := range held {
+		said[i] = Finding(f)
+	}
+	return "In doubt: " + strings.Join(said, " ")
+}
+
+// CureCardInDoubt names the anchors of a cure card that are in doubt, so that
+// its time reads as no release of theirs; blank for none.
+func CureCardInDoubt(spots []string) string {
+	if len(spots) == 0 {
+		return ""
+	}
+	return "In doubt: " + strings.Join(spots, "; ") + ". Look into that before first use, whatever the time."
 }
 
 // Instant says an instant in zone, to the full minute that is not before it:
@@ -57,12 +88,27 @@ func CureRests(t registry.CureTime) string {
 	}
 	s.add(lowest(t))
 	if t.Wet {
-		s.add("Lengthened for a damp or saturated hole.")
+		s.add(lengthened(t))
 	}
 	if t.NotBefore.IsZero() {
 		s.add(CureMissing(t.Missing))
 	}
 	return strings.Join(s, " ")
+}
+
+// lengthened says for what a cure time was lengthened, and by whose word.
+func lengthened(t registry.CureTime) string {
+	text, teller := "Lengthened for a damp or saturated hole", "sheet"
+	if t.UsualDoubling {
+		if t.Basis == registry.CureByLabel {
+			teller = "label"
+		}
+		text = "Doubled for a damp or saturated hole (common practice: the " + teller + " gives no wet time)"
+	}
+	if t.MoistureUnknown {
+		text += ", since how wet it was is not recorded"
+	}
+	return text + "."
 }
 
 // nightRemedy says what to do where the lowest temperature is not on record.

@@ -42,6 +42,19 @@ func TestNotBefore(t *testing.T) {
 	}
 }
 
+// Where the adhesive may not cure at all, no label helps.
+func TestNotBeforeBeyondTheSheet(t *testing.T) {
+	t.Parallel()
+	for missing, want := range map[string]string{
+		"hole-flooded": wording.CureCardNever, "colder-than-sheet": wording.CureCardNever, "warmer-than-sheet": wording.CureCardNever,
+		"no-sheet": wording.CureCardNoTime, "label-for-warmer-rock": wording.CureCardNoTime,
+	} {
+		if got := wording.NotBefore(registry.CureTime{Missing: missing}, time.UTC); got != want {
+			t.Errorf("NotBefore without a time, %s = %q, want %q", missing, got, want)
+		}
+	}
+}
+
 func TestCureRests(t *testing.T) {
 	t.Parallel()
 	minutes, cold := 90, quantity.Temperature(-2)
@@ -53,6 +66,21 @@ func TestCureRests(t *testing.T) {
 		"assumed, not measured. Lengthened for a damp or saturated hole."
 	if got := wording.CureRests(bySheet); got != want {
 		t.Errorf("CureRests = %q, want %q", got, want)
+	}
+	for _, c := range []struct {
+		by             registry.CureBasis
+		usual, unknown bool
+		want           string
+	}{
+		{registry.CureBySheet, true, false, "Doubled for a damp or saturated hole (common practice: the sheet gives no wet time)."},
+		{registry.CureByLabel, true, false, "Doubled for a damp or saturated hole (common practice: the label gives no wet time)."},
+		{registry.CureBySheet, true, true, "(common practice: the sheet gives no wet time), since how wet it was is not recorded."},
+		{registry.CureBySheet, false, true, "Lengthened for a damp or saturated hole, since how wet it was is not recorded."},
+	} {
+		got := wording.CureRests(registry.CureTime{Basis: c.by, CureMinutes: &minutes, LowestC: &cold, Wet: true, UsualDoubling: c.usual, MoistureUnknown: c.unknown, NotBefore: bySheet.NotBefore})
+		if !strings.HasSuffix(got, c.want) {
+			t.Errorf("CureRests = %q, want it to end in %q", got, c.want)
+		}
 	}
 	for missing, why := range map[string]string{"no-sheet": "There is no sheet", "some-other": "No cure time"} {
 		got := wording.CureRests(registry.CureTime{Basis: registry.CureNone, Missing: missing})

@@ -215,6 +215,9 @@ func notAllowed(values map[string]string) string {
 		return "Without this record nothing would say how the anchor was set here, and nothing would keep people off it until its first use is allowed. " +
 			"If the record is wrong, correct it; if the anchor is not there, record how it came out. It may be taken back once another record says how it was set."
 	}
+	if values["sample"] != "" {
+		return "A soft sample has not cured: do not use the anchor. Record it as out of use (inspection, take out of use), and leave first use."
+	}
 	switch values["rule"] {
 	case "":
 		return "This does not belong here, going by what else was given. Leave it out."
