@@ -17,6 +17,8 @@ type ErasureStore interface {
 	// ErasePerson is fault.Conflict, code OnHold, while a legal hold is in force
 	// on asOf over the person or what records name the person with.
 	ErasePerson(ctx context.Context, who registry.Actor, e registry.Erasure, asOf calendar.Date) error
+	// Held is fault.Conflict, code OnHold, on the same terms.
+	Held(ctx context.Context, group, person uuid.UUID, asOf calendar.Date) error
 	LegalHolds(ctx context.Context, group uuid.UUID, page registry.Page) ([]registry.LegalHold, error)
 	LegalHold(ctx context.Context, group, id uuid.UUID) (registry.LegalHold, error)
 }
@@ -46,13 +48,17 @@ var legalHolds = noun[registry.LegalHold]{
 	put:   func(c *registry.Change, n registry.LegalHold) { c.LegalHolds = append(c.LegalHolds, n) },
 }
 
-// checkLegalHold wants what it is over to be there.
+// checkLegalHold wants a new hold not to have ended, and what it is over to be
+// there.
 func checkLegalHold(d *desk, before, n *registry.LegalHold) {
 	d.Nest("", n.Validate())
-	if before != nil || n.OverID == nil {
+	if before != nil {
 		return
 	}
 	d.Require(n.Until.IsZero() || n.Until >= d.asOf, "until", fault.OutOfRange, "from", d.asOf.String())
+	if n.OverID == nil {
+		return
+	}
 	switch n.Over {
 	case registry.HoldSite:
 		has(d, "over_id", *n.OverID, Store.Site)

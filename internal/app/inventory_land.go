@@ -13,13 +13,21 @@ import (
 
 var persons = noun[registry.Person]{
 	what: "person", add: AddPerson, change: ChangePerson, read: Store.Person,
-	key:  func(n *registry.Person) (*uuid.UUID, *int) { return &n.ID, &n.Version },
-	tidy: func(n *registry.Person) { n.Name = tidy(n.Name) },
-	check: func(d *desk, before, n *registry.Person) {
-		d.Nest("", n.Validate())
-		d.Require(!stored(before).Erased || n.Name == before.Name, "name", fault.NotAllowed)
-	},
-	put: func(c *registry.Change, n registry.Person) { c.Persons = append(c.Persons, n) },
+	key:   func(n *registry.Person) (*uuid.UUID, *int) { return &n.ID, &n.Version },
+	tidy:  func(n *registry.Person) { n.Name = tidy(n.Name) },
+	check: checkPerson,
+	put:   func(c *registry.Change, n registry.Person) { c.Persons = append(c.Persons, n) },
+}
+
+// checkPerson wants the name of a person who is erased, or whom a legal hold
+// keeps from that, to stay: another in its place would be an erasure too.
+func checkPerson(d *desk, before, n *registry.Person) {
+	d.Nest("", n.Validate())
+	if before == nil || n.Name == before.Name {
+		return
+	}
+	d.Require(!before.Erased, "name", fault.NotAllowed)
+	d.Nest("", d.s.store.Held(d.ctx, d.who.GroupID, n.ID, d.asOf))
 }
 
 // AddPerson stores a new person, by the terms of AddSite.
@@ -27,7 +35,8 @@ func (s *Service) AddPerson(ctx context.Context, who registry.Actor, n registry.
 	return addNoun(ctx, s, who, n, persons)
 }
 
-// ChangePerson changes a person, by the terms of ChangeSite.
+// ChangePerson changes a person, by the terms of ChangeSite. Another name is
+// fault.Conflict, code OnHold, while a legal hold suspends erasure of the person.
 func (s *Service) ChangePerson(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Person) error) (registry.Person, error) {
 	return changeNoun(ctx, s, who, id, version, edit, persons)
 }

@@ -91,6 +91,32 @@ WHERE t.lifted_on IS NULL AND (t.until_on IS NULL OR t.until_on >= @as_of)
 ORDER BY t.id
 LIMIT 1`
 
+// queueHolding asks for a legal hold that keeps a person from being erased.
+func queueHolding(b *pgx.Batch, into *[]holdRow, person uuid.UUID, asOf calendar.Date) {
+	all(b, into, selectHolding, pgx.StrictNamedArgs{"person_id": person, "as_of": asOf})
+}
+
+// onHold is fault.Conflict, with code OnHold, where a legal hold was found.
+func onHold(person uuid.UUID, found []holdRow) error {
+	if len(found) == 0 {
+		return nil
+	}
+	return fault.New(fault.Conflict, "person %s: legal hold %s is in force", person, found[0].ID).
+		WithCode(fault.OnHold).With("hold_id", found[0].ID.String(), "over", string(found[0].Over))
+}
+
+// Held is fault.Conflict, with code OnHold, while a legal hold is in force on
+// asOf over the person or what records name the person with. One that is set
+// later does not reach back.
+func (s *Store) Held(ctx context.Context, group, person uuid.UUID, asOf calendar.Date) error {
+	var found []holdRow
+	err := s.read(ctx, group, "read legal holds", func(b *pgx.Batch) { queueHolding(b, &found, person, asOf) })
+	if err != nil {
+		return err
+	}
+	return onHold(person, found)
+}
+
 // ErasePerson puts another text in place of a person's name, with the record of
 // it, and takes away what the ledger's entries about the name could be tried
 // with. It is fault.Conflict, with code OnHold, while a legal hold is in force on
@@ -106,14 +132,13 @@ func (s *Store) ErasePerson(ctx context.Context, who registry.Actor, e registry.
 			b.Queue(setGroup, w.group.String())
 			b.Queue(lockHolds, w.group.String())
 			one(b, &person, persons.selectSQL+"\nWHERE t.id = @id\nFOR NO KEY UPDATE", pgx.StrictNamedArgs{"id": e.PersonID})
-			all(b, &holding, selectHolding, pgx.StrictNamedArgs{"person_id": e.PersonID, "as_of": asOf})
+			queueHolding(b, &holding, e.PersonID, asOf)
 		})
 		if err != nil || person.Erased {
 			return registry.Change{}, err
 		}
-		if len(holding) > 0 {
-			return registry.Change{}, fault.New(fault.Conflict, "person %s: legal hold %s is in force", e.PersonID, holding[0].ID).
-				WithCode(fault.OnHold).With("hold_id", holding[0].ID.String(), "over", string(holding[0].Over))
+		if err := onHold(e.PersonID, holding); err != nil {
+			return registry.Change{}, err
 		}
 		p := person.noun()
 		p.Name, p.Erased = registry.ErasedName, true

@@ -21,6 +21,9 @@ func TestARecallFromTheBatchToItsClosing(t *testing.T) {
 	batch := b.get(b.get("/g/fell-end/stock").link(t, "L17-A"))
 
 	traced := b.get(batch.link(t, "Where it went"))
+	if strings.Contains(traced.text(), "Land of") {
+		t.Errorf("trace calls land what was done: %s", traced.text())
+	}
 	if n := len(web.All(traced.doc, web.Class("anchor-row"))); n != 1 || !strings.Contains(traced.text(), wording.Caution) {
 		t.Errorf("trace shows %d anchors: %s", n, traced.text())
 	}

@@ -24,6 +24,7 @@ type anchorRow struct {
 	Findings []string
 	Bring    []string // what to bring, on a work list
 	Done     []string // what was done, on a report for landowners
+	Land     []string // whose it is, on the page of a batch
 	Barred   string   // what bars the date, and the last open day before it
 }
 

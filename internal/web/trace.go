@@ -61,7 +61,7 @@ func traceRow(base string, l registry.TraceLine, said map[uuid.UUID]string) anch
 		row.Done = append(row.Done, said[id])
 	}
 	if l.Line.Landowner != "" {
-		row.Done = append(row.Done, "Land of "+l.Line.Landowner)
+		row.Land = []string{l.Line.Landowner}
 	}
 	return row
 }

@@ -77,7 +77,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.CureNotKnown:    cureNotKnown,
 	fault.CureNotOver:     cureNotOver,
 	fault.SamePerson:      always("Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."),
-	fault.OnHold:          always("A legal hold suspends erasure here. Wait until it ends, or have it lifted."),
+	fault.OnHold:          always("A legal hold suspends erasure here, and another name would be one. Wait until it ends, or have it lifted."),
 	fault.PictureLost:     always("This picture is on record, but its file is not where this register keeps its pictures. Send the same file again for the same anchor, which puts it back, and tell whoever runs this register."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),

@@ -1,0 +1,52 @@
+package app_test
+
+import (
+	"testing"
+
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+)
+
+// A hold that has ended holds nothing, whatever it is over.
+func TestLegalHoldsDoNotBeginAtTheirEnd(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	person := add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
+	for _, hold := range []registry.LegalHold{
+		{Over: registry.HoldAll},
+		{Over: registry.HoldPerson, OverID: &person.ID},
+	} {
+		hold.Reason, hold.Until = "invented", firstDay-1
+		_, _, err := h.AddLegalHold(t.Context(), h.who, hold)
+		violated(t, "over "+string(hold.Over)+" until yesterday", err, "until", fault.OutOfRange)
+		hold.Until = firstDay
+		add(t, h, hold, h.AddLegalHold)
+	}
+}
+
+func TestNobodyOnHoldIsRenamed(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	person := add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
+	other := add(t, h, registry.Person{Name: "Invented Other"}, h.AddPerson)
+	hold := add(t, h, registry.LegalHold{Over: registry.HoldPerson, OverID: &person.ID, Reason: "invented"}, h.AddLegalHold)
+	rename := func(p registry.Person) error {
+		_, err := h.ChangePerson(t.Context(), h.who, p.ID, p.Version, func(n *registry.Person) error {
+			n.Name = "Somebody Else, invented"
+			return nil
+		})
+		return err
+	}
+	if f, _ := fault.As(rename(person)); f == nil || f.Kind != fault.Conflict || f.Code != fault.OnHold {
+		t.Errorf("another name under a hold: %v, want code on-hold", f)
+	}
+	if err := rename(other); err != nil {
+		t.Errorf("another name beside the hold: %v", err)
+	}
+	if _, err := h.LiftLegalHold(t.Context(), h.who, hold.ID); err != nil {
+		t.Fatal(err)
+	}
+	if err := rename(person); err != nil {
+		t.Errorf("another name after the hold was lifted: %v", err)
+	}
+}
