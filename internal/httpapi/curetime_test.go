@@ -26,6 +26,7 @@ func newCuring(t *testing.T, adhesive func(ground) string) curing {
 	c := curing{ground: newGround(t)}
 	c.body = gluingIn(t, c.ground)
 	c.body["adhesive_id"], c.body["rock_c"], c.body["night_c"], c.body["night_how"] = adhesive(c.ground), 7, 6, "measured"
+	c.body["air_c"] = 9
 	i := c.body["installations"].([]object)[0]
 	i["moisture"], i["cleaning_cycles"], i["set_at"] = "dry", 4, object{"from": "2026-05-02T14:00:00Z"}
 	i["old_hole_distance_mm"] = 300
@@ -73,8 +74,8 @@ func TestFromSheetToFirstUse(t *testing.T) {
 	}
 	cure := c.set.CureTimes[0]
 	if cure.Basis != api.CureBasisSheet || cure.CureMinutes == nil || *cure.CureMinutes != 100 || cure.LowestC == nil || *cure.LowestC != 6 ||
-		cure.LowestBy != api.LowestByNight || cure.Assumed || cure.Wet || cure.NotBefore.Format(time.RFC3339) != "2026-05-02T15:40:00Z" {
-		t.Errorf("cure time = %+v, want 100 minutes at the night's 6 degC", cure)
+		cure.LowestBy != api.LowestByNight || !cure.Assumed || cure.Wet || cure.NotBefore.Format(time.RFC3339) != "2026-05-02T15:40:00Z" {
+		t.Errorf("cure time = %+v, want 100 minutes at 6 degC, assumed of the night", cure)
 	}
 	var session api.GluingStory
 	c.get(t, "/v1/gluing-sessions/"+c.set.Session.Id.String(), c.tokens[registry.RoleReader], &session)

@@ -223,14 +223,14 @@ func TestCureAndFirstUseAreRecordedFromTheirForms(t *testing.T) {
 
 // With a sheet the session's page, its cure card and the anchor's page say until
 // when; first use waits for that, and the anchor then is in use. Its times are
-// invented: 100 minutes at 11 degC after 13:00 UTC.
+// invented: 100 minutes from 0 to 19 degC after 13:00 UTC.
 func TestSheetGivesTheCureTimeOnEveryPage(t *testing.T) {
 	t.Parallel()
 	s := newStack(t)
 	w := s.addTraverse(t, 2)
 	_, _, err := s.service.AddProductVersion(t.Context(), s.actor(registry.RoleSteward), registry.ProductVersion{
 		ID: newID(t), ProductID: w.adhesive, From: calendar.NewDate(2024, time.January, 1), Source: "invented sheet",
-		CureRows: []registry.CureRow{{FromC: 5, ToC: 19, WorkMinutes: 10, CureMinutes: 100}},
+		CureRows: []registry.CureRow{{FromC: 0, ToC: 19, WorkMinutes: 10, CureMinutes: 100}},
 	})
 	if err != nil {
 		t.Fatal(err)
