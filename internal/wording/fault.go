@@ -286,6 +286,9 @@ func duplicate(values map[string]string) string {
 	if batch := values["batch"]; batch != "" {
 		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
 	}
+	if by := values["replaced_by"]; by != "" {
+		return "This was corrected already, by " + by + ", so that two corrections would stand beside each other. Read that one, and correct it."
+	}
 	if twice := values["twice"]; twice != "" {
 		return "“" + twice + "” stands here twice. Give each once."
 	}
