@@ -18,6 +18,9 @@ import (
 // there is no first use. A list's setting asks for none of that, nor does a
 // first use that is wholly of a day before the latest setting.
 //
+// A sample that was not kept, or did not lie at the rock's temperature, is not
+// taken as hard: see checkSample.
+//
 // Where it is not recorded who set it, nobody is refused for that: the note on
 // what is missing of the setting says so.
 func admitFirstUse(at *scene, r *registry.FirstUse) error {
@@ -31,6 +34,7 @@ func admitFirstUse(at *scene, r *registry.FirstUse) error {
 		return c.Err()
 	}
 	checkCured(&c, at, &cure, r)
+	checkSample(&c, &f, &cure, r)
 	stated := r.Sample != "" || at.rules.KeptSample.Value != houserules.SampleStated
 	c.Require(stated, "sample", fault.Required)
 	other := at.rules.FirstUseBy.Value != houserules.AnotherPerson || r.PersonID == nil ||
@@ -48,6 +52,25 @@ func setHere(f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) b
 		}
 	}
 	return false
+}
+
+// checkSample refuses the word that the sample is hard where the session says
+// that none was kept, or that it did not lie at the rock's temperature: then it
+// says nothing of what is in the hole.
+func checkSample(c *fault.Checks, f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) {
+	if r.Sample != registry.SampleHard {
+		return
+	}
+	for k := range f.Installations {
+		i := &f.Installations[k]
+		s := f.SessionOf(i)
+		if i.ID != cure.InstallationID || s == nil {
+			continue
+		}
+		kept, atRock := s.SampleKept == nil || *s.SampleKept, s.SampleAtRock == nil || *s.SampleAtRock
+		c.Require(kept, "sample", fault.Mismatch, "with", "sample_kept")
+		c.Require(!kept || atRock, "sample", fault.Mismatch, "with", "sample_at_rock")
+	}
 }
 
 // checkCured wants first use to be allowed no sooner than the cure is over. Of

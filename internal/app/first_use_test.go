@@ -110,6 +110,23 @@ func TestAdmitFirstUse(t *testing.T) {
 			session := registry.GluingSession{ID: uuid.New(), SetByID: s.use.PersonID}
 			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
 		}, []string{"person_id same-person"}},
+		{"hard, though none was kept", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleKept: new(bool), SampleAtRock: new(bool)}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+		}, []string{"sample mismatch"}},
+		{"hard, though it did not lie at the rock's temperature", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleAtRock: new(bool)}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+		}, []string{"sample mismatch"}},
+		{"none kept, as its session says", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleKept: new(bool)}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+			s.use.Sample = registry.SampleNone
+		}, nil},
+		{"hard, where it lay is not recorded", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New()}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+		}, nil},
 		{"by the setter, as the house rules allow", func(s *setting) {
 			s.use.PersonID, s.rules.FirstUseBy.Value = s.facts.Installations[0].PersonID, houserules.AnyPerson
 		}, nil},

@@ -211,6 +211,7 @@ func (t *gluing) admit(all []registry.Facts) error {
 	for k := range all {
 		openedBefore(&c, &all[k], &t.g.Session)
 	}
+	once(&c, "replaces", t.g.Session.Replaces, t.replacing(all))
 	for k := range t.g.Installations {
 		i := &t.g.Installations[k]
 		at := slices.Index(t.standing, i.AnchorID)
@@ -221,6 +222,7 @@ func (t *gluing) admit(all []registry.Facts) error {
 		c.Nest(prefix, admitDated(f, &i.Record))
 		own := idsOf(f.Installations, installations.record)
 		c.Require(i.Replaces == nil || slices.Contains(own, *i.Replaces), prefix+".replaces", fault.NoSuchReference)
+		once(&c, prefix+".replaces", i.Replaces, installations.replacing(f, i))
 		c.Require(f.Anchor.SiteID == t.g.Session.SiteID, prefix+".anchor_id", fault.Mismatch)
 	}
 	return c.Err()

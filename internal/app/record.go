@@ -222,6 +222,7 @@ func (k recordKind[R]) beside(d *desk, f *registry.Facts, rules houserules.Rules
 	c.Nest("", d.Err())
 	replaced := k.record(r).Replaces
 	c.Require(replaced == nil || slices.Contains(idsOf(*k.facts(f), k.record), *replaced), "replaces", fault.NoSuchReference)
+	once(&c, "replaces", replaced, k.replacing(f, r))
 	if k.admit != nil {
 		c.Nest("", k.admit(&scene{d.who, f, rules, d.asOf, d.s.instant(), d.s.location(d.who.TimeZone), d.session}, r))
 	}

@@ -259,6 +259,8 @@ func besideSession(values map[string]string) string {
 
 // misfits say what does not go with the field that they are named for.
 var misfits = map[string]string{
+	"sample_kept":      "By its session no sample was kept. Record that none was kept, or correct the session.",
+	"sample_at_rock":   "By its session the sample did not lie at the rock's temperature: it says nothing of what is in the hole. Wait the full time and record none-kept, or correct the session.",
 	"done_on":          "This time is of another day than the one given. Check the time and the day, by the clock of the group's place.",
 	"fitting-taken":    "A fitting that was taken off was not renewed. Choose one of the two; one that came in place of the old one is “renewed”.",
 	"session":          "The session was on another day. Give a day that the session was on, or leave the day out: then it is the session's. If the session's day is wrong, correct the session first.",
@@ -288,6 +290,9 @@ func malformed(values map[string]string) string {
 func duplicate(values map[string]string) string {
 	if batch := values["batch"]; batch != "" {
 		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
+	}
+	if by := values["replaced_by"]; by != "" {
+		return "This was corrected already, by " + by + ", so that two corrections would stand beside each other. Read that one, and correct it."
 	}
 	if twice := values["twice"]; twice != "" {
 		return "“" + twice + "” stands here twice. Give each once."
