@@ -253,6 +253,19 @@ func TestCureCardTakesTheLatest(t *testing.T) {
 			t.Errorf("%s: not before %v, want %v", c.name, got.NotBefore, c.want)
 		}
 	}
+	told := toldSession{}
+	for n, label := range []string{"B10", "B2", "Belay", "b1"} {
+		told.story.Installations = append(told.story.Installations, registry.Installation{Record: registry.Record{AnchorID: id(byte(n))}})
+		told.story.Anchors = append(told.story.Anchors, registry.AnchorLine{Anchor: registry.Anchor{ID: id(byte(n))}, Label: label})
+	}
+	told.inOrder()
+	var order []string
+	for _, i := range told.story.Installations {
+		order = append(order, linesByAnchor(told.story.Anchors)[i.AnchorID].Label)
+	}
+	if diff := cmp.Diff([]string{"b1", "B2", "B10", "Belay"}, order); diff != "" {
+		t.Errorf("order of the anchors (-want +got):\n%s", diff)
+	}
 	card := cureCardPage{Until: "late", Anchors: []cureLine{{"B1", "late", "x", ""}, {"B2", "early", "x", ""}, {"B3", "late", "x", ""}, {"B4", "late", "x", "doubt"}}}.alike()
 	want := []cureLine{{"B1; B3", "", "x", ""}, {"B2", "early", "x", ""}, {"B4", "", "x", "doubt"}}
 	if diff := cmp.Diff(want, card.Anchors); diff != "" {

@@ -3,8 +3,11 @@ package web
 import (
 	"cmp"
 	"context"
+	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -82,7 +85,7 @@ func (p *Pages) gluingSessions(c echo.Context) error {
 		page.Older = page.Frame.Base + "/gluing?from=" + strconv.Itoa(to)
 	}
 	for _, s := range sessions[from:to] {
-		page.Sessions = append(page.Sessions, siteLine{gluingHref(page.Frame.Base, s.ID), wording.Dated(s.DoneOn), sites[s.SiteID]})
+		page.Sessions = append(page.Sessions, siteLine{gluingHref(page.Frame.Base, s.ID), wording.Dated(s.DoneOn), wording.GluingRow(s, sites[s.SiteID], zoneOf(who))})
 	}
 	return ok(c, gluingListView(page))
 }
@@ -148,12 +151,32 @@ func (p *Pages) gluingStory(c echo.Context, who registry.Actor) (told toldSessio
 	if told.site, err = p.service.Site(ctx, who, told.story.Session.SiteID); err != nil {
 		return told, err
 	}
+	told.inOrder()
 	anchors := anchorsOf(told.story.Anchors)
 	if told.cures, err = p.service.CureTimes(ctx, who, anchors); err != nil {
 		return told, err
 	}
 	told.held, err = p.service.SettingFindings(ctx, who, anchors)
 	return told, err
+}
+
+// inOrder puts what was set in the order of routes and positions by name, "B2"
+// before "B10".
+func (t *toldSession) inOrder() {
+	at := linesByAnchor(t.story.Anchors)
+	slices.SortStableFunc(t.story.Installations, func(a, b registry.Installation) int {
+		x, y := at[a.AnchorID], at[b.AnchorID]
+		return cmp.Or(strings.Compare(x.Route, y.Route), strings.Compare(countable(x.Label), countable(y.Label)), strings.Compare(x.Label, y.Label))
+	})
+}
+
+// digits matches the numbers in a name.
+var digits = regexp.MustCompile(`[0-9]+`)
+
+// countable is a name whose numbers, of up to nine digits, sort by how large
+// they are.
+func countable(name string) string {
+	return digits.ReplaceAllStringFunc(registry.Fold(name), func(n string) string { return fmt.Sprintf("%9s", n) })
 }
 
 // against is what the sheet check holds against an installation; nothing if the

@@ -170,6 +170,20 @@ func TestOpenFields(t *testing.T) {
 	}
 }
 
+// Two sessions of one day differ at least by when they were recorded.
+func TestGluingRow(t *testing.T) {
+	t.Parallel()
+	at := time.Date(2026, time.May, 2, 18, 20, 0, 0, time.UTC)
+	s := registry.GluingSession{RecordedAt: at}
+	if got, want := wording.GluingRow(s, "Marrow Scar", london(t)), "Marrow Scar, recorded 2 May 2026, 19:20"; got != want {
+		t.Errorf("GluingRow = %q, want %q", got, want)
+	}
+	s.OpenedAt, s.Cartridge = calendar.Moment{From: at.Add(-4 * time.Hour), To: at.Add(-4 * time.Hour)}, "3"
+	if got, want := wording.GluingRow(s, "Marrow Scar", london(t)), "Marrow Scar, opened 2 May 2026, 15:20, cartridge 3, recorded 2 May 2026, 19:20"; got != want {
+		t.Errorf("GluingRow = %q, want %q", got, want)
+	}
+}
+
 func TestEveryStateOfASampleReadsDifferently(t *testing.T) {
 	t.Parallel()
 	seen := map[string]bool{wording.SampleMeaning(""): true}

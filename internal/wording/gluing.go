@@ -2,6 +2,7 @@ package wording
 
 import (
 	"strings"
+	"time"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
@@ -75,6 +76,23 @@ func OpenFront(labels []string) string {
 
 // Gluing heads a gluing session: "Gluing on 2 May 2026".
 func Gluing(s registry.GluingSession) string { return "Gluing " + On(s.DoneOn) }
+
+// GluingRow tells a session from others of its day: "Marrow Scar, opened 2 May
+// 2026, 14:05, cartridge 3, recorded 2 May 2026, 19:20".
+func GluingRow(s registry.GluingSession, site string, zone *time.Location) string {
+	said := []string{site}
+	add := func(label, value string) {
+		if value != "" {
+			said = append(said, label+value)
+		}
+	}
+	add("opened ", Moment(s.OpenedAt, zone))
+	add("cartridge ", s.Cartridge)
+	if !s.RecordedAt.IsZero() {
+		add("recorded ", Moment(calendar.Moment{From: s.RecordedAt, To: s.RecordedAt}, zone))
+	}
+	return strings.Join(said, ", ")
+}
 
 // SampleMeaning says what became of a kept sample.
 func SampleMeaning(s registry.SampleState) string {
