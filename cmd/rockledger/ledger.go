@@ -25,6 +25,7 @@ type ledgerDocument struct {
 	LeftOut  int                 `json:"left_out,omitempty"`
 	Seal     *api.Seal           `json:"seal,omitempty"`
 	Missing  bool                `json:"seal_missing,omitempty"`
+	Beyond   []string            `json:"not_covered"`
 	Groups   []ledgerDocumentRow `json:"groups"`
 }
 
@@ -53,7 +54,7 @@ func runLedgerVerify(ctx context.Context, c config.LedgerVerify, stdout io.Write
 	if err != nil {
 		return err
 	}
-	doc := ledgerDocument{OK: true, Faults: []ledgerFaultOf{}, Groups: []ledgerDocumentRow{}, Missing: c.Seal != ""}
+	doc := ledgerDocument{OK: true, Faults: []ledgerFaultOf{}, Groups: []ledgerDocumentRow{}, Missing: c.Seal != "", Beyond: registry.NotProved()}
 	for _, g := range groups {
 		check, err := r.service.VerifyLedger(ctx, actorOf(g), c.Seal)
 		if err != nil {
@@ -67,6 +68,11 @@ func runLedgerVerify(ctx context.Context, c config.LedgerVerify, stdout io.Write
 		}
 	}
 	doc.OK = doc.OK && !doc.Missing
+	if c.Format == "text" {
+		if _, err := fmt.Fprintln(stdout, wording.LedgerNotProved); err != nil {
+			return fmt.Errorf("write what was found: %w", err)
+		}
+	}
 	if c.Format == "json" {
 		if err := printJSON(stdout, doc); err != nil {
 			return err

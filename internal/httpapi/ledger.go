@@ -52,7 +52,7 @@ func (a *API) VerifyLedger(ctx context.Context, r api.VerifyLedgerRequestObject)
 func LedgerCheckDocument(c registry.LedgerCheck) api.LedgerCheck {
 	out := api.LedgerCheck{
 		Ok: c.OK(), Seals: c.Seals, Rows: c.Entries, Unsealed: c.Unsealed, Faults: each(c.Faults, ledgerFaultOut),
-		LeftOut: c.LeftOut, SealMissing: c.Asked != "" && c.Found == nil,
+		LeftOut: c.LeftOut, NotCovered: registry.NotProved(), SealMissing: c.Asked != "" && c.Found == nil,
 	}
 	if c.Found != nil {
 		out.Seal = sealOut(*c.Found)

@@ -1,5 +1,7 @@
 package ledger
 
+import "time"
+
 // Trouble is what is wrong with a seal, an entry or a row.
 type Trouble string
 
@@ -12,6 +14,8 @@ const (
 	EntriesExtra   Trouble = "entries-extra"   // it closed fewer entries than there are
 	EntryChanged   Trouble = "entry-changed"   // it is not what its hash was taken of
 	EntryMisplaced Trouble = "entry-misplaced" // it lies in a stretch that is closed, and in no seal
+	EntryBackdated Trouble = "entry-backdated" // its instant lies long before the seal that it comes after
+	EntryAhead     Trouble = "entry-ahead"     // it bears a transaction that has not begun
 	NounUnknown    Trouble = "noun-unknown"    // no table is known for the entry
 	RowChanged     Trouble = "row-changed"     // it is not as its last entry says
 	RowMissing     Trouble = "row-missing"     // its last entry says that it is there
@@ -34,17 +38,28 @@ type StoredSeal struct {
 // Next gives the next item of a stream, false after the last one.
 type Next[T any] func() (item T, ok bool, err error)
 
+// Present is where a log stands when it is walked.
+type Present struct {
+	Era   int
+	Ahead uint64 // transactions of the era from this one on have not begun
+}
+
+// Lateness is how long before the last seal the instant of an entry may lie that
+// comes after it: instants are taken when a change begins, and a long import or a
+// clock that is put right comes late. A bound of ours, no source.
+const Lateness = time.Hour
+
 // Totals is how much a walk went over.
 type Totals struct{ Seals, Rows, Unsealed int }
 
 // Walk goes over a group's seals, in the order of era and number, and rows, in
 // the order of era, transaction and id, and tells found of all that does not
-// fit. It keeps neither. Rows after the last seal wait for the next one; what
+// fit as of now. It keeps neither. Rows after the last seal wait for the next one; what
 // was taken off the very end of both leaves no trace in them.
 //
 // Its error is that of a stream.
-func Walk(seals Next[StoredSeal], rows Next[Row], found func(Finding)) (Totals, error) {
-	w := &walk{rows: rows, found: found}
+func Walk(seals Next[StoredSeal], rows Next[Row], now Present, found func(Finding)) (Totals, error) {
+	w := &walk{rows: rows, now: now, found: found}
 	if err := w.step(); err != nil {
 		return w.totals, err
 	}
@@ -63,6 +78,9 @@ func Walk(seals Next[StoredSeal], rows Next[Row], found func(Finding)) (Totals, 
 			return w.totals, err
 		}
 		before = &s
+		if hash, err := s.Seal.Hash(); err == nil && hash == s.Hash { // else its instant says nothing
+			w.sealed = s.At
+		}
 	}
 }
 
@@ -70,6 +88,8 @@ type walk struct {
 	rows   Next[Row]
 	row    Row
 	more   bool // row is the next one
+	now    Present
+	sealed time.Time // instant of the last seal that is over and unchanged; zero: there is none
 	found  func(Finding)
 	totals Totals
 }
@@ -157,6 +177,14 @@ func (w *walk) checkRow() {
 	if hash, err := w.row.Entry.Hash(); err != nil || hash != w.row.Hash {
 		row := w.row
 		w.found(Finding{Trouble: EntryChanged, Row: &row})
+	}
+	if w.row.Entry.At.Before(w.sealed.Add(-Lateness)) {
+		row := w.row
+		w.found(Finding{Trouble: EntryBackdated, Row: &row})
+	}
+	if w.row.Era > w.now.Era || w.row.Era == w.now.Era && w.row.TxID >= w.now.Ahead {
+		row := w.row
+		w.found(Finding{Trouble: EntryAhead, Row: &row})
 	}
 }
 

@@ -59,9 +59,12 @@ func chain(t require) ([]ledger.StoredSeal, []ledger.Row) {
 
 type require interface{ Fatal(args ...any) }
 
+// present is when the chain is walked.
+var present = ledger.Present{Era: 2, Ahead: 26}
+
 // found walks and lists the troubles.
 func found(t require, seals []ledger.StoredSeal, rows []ledger.Row) (list []ledger.Trouble, totals ledger.Totals) {
-	totals, err := ledger.Walk(ledger.All(seals), ledger.All(rows), func(f ledger.Finding) { list = append(list, f.Trouble) })
+	totals, err := ledger.Walk(ledger.All(seals), ledger.All(rows), present, func(f ledger.Finding) { list = append(list, f.Trouble) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,6 +98,18 @@ func TestWalk(t *testing.T) {
 			late.TxID, late.ID = 1000, 99
 			*r = slices.Insert(*r, 8, late)
 		}, []ledger.Trouble{ledger.EntryMisplaced}},
+		{"an entry that nobody has sealed is put before the last seal", func(_ *[]ledger.StoredSeal, r *[]ledger.Row) {
+			last := &(*r)[17]
+			last.Entry.At = (*r)[12].Entry.At.Add(-ledger.Lateness - time.Second)
+			last.Hash, _ = last.Entry.Hash()
+		}, []ledger.Trouble{ledger.EntryBackdated}},
+		{"an entry that began as long before the last seal as may be", func(s *[]ledger.StoredSeal, r *[]ledger.Row) {
+			last := &(*r)[17]
+			last.Entry.At = (*s)[3].At.Add(-ledger.Lateness)
+			last.Hash, _ = last.Entry.Hash()
+		}, nil},
+		{"an entry of a transaction to come", func(_ *[]ledger.StoredSeal, r *[]ledger.Row) { (*r)[17].TxID = 26 }, []ledger.Trouble{ledger.EntryAhead}},
+		{"an entry of an era to come", func(_ *[]ledger.StoredSeal, r *[]ledger.Row) { (*r)[17].Era = 3 }, []ledger.Trouble{ledger.EntryAhead}},
 		{"a seal rewritten", func(s *[]ledger.StoredSeal, _ *[]ledger.Row) { (*s)[0].At = (*s)[0].At.Add(1e9) }, []ledger.Trouble{ledger.SealChanged}},
 		{"a seal and its hash rewritten", func(s *[]ledger.StoredSeal, _ *[]ledger.Row) {
 			(*s)[0].At = (*s)[0].At.Add(1e9)
@@ -121,7 +136,7 @@ func TestWalkCounts(t *testing.T) {
 		t.Errorf("Walk() went over %+v", got)
 	}
 	broken := errors.New("broken")
-	_, err := ledger.Walk(ledger.All(seals), func() (ledger.Row, bool, error) { return ledger.Row{}, false, broken }, func(ledger.Finding) {})
+	_, err := ledger.Walk(ledger.All(seals), func() (ledger.Row, bool, error) { return ledger.Row{}, false, broken }, present, func(ledger.Finding) {})
 	if !errors.Is(err, broken) {
 		t.Errorf("Walk() of a broken stream: %v", err)
 	}

@@ -148,6 +148,9 @@ func TestVerifyNamesTampering(t *testing.T) {
 		{"an entry inserted", `INSERT INTO ledger (group_id, era, txid, at, who, what, noun, row_id, hash) SELECT group_id, era, txid, at, who, what, noun, row_id, hash FROM ledger WHERE noun = 'sector' AND $G`, []string{"entries-extra 1.1", "entry-changed sector []", "row-extra sector []"}},
 		{"entries in another order", `UPDATE ledger SET txid = '1' WHERE noun = 'sector' AND $G`, []string{"stretch-changed 1.1"}},
 		{"an entry of no table", `UPDATE ledger SET noun = 'thing' WHERE noun = 'sector' AND $G`, []string{"entry-changed thing []", "noun-unknown thing []", "row-extra sector []"}},
+		{"a change inserted as if before the seal", `
+INSERT INTO ledger (group_id, era, at, who, what, noun, row_id, before, after, hash)
+SELECT group_id, era, '2020-01-01T00:00:00Z', who, what, noun, row_id, after, after, hash FROM ledger WHERE noun = 'sector' AND $G`, []string{"entry-backdated sector []", "entry-changed sector []"}},
 		{"a seal rewritten", `UPDATE ledger_seal SET at = at + interval '1 day' WHERE number = 1 AND $G`, []string{"seal-changed 1.1"}},
 		{"a seal deleted", `DELETE FROM ledger_seal WHERE number = 1 AND $G`, []string{"entries-extra 1.2", "seal-missing 1.2"}},
 	} {
@@ -166,6 +169,22 @@ func TestVerifyNamesTampering(t *testing.T) {
 				t.Errorf("VerifyLedger() differs (-want +got):\n%s", d)
 			}
 		})
+	}
+}
+
+// It has a database of its own: seal waits for every entry's transaction.
+func TestVerifyNamesATransactionToCome(t *testing.T) {
+	t.Parallel()
+	r, _ := sealedScene(t)
+	_, err := r.db.Owner().Exec(t.Context(), `
+INSERT INTO ledger (group_id, era, txid, at, who, what, noun, row_id, before, after, hash)
+SELECT group_id, era, '90000000000', at, who, what, noun, row_id, after, after, hash FROM ledger WHERE noun = 'sector'`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"entry-ahead sector []", "entry-changed sector []"}
+	if d := cmp.Diff(want, faults(r.verify(t, ""))); d != "" {
+		t.Errorf("VerifyLedger() differs (-want +got):\n%s", d)
 	}
 }
 
@@ -286,7 +305,11 @@ func TestVerifyKnowsEveryTable(t *testing.T) {
 	}
 	known := postgres.LedgerTables()
 	for _, table := range r.strings(t, `SELECT relname FROM pg_class WHERE relrowsecurity AND relkind IN ('r', 'p') ORDER BY 1`) {
-		if _, ok := without[table]; ok == slices.Contains(known, table) {
+		reason, ok := without[table]
+		if open := ok && (reason == "derived" || reason == "work in hand" || table == "picture_data"); open != slices.Contains(registry.NotProved(), table) {
+			t.Errorf("%s: %q, and NotProved lists it: %v", table, reason, !open)
+		}
+		if ok == slices.Contains(known, table) {
 			t.Errorf("%s: the ledger speaks of it: %v, it is said here why not: %v", table, slices.Contains(known, table), ok)
 		}
 	}

@@ -78,9 +78,28 @@ func (v *verifier) found(f ledger.Finding) {
 	v.fault(out)
 }
 
+type presentRow struct {
+	Era   int    `json:"era"`
+	Ahead string `json:"ahead"`
+}
+
+// selectPresent reads the present era and the transaction from which on none has
+// begun: no entry that is seen here can be of one.
+const selectPresent = `
+SELECT max(x.era) AS era, pg_snapshot_xmax(pg_current_snapshot())::text AS ahead
+FROM ledger_era AS x`
+
 // walk goes over seals and entries.
 func (v *verifier) walk(ctx context.Context) error {
-	totals, err := ledger.Walk(v.seals(ctx), v.entriesInOrder(ctx), v.found)
+	var at presentRow
+	if err := v.ask(ctx, "read era", func(b *pgx.Batch) { one(b, &at, selectPresent, nil) }); err != nil {
+		return err
+	}
+	ahead, err := strconv.ParseUint(at.Ahead, 10, 64)
+	if err != nil {
+		return translate(err, "read era")
+	}
+	totals, err := ledger.Walk(v.seals(ctx), v.entriesInOrder(ctx), ledger.Present{Era: at.Era, Ahead: ahead}, v.found)
 	v.check.Seals, v.check.Entries, v.check.Unsealed = totals.Seals, totals.Rows, totals.Unsealed
 	return err
 }

@@ -42,6 +42,8 @@ const (
 	EntriesExtra   LedgerTrouble = "entries-extra"
 	EntryChanged   LedgerTrouble = "entry-changed"
 	EntryMisplaced LedgerTrouble = "entry-misplaced"
+	EntryBackdated LedgerTrouble = "entry-backdated"
+	EntryAhead     LedgerTrouble = "entry-ahead"
 	NounUnknown    LedgerTrouble = "noun-unknown"
 	RowChanged     LedgerTrouble = "row-changed"
 	RowMissing     LedgerTrouble = "row-missing"
@@ -51,7 +53,8 @@ const (
 // LedgerTroubles lists them.
 func LedgerTroubles() []LedgerTrouble {
 	return []LedgerTrouble{
-		SealChanged, SealMissing, StretchChanged, EntriesMissing, EntriesExtra, EntryChanged, EntryMisplaced, NounUnknown,
+		SealChanged, SealMissing, StretchChanged, EntriesMissing, EntriesExtra, EntryChanged, EntryMisplaced,
+		EntryBackdated, EntryAhead, NounUnknown,
 		RowChanged, RowMissing, RowExtra,
 	}
 }
@@ -76,6 +79,17 @@ type LedgerCheck struct {
 	LeftOut  int    // faults beyond those listed
 	Asked    string // the hash that was asked for, or its beginning; empty: none
 	Found    *Seal  // the seal of that hash; nil: none was asked for, or it is not in the chain
+}
+
+// NotProved lists the tables that verifying a ledger does not hold against it, by
+// name: what is worked out anew, the bytes of pictures (of which the entry binds
+// the file as it was sent, not the sizes made of it), work in hand, and who may
+// sign in.
+func NotProved() []string {
+	return []string{
+		"account", "assessment", "assessment_candidate", "assessment_due", "assessment_finding", "assessment_history",
+		"import_job", "import_piece", "picture_data", "web_session",
+	}
 }
 
 // OK says that nothing is wrong and that the seal asked for, if any, is there.

@@ -54,7 +54,7 @@ func (p *Pages) ledger(c echo.Context) error {
 		return err
 	}
 	if page.err == nil {
-		page.Checked, page.OK, page.Summary = true, check.OK(), wording.LedgerCheck(check)
+		page.Checked, page.OK, page.Summary = true, check.OK(), wording.LedgerCheck(check)+" "+wording.LedgerNotProved
 		for _, f := range check.Faults {
 			page.Faults = append(page.Faults, wording.LedgerFault(f))
 		}

@@ -13,6 +13,7 @@ const (
 		"Keep one on paper, and the ledger can be proved against it later."
 	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself: that does not show what was cut off its end."
 	PersonErased    = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
+	LedgerNotProved = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
 	NoneSeals       = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
 )
 
@@ -69,6 +70,8 @@ var troubles = map[registry.LedgerTrouble]string{
 	registry.EntriesExtra:   "There are more entries where seal {seal} closes than it closed.",
 	registry.EntryChanged:   "Entry {entry} of the ledger, about {row}, was changed.",
 	registry.EntryMisplaced: "Entry {entry} of the ledger, about {row}, lies in a stretch that is closed, but no seal has it.",
+	registry.EntryBackdated: "Entry {entry} of the ledger, about {row}, is dated long before the seal that it comes after.",
+	registry.EntryAhead:     "Entry {entry} of the ledger, about {row}, claims a transaction that has not begun: it was not entered by the service.",
 	registry.NounUnknown:    "Entry {entry} of the ledger is about {row}, and there is no such table.",
 	registry.RowChanged:     "The row of {row} was changed behind the ledger's back: {fields}.",
 	registry.RowMissing:     "The row of {row} is missing.",
