@@ -63,7 +63,7 @@ func (w *work) anchor(asOf calendar.Date) registry.Assessment {
 		Band:         registry.BandWhenPassing,
 		BandReason:   ReasonRemoved,
 		Consequence:  consequence(f),
-		OldestOn:     f.Anchor.SetOn.From,
+		OldestOn:     f.SetDay().From,
 		Engine:       Engine,
 		RulesVersion: r.Version,
 	}
