@@ -167,9 +167,16 @@ func late(a *registry.Assessment) bool {
 	return a.DueState == registry.Overdue || a.DueState == registry.AwaitingFirstRound
 }
 
-// inDoubt says whether an assessment belongs into the suspect report.
+// inDoubt says whether an assessment belongs into the suspect report: that of an
+// anchor not in use yet does where a finding makes it suspect.
 func inDoubt(a *registry.Assessment) bool {
-	return a.Standing == registry.StandingSuspect || a.Standing == registry.StandingOutOfUse
+	switch a.Standing {
+	case registry.StandingSuspect, registry.StandingOutOfUse:
+		return true
+	case registry.NotInUseYet:
+		return slices.ContainsFunc(a.Findings, func(f registry.Finding) bool { return f.Weighs().Rank() >= registry.Suspect.Rank() })
+	}
+	return false
 }
 
 // byLateness puts the overdue first, by due date and then urgency, and after

@@ -45,7 +45,8 @@ type Store interface {
 	AnchorStory(ctx context.Context, group, id uuid.UUID) (registry.AnchorStory, error)
 
 	// OverdueLines lists living anchors due before asOf or awaiting their
-	// first round, SuspectLines those suspect or out of use, both from the
+	// first round, SuspectLines those suspect or out of use and those
+	// not in use yet that a finding makes suspect, both from the
 	// assessments as stored, in no particular order.
 	OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.ReportLine, error)
 	SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error)

@@ -63,7 +63,7 @@ func (w *work) anchor(asOf calendar.Date) registry.Assessment {
 		Band:         registry.BandWhenPassing,
 		BandReason:   ReasonRemoved,
 		Consequence:  consequence(f),
-		OldestOn:     f.Anchor.SetOn.From,
+		OldestOn:     f.SetDay().From,
 		Engine:       Engine,
 		RulesVersion: r.Version,
 	}
@@ -86,7 +86,7 @@ func (w *work) anchor(asOf calendar.Date) registry.Assessment {
 
 	d := dating{plan: &plan, dueSoon: r.DueSoon.Value}
 	a.DueState = d.state(asOf)
-	a.Band, a.BandReason = band(f, worst(held), a.DueState, d.longOverdue(asOf))
+	a.Band, a.BandReason = band(f, held, a.DueState, d.longOverdue(asOf))
 	a.ValidUntil = d.validUntil(f, r, x, asOf)
 	return a
 }

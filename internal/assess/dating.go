@@ -55,7 +55,7 @@ func (d *dating) validUntil(f *registry.Facts, r *houserules.Rules, x *exposing,
 // gives it another interval, or the same for another reason; "no date" if none
 // does.
 func (d *dating) otherInterval(f *registry.Facts, r *houserules.Rules, asOf calendar.Date) calendar.Date {
-	for _, day := range houserules.Birthdays(f.Anchor.SetOn.From, asOf) {
+	for _, day := range houserules.Birthdays(f.SetDay().From, asOf) {
 		if r.ForAge(d.plan.AtAnyAge, f, day) != d.plan.Interval {
 			return day
 		}

@@ -12,7 +12,7 @@ import (
 // its shares and the service life ends. They rest on the day the anchor was
 // set, the earliest one, and are not known without it.
 func (x *exposing) dates() {
-	set := x.facts.Anchor.SetOn.From
+	set := x.facts.SetDay().From
 	if set.IsZero() {
 		return
 	}

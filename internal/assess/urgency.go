@@ -5,6 +5,7 @@ import (
 	"cmp"
 
 	"rockledger/internal/registry"
+	"rockledger/internal/suspicion"
 )
 
 // Why an anchor is in its band: words of wording's list.
@@ -32,18 +33,21 @@ func BandReasons() []string {
 	}
 }
 
-// band says how urgent an anchor is, and why. s is the worst standing of the
-// order, also for an anchor that is not located.
-func band(f *registry.Facts, s registry.Standing, due registry.DueState, longOverdue bool) (registry.Band, string) {
+// band says how urgent an anchor is, and why, by the worst standing of the
+// order, also for an anchor that is not located. One that is not in use yet is
+// as urgent as what is found of it where that makes it suspect: nothing at the
+// rock keeps people off it.
+func band(f *registry.Facts, held suspicion.Held, due registry.DueState, longOverdue bool) (registry.Band, string) {
+	s, doubted := worst(held), found(held).Rank() >= registry.StandingSuspect.Rank()
 	switch {
 	case s == registry.StandingOutOfUse && f.Marked():
 		return registry.BandThisYear, ReasonOutOfUseMarked
 	case s == registry.StandingOutOfUse:
 		return registry.BandNow, ReasonOutOfUse
+	case doubted:
+		return suspectBand(f)
 	case s == registry.NotInUseYet:
 		return registry.BandWhenPassing, ReasonNotInUseYet
-	case s == registry.StandingSuspect:
-		return suspectBand(f)
 	case longOverdue:
 		return registry.BandThisSeason, ReasonLongOverdue
 	case due == registry.Overdue:

@@ -60,7 +60,7 @@ func (r *Rules) IntervalAtAnyAge(f *registry.Facts, e *registry.Exposure) Interv
 // ForAge returns i or, where that is shorter, the interval of the anchor's age
 // on asOf.
 func (r *Rules) ForAge(i Interval, f *registry.Facts, asOf calendar.Date) Interval {
-	return i.or(FactorAge, r.Intervals.Age, ageBand(f.Anchor.SetOn.From, asOf))
+	return i.or(FactorAge, r.Intervals.Age, ageBand(f.SetDay().From, asOf))
 }
 
 // Row returns the number of a table's row, the one for not known if the row is

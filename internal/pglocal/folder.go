@@ -79,7 +79,7 @@ func (d dataDir) create(ctx context.Context, who account, bin binaries, run runF
 	if err := initdb(ctx, bin, who, run.path, run.half, "--data-checksums"); err != nil {
 		return "", err
 	}
-	err := os.Rename(run.half, d.path)
+	err := syscall.Rename(run.half, d.path) // takes the place of an empty folder, as os.Rename does not
 	if errors.Is(err, fs.ErrExist) || errors.Is(err, syscall.ENOTEMPTY) {
 		return d.path, nil // another start was quicker; launch tells whether it still runs
 	}

@@ -100,6 +100,18 @@ func TestStartKept(t *testing.T) {
 	}
 }
 
+func TestStartTakesAnEmptyFolder(t *testing.T) {
+	t.Parallel()
+	o := pglocal.Options{DataDir: keptFolder(t)}
+	if err := os.MkdirAll(o.DataDir, 0o750); err != nil {
+		t.Fatal(err)
+	}
+	s := start(t, o)
+	if got := ask(t, s.URL(pglocal.Superuser, "postgres"), `SELECT 'here'`); got != "here" {
+		t.Errorf("answer = %q", got)
+	}
+}
+
 func TestStartRefusesFolders(t *testing.T) {
 	t.Parallel()
 	tests := []struct {

@@ -74,16 +74,18 @@ func (s *Store) OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar
 	return s.reportLines(ctx, group, "list overdue anchors", overdueAnchors, pgx.StrictNamedArgs{"as_of": asOf})
 }
 
-// suspectAnchors is served by assessment_suspect_idx.
+// suspectAnchors is served by assessment_suspect_idx. One that is not in use yet
+// is in these bands only by a finding that makes it suspect.
 const suspectAnchors = `(
   SELECT x.anchor_id AS id
   FROM assessment AS x
-  WHERE x.standing IN ('suspect', 'out-of-use')
+  WHERE x.standing IN ('suspect', 'not-in-use-yet', 'out-of-use')
+    AND (x.standing <> 'not-in-use-yet' OR x.band IN ('now', 'this-season'))
   ORDER BY x.anchor_id
   OFFSET 0)`
 
-// SuspectLines lists anchors that are suspect or out of use, on the terms of
-// OverdueLines.
+// SuspectLines lists anchors that are suspect or out of use, and those not in use
+// yet that a finding makes suspect, on the terms of OverdueLines.
 func (s *Store) SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error) {
 	return s.reportLines(ctx, group, "list suspect anchors", suspectAnchors, nil)
 }

@@ -24,6 +24,8 @@ func standings(t *testing.T) (*register, map[string]uuid.UUID, map[uuid.UUID]reg
 		},
 		"first round": func(a *registry.Assessment) { a.DueState = registry.AwaitingFirstRound },
 		"suspect":     func(a *registry.Assessment) { a.Standing = registry.StandingSuspect },
+		"not in use":  func(a *registry.Assessment) { a.Standing, a.Band = registry.NotInUseYet, registry.BandWhenPassing },
+		"recalled":    func(a *registry.Assessment) { a.Standing, a.Band = registry.NotInUseYet, registry.BandThisSeason },
 		"out of use":  func(a *registry.Assessment) { a.Standing = registry.StandingOutOfUse },
 		"removed": func(a *registry.Assessment) {
 			*a = registry.Assessment{AnchorID: a.AnchorID, SiteID: a.SiteID, AsOf: a.AsOf, Standing: registry.StandingRemoved, Engine: 1, RulesVersion: 1}
@@ -79,7 +81,7 @@ func TestReportLines(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	checkLines(t, suspect, given, id["suspect"], id["out of use"])
+	checkLines(t, suspect, given, id["suspect"], id["recalled"], id["out of use"])
 }
 
 func TestCounts(t *testing.T) {
@@ -90,8 +92,8 @@ func TestCounts(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := registry.Counts{
-		ByStanding: map[registry.Standing]int{registry.NoProblem: 4, registry.StandingSuspect: 1, registry.StandingOutOfUse: 1},
-		ByDueState: map[registry.DueState]int{registry.NotDue: 3, registry.DueSoon: 1, registry.Overdue: 1, registry.AwaitingFirstRound: 1},
+		ByStanding: map[registry.Standing]int{registry.NoProblem: 4, registry.StandingSuspect: 1, registry.NotInUseYet: 2, registry.StandingOutOfUse: 1},
+		ByDueState: map[registry.DueState]int{registry.NotDue: 5, registry.DueSoon: 1, registry.Overdue: 1, registry.AwaitingFirstRound: 1},
 	}
 	if d := diff(want, got); d != "" {
 		t.Errorf("Counts() differs (-want +got):\n%s", d)

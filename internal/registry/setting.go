@@ -1,6 +1,10 @@
 package registry
 
-import "bytes"
+import (
+	"bytes"
+
+	"rockledger/internal/calendar"
+)
 
 // Setting returns the installation that says how the anchor was set: the latest
 // of those that are neither replaced nor retracted, see LatestSet. Nil: there is
@@ -23,6 +27,23 @@ func (f *Facts) LatestSet(ok func(*Installation) bool) *Installation {
 		}
 	}
 	return last
+}
+
+// SetDay returns the day on which the anchor was set: its own where that is
+// known, else that of its setting or of the setting's session. Records that
+// others replace must have been left out (Facts.Current).
+func (f *Facts) SetDay() calendar.Span {
+	if f.Anchor.SetOn.Known() {
+		return f.Anchor.SetOn
+	}
+	last := f.LatestSet(func(*Installation) bool { return true })
+	if last == nil {
+		return f.Anchor.SetOn
+	}
+	if i := f.AsSet(last); i.DoneOn.Known() {
+		return i.DoneOn
+	}
+	return f.Anchor.SetOn
 }
 
 func (i *Installation) setAfter(other *Installation) bool {

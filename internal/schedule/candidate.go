@@ -93,13 +93,13 @@ func (g *gathering) countedFrom() (string, calendar.Span) {
 			used = on
 		}
 	}
-	switch a := &g.facts.Anchor; {
+	switch day := g.facts.SetDay(); {
 	case used.Known():
 		return FromFirstUse, used
-	case a.SetOn.Known():
-		return FromSet, a.SetOn
+	case day.Known():
+		return FromSet, day
 	default:
-		return FromEntry, calendar.Exactly(a.EnteredOn)
+		return FromEntry, calendar.Exactly(g.facts.Anchor.EnteredOn)
 	}
 }
 

@@ -20,7 +20,7 @@ func (g *gathering) noLater(rule string, share registry.Severity, on calendar.Da
 	if on.IsZero() || g.counted != nil && g.counted.DoneOn.From >= on {
 		return
 	}
-	values := append(spanned(set, g.facts.Anchor.SetOn),
+	values := append(spanned(set, g.facts.SetDay()),
 		registry.Value{Name: "atmosphere", Text: string(g.given.Exposure.Atmosphere)})
 	if share != "" {
 		values = append(values, registry.Value{Name: "share", Text: string(share)})
@@ -70,15 +70,15 @@ func (g *gathering) runsOnRope(f *registry.Fitting) bool {
 // inspection that counts or, if it was hung later, that day; without either the
 // day the anchor was set, else the day of entry.
 func (g *gathering) fittingFrom(f *registry.Fitting, last *registry.Inspection) (string, calendar.Span) {
-	switch a := &g.facts.Anchor; {
+	switch day := g.facts.SetDay(); {
 	case last != nil && last.DoneOn.From >= f.SetOn.From:
 		return FromInspection, last.DoneOn
 	case f.SetOn.Known():
 		return FromHung, f.SetOn
-	case a.SetOn.Known():
-		return FromSet, a.SetOn
+	case day.Known():
+		return FromSet, day
 	default:
-		return FromEntry, calendar.Exactly(a.EnteredOn)
+		return FromEntry, calendar.Exactly(g.facts.Anchor.EnteredOn)
 	}
 }
 

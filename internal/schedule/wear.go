@@ -139,7 +139,7 @@ func between(before, last houserules.Reading) float64 {
 // sinceNew returns the rate since the point was new in mm a day, over the
 // shortest age it can have; 0 if that is not known.
 func (g *gathering) sinceNew(p *houserules.WearPoint, w *worn) float64 {
-	set := g.facts.Anchor.SetOn
+	set := g.facts.SetDay()
 	if p.Fitting != nil && p.Fitting.SetOn.Known() {
 		set = p.Fitting.SetOn
 	}

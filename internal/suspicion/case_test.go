@@ -252,7 +252,10 @@ var cases = []struct {
 	}), ""},
 	{"metal-not-recorded", "not known", recorded(func(f *registry.Facts) { f.Anchor.Metal = nil }), registry.Note},
 	{"metal-not-recorded", "narrow miss: a set of grades", recorded(func(f *registry.Facts) { f.Anchor.Metal = metal.Stainless() }), ""},
-	{"set-date-not-recorded", "not known", recorded(func(f *registry.Facts) { f.Anchor.SetOn = calendar.Span{Words: "?"} }), registry.Note},
+	{"set-date-not-recorded", "not known", recorded(func(f *registry.Facts) {
+		f.Anchor.SetOn, f.Installations[0].DoneOn = calendar.Span{Words: "?"}, calendar.Span{}
+	}), registry.Note},
+	{"set-date-not-recorded", "narrow miss: its setting is dated", recorded(func(f *registry.Facts) { f.Anchor.SetOn = calendar.Span{} }), ""},
 	{"set-date-not-recorded", "narrow miss: uncertain", recorded(func(f *registry.Facts) {
 		f.Anchor.SetOn = calendar.Span{From: day("1998-01-01"), To: day("2002-12-31")}
 	}), ""},

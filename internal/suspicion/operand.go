@@ -18,7 +18,7 @@ func (j *judge) fillAnchor() {
 	}
 	o.SetDate(rule.AsOf, j.asOf)
 	o.SetGrades(rule.Metal, a.Metal)
-	o.SetDate(rule.SetOn, a.SetOn.From)
+	o.SetDate(rule.SetOn, f.SetDay().From)
 	setLength(o, rule.ShankDiameter, a.Shank)
 	setLength(o, rule.OverallLength, a.Length)
 	o.SetWord(rule.SiteKind, string(f.Site.Kind))
