@@ -36,11 +36,16 @@ type fact struct {
 	// dates says that not knowing is only compared by its dates: a place of
 	// which nothing is on record is a task for the site, no finding.
 	dates bool
+	// unset says that no setting is on record: its day would stand in.
+	unset bool
 }
 
 // draw draws facts to vary the fact in.
 func (f fact) draw(t *rapid.T) registry.Facts {
 	facts := anyFacts(t)
+	if f.unset {
+		facts.Installations, facts.Sessions, facts.Cures = nil, nil, nil
+	}
 	if f.unseen {
 		for i := range facts.Inspections {
 			facts.Inspections[i].Observations = nil
@@ -53,7 +58,7 @@ func (f fact) draw(t *rapid.T) registry.Facts {
 		notMeasured(&facts)
 	}
 	if f.undated {
-		facts.Anchor.SetOn = calendar.Span{}
+		facts.Anchor.SetOn, facts.Installations, facts.Sessions = calendar.Span{}, nil, nil
 	}
 	facts.Settlements = nil // of values that are about to change
 	return facts
@@ -99,7 +104,7 @@ func facts() []fact {
 		{name: "backed up", unknown: set(backedUp, nil)[0], ordered: set(backedUp, &yes, &no)},
 		{name: "rock's sound", unknown: sounds("")[0], ordered: sounds(registry.Sounds()...)},
 		{
-			name: "day set", alone: true, unknown: set(setOn, calendar.Span{})[0],
+			name: "day set", alone: true, unset: true, unknown: set(setOn, calendar.Span{})[0],
 			ordered: set(setOn, calendar.Exactly(entered), span("2023-02-01", "2024-02-29"), span("2023-02-01", "2023-02-01"),
 				span("2004-06-01", "2010-01-01"), span("1994-01-01", "1994-01-01"), span("1971-01-01", "1980-01-01")),
 		},

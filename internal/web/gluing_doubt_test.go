@@ -20,7 +20,7 @@ func TestDoubtStandsBeforeTheCureTime(t *testing.T) {
 	w := s.addTraverse(t, 3)
 	_, _, err := s.service.AddProductVersion(t.Context(), s.actor(registry.RoleSteward), registry.ProductVersion{
 		ID: newID(t), ProductID: w.adhesive, From: calendar.NewDate(2024, time.January, 1), Source: "invented sheet",
-		CureRows: []registry.CureRow{{FromC: 5, ToC: 19, WorkMinutes: 10, CureMinutes: 100}},
+		CureRows: []registry.CureRow{{FromC: 0, ToC: 19, WorkMinutes: 10, CureMinutes: 100}},
 	})
 	if err != nil {
 		t.Fatal(err)
