@@ -3,7 +3,6 @@ package wording
 import (
 	"strings"
 
-	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 )
 
@@ -367,42 +366,4 @@ func inUse(values map[string]string) string {
 		return values["parcels"] + " parcels are still this landowner's. Give each to another or end it first."
 	}
 	return "Something else still needs this. Remove what needs it first."
-}
-
-func crossesItself(values map[string]string) string {
-	if lon, lat := values["lon"], values["lat"]; lon != "" && lat != "" {
-		return "The outline crosses or touches itself near longitude " + lon + ", latitude " + lat +
-			". Put its corners in order along the border, each once."
-	}
-	return "The outline crosses or touches itself. Put its corners in order along the border, each once."
-}
-
-func overlaps(values map[string]string) string {
-	if name := values["name"]; name != "" {
-		return "The outline covers part of the parcel “" + name + "”. Draw the common border the same in both, or correct that parcel first."
-	}
-	return "The outline covers the same land twice. Draw each piece once."
-}
-
-func tooLong(values map[string]string) string {
-	if most := values["max"]; most != "" {
-		return "This is longer than is kept: at most " + most + " characters. Shorten it."
-	}
-	return "This is longer than is kept. Shorten it."
-}
-
-func tooShort(values map[string]string) string {
-	if least := values["min"]; least != "" {
-		return "This is too short: at least " + least + " characters are asked for. Make it longer."
-	}
-	return "This is too short. Make it longer."
-}
-
-// day writes a date as people do and leaves any other text as it is.
-func day(text string) string {
-	d, err := calendar.ParseDate(strings.TrimSpace(text))
-	if err != nil {
-		return text
-	}
-	return d.Words()
 }

@@ -1,0 +1,45 @@
+package wording
+
+import (
+	"strings"
+
+	"rockledger/internal/calendar"
+)
+
+func crossesItself(values map[string]string) string {
+	if lon, lat := values["lon"], values["lat"]; lon != "" && lat != "" {
+		return "The outline crosses or touches itself near longitude " + lon + ", latitude " + lat +
+			". Put its corners in order along the border, each once."
+	}
+	return "The outline crosses or touches itself. Put its corners in order along the border, each once."
+}
+
+func overlaps(values map[string]string) string {
+	if name := values["name"]; name != "" {
+		return "The outline covers part of the parcel “" + name + "”. Draw the common border the same in both, or correct that parcel first."
+	}
+	return "The outline covers the same land twice. Draw each piece once."
+}
+
+func tooLong(values map[string]string) string {
+	if most := values["max"]; most != "" {
+		return "This is longer than is kept: at most " + most + " characters. Shorten it."
+	}
+	return "This is longer than is kept. Shorten it."
+}
+
+func tooShort(values map[string]string) string {
+	if least := values["min"]; least != "" {
+		return "This is too short: at least " + least + " characters are asked for. Make it longer."
+	}
+	return "This is too short. Make it longer."
+}
+
+// day writes a date as people do and leaves any other text as it is.
+func day(text string) string {
+	d, err := calendar.ParseDate(strings.TrimSpace(text))
+	if err != nil {
+		return text
+	}
+	return d.Words()
+}
