@@ -69,3 +69,18 @@ func Veiled(text string) bool {
 	_, ok := members[VeilMember]
 	return err == nil && ok
 }
+
+// Bare returns a row's text without its veil and without the members of the
+// given names: what a text made by Veil and one from before it have in common.
+// Errors are Invalid: a text that is no JSON object.
+func Bare(text string, names []string) (string, error) {
+	members, err := membersOf(text)
+	if err != nil {
+		return "", err
+	}
+	delete(members, VeilMember)
+	for _, name := range names {
+		delete(members, name)
+	}
+	return Canonical(members)
+}

@@ -16,6 +16,11 @@ const (
 	EntryMisplaced Trouble = "entry-misplaced" // it lies in a stretch that is closed, and in no seal
 	EntryBackdated Trouble = "entry-backdated" // its instant lies long before the seal that it comes after
 	EntryAhead     Trouble = "entry-ahead"     // it bears a transaction that has not begun
+	EntryUnjoined  Trouble = "entry-unjoined"  // it does not begin with the text that the one before it ended with
+	SealGone       Trouble = "seal-gone"       // an entry bears witness to it, and it is not there
+	WitnessMissing Trouble = "witness-missing" // no entry bears witness to it
+	EndCut         Trouble = "end-cut"         // it is noted as the newest, and is not at the end of the chain
+	TipWrong       Trouble = "tip-wrong"       // it is the newest and not noted as such
 	NounUnknown    Trouble = "noun-unknown"    // no table is known for the entry
 	RowChanged     Trouble = "row-changed"     // it is not as its last entry says
 	RowMissing     Trouble = "row-missing"     // its last entry says that it is there
@@ -25,7 +30,7 @@ const (
 // Finding is one thing that is wrong.
 type Finding struct {
 	Trouble Trouble
-	Seal    *StoredSeal // of a seal or its stretch
+	Seal    *StoredSeal // of a seal or its stretch; of one that is not there, era, number and hash
 	Row     *Row        // of an entry
 }
 
@@ -42,6 +47,7 @@ type Next[T any] func() (item T, ok bool, err error)
 type Present struct {
 	Era   int
 	Ahead uint64 // transactions of the era from this one on have not begun
+	Tip   *Mark  // the newest seal, as noted when it was made; nil: none is noted
 }
 
 // Lateness is how long before the last seal the instant of an entry may lie that
@@ -49,17 +55,21 @@ type Present struct {
 // clock that is put right comes late. A bound of ours, no source.
 const Lateness = time.Hour
 
-// Totals is how much a walk went over.
+// Totals is how much a walk went over. Entries that bear witness to seals do not
+// count as unsealed: they wait for the next change.
 type Totals struct{ Seals, Rows, Unsealed int }
 
 // Walk goes over a group's seals, in the order of era and number, and rows, in
 // the order of era, transaction and id, and tells found of all that does not
-// fit as of now. It keeps neither. Rows after the last seal wait for the next one; what
-// was taken off the very end of both leaves no trace in them.
+// fit as of now. It keeps neither. Rows after the last seal wait for the next one.
+//
+// What was taken off the end is told by the entries that bear witness to seals,
+// and by the note of the newest. Where these were taken back too, or rows that
+// wait for a seal were taken away, only a seal kept elsewhere tells.
 //
 // Its error is that of a stream.
 func Walk(seals Next[StoredSeal], rows Next[Row], now Present, found func(Finding)) (Totals, error) {
-	w := &walk{rows: rows, now: now, found: found}
+	w := &walk{rows: rows, now: now, found: found, witnesses: witnesses{found: found}}
 	if err := w.step(); err != nil {
 		return w.totals, err
 	}
@@ -70,9 +80,13 @@ func Walk(seals Next[StoredSeal], rows Next[Row], now Present, found func(Findin
 			return w.totals, err
 		}
 		if !ok {
-			return w.totals, w.rest(before)
+			err := w.rest(before)
+			w.witnesses.end()
+			checkTip(now.Tip, before, found)
+			return w.totals, err
 		}
 		w.totals.Seals++
+		w.witnesses.seal(&s)
 		w.checkSeal(before, &s)
 		if err := w.stretch(&s); err != nil {
 			return w.totals, err
@@ -92,6 +106,8 @@ type walk struct {
 	sealed time.Time // instant of the last seal that is over and unchanged; zero: there is none
 	found  func(Finding)
 	totals Totals
+
+	witnesses witnesses
 }
 
 // step moves on to the next row.
@@ -160,7 +176,9 @@ func (w *walk) stretch(s *StoredSeal) error {
 func (w *walk) rest(last *StoredSeal) error {
 	for w.more {
 		w.checkRow()
-		w.totals.Unsealed++
+		if w.row.Entry.Noun != SealNoun {
+			w.totals.Unsealed++
+		}
 		if last != nil && w.row.Era < last.Era {
 			row := w.row
 			w.found(Finding{Trouble: EntryMisplaced, Row: &row})
@@ -174,6 +192,9 @@ func (w *walk) rest(last *StoredSeal) error {
 
 func (w *walk) checkRow() {
 	w.totals.Rows++
+	if w.row.Entry.Noun == SealNoun {
+		w.witnesses.entry(&w.row)
+	}
 	if hash, err := w.row.Entry.Hash(); err != nil || hash != w.row.Hash {
 		row := w.row
 		w.found(Finding{Trouble: EntryChanged, Row: &row})

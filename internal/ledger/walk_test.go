@@ -59,12 +59,16 @@ func chain(t require) ([]ledger.StoredSeal, []ledger.Row) {
 
 type require interface{ Fatal(args ...any) }
 
-// present is when the chain is walked.
-var present = ledger.Present{Era: 2, Ahead: 26}
+// present is when the chain is walked, with its last seal for the newest.
+func present(t require) ledger.Present {
+	seals, _ := chain(t)
+	tip := seals[len(seals)-1].Mark()
+	return ledger.Present{Era: 2, Ahead: 26, Tip: &tip}
+}
 
 // found walks and lists the troubles.
 func found(t require, seals []ledger.StoredSeal, rows []ledger.Row) (list []ledger.Trouble, totals ledger.Totals) {
-	totals, err := ledger.Walk(ledger.All(seals), ledger.All(rows), present, func(f ledger.Finding) { list = append(list, f.Trouble) })
+	totals, err := ledger.Walk(ledger.All(seals), ledger.All(rows), present(t), func(f ledger.Finding) { list = append(list, f.Trouble) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,7 +140,7 @@ func TestWalkCounts(t *testing.T) {
 		t.Errorf("Walk() went over %+v", got)
 	}
 	broken := errors.New("broken")
-	_, err := ledger.Walk(ledger.All(seals), func() (ledger.Row, bool, error) { return ledger.Row{}, false, broken }, present, func(ledger.Finding) {})
+	_, err := ledger.Walk(ledger.All(seals), func() (ledger.Row, bool, error) { return ledger.Row{}, false, broken }, present(t), func(ledger.Finding) {})
 	if !errors.Is(err, broken) {
 		t.Errorf("Walk() of a broken stream: %v", err)
 	}

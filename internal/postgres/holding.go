@@ -29,10 +29,10 @@ type held[R any] struct {
 	id        func(R) uuid.UUID
 	entry     func(context.Context, *verifier, R) (any, error) // what is noted of a row; nil: the row
 	many      bool                                             // several rows share a row_id, and none of them ever changes
+	reads     entriesRead                                      // which entries are compared
 	later     ledger.Later
-	// audit, if not nil, takes compare's place, with every entry of an id in
-	// order instead of the last ones.
-	audit func(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow, stored []R) error
+	// audit, if not nil, takes compare's place.
+	audit func(ctx context.Context, v *verifier, id uuid.UUID, said []saidRow, stored []R) error
 }
 
 func (h held[R]) noun() string { return h.name }
@@ -44,7 +44,7 @@ func ofTable[R row](t table[R], later ledger.Later) held[R] {
 
 // ofLinks is the holding of links, which go by the id in column key.
 func ofLinks[R row](t table[R], key string) held[R] {
-	return held[R]{name: t.name, selectSQL: t.selectSQL, key: key, id: R.rowID, many: true}
+	return held[R]{name: t.name, selectSQL: t.selectSQL, key: key, id: R.rowID, many: true, reads: eachLink}
 }
 
 // Columns that came later, NOT NULL with a default: what it means that an
@@ -123,27 +123,6 @@ func (v *verifier) tables(ctx context.Context) error {
 	return nil
 }
 
-// lastRow is the last that the ledger says of a row, or of one of several that
-// share its id.
-type lastRow struct {
-	ID    int64     `json:"id"`
-	RowID uuid.UUID `json:"row_id"`
-	Text  string    `json:"text"`
-	There bool      `json:"there"`
-}
-
-// declareLast names a cursor after the noun, so that a statement kept for one has
-// never another's columns. It takes the noun, a name of ours, into its text: a cursor has no
-// arguments. of, if not empty, tells the rows apart that share an id.
-func declareLast(noun, of string) string {
-	return `
-DECLARE entries_of_` + noun + ` NO SCROLL CURSOR FOR
-SELECT DISTINCT ON (l.row_id` + of + `) l.id, l.row_id, COALESCE(l.after, l.before, '') AS text, l.after IS NOT NULL AS there
-FROM ledger AS l
-WHERE l.noun = '` + noun + `'
-ORDER BY l.row_id` + of + `, l.era DESC, l.id DESC`
-}
-
 func declareSalts(noun string) string {
 	return `
 DECLARE salts_of_` + noun + ` NO SCROLL CURSOR FOR
@@ -155,22 +134,15 @@ ORDER BY s.row_id`
 
 // check goes through entries and rows side by side, in the order of ids.
 func (h held[R]) check(ctx context.Context, v *verifier) error {
-	of := ""
-	if h.many {
-		of = ", COALESCE(l.after, l.before)"
-	}
-	if h.audit != nil {
-		of = ", l.era, l.id"
-	}
 	err := v.ask(ctx, "declare", func(b *pgx.Batch) {
-		b.Queue(declareLast(h.name, of))
+		b.Queue(declareEntries(h.name, h.reads))
 		b.Queue(declareSalts(h.name))
 		b.Queue("\nDECLARE rows_of_" + h.name + " NO SCROLL CURSOR FOR" + h.selectSQL + "\nORDER BY t." + h.key)
 	})
 	if err != nil {
 		return err
 	}
-	entries := fetch(ctx, v, "entries_of_"+h.name, func(r lastRow) uuid.UUID { return r.RowID })
+	entries := fetch(ctx, v, "entries_of_"+h.name, func(r saidRow) uuid.UUID { return r.RowID })
 	rows := fetch(ctx, v, "rows_of_"+h.name, h.id)
 	salts := fetch(ctx, v, "salts_of_"+h.name, func(r saltRow) uuid.UUID { return r.RowID })
 	for {
@@ -196,7 +168,7 @@ func (h held[R]) check(ctx context.Context, v *verifier) error {
 		if h.audit != nil {
 			compare = h.audit
 		}
-		if err := compare(ctx, v, id, said, stored); err != nil {
+		if err := compare(ctx, v, id, h.join(v, said), stored); err != nil {
 			return err
 		}
 	}
@@ -219,7 +191,7 @@ func earlier(a, b *uuid.UUID) (uuid.UUID, bool) {
 }
 
 // compare sets what the ledger says of one id against what is stored.
-func (h held[R]) compare(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow, stored []R) error {
+func (h held[R]) compare(ctx context.Context, v *verifier, id uuid.UUID, said []saidRow, stored []R) error {
 	texts := make([]storedText, len(stored))
 	for i, r := range stored {
 		var err error
@@ -256,7 +228,7 @@ func (h held[R]) compare(ctx context.Context, v *verifier, id uuid.UUID, said []
 
 // match finds the row that an entry speaks of, -1 for none, and by what it
 // differs. Among several it is the one that does not differ.
-func (h held[R]) match(l lastRow, texts []storedText) (int, []string, error) {
+func (h held[R]) match(l saidRow, texts []storedText) (int, []string, error) {
 	for i, text := range texts {
 		if !h.many && !l.There {
 			return i, nil, nil

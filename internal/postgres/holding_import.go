@@ -17,7 +17,7 @@ import (
 )
 
 var importHolding = held[importRow]{
-	name: imports.name, selectSQL: imports.selectSQL, key: "id", id: func(r importRow) uuid.UUID { return r.ID }, audit: auditImport,
+	name: imports.name, selectSQL: imports.selectSQL, key: "id", id: func(r importRow) uuid.UUID { return r.ID }, reads: allOfID, audit: auditImport,
 }
 
 // importText is what an entry of an import, or of a piece of one, says.
@@ -29,13 +29,13 @@ type importText struct {
 }
 
 // auditImport compares an import and its rows with what was noted when it, and
-// each piece of it, was entered.
-func auditImport(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow, stored []importRow) error {
+// each piece of it, was entered, the newest first.
+func auditImport(ctx context.Context, v *verifier, id uuid.UUID, said []saidRow, stored []importRow) error {
 	trouble := func(t registry.LedgerTrouble, entry int64, fields ...string) {
 		v.fault(registry.LedgerFault{Trouble: t, Noun: imports.name, RowID: &id, Entry: entry, Fields: fields})
 	}
 	if len(stored) == 0 {
-		trouble(registry.RowMissing, said[0].ID)
+		trouble(registry.RowMissing, said[len(said)-1].ID)
 		return nil
 	}
 	if len(said) == 0 {
@@ -61,7 +61,7 @@ func auditImport(ctx context.Context, v *verifier, id uuid.UUID, said []lastRow,
 		one(b, &there, selectCountRows, pgx.StrictNamedArgs{"import_id": id})
 	})
 	if err == nil && there.N != rows {
-		trouble(registry.RowChanged, said[len(said)-1].ID, "rows")
+		trouble(registry.RowChanged, said[0].ID, "rows")
 	}
 	return err
 }
@@ -74,7 +74,7 @@ const selectCountRows = `SELECT count(*) AS n FROM import_row AS t WHERE t.impor
 
 // auditPart compares one entry, and returns what differs and how many rows it
 // speaks of.
-func auditPart(ctx context.Context, v *verifier, r importRow, l lastRow) (fields []string, rows int, err error) {
+func auditPart(ctx context.Context, v *verifier, r importRow, l saidRow) (fields []string, rows int, err error) {
 	var said importText
 	if err := json.Unmarshal([]byte(l.Text), &said); err != nil {
 		return nil, 0, fault.New(fault.Invalid, "entry of an import is no JSON object")

@@ -39,7 +39,7 @@ type storedRules struct {
 }
 
 var rulesHolding = held[storedRules]{
-	name: "house_rules", key: "group_id", id: func(r storedRules) uuid.UUID { return r.GroupID }, many: true,
+	name: "house_rules", key: "group_id", id: func(r storedRules) uuid.UUID { return r.GroupID }, many: true, reads: allOfID,
 	selectSQL: "\nSELECT t.group_id, t.version, t.rules\nFROM house_rules AS t",
 	entry:     noted(func(r storedRules) any { return rulesEntry{r.Version, hexHash(r.Rules)} }),
 }

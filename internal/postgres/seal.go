@@ -76,7 +76,8 @@ WITH last AS MATERIALIZED (
   ORDER BY s.era DESC, s.number DESC
   LIMIT 1)`
 
-// selectLag counts what is not sealed; served by ledger_in_order_idx.
+// selectLag counts what is not sealed, but for what bears witness to seals; served
+// by ledger_in_order_idx.
 const selectLag = fromLastSeal + `
 SELECT count(*) AS entries, min(l.at) AS since
 FROM last
@@ -84,6 +85,7 @@ CROSS JOIN LATERAL (
   SELECT l.at
   FROM ledger AS l
   WHERE (l.era, l.txid) >= (last.era, last.until_txid)
+    AND l.noun <> '` + ledger.SealNoun + `'
   OFFSET 0) AS l`
 
 type lagRow struct {
@@ -106,12 +108,13 @@ func (s *Store) SealLag(ctx context.Context, group uuid.UUID) (registry.SealLag,
 
 // Seal closes the group's ledger up to the oldest transaction still at work, and
 // returns the seals that it made: none when nothing is there to seal, one, and
-// one more for each era that ended without. It locks nothing that a writer
-// needs. Of several that seal at once one succeeds; the others make no seal.
+// one more for each era that ended without. What bears witness to seals alone is
+// sealed only when its era is over. It locks nothing that a writer needs. Of
+// several that seal at once one succeeds; the others make no seal.
 func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]registry.Seal, error) {
 	var made []registry.Seal
 	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(tx pgx.Tx) error {
-		k := &sealer{writer: writer{tx: tx, group: group, at: instant(at)}}
+		k := &sealer{writer: writer{tx: tx, group: group, who: sealing, what: "sealed", at: instant(at)}}
 		if err := k.open(ctx); err != nil {
 			return err
 		}
@@ -121,7 +124,7 @@ func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]regi
 			}
 		}
 		made = convert(k.made, sealRow.noun)
-		return nil
+		return k.keepTip(ctx)
 	})
 	if stateOf(err) == uniqueViolation || stateOf(err) == serializationFailure {
 		return nil, nil // another sealed at the same time
@@ -133,9 +136,11 @@ func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]regi
 type sealer struct {
 	writer
 	last    sealRow // the seal before; number 0: there is none
+	tip     tipRow  // the newest seal as noted; number 0: none is
 	era     int     // the present one
 	oldest  string  // the oldest transaction still at work
 	tree    ledger.Tree
+	changes bool    // something in the tree is more than witness to a seal
 	stretch sealRow // as far as it is known
 	made    []sealRow
 }
@@ -154,16 +159,21 @@ FROM ledger_era AS x`
 func (k *sealer) open(ctx context.Context) error {
 	var (
 		last   []sealRow
+		tips   []tipRow
 		bounds sealBounds
 	)
 	err := k.ask(ctx, "read last seal", func(b *pgx.Batch) {
 		b.Queue(setGroup, k.group.String())
 		one(b, &bounds, selectBounds, nil)
 		all(b, &last, selectSeals+"\nORDER BY s.era DESC, s.number DESC\nLIMIT 1", nil)
+		all(b, &tips, selectTip, nil)
 	})
 	k.last = sealRow{Era: 1, UntilTxID: "0"}
 	if len(last) > 0 {
 		k.last = last[0]
+	}
+	if len(tips) > 0 {
+		k.tip = tips[0]
 	}
 	k.era, k.oldest = bounds.Era, bounds.Oldest
 	return err
@@ -175,13 +185,14 @@ const sealChunk = 5000
 type leafRow struct {
 	ID   int64  `json:"id"`
 	TxID string `json:"txid"`
+	Noun string `json:"noun"`
 	Hash []byte `json:"hash"`
 }
 
 // selectLeaves is served by ledger_in_order_idx. Of an era that is over every
 // entry is seen.
 const selectLeaves = `
-SELECT l.id, l.txid::text AS txid, l.hash
+SELECT l.id, l.txid::text AS txid, l.noun, l.hash
 FROM ledger AS l
 WHERE l.era = @era
   AND (l.txid, l.id) > (@txid::text::xid8, @id::bigint)
@@ -191,9 +202,10 @@ LIMIT @max_rows`
 
 // seal closes what is there of one era.
 func (k *sealer) seal(ctx context.Context, era int) error {
-	k.tree, k.stretch = ledger.Tree{}, sealRow{Era: era, Number: 1, At: k.at, UntilTxID: "0"}
+	k.tree, k.changes = ledger.Tree{}, false
+	k.stretch = sealRow{Era: era, Number: k.next(era), At: k.at, UntilTxID: "0"}
 	if era == k.last.Era {
-		k.stretch.Number, k.stretch.UntilTxID = k.last.Number+1, k.last.UntilTxID
+		k.stretch.UntilTxID = k.last.UntilTxID
 	}
 	end := k.oldest
 	if era < k.era {
@@ -216,7 +228,7 @@ func (k *sealer) seal(ctx context.Context, era int) error {
 		last := leaves[len(leaves)-1]
 		args["txid"], args["id"] = last.TxID, last.ID
 	}
-	if k.tree.Count() == 0 {
+	if k.tree.Count() == 0 || era == k.era && !k.changes {
 		return nil
 	}
 	return k.close(ctx, era)
@@ -232,6 +244,7 @@ func (k *sealer) take(l leafRow) error {
 	}
 	k.stretch.LastID, k.stretch.UntilTxID = l.ID, strconv.FormatUint(txid+1, 10)
 	k.tree.Add(ledger.Leaf(txid, l.ID, ledger.Digest(l.Hash)))
+	k.changes = k.changes || l.Noun != ledger.SealNoun
 	return nil
 }
 
@@ -242,7 +255,7 @@ VALUES (@group_id, @era, @number, @at, @entries, @first_id, @last_id, @until_txi
 // close writes the seal over what was taken.
 func (k *sealer) close(ctx context.Context, era int) error {
 	root := k.tree.Root()
-	k.stretch.Entries, k.stretch.Root, k.stretch.Previous = k.tree.Count(), root[:], k.last.Hash
+	k.stretch.Entries, k.stretch.Root, k.stretch.Previous = k.tree.Count(), root[:], k.previous()
 	if era == k.era {
 		k.stretch.UntilTxID = k.oldest
 	}
@@ -264,6 +277,9 @@ func (k *sealer) close(ctx context.Context, era int) error {
 		return err //nolint:wrapcheck // told apart, then translated, where the transaction ends
 	}
 	k.last = k.stretch
+	if !k.tip.later(k.last.tip()) {
+		k.tip = k.last.tip()
+	}
 	k.made = append(k.made, k.stretch)
-	return nil
+	return k.bearWitness(k.stretch)
 }

@@ -142,17 +142,17 @@ func TestVerifyNamesTampering(t *testing.T) {
 		{"a remembered row of an import changed", `UPDATE import_row SET cells = '{x}' WHERE $G`, []string{"row-changed import [rows_hash]"}},
 		{"an import changed", `UPDATE import SET file_name = 'x' WHERE $G`, []string{"row-changed import [text_hash]"}},
 		{"an entry rewritten", `UPDATE ledger SET who = 'token:x' WHERE noun = 'site' AND before IS NULL AND $G`, []string{"entry-changed site []"}},
-		{"an entry deleted", `DELETE FROM ledger WHERE noun = 'site' AND before IS NULL AND $G`, []string{"entries-missing 1.1"}},
+		{"an entry deleted", `DELETE FROM ledger WHERE noun = 'site' AND before IS NULL AND $G`, []string{"entries-missing 1.1", "entry-unjoined site []"}},
 		{"the last entry of a row deleted", `DELETE FROM ledger WHERE noun = 'removal' AND $G`, []string{"entries-missing 1.1", "row-extra removal []"}},
 		{"the ledger truncated", `TRUNCATE ledger`, nil},
-		{"an entry inserted", `INSERT INTO ledger (group_id, era, txid, at, who, what, noun, row_id, hash) SELECT group_id, era, txid, at, who, what, noun, row_id, hash FROM ledger WHERE noun = 'sector' AND $G`, []string{"entries-extra 1.1", "entry-changed sector []", "row-extra sector []"}},
+		{"an entry inserted", `INSERT INTO ledger (group_id, era, txid, at, who, what, noun, row_id, hash) SELECT group_id, era, txid, at, who, what, noun, row_id, hash FROM ledger WHERE noun = 'sector' AND $G`, []string{"entries-extra 1.1", "entry-changed sector []", "entry-unjoined sector []", "row-extra sector []"}},
 		{"entries in another order", `UPDATE ledger SET txid = '1' WHERE noun = 'sector' AND $G`, []string{"stretch-changed 1.1"}},
 		{"an entry of no table", `UPDATE ledger SET noun = 'thing' WHERE noun = 'sector' AND $G`, []string{"entry-changed thing []", "noun-unknown thing []", "row-extra sector []"}},
 		{"a change inserted as if before the seal", `
 INSERT INTO ledger (group_id, era, at, who, what, noun, row_id, before, after, hash)
 SELECT group_id, era, '2020-01-01T00:00:00Z', who, what, noun, row_id, after, after, hash FROM ledger WHERE noun = 'sector' AND $G`, []string{"entry-backdated sector []", "entry-changed sector []"}},
 		{"a seal rewritten", `UPDATE ledger_seal SET at = at + interval '1 day' WHERE number = 1 AND $G`, []string{"seal-changed 1.1"}},
-		{"a seal deleted", `DELETE FROM ledger_seal WHERE number = 1 AND $G`, []string{"entries-extra 1.2", "seal-missing 1.2"}},
+		{"a seal deleted", `DELETE FROM ledger_seal WHERE number = 1 AND $G`, []string{"entries-extra 1.2", "seal-gone 1.1", "seal-missing 1.2"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			r := shared.beside(t)
@@ -297,7 +297,7 @@ func TestVerifyKnowsEveryTable(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
 	without := map[string]string{
-		"ledger": "itself", "ledger_seal": "over it", "ledger_salt": "of its veils",
+		"ledger": "itself", "ledger_seal": "over it", "ledger_salt": "of its veils", "ledger_tip": "of its seals",
 		"assessment": "derived", "assessment_history": "derived", "assessment_candidate": "derived",
 		"assessment_due": "derived", "assessment_finding": "derived",
 		"import_row": "bound by the import's entry", "import_job": "work in hand", "import_piece": "work in hand",
@@ -385,8 +385,8 @@ func TestSealLeavesOutWhatIsAtWork(t *testing.T) {
 	if err := tx.Commit(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	if made := r.seal(t); len(made) != 1 || made[0].Entries != 1 {
-		t.Errorf("Seal() after it = %+v, want one entry", made)
+	if made := r.seal(t); len(made) != 1 || made[0].Entries != 2 {
+		t.Errorf("Seal() after it = %+v, want one entry and the witness to the seal before", made)
 	}
 }
 
@@ -418,8 +418,8 @@ func TestManySealersMakeOneChain(t *testing.T) {
 		}
 	}
 	r.seal(t)
-	if got := r.verify(t, ""); !got.OK() || got.Unsealed != 0 || got.Entries != 2+15 {
-		t.Errorf("VerifyLedger() = %+v, want one chain over 17 entries", got)
+	if got := r.verify(t, ""); !got.OK() || got.Unsealed != 0 || got.Entries != 2+15+got.Seals {
+		t.Errorf("VerifyLedger() = %+v, want one chain over 17 entries and a witness to each seal", got)
 	}
 }
 

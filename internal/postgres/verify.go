@@ -72,7 +72,9 @@ func (v *verifier) found(f ledger.Finding) {
 	if s := f.Seal; s != nil {
 		out.Era, out.Number = s.Era, s.Number
 	}
-	if r := f.Row; r != nil {
+	if r := f.Row; r != nil && f.Seal != nil {
+		out.Entry = r.ID
+	} else if r != nil {
 		out.Noun, out.RowID, out.Entry = r.Entry.Noun, &r.Entry.RowID, r.ID
 	}
 	v.fault(out)
@@ -91,15 +93,27 @@ FROM ledger_era AS x`
 
 // walk goes over seals and entries.
 func (v *verifier) walk(ctx context.Context) error {
-	var at presentRow
-	if err := v.ask(ctx, "read era", func(b *pgx.Batch) { one(b, &at, selectPresent, nil) }); err != nil {
+	var (
+		at   presentRow
+		tips []tipRow
+	)
+	err := v.ask(ctx, "read era", func(b *pgx.Batch) {
+		one(b, &at, selectPresent, nil)
+		all(b, &tips, selectTip, nil)
+	})
+	if err != nil {
 		return err
 	}
 	ahead, err := strconv.ParseUint(at.Ahead, 10, 64)
 	if err != nil {
 		return translate(err, "read era")
 	}
-	totals, err := ledger.Walk(v.seals(ctx), v.entriesInOrder(ctx), ledger.Present{Era: at.Era, Ahead: ahead}, v.found)
+	now := ledger.Present{Era: at.Era, Ahead: ahead}
+	for _, t := range tips {
+		m := t.mark()
+		now.Tip = &m
+	}
+	totals, err := ledger.Walk(v.seals(ctx), v.entriesInOrder(ctx), now, v.found)
 	v.check.Seals, v.check.Entries, v.check.Unsealed = totals.Seals, totals.Rows, totals.Unsealed
 	return err
 }
@@ -200,7 +214,7 @@ func (v *verifier) entriesInOrder(ctx context.Context) ledger.Next[ledger.Row] {
 		if row.TxID, err = strconv.ParseUint(r.TxID, 10, 64); err != nil {
 			return row, false, translate(err, "read ledger")
 		}
-		if v.nouns[r.Noun] == nil {
+		if v.nouns[r.Noun] == nil && r.Noun != ledger.SealNoun {
 			v.nouns[r.Noun] = &row
 		}
 		return row, true, nil

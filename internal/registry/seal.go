@@ -44,6 +44,11 @@ const (
 	EntryMisplaced LedgerTrouble = "entry-misplaced"
 	EntryBackdated LedgerTrouble = "entry-backdated"
 	EntryAhead     LedgerTrouble = "entry-ahead"
+	EntryUnjoined  LedgerTrouble = "entry-unjoined"
+	SealGone       LedgerTrouble = "seal-gone"
+	WitnessMissing LedgerTrouble = "witness-missing"
+	EndCut         LedgerTrouble = "end-cut"
+	TipWrong       LedgerTrouble = "tip-wrong"
 	NounUnknown    LedgerTrouble = "noun-unknown"
 	RowChanged     LedgerTrouble = "row-changed"
 	RowMissing     LedgerTrouble = "row-missing"
@@ -54,7 +59,7 @@ const (
 func LedgerTroubles() []LedgerTrouble {
 	return []LedgerTrouble{
 		SealChanged, SealMissing, StretchChanged, EntriesMissing, EntriesExtra, EntryChanged, EntryMisplaced,
-		EntryBackdated, EntryAhead, NounUnknown,
+		EntryBackdated, EntryAhead, EntryUnjoined, SealGone, WitnessMissing, EndCut, TipWrong, NounUnknown,
 		RowChanged, RowMissing, RowExtra,
 	}
 }

@@ -11,7 +11,8 @@ import (
 const (
 	LedgerHelp = "Every change is entered in the ledger, and what is entered is sealed: a seal is a hash over the entries since the seal before, and over that seal. " +
 		"Keep one on paper, and the ledger can be proved against it later."
-	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself: that does not show what was cut off its end."
+	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself and its tables: " +
+		"that does not show what somebody with the database's owner's rights rewrote throughout, or a cut-off end with all that tells of it. Only a seal on paper does."
 	PersonErased    = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
 	LedgerNotProved = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
 	NoneSeals       = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
@@ -72,6 +73,11 @@ var troubles = map[registry.LedgerTrouble]string{
 	registry.EntryMisplaced: "Entry {entry} of the ledger, about {row}, lies in a stretch that is closed, but no seal has it.",
 	registry.EntryBackdated: "Entry {entry} of the ledger, about {row}, is dated long before the seal that it comes after.",
 	registry.EntryAhead:     "Entry {entry} of the ledger, about {row}, claims a transaction that has not begun: it was not entered by the service.",
+	registry.EntryUnjoined:  "Entry {entry} of the ledger does not begin where the entry before it about {row} ended{by}: one was forged or taken away, or the row was changed between them behind the ledger's back.",
+	registry.SealGone:       "Entry {entry} of the ledger bears witness to seal {seal}, which is gone, or another stands in its place. Seals right after it that are gone too are not listed.",
+	registry.WitnessMissing: "No entry of the ledger bears witness to seal {seal}: it was taken away, or the seal was not made by the service.",
+	registry.EndCut:         "The newest seal was {seal}, and it is not at the end of the chain: the end of the ledger was cut off or replaced.",
+	registry.TipWrong:       "The note of the newest seal is missing or is of an earlier seal than {seal}.",
 	registry.NounUnknown:    "Entry {entry} of the ledger is about {row}, and there is no such table.",
 	registry.RowChanged:     "The row of {row} was changed behind the ledger's back: {fields}.",
 	registry.RowMissing:     "The row of {row} is missing.",
@@ -84,8 +90,12 @@ func LedgerFault(f registry.LedgerFault) string {
 	if f.RowID != nil {
 		row += " " + f.RowID.String()
 	}
+	by := ""
+	if len(f.Fields) > 0 {
+		by = ", by " + strings.Join(f.Fields, ", ")
+	}
 	return strings.NewReplacer(
-		"{seal}", SealName(f.Era, f.Number), "{entry}", fmt.Sprint(f.Entry), "{row}", row, "{fields}", strings.Join(f.Fields, ", "),
+		"{seal}", SealName(f.Era, f.Number), "{entry}", fmt.Sprint(f.Entry), "{row}", row, "{fields}", strings.Join(f.Fields, ", "), "{by}", by,
 	).Replace(troubles[f.Trouble])
 }
 
