@@ -75,11 +75,21 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.NoSuchFinding:   always("No such finding stands against this anchor now with these values. Read the anchor again, then settle what stands."),
 	fault.CureNotKnown:    cureNotKnown,
 	fault.CureNotOver:     cureNotOver,
-	fault.SamePerson:      always("Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."),
+	fault.SamePerson:      samePerson,
 	fault.OnHold:          always("A legal hold suspends erasure here, and another name would be one. Wait until it ends, or have it lifted."),
 	fault.PictureLost:     always("This picture is on record, but its file is not where this register keeps its pictures. Send the same file again for the same anchor, which puts it back, and tell whoever runs this register."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
+}
+
+// samePerson knows the first use that stands already where a correction would
+// make its person the setter.
+func samePerson(values map[string]string) string {
+	if values["first_use"] != "" {
+		return "With this, whoever allowed the anchor's first use would be who set it, which the house rules do not allow. " +
+			"If it is right, take that first use back before, and let somebody else check the kept sample and allow it."
+	}
+	return "Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."
 }
 
 // cureNotKnown says why there is no cure time.
