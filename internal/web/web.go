@@ -127,6 +127,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/people", p.people)
 	g.GET("/people/:id/erase", p.eraseForm)
 	g.POST("/people/:id/erase", p.erase)
+	g.GET("/landowners/:id/erase", p.eraseOwnerForm)
+	g.POST("/landowners/:id/erase", p.eraseOwner)
 	g.GET("/import", p.importForm)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
