@@ -63,7 +63,7 @@ const namedAt = `
   SELECT i.anchor_id
   FROM gluing_session AS g
   JOIN installation AS i ON i.session_id = g.id
-  WHERE @person_id IN (g.set_by_id, g.supervised_by_id, g.checked_by_id)`
+  WHERE @person_id IN (g.set_by_id, g.supervised_by_id, g.checked_by_id, g.sample_found_by_id)`
 
 // landAt are the positions on a landowner's parcels, as of now.
 const landAt = `

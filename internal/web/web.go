@@ -83,6 +83,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/gluing/:id", p.gluingSession)
 	g.GET("/gluing/:id/correct", p.correctForm)
 	g.POST("/gluing/:id/correct", p.correct)
+	g.GET("/gluing/:id/sample", p.sampleForm)
+	g.POST("/gluing/:id/sample", p.recordSample)
 	g.GET("/gluing/:id/cure-card", p.cureCard)
 	g.GET("/places", p.places)
 	g.GET("/places/:id", p.site)

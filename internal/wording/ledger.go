@@ -11,12 +11,12 @@ import (
 const (
 	LedgerHelp = "Every change is entered in the ledger, and what is entered is sealed: a seal is a hash over the entries since the seal before, and over that seal. " +
 		"Keep one on paper, and the ledger can be proved against it later."
-	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself: that does not show what was cut off its end."
+	LedgerProveHelp  = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself: that does not show what was cut off its end."
 	OwnerErased      = "The landowner’s name and contact are erased."
 	OwnerNotSearched = "Notes of sites, positions and anchors, other words than the landowner’s own name and numbers, what imported lists said, what entries of the ledger from before version 31 of the schema tell of conditions and reasons, and backups were not searched: look there yourself."
-	PersonErased    = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
-	LedgerNotProved = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
-	NoneSeals       = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
+	PersonErased     = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
+	LedgerNotProved  = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
+	NoneSeals        = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
 )
 
 // SealName names a seal: "2.15", its era and number.

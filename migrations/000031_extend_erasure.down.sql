@@ -1,3 +1,10 @@
+ALTER TABLE gluing_session
+  DROP CONSTRAINT gluing_session_sample_found_misfit,
+  DROP CONSTRAINT gluing_session_sample_found_pair,
+  DROP COLUMN sample_found_by_id,
+  DROP COLUMN sample_found_on,
+  DROP COLUMN sample_found;
+
 -- What was erased stays erased; holds over landowners and the records of their
 -- erasure have no place in the schema before this.
 DELETE FROM legal_hold WHERE over = 'landowner';
