@@ -477,10 +477,11 @@ func (e Form) Valid() bool {
 
 // Defines values for HoldOver.
 const (
-	HoldOverAll    HoldOver = "all"
-	HoldOverAnchor HoldOver = "anchor"
-	HoldOverPerson HoldOver = "person"
-	HoldOverSite   HoldOver = "site"
+	HoldOverAll       HoldOver = "all"
+	HoldOverAnchor    HoldOver = "anchor"
+	HoldOverLandowner HoldOver = "landowner"
+	HoldOverPerson    HoldOver = "person"
+	HoldOverSite      HoldOver = "site"
 )
 
 // Valid indicates whether the value is a known member of the HoldOver enum.
@@ -489,6 +490,8 @@ func (e HoldOver) Valid() bool {
 	case HoldOverAll:
 		return true
 	case HoldOverAnchor:
+		return true
+	case HoldOverLandowner:
 		return true
 	case HoldOverPerson:
 		return true
@@ -1345,6 +1348,24 @@ func (e RouteKind) Valid() bool {
 	case RouteKindPitch:
 		return true
 	case RouteKindTraverse:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SampleFound.
+const (
+	SampleFoundHard SampleFound = "hard"
+	SampleFoundSoft SampleFound = "soft"
+)
+
+// Valid indicates whether the value is a known member of the SampleFound enum.
+func (e SampleFound) Valid() bool {
+	switch e {
+	case SampleFoundHard:
+		return true
+	case SampleFoundSoft:
 		return true
 	default:
 		return false
@@ -2440,6 +2461,20 @@ type Erased struct {
 	Text     string `json:"text"`
 }
 
+// ErasedLandowner defines model for ErasedLandowner.
+type ErasedLandowner struct {
+	// Agreements How many agreements named the landowner.
+	Agreements  int `json:"agreements"`
+	LandownerId Id  `json:"landowner_id"`
+
+	// Parcels How many parcels were called otherwise; 0 too if it was done before.
+	Parcels int `json:"parcels"`
+
+	// Restrictions How many restrictions named the landowner.
+	Restrictions int    `json:"restrictions"`
+	Text         string `json:"text"`
+}
+
 // Event defines model for Event.
 type Event struct {
 	// Closed The site is closed until it is inspected.
@@ -2830,13 +2865,23 @@ type GluingSession struct {
 	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
 
 	// SampleAtRock It lies at rock temperature.
-	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
-	SampleKept     *bool  `json:"sample_kept,omitempty"`
-	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
-	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
-	SiteId         Id     `json:"site_id"`
-	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
-	Words          string `json:"words,omitempty,omitzero"`
+	SampleAtRock *bool `json:"sample_at_rock,omitempty"`
+
+	// SampleFound What the kept sample was found to be, with day and person; absent: nobody
+	// recorded a look. Soft puts every anchor of the session in doubt
+	// (`kept-sample-soft`), and its first use is refused. A correction of the
+	// session says it; one that takes soft back takes a steward.
+	SampleFound     SampleFound `json:"sample_found,omitempty,omitzero"`
+	SampleFoundById Id          `json:"sample_found_by_id,omitempty,omitzero"`
+
+	// SampleFoundOn The day on which it was looked at.
+	SampleFoundOn  openapi_types.Date `json:"sample_found_on,omitempty,omitzero"`
+	SampleKept     *bool              `json:"sample_kept,omitempty"`
+	SampleWhere    string             `json:"sample_where,omitempty,omitzero"`
+	SetById        Id                 `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id                 `json:"site_id"`
+	SupervisedById Id                 `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string             `json:"words,omitempty,omitzero"`
 }
 
 // GluingSessionList defines model for GluingSessionList.
@@ -3285,9 +3330,12 @@ type Landowner struct {
 
 	// EndedOn The last day on which they held land; absent while they do.
 	EndedOn openapi_types.Date `json:"ended_on,omitempty,omitzero"`
-	Id      Id                 `json:"id"`
-	Name    string             `json:"name"`
-	Version int                `json:"version"`
+
+	// ErasedOn The day on which name and contact were erased; the name says so. Otherwise absent.
+	ErasedOn openapi_types.Date `json:"erased_on,omitempty,omitzero"`
+	Id       Id                 `json:"id"`
+	Name     string             `json:"name"`
+	Version  int                `json:"version"`
 }
 
 // LandownerList defines model for LandownerList.
@@ -3909,13 +3957,23 @@ type NewGluing struct {
 	RockHow HowRead `json:"rock_how,omitempty,omitzero"`
 
 	// SampleAtRock It lies at rock temperature.
-	SampleAtRock   *bool  `json:"sample_at_rock,omitempty"`
-	SampleKept     *bool  `json:"sample_kept,omitempty"`
-	SampleWhere    string `json:"sample_where,omitempty,omitzero"`
-	SetById        Id     `json:"set_by_id,omitempty,omitzero"`
-	SiteId         Id     `json:"site_id"`
-	SupervisedById Id     `json:"supervised_by_id,omitempty,omitzero"`
-	Words          string `json:"words,omitempty,omitzero"`
+	SampleAtRock *bool `json:"sample_at_rock,omitempty"`
+
+	// SampleFound What the kept sample was found to be, with day and person; absent: nobody
+	// recorded a look. Soft puts every anchor of the session in doubt
+	// (`kept-sample-soft`), and its first use is refused. A correction of the
+	// session says it; one that takes soft back takes a steward.
+	SampleFound     SampleFound `json:"sample_found,omitempty,omitzero"`
+	SampleFoundById Id          `json:"sample_found_by_id,omitempty,omitzero"`
+
+	// SampleFoundOn The day on which it was looked at.
+	SampleFoundOn  openapi_types.Date `json:"sample_found_on,omitempty,omitzero"`
+	SampleKept     *bool              `json:"sample_kept,omitempty"`
+	SampleWhere    string             `json:"sample_where,omitempty,omitzero"`
+	SetById        Id                 `json:"set_by_id,omitempty,omitzero"`
+	SiteId         Id                 `json:"site_id"`
+	SupervisedById Id                 `json:"supervised_by_id,omitempty,omitzero"`
+	Words          string             `json:"words,omitempty,omitzero"`
 }
 
 // NewInspection defines model for NewInspection.
@@ -4025,7 +4083,7 @@ type NewLegalHold struct {
 	Id   Id       `json:"id,omitempty,omitzero"`
 	Over HoldOver `json:"over"`
 
-	// OverId The site, anchor or person; absent for all.
+	// OverId The site, anchor, person or landowner; absent for all.
 	OverId openapi_types.UUID `json:"over_id,omitempty,omitzero"`
 	Reason string             `json:"reason"`
 
@@ -5290,6 +5348,12 @@ type RulesPreview struct {
 	Unchanged int `json:"unchanged"`
 }
 
+// SampleFound What the kept sample was found to be, with day and person; absent: nobody
+// recorded a look. Soft puts every anchor of the session in doubt
+// (`kept-sample-soft`), and its first use is refused. A correction of the
+// session says it; one that takes soft back takes a steward.
+type SampleFound string
+
 // SampleState What became of the sample of mixed adhesive that was kept.
 type SampleState string
 
@@ -6332,6 +6396,9 @@ type AddLandownerJSONRequestBody = NewLandowner
 // ChangeLandownerApplicationMergePatchPlusJSONRequestBody defines body for ChangeLandowner for application/merge-patch+json ContentType.
 type ChangeLandownerApplicationMergePatchPlusJSONRequestBody = LandownerPatch
 
+// EraseLandownerJSONRequestBody defines body for EraseLandowner for application/json ContentType.
+type EraseLandownerJSONRequestBody = NewErasure
+
 // AddLegalHoldJSONRequestBody defines body for AddLegalHold for application/json ContentType.
 type AddLegalHoldJSONRequestBody = NewLegalHold
 
@@ -6586,6 +6653,9 @@ type ServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx echo.Context, id Id, params ChangeLandownerParams) error
+	// EraseLandowner Erase a landowner's name and contact for good
+	// (POST /v1/landowners/{id}/erasure)
+	EraseLandowner(ctx echo.Context, id Id) error
 	// ListSeals The seals over the ledger, and what waits to be sealed
 	// (GET /v1/ledger/seals)
 	ListSeals(ctx echo.Context, params ListSealsParams) error
@@ -6595,7 +6665,7 @@ type ServerInterface interface {
 	// ListLegalHolds List the legal holds
 	// (GET /v1/legal-holds)
 	ListLegalHolds(ctx echo.Context, params ListLegalHoldsParams) error
-	// AddLegalHold Suspend the erasure of persons
+	// AddLegalHold Suspend the erasure of persons and landowners
 	// (POST /v1/legal-holds)
 	AddLegalHold(ctx echo.Context) error
 	// LiftLegalHold Lift a legal hold
@@ -8024,6 +8094,22 @@ func (w *ServerInterfaceWrapper) ChangeLandowner(ctx echo.Context) error {
 	return err
 }
 
+// EraseLandowner converts echo context to params.
+func (w *ServerInterfaceWrapper) EraseLandowner(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "id" -------------
+	var id Id
+
+	err = runtime.BindStyledParameterWithOptions("simple", "id", ctx.Param("id"), &id, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "uuid", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter id: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.EraseLandowner(ctx, id)
+	return err
+}
+
 // ListSeals converts echo context to params.
 func (w *ServerInterfaceWrapper) ListSeals(ctx echo.Context) error {
 	var err error
@@ -9380,6 +9466,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/v1/persons/:id", wrapper.GetPerson, options.OperationMiddlewares["getPerson"]...)
 	router.PATCH(options.BaseURL+"/v1/persons/:id", wrapper.ChangePerson, options.OperationMiddlewares["changePerson"]...)
 	router.POST(options.BaseURL+"/v1/persons/:id/erasure", wrapper.ErasePerson, options.OperationMiddlewares["erasePerson"]...)
+	router.POST(options.BaseURL+"/v1/landowners/:id/erasure", wrapper.EraseLandowner, options.OperationMiddlewares["eraseLandowner"]...)
 	router.GET(options.BaseURL+"/v1/legal-holds", wrapper.ListLegalHolds, options.OperationMiddlewares["listLegalHolds"]...)
 	router.POST(options.BaseURL+"/v1/legal-holds", wrapper.AddLegalHold, options.OperationMiddlewares["addLegalHold"]...)
 	router.POST(options.BaseURL+"/v1/legal-holds/:id/lift", wrapper.LiftLegalHold, options.OperationMiddlewares["liftLegalHold"]...)
@@ -12454,6 +12541,46 @@ func (response ChangeLandownerdefaultApplicationProblemPlusJSONResponse) VisitCh
 	return err
 }
 
+type EraseLandownerRequestObject struct {
+	Id   Id `json:"id"`
+	Body *EraseLandownerJSONRequestBody
+}
+
+type EraseLandownerResponseObject interface {
+	VisitEraseLandownerResponse(w http.ResponseWriter) error
+}
+
+type EraseLandowner200JSONResponse ErasedLandowner
+
+func (response EraseLandowner200JSONResponse) VisitEraseLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type EraseLandownerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response EraseLandownerdefaultApplicationProblemPlusJSONResponse) VisitEraseLandownerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListSealsRequestObject struct {
 	Params ListSealsParams
 }
@@ -15227,6 +15354,9 @@ type StrictServerInterface interface {
 	// ChangeLandowner Change a landowner
 	// (PATCH /v1/landowners/{id})
 	ChangeLandowner(ctx context.Context, request ChangeLandownerRequestObject) (ChangeLandownerResponseObject, error)
+	// EraseLandowner Erase a landowner's name and contact for good
+	// (POST /v1/landowners/{id}/erasure)
+	EraseLandowner(ctx context.Context, request EraseLandownerRequestObject) (EraseLandownerResponseObject, error)
 	// ListSeals The seals over the ledger, and what waits to be sealed
 	// (GET /v1/ledger/seals)
 	ListSeals(ctx context.Context, request ListSealsRequestObject) (ListSealsResponseObject, error)
@@ -15236,7 +15366,7 @@ type StrictServerInterface interface {
 	// ListLegalHolds List the legal holds
 	// (GET /v1/legal-holds)
 	ListLegalHolds(ctx context.Context, request ListLegalHoldsRequestObject) (ListLegalHoldsResponseObject, error)
-	// AddLegalHold Suspend the erasure of persons
+	// AddLegalHold Suspend the erasure of persons and landowners
 	// (POST /v1/legal-holds)
 	AddLegalHold(ctx context.Context, request AddLegalHoldRequestObject) (AddLegalHoldResponseObject, error)
 	// LiftLegalHold Lift a legal hold
@@ -17551,6 +17681,54 @@ func (sh *strictHandler) ChangeLandowner(ctx echo.Context, id Id, params ChangeL
 	return nil
 }
 
+// EraseLandowner operation middleware
+func (sh *strictHandler) EraseLandowner(ctx echo.Context, id Id) error {
+	var request EraseLandownerRequestObject
+
+	request.Id = id
+
+	var body EraseLandownerJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.EraseLandowner(ctx.Request().Context(), request.(EraseLandownerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "EraseLandowner")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(EraseLandownerResponseObject); ok {
+		return validResponse.VisitEraseLandownerResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListSeals operation middleware
 func (sh *strictHandler) ListSeals(ctx echo.Context, params ListSealsParams) error {
 	var request ListSealsRequestObject
@@ -19544,542 +19722,551 @@ func (sh *strictHandler) ChangeSite(ctx echo.Context, id Id, params ChangeSitePa
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7P19k9u4sS8AfxWUnqfKSYXy2o6Tk9h16ymv17vre/bF13ayN3UnpYHIloQMCSgAOLJyyt/9KXQDfJFA",
-	"kdRQ48k5+8fJWY9AEGw0Gv366/+aparYKgnSmtmL/5ptgGeg8T/ffORr9/8zMKkWWyuUnL2YfdwAuwVt",
-	"hJIJWynNrt+u5j9ym26uH8+SmYZ/lkJDNnthdQnJzKQbKLibxu63MHsxM1YLuZ59/vw5mW255gVY/75X",
-	"5udV/H0Z3zO7AaZhq7RlwrgXJ2y5ZxmseJlbZpUbIyQOW2tVbh8ZZkUB7F9KwuMr+a3SjEtlN6BxOg2p",
-	"0plhqSqldTPZ+j17tuHbLUjIGJfu/9KN0oYt91fSjzI0bAcamAGLwzQU6hayl0zIW5BW6T3+eaNKA0yX",
-	"ORjGNTDLb0BeSe6nMNYNwuU/vpKzZCbcR/+zBL2fJTPJC0czbhZqNWsSc6V0we3sxSzjFmbJEXGT2etS",
-	"G6Xj9LyW8MkuUhxxzdQKP37L18CWsFIaHnesg55oLaTgn34Aubab2YunT54ks0LI6t+xZb3N3FM4+Zbb",
-	"TT23yE5yz/9Xw2r2Yvb/+apm16/oV/PV24ymXiEbxj/ZMXP4Us++zG64ZTtumAaeJUxJYMZqJdfM8vVj",
-	"9qMwRsg1e/7sT4nbpxzY86fPKtrQSak/IByDLvI8c+Q5JsgPXGZqJ0ETZdor/1nme7Zzy1xCruTaMKuY",
-	"3QjD8vBY115VAxZI2VGU/EEUwh6v5pVlhTKWGcUKLvdMWChM5/txjuaL/VkNjMI/iaIsZi/+4NmG/lUz",
-	"jZAW1qBxQe+0ysrUjiPRlh7qWqD/+QzyvFelhXFr0e6RrpXgj2es44MYuwwjulfhfhu9iM/uzJqtkgZI",
-	"hq81QAHSvuNrcH9IlbQgkZn4dpuLlLtFfvUP41b6XwNfVc36gzCW3nr4xV5+qRXjYbB5PPuc1Ct6D9t8",
-	"P/2SYstxAqdahqN35FaNTe6HfYVjcN5XePdMvHSc85U0Ozxd8dXjmLst3Rgolvl+Wk7wkw5iBBorwDOC",
-	"f3RiYvpZOwnpf78TKb9298qkdMQZhxBx6QZ6CuJD05IPp+yiHb77ToR7XWqYdsFuxtNHhzRLJNgbeSu0",
-	"kpPLw8a8Q/YQ6uHmcF3TUqcxcRd5Gou509a+uZ2cqrdD6XlbU/J2ehq6KU+zGC7gjtQTGcgUpl46zdq9",
-	"bvodSfetsFbI9aRb6OccsokrGmqaa5mWGn7SLmL4BdxpG7/Ly8mXTXOeZkADBi2onbAb0jSdGeUsYSGZ",
-	"sEhTmucDjZx0l1szD9nrNT4QVm2ay3N2+iXohxMPIh/P89oSbZPwe2GmX5+ftGttG/qZ3q9KA+/LHMzE",
-	"S6jm7VxFw2siJFspncKdTkplZk/KidWsQ7iwssiJAatnp6VtNW0XaVueg7Pp+SN39rnkk98hjYkH61k/",
-	"cn0zuRz0kw5exE/KihQmZS+acghvSRxpGguZlhg052la0BruxFXvuE4hn5SGNOUQGm5xJNGQnpqWhjRn",
-	"F/Xo7XejHmgz8VVLUw6iHo701MP/nph6OGcn9fDXu1FPpLbU0x5gP+cg+tFQT0D6x8QUpEljC/nF6R/C",
-	"sBupdrIKCND4uxFVGeHecTGLM/KCboUb8syQrmVUAUuVYfzFAgnwMNW0HOAnHcQCfqxpLecy9Oo8SP73",
-	"u+26VsscihOL3tKI341cvJ83svZXzE/JfvP+29fsz8//8B+/JTKSm3/aTaU5B+0pDTXNtUy8ozRp54bW",
-	"UZC77Keb468UN7sEKf3UXRRtfMgjw8wGwJokhHuVzkB7oSU0y7iFFrn93Behup+7x1p26w0r2irD86lJ",
-	"iJMOZEccSwR6D4W65ROrOX7SwXrzezBWi3RyyduYdwhldD3cHK5ragJVE3eTpxpyp4P7HqzmF/mEMO/w",
-	"bValnVa5whkHba0baOpVTEwLN2UnAULc9+wt/ACpVdN6LWjKIZQzOJJIR09NSzuas9tN5n69I/WszS8Q",
-	"/q3nHXwAPoiJ+d9NOGgTReB+98TEdBDdvB+SDc7cvM8hEaGdWIDrzTJUUnnu7j7QVoCZvVjx3EAy2zb+",
-	"9F+zlJe0pJ6wnh/2OXF0odlNJGstma20KgZkYCUzkQ3JoEhmwpgSIolav2wUW/NbQGdwZP4bIbPBWQr/",
-	"6QZ/TtpZQbFXGnIQMoH2IF+q0r5kEiCDDLP9uDO1C4H+a7esigxlibkjR8sspRV5PCcr58ayjO9fMr40",
-	"IO0LprbQnrWLuD6Fq7FDzXShOo3s/1FeWRjuqVYR3W/n36s3qOU/wOnSjbyR//R0bq//XUUFpFPtVX1k",
-	"EpYq6b6Hccl4aTdKC7t/hJlSIMvCraom4gw5zg1vLKP+0Hbqy6V5HzO6MEEv/MfAHJhq5Vxrvnf/bqQY",
-	"9joX4ZP16YpHu4frSKpPOblT70L630kaFUI2//r0iGqt899I4Hv+5MmTZCbLPOfLHEKK4mAB0fvgQEFw",
-	"mFLYO28QFI0H/zjkuYvLit4VTCI7et7yOcZRmP008rSBtKAhW9CB65VgbkBvBNmN8WMXFj7ZOC3c3Iwb",
-	"ttPCWiLC2bdRAZbnvaERHBRGn1gZ/t63NKksxO9apcVa9Mqvn2mUG38Lmuf5Ikc2XxTF8ap+UhadBjSE",
-	"QbGELIOszTiqdPxSLVWWxRIvi0/ztZq7P87NjdjO1ZZYY75V7vbRnjE+J7PgRVsMJXsjGXXQeJ9s3qDa",
-	"UqkcuGz8uOgX/X+RKWjLhfzGcanTuMCe9diGy5tFJiib3xN+QnqG3NRBtDlbN6gzYJv7VxO7Ysikedj/",
-	"3ilAvGkwTozwSvb053Ciujrykj8ggX9dzw2Lg34QEkZ+zJL366hfc1JNsxI867VP7FtptpD6Gg1hmkKf",
-	"KZlCKLwYpDe6l6DLv29V35TwwXru/lVUh6WFcxGV1qOFnlY5DI1XvHdj8ZmSNi8W39HGOoNXWJ9wb7BG",
-	"SPICol9D/oXot5wrBwUt7ni+MQIMa4Lcg33Gdxg3jdDDxR/KvmrHG8s6JSIenpFSy64va6XgOqYxUYJA",
-	"GqvRVxJjEOVQdHyneYaUK/int/TUH7pfVdF1rLR5iblwqrT0S4I6Gg0SVJ/FnF11rglUqZjtcrVBz0aV",
-	"ymPdpmOeM3Sd8aKHuGq4HjbRWrtNJ8p+vKziw40BY4JLsK9Gg0Z+KIuCa+RQX9gw+DR8HWh8yOpneBhL",
-	"DQsrChhSbPDRjfMPDV/ta0z0OF4s3pGL0oyY6lv3yF9Mx3SURD1iMp8TfTyXTzyNeRq49eW/a2EsaGY2",
-	"aueLc3cbkAmTsANjSQPA+rYhawnZtWoXW44gtTP4gQbN+LZ6pmNGy/Ocj56zeio2a1HnSw6X7I1nolPq",
-	"G4i6fADrpzkrKDeSqpcNC/uj0puGotWwSP14M2KF+EBsdVjDbY5X94brXLjVyYzl3OJ/UeG2X14ztWWE",
-	"6hBbg092G/w5IXktMlPO034lGAfVboIRLw7JIcdv1hSnHz6XD+zH5wrx4DHThWdiM4Zc/Zj6oAxQFpfb",
-	"1dapQl0/QRaw9TANSGU3vBi8+a0ig/gKQwhw+DfXYcPjGQ90SmKMpDbQK1nbIM6hUAnXRFt8tcR+W2I0",
-	"2KBxSisR0P7K9j7Xp6DBl/W92rqga+lend8ebTmUVV7amACZVZ6ybi8zU5LtNiLdMEF1GkpC5YTYbUQO",
-	"5AQf5IMYagYOCvB5OoX4HtVynzbOTfxbq+xDtsOjU0lPDSxXPIOMWbXGGyBhdqecWM2Bj7hw6bOOztE9",
-	"+/aQRAcEOcWCIf4XQnfwz5LnwuDpEHJuQAt/4jLYOnbqiuQ1S5cfmI1cFTF/UQu5Khifwka+/MG+WOAt",
-	"HOLRZu7DOeRjvAWfO3ihNu5GW5GD5Qkh6wyJ141xZbuxlfPjaKaUy0xglmpEib0FvccUVrbce860ivnb",
-	"PGGASm4wddy/0w2VEaLTE7gZod++DguZxqx9uA58kGsfu+jEsgpFD26m0vJgJxxeMk6VQido197ZjbOL",
-	"NpBnjK+5085wWmLLhO2UHm2nfisqL+/hJjkxtlBbkP2CjpCdCOaqBGIx1I6lkuC/vmBLrocpMcRqMRux",
-	"2mULmKKNsErgNM407oZvZt6eVPeXXLfWP5iCrYzbiPVS5mAWDdWil0sa5alxLjFKSTC2c1uqc0xHvd4b",
-	"CmJoVcqMae7UDO/z7N2Rc6IG4ZluYXXLc5EtBiRiVDdpQvJIKiZhx1bciS2p6Fwg+YRh6YbLNZjGTQvS",
-	"XbQSbkGzTMEQJoxGMknHqwDTwrcefmrFwI0D3ZLMldA4ZI9+Habtahx5fX2B++jhyu1fxdsU4u2/iSw6",
-	"PO6Dj3jsnH7NY0md36sdK/XaMXil9QezT6qd+9KNMHMTRAf+aw9cz5KZE2HzLUfIwKj99/Ugs+bu2cul",
-	"dFu92ES/8OcVOcYSQu0QhuWwsnUSnVSWikAj19qIGBatQkMK4jbmSX7NtdUiW4NJmNJsKyAF407phuts",
-	"xzVMvqLT5iCCh5IBWDo2L7duWXaj1U4yvmsIvoZN6G48R+VBJwI+bYUGMzQ7EIfve/F2aNQIn9LYPLN/",
-	"llxaYffRiyPs79CPioeDXxm21W63sgDDWvAbQqc4Tgg1kC2W+wXyV/z8IjJlMGsrgFZvIjm2d39yQhsd",
-	"lZi4am4oYfUlu/7uzUf21e3Tr/wE/z8ctBDZ/7pmuTDWVD7k8znxbBcWki8uzAKY28NyK3WGTO/Pp+SR",
-	"86bJCz+QrBWCKWYStFBMu30eDRvhWEjedcZ7FnK9/qjTQq/fndUSVqOzx5uya7QrrUe29T4/WtaNXOHn",
-	"Lmb/qH1AcVSapj8gg07zeLGxAT5EG3yP8N7f+8FO/xdyRKICfnlXotdWGSOWecQJ9MrfFb6aXKv0hvTx",
-	"gu/Zht86lRhk8xaJm/yeWyN2lDWnchDrOOcUcckDGRko7+Nys0DTBkFa4cRTsrR2F47jrhUPaZZtuhAk",
-	"O8Pr8ZbnXiUteIaix2LhvNIWTLz+baDS4az3eEqmKnUa/+mUN6SE3i36K4063AtcCa67mqhaxYnb/TW3",
-	"sI4mxrxiqdJaGXEr7J6lfpxTo99++Jn9+dmz37949oQQy4MV8/rpLJm9fub+5/fuf567//mD+5//GzVa",
-	"Xtdn/eBCUWyJG7TzMHaAnutggmEIHu3J4PLhmAwf3cnXkOev0SPUy1lHBICAnpeJ1Qq0oTRBrPAQxgZr",
-	"FjOFuCHwfaZuaSF3ihykKi+LLq+EMPaRYY42/gBGvxsBaU4WmR7dHocftuFZV31o7l3eEUkVck7a038Q",
-	"FhJfdJ1QAjUSrpk3c3xUVL+pnpMfzVMsfHdykOJAnjv8cpw2ehYcp+TcbC7NKM4qZjxXEhK2hJSXBg5S",
-	"0PjeIIoQOTYhNxixkWr3K2dNw1mB1IMSAt1u1OQfqI3hPKljJzCJzyZ0MyuWqXtm9sbnnroKFDcdCdWp",
-	"+8mDW735iT39859/P386f84s5LlhfMu1bd4DS55bkc6Vnq9BF1zOpdJ2MzfAQ4ZO/DpQGTRzIfDuljzH",
-	"9AcMFcySWSl5aTcgrXBXUkaGw1JkGTh6SGXnK1ViFXaq5CoXqSXfHd6OpSRELiSLmudcr8H/t7PsnSJT",
-	"Gvx/OZc3zZYhNDXPc7Wr/kUMdosaO6y5/09V2rlazTXeOP6xeZX87P6526i8/ino/GpuynQzz7h7v/vj",
-	"nLtDiP/Yzwsl7WZeCLPCvheISoQfhN6r+r/mlIWfzHixFOtSlZRvlTtNpv5uhUqb+09UgtwQYQqvw2Ul",
-	"4TU0V6VhBRoopyvVyhgwc2EN5KsZ5bDnfGsa433Yw6eMzd2XhoVWf3CPub3hBcwp2csxMsHCzXNl8Dvl",
-	"fKNynwxTGvd6URSlRdslzkOosyj5OhfFEG0ycmh36KKV2NYCGPyzpPy3l4wz1KyYKq0RGXhIKNxpKiTA",
-	"Y1hZXyCzENKjMeQe4mzHtcQEVxLzxzI93eRKiwwWxXqxBb0oni0cXwwoe3T2UFmITNj9Ykv2woBHTJlv",
-	"N6VeZEJ9Ove1FootaO52b5EOeuZAtrUnOPiOvjUmXTSLSzrPJG+MPYdL/iKF+ziWK1NZdmoL8qUPMTa9",
-	"39grQjZaXtzZBx++090tJuqEbynoCbuafXhyNXM3z9Xsw++vZkxpdjXjS3ULzP07ehuhHOlP8giU/JGG",
-	"V5bPiGKCMMUHMlZiMaaDrR/x5e+qL3938OXvur68NJANXnQQM5+TmT/VZ3z5L/Rk7NP3wLWZtN754NSV",
-	"lGsYJ/ERt1V80fjcest7LPzwuT8o2r0RJw49jLC1G3fmMGgMAqsFsAsbfCLSJpWEJaK4s4cERK0bPfHH",
-	"J3D5dKCAWz47R6otnU28fHZMkRFO/fYpG+t+exrR6ZpUa5j0z/25KYDLIaAFFVXGTV9ut2QjD5g/7XRQ",
-	"xI7766fhuL/+v+3j7v4dPe4bsd4smm+JjygLvFUwHhvVkfGjmnd+GYro7H7gt7r7ZFEWg+UGHiR8bnf6",
-	"C9yA3g9wqu0dP0BzC6df9FY2gv9uyKCZD31dh69psMnxxx7QJ7Kfh0yQdJ/ao9Noxubg5GUhpBixy1WR",
-	"fcr1UsmFsQD5GU8rx6Djn/uXkOnYpw72q7VwP2O1oKRBkpPk/j/YUW78veG2ON+jTAvKmC2U2eJV0dDe",
-	"xqjh7bd8A8HXkLAdWJZymeUw8Mwcquvtqd9DjoZlwpx0SX1nnilU+q5PGDj/kbofSQUBxoVOWAZrDWDY",
-	"a8iNKM3AF1Saz4EzKTdklzXUAb5CN41vHIkPTgq58+UNlQ9VOGFMBF7JlW+ZdERGdJK8YAYAD4CGl2zL",
-	"tc33L1kBhdL7F+TCpH9EL87UGfCmw/FF4V0Ms+DSmVrFnV7CRiMohyTHYdU7k+a3nSRcUK3HUi67z9gN",
-	"vq4Rtul20ZUaLluykCkJ52CTDMajbFQUdiC/iXTDDGA5Yp2oha5Hr5fUtnQvPmTOl5DH5BPB5+7ClDiu",
-	"3bK3Bo0QNhR9kpJkLGuIgMrFo9KbpJ7skWGp+xXzMAxT1DUVrxzyDSi5dvbLhksfjQSwj8zEUGH++52k",
-	"KoQso1UhrzwEhlo1aHG3LCR67U5hxef9vhnLjBa8F7bhRxUKZWlLu5gkVXkGpi5BpwwXaUXONOTADZx1",
-	"wY36JFzfRu36O1/t3gPPzgG3IwfsCIS4VOma0K04+RzBJ6IxF/SPDizy2imdmf6bgTLyG2GPCkWtucYu",
-	"YXoWiNp5mBzDQDUObwb3xx63Sqnha25E9CYmbwgKIvSUpKoACk6+INSCdtsDkmUck959xgT33W8iJxWz",
-	"azEDPuWSLYGtxS2p0SGCg5POvDzA8IDscNuXGt4Tg4/Q7n+WlRDnQYAyjA0kbAl2h8rNTvmsm1pkm4Qt",
-	"ld0wIdO8zCBjvMqcihgBB8IzkmrnRuzAdgu6t5JxlvECc+KMWwO3kLGNyqF5xflbAOloiLIrpb3o2d1N",
-	"MLo9H+iXT2ZWDR7qhPwp8hwwtF+Gf8XB40mb2F3c/tGD24yN6wjD3OsgY+5WR0RZqsrztzhnSyWRHVCc",
-	"PDKI9GFs0EYSJlZNHYHEC3OH7DF7ld2KFOq4f8YtpwPxko4exvt9gADjiJgoeed4PjemLGJZ8B8x2tzQ",
-	"U9yipbLOEDalJlY/BlNZBlHSJ6tI5nxO+g7ICB6NKIf9BPDX47I3n/0HHPj1vv/O90reodi432sfoY3J",
-	"colVCaEm6TYUucuLYsIrkRZrh7jj9qwLFHdBmRgxDFus1a5LdYQJ0zbrJiJSf5gWgCIuqvo3+vBUJZEt",
-	"lXyQyl9n3kU9Er5dzrg0DmGxaYpT45HSu/YWSCrWCoVapiOsVPJ8gXwR3VbKzwVZx4/xCRaeYL9JVVEo",
-	"ybYIkpLCbxNmhEzDpaG0t2IQzdvzhUfK3oHFyyZ+5HdgTy6H5ohfXx0zHmv+50qFE3WYh+IiCC+/lbVs",
-	"pE882oLY/fKNKpd2Km/BBLlW3dlQGgrIOgHNurOMulLHTyGzjvNuJDOnOXYdJYMcbSEmmXqynfy2encJ",
-	"vqSiQ3QzQ7VnI6mI77hwl/kcQxBz7ZOFpLLzrARMf4G5UZiMom5Buz/GNNZvQpbMELW1zS/de0rVuTFm",
-	"kUBCaAvcRqvC46RTqyhhmv0MzwxftAJOp80gP+48NMOLu+BHFR76DLnTsRA3qAq4nEWnwW1gTgcP/taO",
-	"fFBSI8UTWHhyXGBhjDI3FGhaSNA8Xxie25iPiPkBzDgTbZ0wLhnc8q3SwgLz5lEubmJX0RhQ/Zyn0KmW",
-	"mEiOqdIsGjPpUkzoDUNwtxCRL4BubTUYsP1QfDgKMax5triJpOF+I5wSl4K7HDhzwyi3PoO5SCkdLZ+a",
-	"CQzw3rWgVgZ86jfXwF/x7ST/B0L35QIM4/ZO6iX5WtycdFmiqwXNwXhljgXIz5INFw3sjSFwqVeOoQv+",
-	"qcuO2oj1Bu1nGnroNeeDEwBGLKsnLhkRiefGKEcs6t7bVCWzHTebmFvgPReS4Y/mFKzqiI/bgZVgerXD",
-	"X/wwn1JwBu8P7q9RC9qGXD/RjauhDn0bahtG9eapHh/stahqKGLo5SF3rbGueCHGUDWhebkNKOM/76JC",
-	"uRev/oBP9qVPKRKUERsy9EKQuFytxKdwIpE4/eZBKH6gF3fv+8H+DGOEB1jx3upC/iXr3hsLmab6PW5V",
-	"jEU2vIStcBrMvmkTjF7tsXkwdoqzm8Fd3mzopdukan/H25pdqy6gFfd+45213/43nKWNjm87eKyujuXV",
-	"idXWfspcVD3tff0l1dDel99HZ8PxGmb/IW1okmPZ60ilHDdBDPDijea+EmSEDjAyj2IYGlk96YncsDe3",
-	"Z/QvzpWBUzayMIzG+NgX5S55wNiuEGI3UMwHQNe05TcknMCtmS05MUi/t4tvtyCHQ0KNSEpz3+NjiAcX",
-	"kT8mPiZzgM3Zu4QhWjTuXNCipwIsH5dAEzOjvCLdJHoSOKaTAe8poQZuB3TmoRNx+L30aI+Ce9tozRwi",
-	"B06OrXieu23Plcqo8wEgiXQ2X2kqWQWu7eafJb+Jxw1w6odoXNx+ebPidro2yxMItv77aipB16+vnxZ8",
-	"/c2fJxNwF4Olr6TVWOU0enXf1nnvY4JbKwt6x3XWldXezPtJPM5wlnjgF77je8wTJtwaKkqgVKB9UhWa",
-	"6Ix8O1YUwzFYw/d04U+Nx6XHavyh9+h42bPWqtzGwapMXsZD3QQQ0NkXqs789q0U/E5Equ0zvu/qFJXB",
-	"qJTVcQ2UtNpFW0elG0xTJBxehQiRLdx2bgiENPSSan/KMe9Q9RxIS5UZk7CQgf52rx+ASsKQwYe+8AMO",
-	"Pp1fg0lGrQwbj65M+De7QKCOEpICFv9SXRD87hdHQd/uwEMVgsxMwt6++ulVF3rawQVGHF2zUHIICV6d",
-	"qOaKAldXuQvIIklT0vTdiY1tGwlLJIlFqhoHtW40c1A7pDP3UswN2nW0wks87TbcsGvc++tI2uLKntL7",
-	"SHTHazDw0YrLDS+A7ZoWqoeVrKVsY7dqSsUzTgj5vZWvqei7RqSs1aly4z+Onk0OP0bC7jH7xd152B2l",
-	"7kHqk30Zoav4khHvJMrZ9VaLW27hmq3EMV5sTYwDhWFUKY9UZUfOEqZW1/Uuu8cnsvyzmE+POud5uU0i",
-	"j6S3DOApxhHInX9+Q/8ddKaYS283vOnxEIl10LKxq9QrntzkC5tTVWpTnaYogXYbFaNNBbHzgvEUq4YS",
-	"ZhUiymmWqqLA1oNCQteki9DZJw4Qyayiy2RVpy4qOUDyobA74XZoivkzsrKjvTdj9+BRP4cND7qWvyiO",
-	"pVLdfaBXyQnJXicUECqMwPduuTF1pqb7awX03MGtTqPuqENzP5Fo5swjJyXUBGGlNHbhaV3zxzdgtHlg",
-	"F0A7GKA6Nf9e7BHgX8s4q3vyeVRFwMo3OXIJwqvfA5OCz4D0H+Y7o4W0kPzDTodNqQnWxecjouFvKmz1",
-	"Y/Rw7mHBfWNTPJDYgMkacsyulcpI5bv26MaYiniNzCEk++MT92urs4mGmjGFaQPaV03lcC4MhTZmJVAt",
-	"PA4xR8W3XvOtanlyvkTYF/SAOBo6xQFVGmyVsMqViuO6hRZD44wxuiWGV6R1IrHS3kZtX3QH1PyOhCSm",
-	"d3fPy+o0ZNX52IFYb0xT4PRnDOEUnSalKvPMv6YLEtHALWiPNX1aP/fjviAAbbXWUTC0VRvoy/ZjG1EV",
-	"eulC6H//Ak3Di23eaxx/wFFV052LV3UGTronR3TV+3Z4o/OjLJYww2lLMDQ3v+gJCR0pBmLJTtwQt9FD",
-	"wGMpr1bHbQPctXP/vXA9+UOYpghIXCelScDQwdGLuAOEUr4szxk/XYQhYbcw1HV5URSxiUR6I8GYoDPv",
-	"gGvMYKCHSG92hue0yY2YoCwHuMnCuDM6xRiw5wjj84pdzm2h0pRXIQstfPOJE30YZ0J/jNsB7RFUNxwl",
-	"X8FFnuOLEKlrrlar+Uapmw6dC+d+gIGmIMe+aKjJL+I+mgHfUahdLOBSSbBBu4ai7DvNMxjbgHe89KuR",
-	"V/AXMlZpkDANVxlpy6Obr1xYjvZm5zTl5egsqvFy8F3VJ2mAMJygT8y3ShdNcbbOS5gLOTdCrnOYmw0h",
-	"a9udMBayeQ6+ud4WqedHz5IZ1eLPjS3RqtpoVa4386XKLdZzZmuYk8B1j+cAt41/w6ctl04qh/GpkqkG",
-	"C3OTatihmZKv5pkWeT6nh2fJLNPi1r98K2xLctQ78F1eQva2UXk6ViHLNmDE7fAcj5YGd+Th9xExtFy9",
-	"W0FpVnelxDapSh4Ec7tMVe62aJHBOuY6WjHzz5LrKmtxxdOpC+y4WWSa7zoC6twcYJa4sXgwN2pn7lbE",
-	"MFLxddMLuV6k+zRq2r9XJW7Fii1ztQstS5a6NBuEtXpCrQdxnlYa1TntEDVPb8zCADR1ljNocK7Jm+n9",
-	"YiXs3V7uDvQi84mxXi5PyFlQLCFz13SO4m36F6xEng9FXB8zrZemJzUqNyZAvCyVtbEmHG/lPzCzpY4y",
-	"0ci66XSOwPZ3O0ahw+bgk4StEHphrRoOBPfAArEfp99DmlvwAizo6acfXBGrhLEDEKN+DONQqRHrzVJh",
-	"gvWlzpDKs4Un0aVeMd7LBcYs0rI7IJcJ7dU2tWLbMs/vxuDjXGRapTe9felUevMawdX9AwuDmAQDHvuA",
-	"A8NjsQwqVOKiWuQYX6gp9TYvzWIntrGo0gf6meHPeNGt+dYwJxGjKcJjqjmV/mcJC1lEY1lcskrTi6FC",
-	"TlBNSu+3SuWDKGtLLaN5h/h3b+5V4JZOBSDsMlR/71iGGdn+p9Tnc2hr+5ilTB0Bz/Km+ja3g21M6pUY",
-	"cwych7i3sKIY04giQItFFtCEmhk+Y8tMiMZpjRnwWQdNGQ8DnP7vSUXvw+W2qHHaL9J+1aUtG6GHwcyN",
-	"sSCEHomUOdbl7XuLxxMtCq5vEIrLV7fSHYS5Yx7sB49pHE85TD05UeqZx5Em3UB6Qz2xL40f3G7mexom",
-	"tvqcQUEAiq8U4pNTW1Kus3heeNWnuEoINyxVuSq1R3zFlj93E9GDFUCwG5UtsFdZwOhpr/evHh7NK++B",
-	"wehBVj0YjyOI9aYP+q6BaezMfawebKHfTXzP0prGcadU//pXDgsJu7tZnooy5cYoRGODt/cQjUUVsBuI",
-	"H3fSp1VVcJaXBb3AFY3bUgopL7hdBM35UMQGrJYjcMa7nUz/4hvY3tGN4SfCxJyudJQx8nRUOZgpt6Bv",
-	"hRknsseE5OvqsMEB+ZZK8QDjUT0tr+8zKuWXYtWAPidTqNpdtQCoEo3QnKvm7VPr7Yf3kzKVX7ul4r5s",
-	"ddmrQUMNWMYl7DxQZguyc3DlxP3bBeQFGT7fO+qeGZuJfOUjpvJ95iNzhcTuE5l0psZsTZXWkGKOep1o",
-	"PCBXblKL6KQdVJtLgd4NetWH4PSR9TnjD0ym+VXFz/cZgqk530jBdLmqjDvkg/Q0m+nKUmwUCJxDhWGf",
-	"NSJl3Q01AeD0FCEqINT/gYnoozPLY+UPjexxol+UPVSe/XxLbrIKbhazpZ3aVEmcSuBE48t1sKOznQOG",
-	"alLeAHQJb5MY29bgm3qCxA7XWceLSgPvAzOMK2xqOjTIMDAJskddYEY5vy8ZN4wz7HhNe+0sbLuBPXMb",
-	"WqF6d6bbz17M/mGUfPye734EY/gaaO1kMnTWajj2XQfQ+wB4j/VuBAlNvlfDRRYa9GCDUPytSdDwaANM",
-	"OkbLt1nrvHbdbm+LrdL2dYUKPUKCdODFBXTyOrtopfRRoQzWT8LWsmWJRZWHZG8UmhMUdb+MDANj54A+",
-	"M+SBjALSdpSJo0Hx7daJBbUKcNkmYX979eMP0c/I9H6hQxXbipe57ayRdIKlqjtMMBcGmun9x5U8K5FD",
-	"N6Z36/5aCsmxn2QfkF0OJyj5AI0mWlh1p9T5YE8b8Ybz9Q2a/j24/x3b7hY798f7tJyBPo0V/rH8jp2h",
-	"Ij+RblgKeW5IoPkUv1vQMZDuasYFPjI8NAF5/hqfjFpZOYIt9a2yWU1dLzNhS0h5aeCgEI9a0xdAz0Bu",
-	"gC33TEbb0IQ1YEbM+A9zj0a/qxYHI5jSi9fIfBnkohC+TPlYZqhyOcJQokYBsbfUsudYdmQBNX4RsAKG",
-	"vawJNh97Z/i9o0MRyFR1yHX3owVNTH78pBNNVWHp2Qn27ogq45vltnn0R56hTS+VBZP4XhPGwo7rDDH5",
-	"0tTdXEqzDNJcSHjJDJCofRdmjbOkhlUZ3nm3LcWZuigUB33wRGW/Cygh7r/onLLfsXq/2O8YSiz2O+bf",
-	"wn7HShkET+y7TJmmYIyKdkclm5aF1y/BiAwQ2NDjT+DBvqqM+avZS9KAIGN8y7WN09Kq0Oq4/wB+pLGI",
-	"Q9cQoD259OHYNFmuwbjN01tLhgpPIfBwLbJrsdiiWOusJP62qHe4ueYm21biocFWR6f5ULofScUhl16l",
-	"+09oZG84trUSI4zrqe9Ko9iK6/OuTN9e5bgLkrBsxUUOcV22IdciCwonhBYWf/M0wq8hPSLrCKf+1Dp0",
-	"pQj1nz6vNDUEU1xkLbIoYgquKYNUoE9GnlyWOeyt4luroJEspT+2BINC+4TnK+tqAthdIYBvQhCXzuh5",
-	"S9Z0M2CQgRGwkw0f0liFwiDWe2QI1KUpsXgD5aWmc1xCxaVOv4z4qAY1nj/Ol8Kus3h3JmyjdtQvW63I",
-	"dL8R1ONWA+MajmrMHaXcyxFMwjC4Bb3vQF04UnKH6IvHY1DkLtzxP/Gt0QePKu/xQ0mEV9/rJo6Cp9Sa",
-	"YGTqIwWuU/GYcOXhzulfe1Pp6btxJ7nRmpt0+OndHPwXGcTPeUGuAxGBN8gBUsydDL8eyY/fMA5PP7Ls",
-	"DwJVXuoqY3xbGYMJlAH82N1TWbRAoMoqiNl9YDU/wGdtKnODvOD1Rx4IuCpsEt5ffWHdoeuUCCMswjPy",
-	"y+6nk/kqZN+2afqtW1LLo5YrdRO648kM/Wr47P3kCLUhHXtDBTncQm+98g84CBOQvNtzeHkgPtDVmkAt",
-	"DejbkVHSn+uHonP+2wMoWJHetGyjM9jlFnQm0l7d8K9+2B0QGIiDqlWPyACpT/w9gTKIlojpicSHkUcE",
-	"qH/qFWhfphhwyPBf6/l+ref7tZ7v13q+X+v5fq3n+wL1fJdX0u69/u9eMrnvv2iwKxVvFETPr0WFZxQV",
-	"PsgiwkvBszWV5fuzBlr6+fDM3GOLoP7xtE3wn+KofUiV/LXyAEjJTJaII+6NgJm/PR2DKPStFRzb6Lv/",
-	"AnmQblOzy38Ke0ZiJgb9umK+FdLcCES0MZrNEMC1QMImVNFhsHNfF0DxDNtNcctMKWzd3Hdwmncb4SiO",
-	"YaS2IE9hGKVcuuO4BHSSZx7822MZVz0Tw6Kp+bA4xrZvJAwgXM6hDnPcYHMDTOUZ4r5seOaRkSbtqjvE",
-	"ZehBz4i1TqB9/sBldgbLhr75J284oIwpGdAmb0608sh8awDcDNBCZYkjIxhLLRYG8477oPco+XrTrX1j",
-	"flxZF21+3snxxdZrDeh/G1EEEh7pbiliOvUqrL8Kyf45lx2+5uV+0czAHbSukIr7Gvkosjb3OuVoFEdF",
-	"asatqK9PhYrsk4zdBPTToKoEt2edyRZsua8aeTTwmHeYUHpDuspgJuqqyOkMRWy5TmFEjot7yTt8pqNc",
-	"ZJn7WWKJpl5UJaiP7VrHiC9VaRE0eaf0WQfoHb08noDjvjgd5z9+Xz8Um3O0bBj1Mb+42ftkQdi8ZlCl",
-	"eWAaG+LXmzTP+QFduqSJ3+6R4kQDXxTPvpDF3MHux1po5zd7XhoXIv9PLyKgue1sCWuOTRhC8IdCcv7Q",
-	"G/a/mIZC3ULGfncl0xw45X0F5PDfMVXahVotSgPsd3WLMffDFuTjKzk7EeiMRc7xDXE1xPMLkwpD/aA9",
-	"KFxcOFdriUn5sMyNe36uqA1FrkwNaxCuTE55A9XLT70yaFCRXyoqxT/N1/Z5aW6V07JK0x0bxS05OVUj",
-	"EbZsl7wfnfvIC3rw5mNJ7OTdeGR8PYtnEdOGfW8m2JyB+z5MUzsGa/eR22Z0lyhYc1yzT0Jjt5p85De4",
-	"61h6HWmcKDrXjR2MjIg7ZlRngYuF2Op1+MV2k+2MRPjxhnIGlos8nrjc1Wr8VAVJv57+vR/c1OnG6TKk",
-	"Kt+xn5lVAz6towDGkwYnqUjY+pzTnoJKWZjMfO/k++mNOHWGoXJGZqmSlsca1ePmG8Zzp6shRAzqpVjC",
-	"09FK4zRWc+iOzVSjX9yebSDP0GY4wG3GHzM1KRZ9p6Z/Niw5znhyBx9ggVHNXV8UkaFaxkRtac/n5PE9",
-	"+++L1fsBtz1LTwAu/QNka9CvN5COFZhYBRgz4i0rlLHs6ZMnT4ZbeLiMb7GwMOafgJVdqFhQCh8xbAl7",
-	"hUozOiMQCLui90rpCp/iWLhLZRepuo0ntn901PReUK6xjJE2lK+5kIa8ojmu/QWZ78I4c/0GMlSBuYRd",
-	"wpZ7C5jqsBWpLTWYhFEuoHF6sTMHktChjpIVd7AM2A9mXHG2iljgP/kyNbc0reS6ti+wA2LVZo36NRMg",
-	"2IYL2dkkMNaSVVotoAJ4J5J06eAj+qICzxeFMMYrQAe7o0uojcvjj3G71fygl0zZDeidMOB5o8NFDLwr",
-	"g7qU7se+AnxlKp+VsKECC3j+mH2sf1sC12wnLALjW+WH1I8Q1vgnG/qJuk3LFGXFOFYZkFqvbmbha6oU",
-	"+uoLknCC22fg751Cgk7nyBx56b7WcR/1VFNA27IS9jF7a9lG5Zn7C6PWVseZ79hwNWJNZ21We2Tq7r2V",
-	"OBXS/vF5lAdB865IDeSxBOCv916mU+FXJlYrd71gqkhV+EBLwYIwagUb+sVWGSXuMvIhDGHHnWzvG+oq",
-	"PxlsfFm6IMZ0MbOa/FSDZPhHP/gIA0RXzq5OBbg1QbNTHvB8Xtdz4D+DVEjcQsGmm8YAIGnUGBP+Ap+s",
-	"5v7f+4Mn9m68b7Ua/rLk6Y27leu/cGenVP8q5T+UkPWq1lSb4o91awHZPMXopBXbOcrhGXWGnZcytDTW",
-	"atdYk/tXPYH7F60+FrL8AdY8/17l2eW1zoF8louV7eyvH+0VOiDLidBA/HjP8r3BBg3ctNT8Zo2TJft8",
-	"nKlKEfpb6ilEs8f52W/KQzQHKob5suZAyKKvm5twai8avKROoJd5Hud6xNb8eh+LOgjsEd+GNAx1eC+O",
-	"gBu9moComRU+p9JtiM7E5wGWxiPsPMKLOuW3gAI/hKtkrXDVTfVD9xB8gyptprBEhVocU4jU3Sx+mNkA",
-	"2CZuil/pzCN7IllvYR7AOLCC100y12oXpdWPPIOfVz8pC+acpsJUNQ4Zq0p4WcEzSEI1Nl54WK1Rf/Px",
-	"bT64l6Nc6MqzeYRYuaM8Zw2M586028fVOBTliyGZEe/cyJAbET5wIbIRSAnRc9Tb8TrsbiPs1IxIzZJ2",
-	"0nwj5cGR1pc0Rbb74CTi6xIvtirSHnzqiYv5R+6UDcl9j6XLlhgNpvlftjcA2yh6w7mVSpSAEw2COxPf",
-	"/15ZePJlHRQn7DUJO4JFqjqTJc1ckkHB8cGOLdgthq6YEAR5AQFPatBK/htUBDUzE+8x4/DctD9f2zw4",
-	"+69xMu8p+a9oy4KTCWCNoYdf3pzmtIrwo8/Ze5C1jR6N+cAZUmzt3ksGznzOodMGSCcenkBHT34fh6gZ",
-	"o4h3wBOGpVX5NSS1+I7v/4fIh3PPqdv3UccUCX1vR7Q6MQPYK3I0Q5LsgGP5PR2AoMhYvsVd4WtS4deg",
-	"58hUTnvZw3yZK1/saMQ6jtfYrHwdp6g6lnaat3TKdOgtGSpvE8rpDhciauu+KaaSkATFmzb5kWGwh2P9",
-	"tX3dDjh7sLIDa0D8hR7LR/3Ft8dMmFhRdnpTw57sVjvMq/Rrj25+PH/4Y504LJy6IdkS2tiJVd7gRFnE",
-	"jV9jzRzf/MSePnnypz+F9iHOXDNOfudgDDMWIGe/uZo9ffz8+ZPnV7PfJoSHguPQV0xpyOYgXvTHWKei",
-	"HxtFSceoEzuwAWh0R7Ao4chkiGeY8WLrToWzU72/acct6DnVZ9QIMHPRcWzUGSfmlSTYb2nZEuwOQLLr",
-	"lVbFNXqbr626TthSOYVRpnmJSVrhdwysCYqNXMlb0Psw1WN2jVS8xohDuFpCT9RIdlY0FaJTwEdyCzrH",
-	"Du3gFYuM/ai05frrQWHKA8TEcaWyqpR2oeRiw2UM12tMDWer50uv0w2H9+ZCvaFR6Dq+iXD369A8xrxk",
-	"TzqShCtonAoN5y5AGhV9qyQrXNnfOzfxjbGiGI8C1kDtj7YA8XXWVJpQ+ZCcIqD9dSI0K82IiokGy0XB",
-	"/0PXoSIfeKVUj0QzkAn2OIwIxR6rlUCcYZJWbh/hFjQz21xYRBVjdqemwoUhls2G0filX0o7V3EK0rpP",
-	"7U7Npy0dl3xOL+xMPw9+uBFz/aRsx1z/+lcOZrEFvWh10zren22px3CP2fgsua4Tz3YcgQ5b4Xc68rRH",
-	"KsS3gzUU9tOxFS/uWtl/q/KyCB90oIsoJrCimwlpFeN5jvxsEncbIfaZv9EGqFDuJnEPDSLbgbCql9g6",
-	"jWHGg1Pd2KKujQ3MGpioR01H1vneF5GPUA3cI43MB56Lm4hCXGXNRao+Me81qH8v2NO7bXWFTxDTkOlu",
-	"r5znqNd5ceyINXCPR1fOn1kRH+TNAjjpFkfEw/oPXwLzrIJw5dscJqPngDo4BLgzhXIKoEbXPj7kpDBk",
-	"kLGS1GgKpFQl4Y0dMGwtbkFOXDqHky+onoIKKg7BungeXVDi8yo08MwkTj1x1ztlw1DzfJbD2lzSqDpi",
-	"l0OuazN694k+o9qvuuOO7wVixwEXiAQblbYYI8JiSacz3ABszcBDd0KEhxIpEZA5UJKHt5wlyA+2w39O",
-	"0pLSQbzGiNK9IXg7j005zkZmYlCWTG/iPI06/Fh8XTXHqXAPftD/KeGMNjxtDTVWR/iCLfd1jLMq3SW9",
-	"AMOIiI3+e8oenBi8ZKzOhRfnMR5/IWT45wh9LE6Np4/ZzxJYoXTdFIZtPYA8HQBfeWQ3nO60nfJ+W1HA",
-	"3W4BT/bhyIsNBbK74SfGmPA7iBaNS2vqTa30sqN8LbQ5y3RDlG2KkYqOtbBK2FOnsT590rxff58wznyE",
-	"nfhUGMeobppLXxLx6sOfYFfXGI8VNpLGHvpDnj+JNt4eXJ8SCz0iBv1yz3YbhQYbzzKDpayBuIUb4EyC",
-	"YRFRY0rymx9ZsGzNbyMZ3fFm4kNyASr6hnyA07XRvxyUP1PZbqUikeq2BY2JXEoO+twqK6k7ybymJJY8",
-	"9tdLxGtSPGH9bndxHOFsjMwOHwPLpXSx6MaqdmtiDQ/ikJ2+B6asMDTOcGPX18kfnnRBY3QThKAxaoq8",
-	"rCIZ+AtlHNAg4Ts9YwbqwFNS+SZ6+95TEhzP8zZo3FH6uc+ORRstqLcT3wMhGWYxooPGqJvPgD0nQBw1",
-	"sy51cTSJ0HWYjYFimY9V7O7hPA0Szn71QTZ3FcIcozrUlOmIhdcA0YRoEYrRuQaWK+6EuVVrbIaWMLtT",
-	"jFuWAx8ByeCx604e/RHdiQ97dFaNhD2sdOuTO7jhnOjGUbwi4rdVxplnQXuFVYMpeJ7X+QYaUhC3JAwK",
-	"/kkUZeFljdey6S9P7oT+iesNbzrlzUTjYysgpUKWANV4ycWNjNjcwzEcKxf/WXJpfUl97zEMuzD0e+N3",
-	"4CunhQtyPJMpWfAbKjfqj/MN6kv6E+xe+1DuPdTVj0Aor+DSOpRRkW5qILvAAHjcWvkNw0B6+BLyWAd8",
-	"7Gxa5yrjuOaZ5lmtkQhbl5vlmK7dSshuYEQk9WSPDEvdr74kTsl83wosHtrD6El4NHW7ff/9pYZFIWRp",
-	"o4hFXr9SqwYt7maS02u9iX+/b8ZrbhTmJG1pF5OExPYKBsTxx0FKfQbO4DLsNeRGlJPvIa3Pp+mdri6h",
-	"DqjnpKmdlXHWq10fdRch6dIhr940csNHpkrmpbvMymKRcgtr1Z8S8DqMwy5VudIig0WxRo9X8WyR8UhF",
-	"xjcQFJIEk2FSLrN8anj0VHHTy72vcRCO3pKPbvxXD0fvKAuRCbsPyNdtovwNuM73rABeRSo0OAF/Cyw8",
-	"mbAtaJb6atXJsaMuayML6ezDheHxUnHmBzDjLnSsTGZwy7cK6/R9EWyIPJ4PwkqVIF058k5zDk1jfM8Y",
-	"VAQ9uw7Tms6tNQEDvQz7jkZhoSfPFjcRI/sbDzhNhcRuGDlhM5iLFDsA8Hxq/jHAe9fiC7OnfjO2wu7q",
-	"5+3eSUEOKuMKPb37fZ4UWTxHHpgy324QW1x9GiUMp6ZMqVeOEwv+qetS3oj1BhNkaeihOsbZHvjkAM31",
-	"O2LLiohBLvSldYNLuFkxILGJ9szjQrId9SsN+tAdoaUBi4z72PQXP+xzMvuXkOkZ7H3oZaplXUO0nvYh",
-	"v9GYhT1SM+ms3D3C/eqswXXvvj0jWpIrAyfuC2eF0Bivzwofqfa4bfGKxA3fbkEON3/vI7TS6np1Ml7b",
-	"KHwddBKG3Ia4N+E2HOH8iuvRzweo0bWfzHNwc1M6OOhboY39izmvi+wwQ+rSvoOL2jSGF9t+fIgPOKrq",
-	"U3JnQ6j5UZ0bVwGvXyx/+4G4xg/A4//7Rqdgt/DJXdFw08eNSG8QU8drEjvgGjVgnxG289U0UwegnJI+",
-	"oCjyXRh3fzGoTi/q8IhqPHxcffPp4/d9OeAIRlK/JOzyPdtwuTYEjF4BzVaAOoi3tvI+4KqilJFe/eup",
-	"/vVU3/lUjzuhFzpqR+drxCf8BLvv8vKMCurRrRSFJuNuyn6HQo903nb3NK6h1xDKD3YJ5ai5P7CVhjoG",
-	"nHiUhMzUdTxqJx+zXzzU157lwG8BrUI3xH1xUtU2IFIb31N1nHu2Gbh5ZAYHjOvcm+MMxMPzO0660eju",
-	"046/u9Pu42x1rWx4zwtv8RDkSykzIGdd4BqMpTp5OOj4n0iTfGsN1qm7+XwVp8/sX2tVbh8ZhhDzoY39",
-	"8FdNzqv1zOM4Nt1AegPZYrm/OFxBO9x8OqBUfc4gYw+7UywK8WmRCZNyncWt5zpHNJjNhqUqV6X2sSHh",
-	"3nRvDZ+rUzk8L/i7vISs3dWq93AWYDcqWxhn+oQATZsyfyVw4br7ErE2PciqB4fdpWK96QzJ+RhsE5s/",
-	"wF21AnMT36O0pnHngnKHFxJ2d2ucqsi8H2ONN83fiAOIoFnpLsGk4FRpDak1L+t6ZwMefNQXRlinoGDl",
-	"CT0yFA0ImwqmnfWRuIOHaGaX9ZviisZtJTkIFtwuQi/GI1CvXIBxH3KI2XY3WeBffAPbO3bf9RNhFsKg",
-	"VBdnq42Q6KN8X6bcgr4VZtylcbbDpXaZ9cSg37bahN9D5swq9Og8BIXODVTdZdxpzJUKwMBOO0MIWvfs",
-	"vd00nU7W7xQYUjcxbkU9LwzbkQYmM6Zhy4UedAnnAU3xNPLjLfWqCsgoI+zJGpml16BUSwP6duTl+nP9",
-	"UP8b7uDSjOQzEUrjsUin6hzCT1Myg0KapidCaWZAoh/AlzzTfkHG6kkwd5QZ5a5zZ7QWIkeMAJnvsdkZ",
-	"MxZ2XHs1m3Hf7JA+kO02KvCvVAxLLjH0kA8DabICEXc6DgmdiPA1ZB2xZZnfeOhiDwtd6/9AhUduTrd2",
-	"YQ3kq5fMlMiurMYrZBi1NgEN824n7Q4tY853L9Nx6pZ1rSaoF7Ws5RprRNcxNWDFzD9LZ9H6cPvK9+ic",
-	"0go3i0zzXcRo+ACWERpnsH4fGebGom9mo3bmbvs+EkrFTS/kepHu0yiew3sn89GoX+YK1+gk7FKXZoMZ",
-	"k09eEL66m+eu2ASp5umNWRho9ec6gwbnXo6Z3i9W4o56Dzh79nLtzKti51YByYQvWIk8D7lXU047prxJ",
-	"q2KxVNaqIoYw4osSK5c2jQwWGpYoqtLe7RiFVPbBJ2mj+uN536tGNG80dsLIwt2LldAM1+KKBsDXaTPS",
-	"j0O/tlhvlgozgy51hlSeLTyJLvWK8cCNYMwijTVs8ZA6mdA1QsO2zPO7Mfi4eHUwQvs6+7/OOSXOoMlr",
-	"grHR99gHHBgeG4pB5kxG9CuMCgeO8WqYUm/z0ix2YhtTCD/Qzwx/xotxzbeGEQDd3banBcMbgYph8GnL",
-	"JTpVIgUKk8P19u6ELbWMOjDx776DU1VngZCMqwqi5Y5ZXRfKDz+7u9yEHba+RILTwBLBQ2CQrhZvjpJn",
-	"9toYDH5/fi+MruTm2lglSd7qjcVJ+E7SR6M/lbKVL1cDIo8rX+/vvfET7M5HrT8Thr52Vzx78m8ESp/4",
-	"1kbgewxfAqB+QKizmSxy6YS1e4KF771nJnBSIK92noBzoNMnxUKv2r9vS8vKbRMNeFJ09NNn77JY6c1K",
-	"S4rsuM+hDx5WPfLvWHD2k7Li/H4g5lQjcY87KAj209S5RlzuE8ZZ6pQM7bRFzDWiJZ9dh98mRo22Gl7S",
-	"K7uQEK+r4V8icbs/ldyYckTdtbA5nC3BhqRh0xua62p9UgfPveM6pQjHw8KuOMQIGt6VuJfAqrS5x/o7",
-	"GTnxw45Q3JsrS07qte9QCj084k6vwb8LnZPG5oVjnk65jVaeIVw8l8r/f1S4d6rMM2xyycSqvh1WXNzZ",
-	"pF7x/lzjb3kabuaFVYuVTzh9EHYZ1qsPOgE5t7EKOkxxSNgv331gf3oekKERb5QJ6S4JfguTV5PLB7KS",
-	"MRhNWxSaUfvhJ4wzLjHJOmu2x0XzgERKlXJL8xhmuG+GOjB/pd+THM7je4+2SLW4F8qdsGrbFQNWpaXW",
-	"FUvIlVxTW15EdjMMVS6mJOaMPmY/KVtvcS6MHZ7W+cGqbV90uzMDg45Nl1yjENxYD88GCmF8m93e0zgm",
-	"8vFAkug9Waoken5DDpbeb71cuv3g63/4QY+XaJy8BokuPvfwbKjXjVhvLphMm6vdBWcfhoU/Zuq7xaBD",
-	"BkqAx+XmBtvR3DEWXWpYxDu3k/+9TtvGOGTqNBar2I5TMu4g/n9danh/aI0/j3nCKD8gLoSVFiAtplXU",
-	"tDjKKOhXYTBwjQBtHYjx6JcMUAX41VwyOMp3/jcIcQ/GIrmPOOpl8UR8aLW7Jwshgzda8NdHCX0JjBvG",
-	"81ztDhwGE3djakj/SGpcDDRzygRdt+QF/yR4vriRF5lc8+wys2Nu8SUuFJz5EnfJZRE+3fyQrxaFknZj",
-	"7tYeqhs2BWHj3CFJMKfPmBIhcJwgaVQBDao+MFueuutvnOjF1tjwyV4m/Ht2x4ixTUSmCYl/VMyK9caC",
-	"RMfn1IjpYBcr7gysyJtF4eFJEH/PigLIhHUCEXNdg0S8BEnO9SXiBVixd4ey+x4Kdcvz+42FnMwUoQX5",
-	"+MXgJCSs0w31DHG8DqksCx1JQ3DPt2OT6m5eJ3p9VQXRBb/k1uergXMBwwrzDhPGO+JIBkAy5QSHj2/6",
-	"5Ljp88tDXlXvpHkW2kRcFmXDlsuoQP1e7diK6xbgLnPSNUPqNIu9MMU1LS1b5aXZ3MP5nSLS9L7RHX90",
-	"8spK6KIKfET6qgprsL6uNFQo4u6m6rFaT0Wn3rBKSB3L8/zFR7Cu94h1df2CcrWFDtkRvi/7iwrWAO9F",
-	"f3gt+pCHwe48EKdLY9MqtLtuR+RHdI1jr4T8MH/9NObeA0T168iGibNAnR9zxAGUKXPAAuzVaEQycMpE",
-	"P0wYjnLjN8M8gfQZffMStluXe8q9q1ph5/G3mt9nVdnFMJVC/lS/92JkPitRyHQehmZ1kwipC0tOCHS9",
-	"x2BSpKb2avtyuN67c/vv2asAlz66UcElQx9W89VKpH2DP/phvR0G4tAktHEfIFgY/5bB5Ak7MXQSyNr8",
-	"nEZO/3OkWplDp59vJWTmqwrbUum8fkoM6yybF+0Z0J/juvNNL1fLvNXf77Rk/SDO6FeodCYkt2A6sGNe",
-	"Yaz7kWGNoS3QKF/oSpj+g8xCAhbB9qMLkJ3dW3IuJWQMZBbMHdKtqW+pWjUKUw3jK4s5GkwUW6Xtv5Na",
-	"7bat7kw2NjGC2pE9iMyIiy3lAqHVcyuGugGWCLbjDrBg/VfwJ/u61Cbm5ftOYMs8VADdIq5THHjt2+N6",
-	"T+yWr6vGjQFhBFqICTV57i8XdGSW55RJnSCzDkfCa0ICxoilMO4+GSRSaML6Aj30TuyDi8sjDVPZUSDL",
-	"DjSgq+fxXXL07yeN9PiqrHMOjpsMV/fi6SOAQjRMlPRllCZNfoueGNzxV9LsxtdI+QbsvYjaZfA8yurA",
-	"9DPh8dmnP59u/H7IwOPwN935o9dUPS3b55EjnZgT6Hu2EpBnJNc9pt5yz7jcX0l38Vrj4fg9fp53RQcP",
-	"NTZvMoyzjbBsq4wRyxwQMo/QyK6kKTW8RAmA9wciUGMepSrtY/aqjV4hDHPj8z2+ZKncGbuStFxM6JKq",
-	"ke3AmYZC3eLhBfqV0CquZCeA6HA4k0imeQTGpIKYjMjB733hNvrG/KrNXTLdj9/vrqLhn9S65JozR3rZ",
-	"gV3EnaHfBrenU8x8GeUgiemmtCoSUuRnz2eh4wqidGhsB+jmnJbo3kaclJU+d0qB74WNRw38SeGRs96I",
-	"xIbciHA4vWXrxC+C+v+9UyM4p0u9sMPEovsoLNnpT45/D07Nx8XQgVvrAY0T6DXvwuijLs3Czvzru+Xv",
-	"D8LYi18mFQMNQxX1l0okKRE+2UVaKY2n6/Uq9fLoWsZFDLmc3g3qPlkI2fzr0y+hRh4VC8kyz7k7Ci+s",
-	"LqFHz+R5/vNq9uL/jdQ4/54cQyf4LGSycN2VZazytU/tJU2gr3Z840j9VXSor7yhvR55jnpffVpt7X/8",
-	"lBrb+3RndVTvk90ZDj2Pdsv2dxpuBUFkXlTIbIBnAwp5SdR+7wd7+Wy6Kpc1QZGiyrgRlsqS3Z1iLP06",
-	"HCu5vm8iki0Xt9GE01eeGX2aD7Wh9P/YIfSOhrUwFmL5t5/DNRg1YqrLMvqr2XAN8Z5wHzY8NMaskhid",
-	"HYilREugCxqbwg3tCffZ39ORlRzeaX7fKoo1V+pnqS//hj5AuzxI6Ddu33gaQw1Ht+EmQNNmoCs15QW7",
-	"rhrtXDMj6mSQK0knO2HXBv3r2TUB7DUB9R4Zb70k7FqVdq5W89LANSJWXzuRdE3af1B73J9mWIjnh85I",
-	"caRE0GolJ9Sg8M2vVTm+E1F4JsJi0ygy1TS+V/KAzaNT/mBlzjkK0QMSHQd6WMxxOcJ50CeKticPZMHl",
-	"nm34LdBB3NAZrfyCCHvjjYeqMp7u+5Giu31GIhsxXmQGa+biwrJyyIyUmkNU5WbKWncICxvSa6AUMMQV",
-	"5ViVxgzfm5dMqqXK9t7lggmeRdOwM1shTeUhm9tS4z83XK6h/meulIG5LC3Gmoz/tBVPYe7/aYHPjeVC",
-	"EhEQARGy+TovoZ5uCdKN3ag8V7s5gWrVY9HRXv+TKrAchfIcsnkpDV+5uUqZ5sD1nBSqmOQNWXnxTMIl",
-	"pLyAFsied2uFuyfopoFGVeZ/aSCb8zUXBBG6snO1BfffxpbLOV4W0fVosRayWWoQHGCOETAO1XGH/FxX",
-	"gMelLWmMh5G470D97w8//8TeqXy/VtLdbj+WuRXh3795/+1r9h9/fv7H34YATUNQHbcZmb2Y/cMo+fg9",
-	"3/0IxvA1NNbWY8lFF2iYfzhhPi6cYXEGSc+XzGnEmKmCFZl8R0ZKh548eL23oLMS7un+asQu47L3zkr1",
-	"MJ9dy/0Rq0bJynECLzzT/sRhauBZGA6Uux9J3X+tim3Zws9Ugas8LG4BVsPUGPjjeaHbGu/MQ8DsZgkN",
-	"zBxnQOPFNiJkPQD15mz0ijujVZyMBJ2O97RW3c1oD9AD50/AF/XA0Rqm8cBdnrV7HSuHLHyYa9E7QVfW",
-	"QO+D4zieCB5155wFvwKax/vU6hI8xhYG9J2y42hO45tID7QB8X61dxYHjcN9ADzRhE+gciulMXzTijwM",
-	"kQidSXZE0DPO/8jTTPt24dPc/YHTnOEz+T/KyCK143s9V278gVDvE1/A2K+N5NJO2A3C3R9LJyqqGXT5",
-	"brjZRCzV71/Nn/3hj3WOWo4FliLUNkmLToQNfKpgZUNVDx2XNhR443VVkn88XdIp00b8C3D6rfgEuYn7",
-	"Jc5KEz20sBSzSmHLtirKL+xAkFE3vi+RPTSJb8b9m6gtI15VdYZq7ejciiKe0sJvQHb1T+OhZYe3uild",
-	"oeqFGXZ8WDLpyQwZkdnNBJt9XqZNfVQ9m4cFVWzYJu7fu4XEtx5NZoSgcBTsSAKlOR8z7BkImeDMvTdh",
-	"YuXdQT5FpSiN4xZ/tI6UjqWQHGEAvkQS6P2fq1cHp8o4ZeFuR6t5SvrrkwITRvw0wviuOgZAvvQNCktL",
-	"vU4UNnlSLOXSyUoDQ4GnD+uHHUedYNKHaEL4O/bL2hC0iPswIvz1LFq3M3qIEBIGPURrLuRZxsM0R673",
-	"NZe72voj1he6te434O357YP4FzT9qO66c4deZBk6dUzB8zzqScUqzf+hoI/dJnP0120DIrPzx+FFQmeA",
-	"ABIa34jExNJG5aGpKtGiNV6dP4yrwRtXu9FZMYYrak5Z0aFN9cYGRSVzVY4cFTVuZkQgQ7d7wiRwTLlA",
-	"uMOqx37Iv2ik/9Eb/ZpmFW39uqNH7r8B1Orlnb011UnQQ+bErj70j7kPyhQMM0CnlBXDPcke1PVXENcx",
-	"IK5dkK3L/WLDZVRl91c25bXU6KwJM8r3HA7orRkmtccdfL9Cwz5MaNjDO+zsIMkhcOwRa0VvD0/zN/JW",
-	"aCXPqFHmZqFWg4y/c4KqkI9InG98xLfuyRh5R+ozh/lTrXuZPr1aZo8F5R99iBZmuLi/rInpVzGNjXkB",
-	"raLDjGnI2C+gC/SaZUE3aFhlfxwS7OoDkh8Qp+tAfR/w5MQKRMcb6zSwyRWF3jeeqEjud2JcRGXoZ+97",
-	"VSH6fSwqP4uxW2rF6Lc+VEz501Uqn0/I2/eejsH2K7iQ8w3H5B8nRcut+w/I+R4TA3eg52q1Qr9/+GsG",
-	"t4J7e9Fq7nQSdwj2OM08h7VH0UWd2XEIhtGTGRfxNLh3Ggz4Xm6VSYp/s1UiHi5h6Z6Y71Wp52on0TNk",
-	"jJukc9aIZCGUjtAQ3VhuEavF/Ze2Bj1jiJVqvTmNlYfCQiutEvg8zQUuykmFjgWoZQ7F6KzwrFd1fq0I",
-	"iT4Dy6N4ZN7BvtPKg5BjPMQqd/6pDFDEg42ElxcPTXXXfNMfjuXSX97/RHQmgGZEH1UZRN98K1ReQ0QO",
-	"Ohp/DY8cazKHPYncj3Uhuf/KhIhd0TGqppzXeGG0Ctdq1dBRj9WrafiMi5Rbnqt1GU3CIZVjmJ9hdEOI",
-	"fkvsLl0durs49DZvOJnL0m2tm43YRjvqvmJrkKBFykBavScux8RjxPrDugFfJJBguJ9jMbx+ZEI3/RdM",
-	"qoDMLFWNyhs35/1CFqciariGArg0CUI78zXQpVuHLD02y8FSHo+MUp82TPvaUzR3tyHwQyNzd0/4cvgu",
-	"qeoef4h2lRcVX9asokVMY1Wd7B8zsIj0wkKr3yDyQmys3tjZS6b/ycl6y/TVIp+d2ni+OfK5m+eGdps5",
-	"sl7o8UfGd3PA2CQawWg8P5792qDm1wY1gxvUXKAlza8daB5IB5oBcA7/Lm1kjkR5kMixBh4rsXbfhHWA",
-	"S8jVjuy5Nz+xP//hzy+ePXn6JzqsweFCAhVv1v0WmAVjq/QPbrCXeCMd240zoG8FoXNXX9y75kt3u6nx",
-	"kwbmIvzaHefX7jgX6o7zazecX7vhTN5NY0BudkMGJgPa4bRV8XuCPAxrbLgMBtjJwVyIgFa0Zhtk7/rJ",
-	"Hq5XoPraHk/lQBt/q8yAjkdHlhbXNbADeCUgVKhjXCKpvcUNZJpUFfCYkQJ1JQnykbAISI/yWJDoLedU",
-	"mKYhBrQ4shRoybU5oxsJYp1A1gFR+Eul5zspj6gWNB4l9AuP+bF7FDrGbCC9SarOHVUwFzt8CEPlPRp4",
-	"higzltA1wdED8lUzZoATQTanNDvg/r8wABGPi2SQirqKpbsjlB935B7pLHUJExPG1nHNwAo0uCvLZw2m",
-	"SKCEcWbVDcjwnakqCsctuZBwN6Ra5MDFhYBtB3qc8URV+Nu+7vMIpS3serzopuAZnMgCrxg1YXytAcNO",
-	"SQO+PGFQp7Q0W9r4YFWawtY6y1RYKj1RmqWIvZENyspSbcCREe20evLoPT81eiopywwXw5Z1LznHBqo0",
-	"+VG9FUammXELQ3ntg/WviGOJ/xKTwePLybjZxOIX77mQDH80FcjR3VJpR/ciAisHIFz94od1VxN9pBSD",
-	"qhkait9QXeEOnbuqkgNI9mlbHh1EQGp55iVJM1vvIKesUXAXGifhZ3q2CDx1Sg34BlJxRpvvrPFYuKNI",
-	"xGBEND3AP22K9fPBbZ+hj7kQMoBuRlL2hsgac5asOWy2EShA33SKxt9pRbllI/St8Cz6ZRDRU9hGfBCL",
-	"8XCzK3R+/BOiVCe+OM5LVmbVGrPYjp3h1a3QIULqW8NuoCBI7ugJ8PCdcTkyfs8Pt/Wca3iaKo4T8tVu",
-	"YN8vYQfaa0e1HvEDXW8YkbWm/CkGjJd8VLos8VGt2h9+U41MVTdcTGaVFjJrKwdJUKYa+sjM37sdMVlc",
-	"5L2YX2t3FEfZX40THGHM0eYc2V4Xj/L67xxmCn4ImkebP97IDLIXASTOi04sqZR7VigNiQfZdDxE1xba",
-	"M6XMEIVfM34lU6U14mCSvSMVw+RVAvEMN24bWNPjphGrozvcXyjZzMeFT/KR+YbE3sMz5Tv33unjw2O+",
-	"PIOfVz+hyz8y1wmB5TbHbc3j3sstsBEurBI+p3jpvD7KI036X9suT9V2+SG0WZ6gsbKq0BNPPkCjzmli",
-	"dwYUyH/X7s0D/M1Ng8RvTT/khz959+Ru1rWcGiAOjj4zPD5IGH5PYifca6U0qYYdob2WPtKbKg3ZXCF6",
-	"alrWucrqBvx/ryDPcUDs0mtDQF6qGmsdDJhIolMGI09H6qEZT4A2cgk7n22Y8b2POq+UTsgACni1XGZ1",
-	"3wCDPYHQdM/4PmFC3oJE9DA3bKNKA75FECkeezpMzKqM70kBOc6cxAcWnXBlHzfA/I81Zmz1ogFIZUTY",
-	"ujoskPPwzS26xTmuwvK86A285P2G2NdcVmOrXnfHbuQShiLBuKGDvGPflFA5xnwn0OEK2rf0QBTs+yQm",
-	"Qs6NXTiltT9dcQkr5S/lrPRBBMpxR415RWb2kuthtdwTozFUHTsip7ay/KJOtCofZsl16+sG6wbNZv6f",
-	"Y92oyi5r/uI4DkpJcDvcsbnAtdOqLO1mY4ebnUY1F+YYIqaz/5STTAMAgD+EcY1nuk7cgeRpXtVHvocO",
-	"SInGwg7fV3FP4+DF5VS9zRevilByJXTRkUb8ywYkBh6pngOVWYrZhccaXkK4BT2s6iEeNYy2+F+FdmeR",
-	"Hv+Y73HQ4n9KbN9BncqPg6Mnqvo+YhGsu7JR/R0WvHEjO2NejhkTRuc7oYq5ZlxrxBsGuQ8rbJTu1tDx",
-	"fQzSPbKNOM/hPrJXoztIn4zSjI2dbOJlQlMGMYLzcrOfVQvsEQcnfJTCuHvF97MK2jSWzjilORfFkkRS",
-	"pkWeh9YLwkCHxly98gEmfPRcg/dXCtJYyETlIJeXxv3lHPcrnXvXc3NcMD+ovOTLiqd+dLdKIo39MC+b",
-	"RpekjJFdJ7C234PV/Bzl5J78mEPnv7hb7IShcHGPmaZNMoOXe64Hq/mihn47wrEVuOnefFtN9j19zVQj",
-	"jz1c1U89N0TV8vegENPRyG7Qy2hUR9sb9/CH0ADl2PEZPJsM+wBB5ju9oYOFFwW0+s+6Ob0CQJCP1EOo",
-	"473ejrzoRpzZ+UBIVprL9/UYpPs7OgVtuLP2+ZKoW1bz1UqkfYM/+mHToGHhl3oKxXk+kKXB86iBOjtZ",
-	"uIulhWrhdlLk3Zz4EDXQLsDMe9Q93RK+aA+ScSfxYnre2SW6d8OtaRy9cSuO6lRlDmZoN9pYClKmqgwk",
-	"78Cn/BRKXk3I809u/JehTz+2+69aIMd0tY5cQOrU14gqGDCmVcTTsLzHH8WshAX5C3XcmHcDcm67fvYN",
-	"thaSIkvdA+wGOtwFld+uULcjcHSDq/FHdRuVDqX0ycSnu23v0FVc+b6N5fshcZKwZ0fLb5O0Sb/mktqE",
-	"O6DSaVn0gRfbHDoyZCI9Aw2Od/8qxCfIqgLlug3mDWxb+LleZUJVKZlJJWGOCQWxS+MDjE+xGKGIg+bx",
-	"nH48S+TENgFMX0hRuC94GjsaJ9ucJOyPz9kGPrFMrIWN5yP4QHXUxvX1ZqB5/0K2TvKoMtbGlJtNtWvA",
-	"c++6r3uYytoP8DiOUxqrS38jrRY1flkO2RpqwHbsgTqE491WJHW4nmKC7oWetlFehbOy6MbpB8iC06kH",
-	"7pg66scERyClPzoiINC48QlbltbnvtbRJ+Ca7QQmfTOrWDvXqcEV4Z0LTGAbekA6VJnqA+J7EsJT/4Mt",
-	"jm4DYoxFMJV+371ND1Ad9/zzRfVxWsN/J4V8wrZmH7Dl+zlgyL/6DO/PZ1h2gA9WnvT+GBwWrvaiCtKo",
-	"u3gdS8zX8687x+9Yc+Q9+R1N6wiclmbVyKMCiPqnPml0C1rYfdMFIxVu2o6TB8aUWBU5wzacc7Walx3B",
-	"wA/iHryBqVI6E5JbMIt4dvYrRAd+ZFhjaKPm7CUzFnYcizRkvo+jCp0nV3OlbpyVsrKgz1YDGs2eFyA7",
-	"y+xyLiVkDGRW9zmsM2TUqlHMamhFdYX5vTtA66Ys52BMk576ILpUXGwpZyBiYhf/Xv9jCCsE/Jn4mfkY",
-	"QgQ9tZlna419vuCKQ5quYM0xN6qB8PvPkmtKVOiC+nUTPUTNU3xpP7BbwVTJB9OL4EtBWk4hovszIb6M",
-	"yL6Yp3x6EX2BPgB3fuUXgOyshfbYLRkvu6ewxhqZs7VyON8SmvpcyTlpz1FlUSo7F9Ipi/M9HGiP9Guu",
-	"Ug/Yh4UgHZWIYRGvVTnaKkzDM92e++FZwYcqdp29S6/5+wkKoqN/srWHzKuh2cxWnf2VHufKqp7PVNuR",
-	"n6e5vOlCAs1AN9piKmUDzg1Iq7mkfNiCf/Ke6idPApQB/eFJzEmJGa/n9R6qHk1o1VEKEN9T5cjFdY9N",
-	"XaJ0OjGlWc/kwXTGpE9WZTCxAsPSLtRq4Y5z/IB5SdCvKoavac3ZFCW07NPqzUfNUzijZCfgCw0nhAFj",
-	"KJ0/ctF/l5cIWEtj0NXW0j8MDK/wjKE3HJAuYJo0ltRBnBCDrvtm5BkebVLQUKkulLHzHcANKjExYdx2",
-	"iI0LQP/scaSXYHcAkl27I36NBWXXVl0nbKnshgmZ5mUG2ePq91xJIOBxbq/kLei9m+Yxu0an0DV21wjh",
-	"wHD/RQDPBuPnkrQc3lH78KIdcLG2yDhMKT/qKNyaI2HehZchaC7bbVQOvnkz4ow4/pPKshupdjLWdOgB",
-	"E2t7A7Bt8q6HqkTVYSWsFXI91yB9NWj4C8+y1r+xP/OMVKl5mgPXVDOaA5cdusdfKzdlfG9ilXjHNY0E",
-	"0reEDYLyMWdygEwp2cKpdC/xbiulCIiAqKJ6rH1mytVKfArAfk5pbVjmNZX+CjoTJG4DmZBstWqmYcuF",
-	"nlGj6nmPL69u6HK5njnYvS+uA8hGEkABjhwJ23JNALdOG3B3hrPgoNjafYXaswsQocd82lU5eTt+iw9o",
-	"f9To3n1V1dAGXxyTyb9Ued2RNAhfml7xTKNksJntkPPdAXaMWwmYeL7DLzXO13GS6A5snSiKbOhMK28R",
-	"HyBua7Hdhro1DbyIv03pm7d2dNMlbCw1WEX5T9Gpn2S9Sq9bYfBKrqLYtGiiUwGeB/4zN8hsO6VvEve/",
-	"xtY5DXcujB2pihxiaKka5GyFDaOJllHmC5/eEBf+BmlKCu+Q6NzfB67uhuXHcbRG+e8qbo7iaXWCWimG",
-	"e5AwUxYFZEzd+sRrfOlgpjnB5n6vop8YdnSMCn6CC5LKz+i++LQ6/reqhmSEVvMN3/tzlqoC2JKnNwxQ",
-	"4dsD115BdLppQ0v8uIE9K/ie6VIiea+khB0+0KUFLjIeCmPIYPz9077EJ3wMAdBbDz591vegVWe8zaoz",
-	"3hUx3P0sSf3VjbmrtR1t34iwRbMIaLQGSw+fUl1tUF35ju+Haa2/bu7pzf1MCc2lFnb/wYkXr+SoG5Ax",
-	"R77HGSbYRETYcPuAggnhPZwarWuNa2Ptdvb5MwrfleqC36V2bGFWCtjPPRsg4i6+6EUF1yOklwPUMmRH",
-	"9Y1XsiiNZUsIjnPHQmsupEfO3jchtHGSTJVL+/hKXsnWOnh2i7mYbrQzqsRKgAnZz4/ZG3w1x/A/iae1",
-	"uHXDr2RwAjIPr2KBpVz7PLugurJrLymvX2InG/QFeOzJ4jF7hWBuVzI86MwANA/Qw53nqPfTfeFWPmev",
-	"wrzWf5kPY3gcLDLx2Fvr3eXYh45dzaS6mj12z78WtyLHxVIfk+u//e1vf5v/+OP8m2+uXzpaWi4t/fSX",
-	"j6/xkY/jDBT3yA/C+EnQoUdNakUTtMtWzj61ouZ9j9l34hbYdSMqdn0lGd0E3LBr/7dK4V9hcZLbgC1f",
-	"AxVlUk/NGhV8ww3DaBEuK9RAo3VI2/Du5w8f3Z98gjP9kbMC9BrY1sk2XzF1/XY1/9H9G70WbmE4Lz1w",
-	"HSJS144ZrjEX5rqVQ59BDtbdWa98U1rEGmNcupl8AxhjRZ4H9T9TxIbuNY/Z+wDUo8HvrF/wC8YZpmm7",
-	"0+TmCuk8biGh7g7bHlFmN2ZyOlp8y0VedbPxXv0QeXr/7Wv25+d/+A/6ODp9VWNQJCwSFFXOFCR5ASmk",
-	"Mnu15ekG5s8eP5kls1LnXi6YF199tdvtHnP8+bHS66/8s+arH96+fvPThzf4TN3gFCvbKOm3EU1+MXvy",
-	"+DmNU1uQfCtmL2a/f/zk8e+x9b5vUvLV7dOvKssI/7KmHrTuxsCveJvNXszcl7yqhyEqA5mZZvbi/8XV",
-	"snrIVz8EMBt01vUPF4WwQwaGQO/fES5mqxyR3OKfPXnSpSxW476qvucdX/vutCte5rb/ydAoF2+Jsii4",
-	"3s9ezNxRxvPEm4SyfG3ICJXZ7O+EkdMRnkI03WuRXR9g7qZKWie5gtR2EtYLFaw3wevhN8+ePPmtB6ui",
-	"vvHhsedP/uwuo/aG8ix7dWwQf62yvS+ctyG7cLvNRYoPfvUPn05HCnd/JH5Xv+Jz+3J2esnnO23ae9jm",
-	"qNo/e/L0nMfuuNmvsgxbDTRoeLDTn5ODw/XVf4nsc+cJW4Ntb8jdKXPHT/xZwqnvGysD3NH/O0qedBNT",
-	"oZoXyW+cXP2P3//5j78NJREB8gwv88YNgxhd5iUzAF7Qv6oaFbUJ7H9tfNDI9a9+pCr+vw89LvhFc/yi",
-	"3407Og3RRMABlzo8d2SR10jTgQehroHrvmKqmqtxe/NBWPBXy2E0Jd9XhWBYwyOMh/dBt4Ib888S0GHn",
-	"r+W6jjEZuFsUDO1dJJaY9q+S2wpuyC3ZiAzY9Q6MTYwq7SYBbmwilbab64QJeSWzdv5Hgn0ba+P/pa9W",
-	"CUpfK9lIIxiyx0L+tM3RL+0t0RhxlupTiyyVX+Y4s6S22v7UDDvP8Z9HaSY14v7zJtz+82NXjrF7VHpW",
-	"1Mj7JC3RN+50yhJIUnRteg33N3TTa9y/gWsIRlAn3zVwzgatoJmNcHIFhMxfW39KNtXcjGM3cDobp+hD",
-	"tWqt5fVEtPrWRT3IpVtdoNJa86xzl6hR8VD6NBsV96zEQGVrIvCTTTdda8Afz5EOJ15fv9rCJ2yDGSRA",
-	"4hHJKiQyzKp6yVJuoDZ8Cm4tdAq00JejWu1hdLEQskrQiu7hPanrk2iddIVgbitem8fRdWcDUysxpP7j",
-	"SVV/mjNhPlfLqebuAKrGtVh1T+g0Bl5ZxuteSmT/IlonWbwEpuT+7ZEfU1UAITRjlAV7Q/Ir6YGD0ft7",
-	"tnFxJfutC7w+ju0L/M4LGhc0/2TKEU430qxoPzORTRHodswwbVWq36Cod+Cip+2DVXofO26v8rxyvynp",
-	"QZQZXzpWrY+LE1wUqcb1vfnIO4NYfthXOMa/8O5GDq7ikSGnOvL9vuu8Tmry/O8PP//UYfe8QE4gj6X3",
-	"YyJwAeOGUrAT9P1fyUjeyrF9dGxChSaAL4JeeCVF2BP04ArDnj/7kz/yXNKh93pCy/Hw/OmzmABoGmMP",
-	"29bCJU5saE0qF7yVFTz0uMmththDZcVXhC0SquY6xUY96pKio35LRHIggEc1ogm4Elr/YvDjkaFeuP/C",
-	"svu7kzro1BjkqCBDWhGYpOnrrSolJxIWsU1LQ3v484RPXMOgHl6NUoqkhrg/9JyTAtFoPIytQjGjUGls",
-	"zl7al/QTpSH6xu15rnaGlQaOnTH0rtelhsvpBzj7VCfaTTZON2g9cUe2pKBGncC5olqY0vq7lOPuNNjQ",
-	"72WHGIBbkYEHofBC4OD08RuQdXJ5rtbuDBA7UAAQYfEEXpXup2plZqN2MsHOINxeSUpHryp5Th5fCjph",
-	"+ryhdFWQV9KoAig2RFcW1SEzpxMneOf5MCfb8O0WpOPWbzFCRKVTsatpDfZNoMDRKT0WQ9jawb2JO+2j",
-	"kkNd5hY3C5TQC99Docl6Y2zns2Ia4bumYryqX1sVBb6RsEMOcDsNWVs2omuBCFbFlEMHKIqYXVZUovkz",
-	"L82Xlpc/Ny7nWgHWTlvbsyWwpcKIKNKI0t2RoUmzYxpWpYHMF9xZ+sVZ+rUMvpLOxGO+9fgjd+4AsABE",
-	"WMNyvoSc/ebaDZ9LZefIkNe/TTz6btVHXpgriclWjbHu39f+kruWynq/z7U3/xDsl9trb5aGqa4kZhzt",
-	"AlQStURhv7kOB8A97753uT/sWVJroBzbAgaXP7aQ8thW/sndRiGhHcGEZb+5dibsnGAhrn8bO+u0Sd86",
-	"vviLueBlU71h+IUzyavDez3sQkSTemvbkpO283HjHru/hYjGOqTaPZ7uaqS8U8yryBgxRFBAqHyUqmWG",
-	"3Y8+F/50rOLbMGh0MPxeott+eRPFtvEecNKNbv9NKdfumNaSf1J7+aFEyD0NLyk16AVTaal+vnGK6uFD",
-	"U3ix2Koi3TDL1OuSnRrpT7CDZhb58Xn8XgTHzXi6+Wcn1ZpqjMam7ShkVdliLqsLNXSViZWhkylWvvmq",
-	"UBLzx5hTF3UwX5QBdh3yrq6vpBPXpvJmY/tz+m2gz5oOOpkZ/qT7d412WNNzbyuiXe7QN95xz8pC/eYv",
-	"ri4MXMrlFAYuG9r8YM0A0z7znF/iWI2zMboZuFrgRVm4fsv9M3H17ofAxsMWczlG3qhdw9j05uRghi64",
-	"cGTg3hv05UzmV0FlqOITV9JXqyKuAacE+5VPJla1kZlUDil317iLhBRV777i9koSxs1LN0sF603Uw5zp",
-	"UmIofans5jH7BROvq4I2YRnBxBmfx26CB6thwibM8mUO7JqGZovl/voluT94sEaomXmGGfn07e6l3VfR",
-	"j42dudhBbr5kKiW0Mec4RTT24MSOU3REWXXoncHQ2ogzo2+CefglD4xfR8iDR98Ohevxo3KxwpIILHII",
-	"vlup6kQk9oNY4Ylzj1TOJk+YKymqps+Oz6nIiAfHKjXCbdnbp1gZF3pJNqYXTMfCON9Y9m0/NJGeUm0z",
-	"r0uPE6ZqfG/H1yQe+Y7vB3PxVqQ2RJbiQYAqbTDTfCeZVcrLNLsBA75IB1kqV3JdQU759uzHFtq78MaH",
-	"6THxy5vIY4JYZv6D20bg5V0lr9j/fvfmu4S9++k7xyi/wPIdxostK5Sx7Okf2I/i64T94QkrRJ47U20r",
-	"PkFOvp2nz5InT55cyfAnZkQGL9nzp7/3YGJ+s1cih4Q9f/oH+rPPELgRMkvY82fP8K9YaRP83xSsCZj0",
-	"XBQhM1FplnLpfl4CJiWQ9bdCuDlfrQVbeyUp94FUHOl7ynkaY6VUqSVkrNxqsd7YhIFMVRZae3ODRMGM",
-	"WbvRAMyIf7mb230zGp0JwxIVkmx5ziAPGO82rMZwkaEszmFlr6Tj9NpQxRHkgQqFV/h3f9FEvFJ+7VcS",
-	"rdWXZKjuhIH6YbR+hTmRZuXZ9qRwLcrcii3X9quV0sU845YPl6/+Bd9ivu1EAtbPOU7AHj40iaNqW5Fv",
-	"mKPKJ9U9gIC85ysfMEVjh3IOQ9xWMsLBiF3J7+kzLnclhxdMxTF+vnEcc/jQlLGGlsnlzZNyuOFV97yb",
-	"mpXe2gZP+OJW7kQ4AgMEpnIqbzdzNPrxXYw/Gu0Ap2KRMOVYLjl67q6XP78BxKOpbMzBfFFjkk8uYg6i",
-	"Y/4+coqJt3Z9cqG3J6TavcBwsjNx8VZ0/yAkILQpNKgtSErUoAxDwnAKXbLcpYdVsr7Mt4vdPjRh2C/E",
-	"bi0U+GnYrZ5yHLtFnptKLlXZm87EDbt6kvWMgWKZC+ipy6qH3aE062FU/dKn7Ccv+m2SKNDb94t4WGW/",
-	"ngAXTMwPb5gsndZPODI5//CpidLza/odbfPRqepP0W/uxp3pMkUy/InP+zct+a2/6AFnoVdiadI89IkZ",
-	"pFHv+//n7up+HLeR/L9CDA7oXUDj9nQ6wab74dD5mM1gs0kuk1we1rkxW6JtXsukIdL2OEH+9wWrihTl",
-	"lvwxpmflPGXiliiyWKwq1sev9p8CqJTbo1i+oGeO3ZofMPGtT4oFlpJaqzwG+ngqG6vzp35plC8CdOZZ",
-	"1MkXSY8EjHacImm+ksTr8Egk297V5tHZqz1qyp9GhgR6o2tFl6kzPGH7qzBI3JzvaCRSFcew+rW7h3dX",
-	"JXiEsTpu55Ong5iD0aD+lYpU4MlKL6cz98tITRvI48/rdEnwuZsuOYVNXBIEKUwjVeJtGMsaEZi4ObC5",
-	"xzxJvWZzrjZsrivRxKEQIwUgsnO+YTO+EuxRCFUvRloAPva4WHXxJKZMw+r10rb5hIGIuyRDEsEMHwA4",
-	"+a7yLZjHIEk6HQCA4eaydRNk5CQ5QzyY66rSbtuuhbFyTqDtHclvCJyhCpZzK6YawOjQzfHm7ffs85ub",
-	"T+5uhq9u3CMETueR4PQEADdNhttfiIWdsVIb23z/Ft6/Y0slJ7qauycMFqAspDUZyyuxkrkwGeD8mWyk",
-	"cr5CGLO84vkTIKm6CWKsV6pSGMOMFaIcsO+eNStv4SBPhS89Xc6k3MP4/wMlNB85kSh8/Wu/6R2M7Mkx",
-	"SJUayllewogI4WA1m+hlxQDeIqSX6IWI89LojVpwCrWSlVb7cdu+jh+8dPdNtJjUtrZo0uk54Xtkckdk",
-	"OJ/hHX8klY0RjXmcEd72YhqHjmjQ8qDzttcw396fFGRKYKTvW+plGutNYvfXZG/IrpSG+xm4pfb0HHo8",
-	"VvsV0erPoYJW51A+qy21o7SVvYsdwNLPqHBWSVXN6nglszqDelk1T069sY2Ts1+lrD5YmaxSq5HOJV2o",
-	"Aln1XnWs0iuN1XnUxV52f7/QlTWU9fCypC7E+z0+hCEBwBFtjhsn0iq9ZoKTCwig80YKAT3hRgwwegRn",
-	"osvlXKHsnOmyMFHu85UBCHbrW+Rq5cYJ+PT4F/o/f13zTWrXA/YVQS65mx4CbDJqQkYlBPSOhA45hclY",
-	"CfB7AQjQ/WWpJGLw/wyg6hzAxK8M02vFqA+JcRdJUZYeJR7+Xbd3Y3JCfibCbrii7A28/MuyrPPiK8Ep",
-	"b0zarJGHyC2+dD9SSDJa2VqErDR42a0U8389DL3vMsd8n2M3QsAeJYQID/APHrddH8jqL4yU1Vu9kR2h",
-	"HlSj+8BjJfiTgZIRSlKWptVfhgwZ4QbuwQQZ67UaY/JpvRFUgWKEe9Uit+Ke1Z5KShJbiep+pMZ6WRkY",
-	"Rpsa/tJv1YB9sWF0Jhk+6iEZsNPxO1mM3SBrNcY1tUGR+Ok10B99IyM3qKPFWrU0LnoOWIllMS1MCEfN",
-	"T5WqcISx9OiA3Q5vHSdS4q47DDUdujBUwhrb0UaXS/jLgYgpkTC24r29zs2qKXi3x2l1ArnlQPnuzz+9",
-	"fvm3QaIM8QD6axrcQqCoNaHQkIvEKlIoEqses2CvHREXtZ9aX57AlthVKH6Z1kRN4P7aEwEdIqVFkZg7",
-	"QgTpACwBjL689NGXnddQbD771j966dfRxnJSX0u3olqtqYSd+aZlie1u6mBDRhDG2DHoQbG4nhqiadvA",
-	"Sb7oEt6kMho9YWPigLFvlIM58uu6tw1HsDFLo4IhRMtwWukoDAN6z0f/agQD9gzAgF419wDJKQTk0TaW",
-	"aagH0AixOsMtXhZmJ8xBwH+kG3x0ex+pIyAOkF/Od4mn8VMJFRzuuGv81jupCvGah4GQUT3CrQ9FS8Xk",
-	"ziqALVG1V183zveLEyRESoQTp7lPJMcpAVsovX4JofBdpPvGPfYjPPVBqDDh9WR1AVvIZ1gqlsfVR9Gf",
-	"kUjLdtffxmOl0A3CDxW1B8yoIRca5e+tt3Dc7eNwhOC6sxsIZScQAZdVFCPFlVi3SRqzRftzG0LHCalo",
-	"aqmkVHpWeSj0wsbM0skjz8/E9aISKynWcRZDc4Poga0D0hNSJ/kyfPQHokPLne4bn5oTmjDoZVmwuV5R",
-	"x7lk0f4G1CF8BE2NfRvqr3hdzrEHX847HGb+0k34/94IQldSBR1/TXtR9hv6yjkRW+bYjdnYXZdrk+pO",
-	"HfkfYlfSjANwSMcturtoqhCls+NFgc05sOzZl1Lf3LJ/yi/A/XPz6TAbDoes0muTsceSqydwTo5U3Yb3",
-	"5wWzmn0angPzUygLjR85drRE9FBfZU0+AeFkrcdlvxne3JFl69+Vii2kyLHU/FU0Dzez8bca9208UoZv",
-	"jIfu1NCoe6bXbMIrHPC+tj6jcua54ArxIbAce6QIb4AZkWtVACQpfmuqBUD9Y1DJQ1FMuCzd+r8JPiOo",
-	"zYZMJU/fKjjRQrfLuvkmAB5DwfU9G5ObcAyeETg07VXYQJyoQ+mDo8lIEWRyEwGEvC+entRYQxrmmI9X",
-	"IrgqufdsjVSl1xk6XR838F9qxVrIycR9WMYuP6eMIRGrgabrtiPGOIaa88cNQASxB1ZU2LH5L+Oi2ryr",
-	"lmr8V1DAwAqAEIvYx9KMVKGVyMjtqNWUOEfrO8TBZHOplo6cVJcPjDKsWXbAXssS+GekXgFT64rSFius",
-	"ykcIA0cqt933EQBs1IoEYUKQeaH0X7GbIcPrm8cIgJnF3ny3pkcB6yf6u0kaxJXIEN6tZv9Ph5/4/LYa",
-	"GNpXRrcYI7IWP2erkUcRd2SJfELhSi3mW8QrqCBUO48CGoYT5WEX/kIc9tf4Zo5GO7prxTo9ZtYhM67R",
-	"E/1caR43iefhm3h16iXHcnCgEK1ZWg9bQby61b3Ey9q2XvddUnewEyj8mXs6UX0y+pWDGCzxgHQ6mOmH",
-	"7fvqVn+lLfEDss69R54SpVGmgGBAPQXdpgHtYLI0vDTZSFViIbj1nabLErSa4PkM4EXuIVY0ttry0oyx",
-	"1h0unsgsc4DwQiyjkfI72BQv0byCewgVstFuWzpQ45Fjzm8q7eXJK+Pb2Z3OC98QJ3LP7RF2e30Kpe0y",
-	"mz74Eh8z1PVSFTpxvTu0WCOzJQDQSMWWRtw1dEcA5tMKWCt0hZMqF5mzvIrItQcAfoo6iNUKbcDeWNOA",
-	"7CCEB1Fk6O7zwxLDemwG4smsrjmARtzbltgc2vQJNVLwApo4A/Z9CNXeDj/3PbnrDtROj8LBCYLdjbrm",
-	"m8FINfyzYKpVXBkEQqgx9UjvYoux2t4AJLU7N/5IxSe+YWvgKIUGyhuBZLRr6YzcN3jocq0UulpHKorY",
-	"emsiTCBr7NgSrB2yqEZq/Pevf2LbLDUG44oZ7eXBfvODaEv2B1ngwYZhz8yQe2arDRmb0Fq8TW64uX4s",
-	"wfEz0KXbDAhB6EeePw3SAV1g4yyk/jbcxTNFUvpm4LvDNN/Wj/UTLyxMMHXQpYxX3t/+4WH954sl1J9I",
-	"5agLIx4XUXj+WpIy0DIiYXvX5JoX9gYKmvtxOmEShAh2rO8yY/sxjfsb3Y8kU8r4fnIWCRH+A86BKKai",
-	"ujaCoNf2NwlgD8w9jRHcGTczuvCwvNRGFMzYSjhm8VdM+IAzWKglDqZz8TL4guxd6D+DCYNgBSq24AsB",
-	"CIZYx1kPNlKLCnIUQfAabFmzEpWcbL6FB1o71jjd9xaW+Z9Se0mkt1vCIV14YUdTuX5hMBa2D7eh0Yuq",
-	"vr67Z0URMxw8/YzlcMM6ee7v4PCMGcZk1BxQKFsROjX+gCDRAVKSWM4snNk7UnqSUZ9DyCWAxAdLni6O",
-	"1jfZcOTsyhxvz6UxUCFcgRdQvLcVB3Su2BNHXdzqf+KXpXG2MbK0XkPipRipglv+yI0Alq7EupIWnB2V",
-	"dBY9rRD6UOMlwS3K+CprvbTgSsqX1q1ownwHuGZ42PpbvTtVGnph42EL58nM3HXcPeyuKuYJ4RFbEzjj",
-	"I7UveROFwpUBiZD5hlmYvFvIKRTYvvrM+z4H7A22W0Utks+4VP/d1b9dbPUmX0BXbvfk//1r+PJz/nLy",
-	"8PL1r7+/+iz77PaP//qg/MUPP45InS9nIn/aeT2YglBbkTce3O6JSrjBpuRq88xnyx7FTNJtExnzymxf",
-	"Ip6fzSkvX4IY3n2JcM99A49dtDQN6zhEpAJxUEdlgAIepckn7XYefSjGARJ6UZ6zXva4W4qn3BlvKeET",
-	"H9n3v/XhFl9h2KAkzXGXZiHooIqKm2UF7IZ4kq0c8Py0orfPMeXJ3r7t0z6xzb3+cxD9WzmB6GQYdAed",
-	"57qyvDoAxOK17+w6FXouLPZwBT8hOHK8769yGtlQJiTZyYAjkUEIkBovrbmxYsB+geoE6kj5zp1sSuYs",
-	"ZsLIFbQNpjaVU7mijCMjfxMQcsSKmspWsphSKNk9T+gw4E9dLIMiDhFiqpUxAkOvzv5ZyEp4jS6h/XAR",
-	"0iKwi51h+FSBHtgjQTH+CUQ+kzTBwf8jcBj46Y+JhQEpOMt8xpBvEc4E7FZkAKhHwvTebhw0Yn1fZrbL",
-	"GPiOnumnOxFnl9qXqMKae11YjIs/n4qm8VN5QnC441yIW+8k8R8qT7bOakv6oS0jcAs13JiliJJlvkQI",
-	"cTvbxq2CBiT1JRY/EDIMKL0mY2AdQG8FbYx0994ZxNYWvHJ/xTQkbpmZ8SrE+X1eDOiDjZP6Weg1baIy",
-	"y0+HXmG1SWpaa+94Ks2HUUx0JzZC4xH8c0LAoq1txr7zhzDePq91tEsnnsIE/uod56l3/uqRajis2Rga",
-	"o73TaoweThMdzzoESuWG1MIkoxqbNYd2AcoPUglutK8sbfODh13rrxPc69OUHvC0HBfc37hJ6DcrIZn/",
-	"4KN1vaj0tBKm2yl+pCCXhpEEf9yELCUnaUfKWc65nvv7Nw8OB8y6gdwfGiVUEJCzXWnmJwqNxay7HbUn",
-	"2XgBR8u6aLdNcy3dKW8os/GptDk9tB9+69KJNuLFBa9yUe62u3+gZ47eSh8V6lO5JS4mtZm+CCTqb7wf",
-	"V34+e4rGT9ZiCoY7ssNU8500DaY82doDm7Tze+2kiPonUiKBndS1pssM6gfS9teY8VInpTGTli2CMbOP",
-	"38lbvFNhBI9yL/tEwuySa4BuL3qfdADM8ow6AMdPxuIw3JE6oPlOGh3gydbluafd368FavqfSIsUWqBz",
-	"Vb2/LD9QLrAC5AWDxQe+yOt2+HnGcl0INtYKwlYIM+Eu0CNVR2KYwYCYiaNh9Vnuvj2HXeyxwiEhl1Th",
-	"JOXAWuEcc7iuaasS1xp4OJGpdkyp+Ny3madme48bJot7QGSHLJdGzhnmvQ/Y68oxqhXvfagKU6dFQbWs",
-	"2H1WFYznvsEjwcsZwat8RnnrkMTjGHvAfjyUrVkbV7dn2zgCinPrga9plz6yc9V9VhQ7E2SwzDLKKAOf",
-	"eYpLO3w88POVQeHkdnSq9a6wr28zvV97RK2CT+3Ym8KtLA17UnqtfM7brl68Pb9aUPi79sH6kiOfdmdm",
-	"eq06byBh4T3WCL49elKVkJarSCcEpCQnMKEimjgLXKy+o33Ty/oMUqxxqq5/N/I30V33eDu8DYXVvt95",
-	"6Jw/aHNz+q7ashT7chadnf/1T3zqluKXZrEnSlkJXmzu2ScBZDFge/qrQMBYxCLVOmHxzeTld1oJZO1G",
-	"5uKcv/8WEElf3L0aDocfkqko53wqrv9/IaZNDgsYjo9ScUifPAh9kTZjq9bWEaWtzjYkmNqZgHp6qHuv",
-	"9BzLRB3tPqDm9pPhbWuz5RaKJ7KvPdNS7/pkcjFr4zCQU8ZCu3+IAniIi08/G2bs1c3fhu7wfHIzZAv5",
-	"XpQm8NWC21mUBit/EztJe4CMeevG+KP2MWsj7V5Yvx/CU+dD9PtRL/sF/ucXndwbERGzz81s/frP6JHw",
-	"X0im8mjAI70S22+l8UvU5Ovq4hk4Yb91Ge/FyVRJIT93rO5CPdX1inpsKAaZlNRSTMwgtfvg2DMQdwLq",
-	"NAhf+8L7iRRlQRB8vHIK1qP2ceux96Rla6nMXZhLhkj1GUPs+gyg7AfsgUZT+lEXG3y7wIi9Ecq225k0",
-	"5M4mOc/leME3jJsnUUTZAAHkWwO0qqor6K8MJASz37QSXZje3LzTk3Y874JbcXg9zGF8coaeOD81m4SF",
-	"W2vYNNydxw3+I12HJc+GmFu9xwzyD+3ZZEDH8CMG/PknqYquDXR/e3GwJYcj/8O980d/zCWcVXJrqaZ5",
-	"j9s00+LPaCrRB5KJfBzvSENp66U0dlIgXUf6ueeA/UZStAmn0iOFidS5sAs1kMJ6emwfeSGU1DxKyxu1",
-	"dXQU51/TPh6kov7XP3vCemmMRAL9wS/3iiqVTMKD0aoG3sJXII5TgDEH1d4xHn0EbfnRVQVR9+waw38n",
-	"8WGgYT9If2y/m0SNYPUbOqQPOFcLbXaiXfje4BNEJ4OI4FJZWbpPYXskxvNcLCzE8tgYbHUzZlMOLlCM",
-	"FEor5rUBCCm9oXVVIXJZiIJZPYX67ahdkWMsdysJDDlSwJHQ0crHIZFJsaKkA+rih7DOQwzWZrckwsDr",
-	"qMe3eKs4WCjDNDz0XnbA51May/Dx2lre+20MDR/XP2knfthhZnrfmp94yqW06NdRRjwCKm/F4fFoil0Y",
-	"Z+H0XuMR6q67eoAD6s7xnD8JAy2mtsD47twcKuHuxXnoINI4f1g/G50/gup97naAFiYMeqpIwDSlgpCy",
-	"ZDmvqg2O5FaeIRgxjQS+DLPMZ+iZwKosbKznJgDKp/APjpS/E0OVCeEfa8VIjdy7BeRaFehVwZg3AJmE",
-	"OuN6iCtTwwNhEAf8D/chGoatJgRhFnrYaPd/IxV2TiqzoEJmqGeallzlwpufBd9EKKDwRWNZPhP5k++w",
-	"wmFYb6wWMrdsvEYjFculuYUn7lG++wbvHIUU+AvAk4IEDvTZWhBnlfYQMT6ZiB4dMB8z12qkKmpKggFA",
-	"j24554XwyJBePfhwJPzNaJaXgrsdVx6REprntaJH6omzOcw4hpH0aRCkGRAc6Z7d3twgGGT9GM0JIpVY",
-	"28KV++FRkFZy5o5B7WCQJduUBH4pVhPnMEb8+F+JXB5piyT9vvkKCbs7BwWfidJQJO59isgjCiS3X4XI",
-	"S4mXRJxbhvHTCgBQd4k/6jgA6HWd9ss/IPVjgZOg3kfrOM0GDwz18wSkAV09RTl2UhfZSPFpJeB8IRxR",
-	"LCcBB0lFiF0R0tiVASuY57a9VRJghnNQ4qdVrTz3+xDaUC1zaC2xj5WzjeBVjT2GIqlL3zspcpRrtT0C",
-	"zPdO68Ncv1afNjm887t5eMh+rbu+VQjLZROIKRyICS+NCN971LoUXJ0beImrIhR+Zad0oESezELDWV3N",
-	"yUU/QeKM8eiOB8nzsxD6nE6lVqgL4qNU4kmpuzx1CARnCRRL0Y0fjn8HllvindijkSi2rKZC5Zt7xidW",
-	"AHQ6iAuOqG4Bx2ukKr1UyLf0Sj0GansrYoRh37p36cQHl8aZCzukAs3xaMHwYL6fnLfckGZ2wexG/FEr",
-	"tu3NxW06hNUgjTXvjtD9oqtmwxwC6ZtIMI2hPWHcIaQBIM42An7hc62mYNLNqR8G9wOgPe+4lGbSzVFv",
-	"aar94yia2QVzFBEf2kcuwaheNq5unfzjjI1O5nHLgewoEDAecrRje39xI/Vvb920LnVjrfbt7zL3Dy4r",
-	"Bojt+olxG9nFVrPHqtk7tmXDa4txp9/6x/jBftamRVNMHeSsmqvvb51yRIPzea7jj6RyW0djHuezbnsx",
-	"icO6apCyvaAz5ou94c/tvUlBogRh0J3rvMxIaJPS/Y2GNiRWyojoGVglREUPOhd6afcA0v2Ij1x6B3JY",
-	"RnJ142nT5/RjWPkZlQwMn+xAuNGOVCyNV9KoFCJZV64l7vt+RRIofxoZUiiPrhVdqOKg5fRYZaC8Saos",
-	"UjJFrSb28DoG0HbriLf0zKUrCVxHai1hAnX6rCZw7efTEzR+qsOAwx2nKbbeSZMu48m25/zsVRYR/U+k",
-	"RQJ10b2qy9QXgbj9VRhe9qTUGGkZI6iM/Twv990q3krbW5BrN7fkOkD2/6Lg1n1G+S8TXhPcYEfKfpn6",
-	"kmDkbrtJHnJFCDQ/iQIpJL78M90PiKw9lvYy9e0gJUPUkr6Lx93jIl9W0m6AtFY/CfXi7l+/OuIZUa08",
-	"zZdV+eLuxTUQlYb53adB0HBOntMvvgYt+omAZKJfwIUV/T8mJUc/eOCB6CcPJBv9RG2Q4598jlD8MWzq",
-	"FP0y00sjWLUst4ejd3/9498BAAD//w==",
+	"7L19k9u4sTf6VVC6t8pJhfLajpOT2PXULa93vbvP2Rc/tpN9UmdSGohsSciQgAKAI2tP+bvfQjfAFwkU",
+	"SQ01nuTsH9l4RBAEGkCjX3/937NUFVslQVoze/Hfsw3wDDT+8+sPfO3+PwOTarG1QsnZi9mHDbBb0EYo",
+	"mbCV0uz6u9X8B27TzfXjWTLT8M9SaMhmL6wuIZmZdAMFd93Y/RZmL2bGaiHXs0+fPiWzLde8AOu/98r8",
+	"tIp/L+N7ZjfANGyVtkwY9+GELfcsgxUvc8uscm2ExGZrrcrtI8OsKID9oiQ8vpJvlGZcKrsBjd1pSJXO",
+	"DEtVKa3rydbf2bMN325BQsa4dP9LN0obttxfSd/KULMdaGAGLDbTUKhbyF4yIW9BWqX3+PNGlQaYLnMw",
+	"jGtglt+AvJLcd2Gsa4TDf3wlZ8lMuEn/swS9nyUzyQtHM24WajVrEnOldMHt7MUs4xZmyRFxk9nrUhul",
+	"4/S8lvDRLlJscc3UCie/5WtgS1gpDY87xkFvtAZS8I/fg1zbzezF0ydPklkhZPV3bFjfZe4t7HzL7abu",
+	"W2Qnd8//q2E1ezH7f76ot+sX9NR88V1GXa9wG8an7DZzmKnfvsxuuGU7bpgGniVMSWDGaiXXzPL1Y/aD",
+	"MEbINXv+7E+JW6cc2POnzyra0EmpJxCOQRd5njnyHBPkey4ztZOgiTLtkf8k8z3buWEuIVdybZhVzG6E",
+	"YXl4rWutqgYLpOwoSn4vCmGPR/PKskIZy4xiBZd7JiwUpvP72Efzw/6sho3CP4qiLGYv/uC3Df1Vbxoh",
+	"LaxB44DeapWVqR1Hoi291DVA//gM8rxTpYVxY9Hula6R4MMzxvFejB2GEd2jcM9GD+KTO7Nmq6QB4uFr",
+	"DVCAtG/5GtwPqZIWJG4mvt3mIuVukF/8w7iR/vfAT1W9fi+Mpa8eztjzL7ViPDQ2j2efknpE72Cb76cf",
+	"Umw4juFUw3D0jtyqsc59sy+wDfb7Cu+eiYeOfb6SZoenKz56bHO3oRsDxTLfT7sTfKeDNgK1FeA3gn91",
+	"YmL6XjsJ6Z/fiZRfuntlUjpij0OIuHQNPQXxpWnJh1120Q6/fSfCvS41TDtg1+Ppo0OSJRLsa3krtJKT",
+	"88NGv0PWEOrm5nBc01Kn0XEXeRqDudPSfn07OVVvh9Lztqbk7fQ0dF2e3mI4gDtST2QgU5h66NRr97jp",
+	"OZLujbBWyPWkS+j7HLKIK2pqmmOZlhq+0y5i+AHcaRm/ycvJh019nt6ABgxqUDthNyRpOjXKacJCMmGR",
+	"ptTPe2o56Sq3eh6y1mt8IYzaNIfn9PRL0A87HkQ+nue1Jtom4bfCTD8+32nX2Db0mL6vSgPvyhzMxEOo",
+	"+u0cRcNqIiRbKZ3CnU5KpWZPuhOrXofswkojpw1YvTstbatuu0jbshycTc8fuNPPJZ/8Dml0PFjO+oHr",
+	"m8n5oO908CB+VFakMOn2oi6H7C2JLU1jINMSg/o8TQsaw5121VuuU8gnpSF1OYSGW2xJNKS3pqUh9dlF",
+	"Pfr63agH2kx81VKXg6iHLT318N8TUw/77KQePr0b9URqSz3tAfZ9DqIfNfUEpD8mpiB1GhvIz07+EIbd",
+	"SLWTlUOA2t+NqMoI942LaZyRD3QL3JBnhmQtowpYqgz9LxaIgYeupt0BvtNBW8C3Na3hXIZenQfJP7/b",
+	"qmu1zKE4MegttfjdyMH7fiNjf8V8l+w37968Zn9+/of/+C2Rkcz80y4q9TloTampaY5l4hWlTjsXtPaC",
+	"3GU9XR9/Jb/ZJUjpu+6iaGMijwwzGwBrkuDuVToD7ZmW0CzjFlrk9n1fhOq+7x5t2Y03jGirDM+nJiF2",
+	"OnA7Ylsi0Dso1C2fWMzxnQ6Wm9+BsVqkk3PeRr9DKKPr5uZwXFMTqOq4mzxVkzsd3HdgNb/IFEK/w5dZ",
+	"lXZa4Qp7HLS0rqGpRzExLVyXnQQIft+zl/A9pFZNa7WgLodQzmBLIh29NS3tqM9uM5l7ekfqWZtfwP1b",
+	"9zv4ALwXE+9/1+GgRRRh97s3JqaD6N77IdjgzMX7FAIR2oEFON4sQyGV5+7uA20FmNmLFc8NJLNt46f/",
+	"nqW8pCH1uPV8s0+Jowv1biJRa8lspVUxIAIrmYlsSARFMhPGlBAJ1Pp5o9ia3wIagyP93wiZDY5S+E/X",
+	"+FPSjgqKfdKQgZAJ1Af5UpX2JZMAGWQY7cedql0ItF+7YVVkKEuMHTkaZimtyOMxWTk3lmV8/5LxpQFp",
+	"XzC1hXavXcT1IVyNFWqGC9VhZP9FcWWhuadaRXS/nH+vvqCW/wAnSzfiRv7T07k9/rcVFZBOtVX1kUlY",
+	"qqSbD+OS8dJulBZ2/wgjpUCWhRtVTcQZ7jjXvDGMeqLt0JdL732M6MIAvfCPgTEw1ci51nzv/m6EGPYa",
+	"F+Gj9eGKR6uH40iqqZxcqbch/O8kjQohm78+PaJa6/w3AvieP3nyJJnJMs/5MocQojiYQfS+OJARHIYU",
+	"9vYbGEXjxT8Oee/ivKJ3BJPwjp6vfIrtKIx+GnnaQFrQkC3owPVyMNeg14Ps2vi2CwsfbZwWrm/GDdtp",
+	"YS0R4ezbqADL817XCDYKrU+MDJ/3DU0qC/G7VmmxFr386ydq5drfguZ5vshxmy+K4nhUPyqLRgNqwqBY",
+	"QpZB1t44qnT7pRqqLIslXhYf52s1dz/OzY3YztWWtsZ8q9zto/3G+JTMghVtMZTsjWDUQe19sHmDakul",
+	"cuCy8XDRz/r/IlPQlgv5ldulTuICe9ZrGy5vFpmgaH5P+AnpGWJTB9HmbNmgjoBtrl9N7GpDJs3D/vdO",
+	"BuJVg3FshFe8pz+GE8XVkZf8AQn853puWGz0vZAwcjJL3i+jfslJNM1K8FuvfWK/k2YLqc/REKbJ9JmS",
+	"KYTEi0Fyo/sImvz7RvVVCe+t392/suowtHAuotx6NNPTKoeh/op3ri2+U9Lixfw72lin8ArrA+4N5ghJ",
+	"XkB0NmRfiM7lXD4oaHDH/Y1hYJgT5F7sU75Du2mYHg7+kPdVK94Y1ikW8fCUlJp3fV4tBccxjYoSGNJY",
+	"ib7iGIMoh6zjG80zpFzBP35Hb/2h+1MVXcdym5cYC6dKS08SlNGokaD8LOb0qnNVoErEbKerDXo3KlQe",
+	"yzYd/Zwh64xnPbSrhsthE421W3Wi6MfLCj7cGDAmmAT7cjSo5fuyKLjGHeoTGwafhi8DjQ+3+hkWxlLD",
+	"wooChiQbfHDt/EvDR/saAz2OB4t35KI0I7p64175i+nojoKoR3TmY6KP+/KBpzFLA7c+/XctjAXNzEbt",
+	"fHLubgMyYRJ2YCxJAJjfNmQsIbpW7WLDESR2BjvQoB6/q97p6NHyPOej+6zeivVa1PGSwzl7451ol/oG",
+	"oiYfwPxpzgqKjaTsZcPC+qj0piFoNTRS396MGCG+EBsd5nCb49F9zXUu3OhkxnJu8V+UuO2H1wxtGSE6",
+	"xMbgg90GTycEr0V6ynnaLwRjo9pMMOLDITjk+Mua/PTD+/KO/XhfwR88prvwTqzHEKsfEx+UAYricqva",
+	"OlUo6ye4BWzdTANS2TUvBi9+K8kgPsLgAhw+59pteNzjgUxJGyOpFfSK1zaIc8hUwjXRZl8ttt/mGI1t",
+	"0DilFQtoz7K9zvUpaOzL+l5tXdA1d6/Ob4+0HNIqL61MgMwqS1m3lZkpyXYbkW6YoDwNJaEyQuw2Igcy",
+	"gg+yQQxVAwc5+Dydgn+PcrlPK+cmPtcq+pDt8OhU3FMDyxXPIGNWrfEGSJjdKcdWc+AjLlya1tE5umfb",
+	"HpLogCCntmDw/wXXHfyz5LkweDqEnBvQwp+4DLZuO3V58pqpyw9MR66SmD+rhlwljE+hI1/+YF/M8RYO",
+	"8Wg19+Ec8jHWgk8de6FW7kZrkYP5CSHrDPHXjTFlu7aV8eOop5TLTGCUakSIvQW9xxBWttz7nWkV87d5",
+	"wgCF3KDquL/TDaURotETuBkh374OA5lGrX24BnyQa++76MSyCkkPrqfS8qAnHF4yTpRCI2jX2tmN04s2",
+	"kGeMr7mTzrBb2pYJ2yk9Wk99Iyor7+EiOTa2UFuQ/YyOkJ0I5qoE2mIoHUslwc++YEuuhwkxtNViOmK1",
+	"yhYwRBthlcBJnGncDN+MvD0p7i+5bo1/MAVbEbcR7aXMwSwaokXvLmmkp8Z3iVFKgrGdy1KdYzrq9dqQ",
+	"E0OrUmZMcydmeJtn74qc4zUI73Qzq1uei2wxIBCjukkT4kdSMQk7tuKObUlF5wLJJwxLN1yuwTRuWpDu",
+	"opVwC5plCoZswqgnk2S8CjAtzPVwqtUGbhzoFmeumMbh9uiXYdqmxpHX12e4jx4u3/6VvU3B3v5NeNHh",
+	"cR98xGPn9EseC+r8Vu1Yqddug1dSf1D7pNq5mW6EmZvAOvCvPXA9S2aOhc23HCEDo/rfl4PUmrtHL5fS",
+	"LfViE53hTysyjCWE2iEMy2Fl6yA6qSwlgUautRE+LBqFhhTEbcyS/Jprq0W2BpMwpdlWQArGndIN19mO",
+	"a5h8RKfVQQQPJQWwdNu83Lph2Y1WO8n4rsH4Gjqhu/EclQedCPi4FRrM0OhAbL7vxduhViNsSmPjzP5Z",
+	"cmmF3UcvjrC+QycVdwe/Mmyr3WplAYa14DeETnEcEGogWyz3C9xf8fOLyJRBra0AWr2K5La9+8kxbTRU",
+	"YuCquaGA1Zfs+puvP7Avbp9+4Tv4/7DRQmT/65rlwlhT2ZDP34lnm7CQfHFmFsDcHpZZqdNlen82JY+c",
+	"N01c+AFnrRBMMZKghWLabfNo6AjHTPKuPd4zk+u1R51mev3mrBazGh093uRdo01pPbyt9/3RvG7kCD91",
+	"bfYP2jsUR4Vp+gMy6DSPZxsb4EOkwXcI7/2tb+zkfyFHBCrgzLsCvbbKGLHMI0agV/6u8NnkWqU3JI8X",
+	"fM82/NaJxCCbt0hc5fe7NaJHWXMqBrH2c07hlzzgkYHy3i83CzRtEKTlTjzFS2tz4bjdteIhzLJNF4Jk",
+	"Z3g93vLci6QFz5D1WEycV9qCiee/DRQ6nPYeD8lUpU7jj05ZQ0roXaK/UqvDtcCR4LirjqpRnLjdX3ML",
+	"62hgzCuWKq2VEbfC7lnq2zkx+rv3P7E/P3v2+xfPnhBiedBiXj+dJbPXz9x/fu/+89z95w/uP/83qrS8",
+	"rs/6wYWi2BIXaOdh7AAt10EFQxc86pPB5MMxGD66kq8hz1+jRah3Zx0RAAJ6XiZWK9CGwgQxw0MYG7RZ",
+	"jBTihsD3mbqlgdzJc5CqvCy6rBLC2EeGOdr4AxidNwLSnEwyPbo9Die24VlXfmjuTd4RThViTtrdvxcW",
+	"Ep90nVAANRKuGTdzfFRUv6qekx3NUyzMOzkIcSDLHc4cu42eBbdTcm42l94oTitmPFcSEraElJcGDkLQ",
+	"+N4gihAZNiE36LGRavfrzppmZwVSDwoIdKtRk3+gNIb9pG47gUl8NKHrWbFM3fNmb0z31FWguOkIqE7d",
+	"Iw9u9fWP7Omf//z7+dP5c2Yhzw3jW65t8x5Y8tyKdK70fA264HIulbabuQEeInTi14HKoBkLgXe35DmG",
+	"P6CrYJbMSslLuwFphbuSMlIcliLLwNFDKjtfqRKzsFMlV7lILdnu8HYsJSFyIVnUPOd6Df7fTrN3gkxp",
+	"8P9yLm+aJUOoa57nalf9RRvsFiV2WHP/T1XauVrNNd44/rV5Ffzs/txtVF4/CjK/mpsy3cwz7r7vfpxz",
+	"dwjxj/28UNJu5oUwK6x7gahEOCG0XtX/mlMUfjLjxVKsS1VSvFXuJJl63gqFNvdPFIJcE2EKL8NlJeE1",
+	"NEelYQUaKKYr1coYMHNhDeSrGcWw53xrGu2928OHjM3dTMNAqx/ca25teAFzCvZyG5lg4ea5MjhPOd+o",
+	"3AfDlMZ9XhRFaVF3ie8hlFmUfJ2LYog0GTm0OzTRSixrAQz+WVL820vGGUpWTJXWiAw8JBSuNCUS4DGs",
+	"tC+QWXDpURsyD3G241pigCux+WOenm5ypUUGi2K92IJeFM8Wbl8MSHt0+lBZiEzY/WJL+sKAV0yZbzel",
+	"XmRCfTz3sxaKLWjuVm+RDnrngLe1OziYR98Yky6axTmd3yRfG3vOLvmLFG5yLFem0uzUFuRL72JsWr+x",
+	"VoRslLy4sw0+zNPdLSZqhG8J6Am7mr1/cjVzN8/V7P3vr2ZMaXY140t1C8z9Hb2NkI/0B3kESv5AzSvN",
+	"Z0QyQejiPSkrMR/TwdKPmPnbauZvD2b+tmvmpYFs8KADm/mUzPypPmPmP9ObsanvgWszab7zwakrKdYw",
+	"TuKj3Vbti8Z06yXv0fDDdL9XtHojThxaGGFrN+7ModMYBGYLYBU2+EikTSoOS0RxZw8JiFI3WuKPT+Dy",
+	"6UAGt3x2DldbOp14+eyYIiOM+u1TNtb89jQi0zWp1lDpn/tzUwCXQ0ALKqqM677cbklHHtB/2mmgiB33",
+	"10/DcX/9f9vH3f0dPe4bsd4sml+JtygLvFXQHxuVkXFSzTu/DEl0dj9wru4+WZTFYL6BBwnf252egWvQ",
+	"OwEn2t5xAppbOP2h72TD+e+aDOr50NZ1+JnGNjme7AF9Iut5uAmS7lN7dBrN2BicvCyEFCNWuUqyT7le",
+	"KrkwFiA/423lNuj4934RMh371sF6tQbue6wGlDRIcpLc/wcryo2/N9wS53vkaUEYs4UyW7wqGtLbGDG8",
+	"/ZWvINgaErYDy1IusxwGnplDcb3d9TvIUbFMmOMuqa/MM4VI3zWFgf0fifuRUBBgXOiEZbDWAIa9htyI",
+	"0gz8QCX5HBiTckN6WUMc4Cs00/jCkfjipJA7n19ReV+5E8Z44JVc+ZJJR2REI8kLZgDwAGh4ybZc23z/",
+	"khVQKL1/QSZM+iN6caZOgTcdhi9y76KbBYfO1Cpu9BI26kE5JDk2q76ZNOd2knBBtB5Luew+fTf4uYbb",
+	"pttEV2q4bMpCpiScg00yGI+ykVHYgfwm0g0zgOmIdaAWmh69XFLr0r34kDlfQh7jTwSfuwtdYrt2yd4a",
+	"NELYkPRJQpKxrMECKhOPSm+SurNHhqXuKcZhGKaoaipeOWQbUHLt9JcNl94bCWAfmYmhwvz8HacqhCyj",
+	"WSGvPASGWjVocbcoJPrsTmHG5/1+GdOMFrwXtuEHFRJlaUm7Nkmq8gxMnYJOES7SipxpyIEbOOuCGzUl",
+	"HN9G7forX+3eAc/OAbcjA+wIhLhU6ZrQLT/5HMEnoj4XtI8OTPLaKZ2Z/puBIvIbbo8KRa05xi5mehaI",
+	"2nmYHMNANQ5vBvdjj1ml1PAlNyJ6E5M1BBkRWkpSVQA5J18QakG77AHxMo5B7z5igvvqN5GTitG1GAGf",
+	"csmWwNbilsTo4MHBTmeeH6B7QHaY7UsN72iDj5Duf5IVE+eBgTL0DSRsCXaHws1O+aibmmWbhC2V3TAh",
+	"07zMIGO8ipyKKAEHzDMSauda7MB2M7rvJOMs4wXGxBk3Bm4hYxuVQ/OK87cA0tEQZVdKe9azuxtjdGs+",
+	"0C6fzKwa3NQx+VPkOdjQfhj+EwevJ21id+32Dx7cZqxfRxjmPgcZc7c6IspSVp6/xTlbKonbAdnJI4NI",
+	"H8YGaSRhYtWUEYi9MHfIHrNX2a1Iofb7Z9xyOhAv6eihv987CNCPiIGSd/bnc2PKIhYF/wG9zQ05xQ1a",
+	"KusUYVNq2urHYCrLwEr6eBXxnE9J3wEZsUcjwmE/Afz1uOyNZ/8eG36577/zvZB3yDbu99pHaGPSXGJZ",
+	"QihJugXF3eVZMeGVSIu5Q9zt9qwLFHdBkRgxDFvM1a5TdYQJ3TbzJiJcf5gUgCwuKvo36vBUKZEtkXyQ",
+	"yF9H3kUtEr5czrgwDmGxaIoT45HSu/YSSErWColapsOtVPJ8gfsiuqwUnwuy9h/jGyy8wX6TqqJQkm0R",
+	"JCWF3ybMCJmGS0Npr8UgmrffFx4pewcWL5v4kd+BPTkc6iN+fXX0eCz5n8sVTuRhHrKLwLz8Uta8kaZ4",
+	"tASx++UrVS7tVNaCCWKtuqOhNBSQdQKadUcZdYWOn0JmHWfdSGZOcuw6SgZ3tIUYZ+qJdvLL6s0l+JGK",
+	"DtHFDNmejaAivuPCXeZzdEHMtQ8WksrOsxIw/AXmRmEwiroF7X6MSaxfhSiZIWJre790ryll58Y2iwRi",
+	"QlvgNpoVHiedWkUJ06xneKb7ouVwOq0G+XbnoRle3AQ/KvHQR8id9oW4RpXD5Sw6DS4Dc9p58Le254OC",
+	"GsmfwMKb4xwLY4S5oUDTQoLm+cLw3MZsRMw3YMapaOuEccnglm+VFhaYV49ycRO7isaA6uc8hU6xxERi",
+	"TJVmUZ9Jl2BCXxiCu4WIfAF0a6vBgO2H4sNWiGHNs8VNJAz3K+GEuBTc5cCZa0ax9RnMRUrhaPnUm8AA",
+	"7x0LSmXAp/5yDfwVX06yfyB0Xy7AMG7vJF6SrcX1SZclmlpQHYxn5liA/CzecFHH3hgCl3rlNnTBP3bp",
+	"URux3qD+TE0PreZ8cADAiGH1+CUjLPFcH+WIQd17mapktuNmEzMLvONCMnxoTsGqjpjcDqwE0ysd/uyb",
+	"+ZCCM/b+4PoaNaNt8PUT1bga4tCbkNswqjZP9fpgq0WVQxFDLw+xa41xxRMxhooJzcttQBr/eRcV8r14",
+	"9gd8tC99SJGgiNgQoRecxOVqJT6GE4nE6VcPQvIDfbh73Q/WZ9hGeIAZ760q5J8z770xkGmy3+NaxVhk",
+	"w0voCqfB7Js6wejRHqsHY7s4uxjc5dWGXrpNKvZ3fK1ZteoCUnHvHO8s/fZ/4SxpdHzZwWNxdexenVhs",
+	"7afMRcXT3s9fUgzt/fh9VDYcL2H2H9KGJDl2ex2JlOM6iAFefK25zwQZIQOMjKMYhkZWd3oiNoyG+30o",
+	"qznWrhfKnJpTwEdVI4Sc8BFR4Ytx4IrDOp8DxE+uU8hPjcO3IACmlOc5ZAzTSnfCwEv2hFmlmFgFPJoM",
+	"AZnQnRUf42kQveqzzWbDCTBsiVtkqizdgRRJc30OxhvdC7dn1LLOlYFT9hJhGLXxflCKY/PgwV3u5G7Q",
+	"oPeAbgrLb+iiAjdmtuTELPotn3y7BTkcHmxEgKKbj/cnHwglnmV6/9wBTmvvEIZoVLhyQaOaCrx+XDBV",
+	"TKX2SlWT6EnYMZ0b8J6Cq+B2QJUmOhGH86VXe5Sd20aZ7uBFcnfaiue5W/ZcqYyqYACSSGfzlab0ZeDa",
+	"bv5Z8pu4Dwm7foiK5u3nVzFvpyu5PQFj65ddpmJ0/brbacbXXwh8MgZ3sRIFFbcaq6hExbjbOgdijEC0",
+	"sqB3XGddGQ7NGLDEY05niQcB4ju+x5hxwjCiBBUKC9snVdKRzsjOZ0UxHI83zKcLi2x8jQJEZhh6j47n",
+	"PWutym0cuMzkZTzsgcAiOmuE1VkAvqyGX4kI8kLG911VwzIYFb48rpiWVrtoGbF0gyGrhMmsEC20heHP",
+	"DQHShrpi7akc7x3KpARpKUtnki1koL/073ug9EDc4EM/+B4bn461woCzVrSVR9omLKRdIFBHOlEBi19U",
+	"VzkG98RR0Je+8LCVIDOTsO9e/fiqC0nv4AKjHV1voeQQHr46Uc0RhV1dSfe4RZImp+m7ExvLNhKiStIW",
+	"qfJd1LpR2EPtkM7cczHXaNdRFjHxtNtww65x7a8jIawre0ruI9Ydz8fBV6tdbngBbNe0VniVruayjdWq",
+	"KRWPPqIqAK3YXUXzGhG+WIdNjp8cvZscTkbC7jH72d15WCmnrkfrA78ZIe349CFvMMzZ9VaLW27hmq3E",
+	"MXZwTYwDgWFUWpdUZUf8GobZ17lPu8cnMj6ymH2Xqih6vk0sj7i3DEA6xhHInX9+Q/8OMlPMvLsbXgB7",
+	"CMc6KN/ZlfYXD3TzSe6pKrWpTlOUQLuNitGmglt6wXiKGWQJswrRBTVLVVFgGUohoavTRajyFAcLZVbR",
+	"ZbKqw1iVHMD5kNl1m6BabP6MCP1oHdbYPXhU22PDg6zlL4pjrlRXougVckLg3wkBhJJk8Ltbbkwdtet+",
+	"rUC/O3ark6g7chLdI2LNnHkUrYQKYqyUxopMrWv++AaMFpLsAusHA5Sz6L+L9SL8ZxlndX1Gj7BJJi85",
+	"cgjCi98DA8TPKO8wzMhGA2lVdQgrHRalJljXPh8RGfF1hbN/bFHkHiLeF7nFA4nFuKwhI/1aqYxEvmuP",
+	"dI1hqde4OYRkf3zinraq3GioN6Yw7eIGVYFB7Avd4o1eCWANj0PMUPHGS75VXlfOlwgBhBYQR0MnOKBI",
+	"g2UzVrlScYy/UG5qnDJGt8Tw7MROVF5a26jui+aAer8jIWnTu7vnZXUasup87ECsN6bJcPqjx7CLTpVS",
+	"lXnmP9MFj2ngFrTHHT8tn/t2nxGMuBrrKEjiqiT4ZWvzjcgQvnRS/L9+sq7hxTbvVY7fY6uqANPFM3zD",
+	"TronQ3RVB3l40fujiKbQw2lNMBS6v+gJCdVJBuIKT1wcuVFPwuNqr1bHJSTctXP/dZE9+YObpgiobCe5",
+	"ScBTwtaLuAGEwv8szxk/nZAjYbcwVIF7URSxjkR6I8GYIDPvgGuMZqGXSG52iue0ga4YrC4HmMlCuzOq",
+	"Bhmw5zDj8xKfzi2n0+RXISIxzPnEiT70M6E9xq2A9mi6G46cr+Aiz/FDiNo2V6vVfKPUTYfMhX0/QEdT",
+	"4GOf1dXkB3EfhaHvyNQu5nCpONigVUNW9o3mGYwtxjye+9UoPPiElFVqJEzDVEbS8uhCPBfmo72RWk1+",
+	"OTqibjwffFvVzBrADCeoGfRG6aLJztZ5CXMh50bIdQ5zsyGUdbsTxkI2z8EXWtwi9XzrWTIjXIa5sSVq",
+	"VRutyvVmvlS5xdzebA1zYrju9RzgtvE3fNxy6bhyaJ8qmWqwMDephh2qKflqnmmR53N6eZbMMi1u/ce3",
+	"wrY4R70C3+QlZN81spDHCmTZBoy4HR7j0ZLgjiz83iOGmqs3KyjN6gqlWDJXyQNnbpeqyt0SLTJYx0xH",
+	"K2b+WXJdRbCueDp1siU3i0zzXYdDnZsD/BrXFg/mRu3M3RJaRgq+rnsh14t0n0ZV+3eqxKVYsWWudqF8",
+	"zVKXZoMQZ0+oDCX20wqjOqc0pubpjVkYgKbMcgYNzlV5M71frIS928fdgV5kPkja8+UJdxYUS8jcNZ0j",
+	"e5v+AyuR50PR98d067npSYnKtQlwP0tlbawgy3fyHxjZUnuZqGVdgDzHIgd3O0ah2urgk4RlMXohzhoG",
+	"BPfCAnFAp19D6lvwAizo6bsfnB2thLED0MN+CO1QqBHrzVJhsP2lzpDKs4Un0aU+Md7KBcYs0rLbIZcJ",
+	"7cU2tWLbMs/vtsHHmci0Sm96axSq9OY1Au37FxYG8SkGvPYeG4bXYhFUKMRFpcgxtlBT6m1emsVObGNe",
+	"pff0mOFjvOjWfGuY44jREOExmb1K/7OEhSyiviwuWSXpxRBCJ8gspu9bpfJBlLWlltG4Q/zdq3sV0KkT",
+	"AQjHDsXfO6bkRpb/KdV87fHvVgJmTFOm6pBnWVN9yePBOibVzYwZBs5DX1xYUYwpShJg5iIDaMIODe+x",
+	"pSZE/bTGDJjWQYHOQwen/z2p6H043BY1TttF2p+6tGYj9DDIwTEahNAjUVPHmrx9nfl4oEXB9Q3CsvlM",
+	"Z7qDMHbMAz/hMY1ja4euJydK3fM40qQbSG+oPvqlsaTbhZ1PQwZX0xnkBCD/SiE+OrEl5TqLx4VXNaur",
+	"gHDDUpWrUnv0Xyz/dDcWPVgABLtR2QLr1gW8pvZ4/+qh8rzwHjYYvciqF+N+BLHe9MEgNvCtnbqPmaQt",
+	"JMSJ71ka07jdKdUvv+SwkLC7m+apKFJujEA01nl7D95YFAG7izLgSvqwqgra9LIAKDiicUtKLuUFt4sg",
+	"OR+y2IDbcwTUebeT6T+8GiJ5k0f7TZC9m6+O4ZSt9045D1SIXfZehFypG4yRG8T+/GduYHtHA43vCEOO",
+	"ugJtRs1/TKKbKbegb4UZdxmNCTao894Ghxq0hKUH6GnrKex+n/42PxSrBlTzmUKJ6MpyQGFvhE7wZeU8",
+	"mVgjOTzqylQW+5bw/rJVS7KGxjVgGZew83CwLWDawTkh96/xkH1neH9vqUZsrCfyAozoil6I9RVC1k/E",
+	"CJoamThVWkOK0fd1CPWAKMBJdb2TGl6tCAZ6N+hVH4LTR9ZHwz8wnuZHFT/fZzCmZn8jGdPl8k3uEOnS",
+	"U1KpK/6ykfpwDhWGTWtEML5ragKM7ylCVHC//wND7EfHzMcSOxpx8US/6PZQefbTLRkAK1BljAN3YlPF",
+	"cSqGM2tggES96LVLp7OACTqkUt6AMApflujB1+DL2ILEmu5Zx4dKA+/CxhiXvtU025D6YxLcKnUaHUU2",
+	"v2TcMM6wxjut+45jYsie4EoCjn1nUsHsxewfRsnH7/juBzCGr4HGTopRZ0aK28rrUOYhlHjArD4CQScL",
+	"s+EiCyWpsCQuPmsSNLzagE+P0fK7rHV2u26674qt0vZ1hYM+gpt0ICQGPP46hmql9FE6EGaJwtayZYmp",
+	"o4dkb6TTE/h6P78MDWNngqYZol1GQcc7ysTxz/h261iEWgWAeJOwv7364fvoNDK9X+iQq7fiZW47M0Ed",
+	"k6myKxOM+IFmEsNxvtJK5NCNYt+6y5ZCcqyg2gfdmMMJSj5ABYoGVt0vddTb04ZX5XzZg7p/B+6/Yws8",
+	"51zedFQmOgNvHXEMYlEsO0OpjCLdsBTygL/kAxlvu/CPfI8LfGW4Awby/DW+GdW4coQX6xtlM2e8HmbC",
+	"lpDy0sBBuiHfOx5eAL0DuQG23DMZLbwUxoBxP+Mn5l6NzqtmByM2pWevkf4yyEUhfDL2Mc9Q5XKE0kSl",
+	"MWJfqXnPMe/IQp2ERUBEGPaxZnmF2DfD846aXCBT1cHX3UMLmjb58ZuONVXps2enEbgjqgyPwZj9wDPU",
+	"76WyYBJfXcVY2HGdIQplmrqbS2mWQZoLCS+ZAWK1b0OvXThmqzJ8825Lij11USgObeGJyn4XsFDcv+ic",
+	"st+xer3Y7xhyLPY75r/CfsdKGRhPbF6mTFMwRkXrAZN+y8Lnl2BEBgjl6VE28GBfVYr91ewlSUCQMb7l",
+	"2nbAtqlQ3Lv/AH6gtoi82GCgPRkD4dg0t1xj4zZPb80ZKtSIsIdrll2zxRbFWmcl8bdFvcLNMTe3bcUe",
+	"Gtvq6DQfcvcjrjjk0qtk/wkV7g3HQm5ihKI99V1pFFtxfd6V6QsKHdf9EpatuMghLss2+FpkQOGE0MDi",
+	"X56G+TW4R2Qc4dSfGoeuBKH+0+eFpgZjirOsRRbFhcExZZAKtM/Ik8Myh9WEfDEhVJil9MeWwF5onfB8",
+	"ZV1lL7vzIPBLCFXTGSPQ4jXdGzDwwAiky4YPKSVELhHrrTMEXdPkWLyBZVPTOc6h4lynn0d8qLjxmPKg",
+	"K8axzjLenQnbBCBPtSLV/UZQVWcNjGs4yqR3lHIfR8gMw+AW9L4DW+JIyB0iLx63QZa7cMf/xFyjL8YR",
+	"S4mFV/N1HUchYmpJMNL1kQDXKXhMOPJw5/SPvSn09N24k9xozUU6nHr3Dv6LDOznPIfXAYvAG+QAD+dO",
+	"il8P58c5jKsgERn2e4EiL9VRMr6QksEw0QD37e6pLJoGUcVOxPQ+sJofoNCOxuCtJ3nA4CoXSvh+NcO6",
+	"Jt0pFkaIi2dE0d1P7f4q0qFN0zduSC2Lmo82QI1FZmhXw3fvJxKqDVzZ6zbI4RZ6s7K/x0YYZuXNnsOT",
+	"IPGFrmIcamlA3470mP5UvxTt818eJsKK9KalG52xXW5BZyLtlQ3/6pvdAWeCdlA16hHRIPWJvyfoCdFi",
+	"MT1e+dDyiAD1o16G9nlSHoc0/zVr8desxV+zFn/NWvw1a/HXrMXPkLV4eSHt3rMc7yVe/f5TI7vC8kYB",
+	"Ef2aOnlG6uSDTJW8FAhdU1i+P22gJZ8Pj9I91gjqh6d1gv8UR0VSqkCwlYd5SmayRLR0rwTM/O3pNohC",
+	"21rB9Q21LEAehNvU2+U/hT0jSBOdfl0+3wpPbwTu2xjJZgisXCBhE5Dp0Nm5r9O8eIYF1rhlphS2Lmc9",
+	"OOS7jeMUR2pSW5CnkJpSLt1xXIIviEUQ5x6xuaoSGgZN5bbFMYJ/I2AAQYEOZZjjkrIbYCrPEN1mwzOP",
+	"/zRpHekhJkMP7UZb6wSm6fdcZmds2dy/cvKGA4qYkgFT8+ZEwZLMF0DAxQAtVJY4MoKxVEhi8N5xE3qH",
+	"nK839Bon4UfWRZuf7lyyblhCSHilu3CK6ZSrMMssBP7nXHbYmpf7RTMad9C4Qljua9xHkbEdVtGLle3x",
+	"fiuqXlRhP/uAY9cBPRqUoeDWrDPYgi33VbmSBur0DgNKb0hWGbyJurJzOl0RjfKAgz/yFt/pSB1Z5r6X",
+	"WKCpZ1UJymO71jHiS1VahIbeKX3WAXpLH48H4LRLEg7q8139UqzP0bxh1GR+dr338YJGQcPKqdI8MI0F",
+	"8eMdW/qwsdwj2YkGviiefSaNuWO7H0uhnXP2e2mci/w/PYuA5rKzJaw5lpoIzh9yyflDb9j/YhoKdQsZ",
+	"+92VTHPgFPcV8NF/x1RpF2q1KA2w39WF1NyDLcjHV3J2wtEZ85zjF+JiiN8vTCp09YP20Hdx5lyNJcbl",
+	"wzA37v25omIbuTI1eEO4MjnFDVQfP/XJIEFFnlRUik/N5/l5bm6Vk7JK0+0bxSU52VUjELZsJ/YfnfvI",
+	"B3pQ9WNB7GTdeGR8bovfIqYNbt8MsDkD3X6YpHYMSe89t03vLlGw3nHNahCN1WruI7/AXcfSy0jjWNG5",
+	"ZuygZETMMaPqJ1zMxVaPww+2m2xnBMKPV5QzsFzk8cDlruL6pzJI+uX0b33jpkw3TpYhUfmOVdusGjC1",
+	"jgQYTxrspCJhazqnLQWVsDCZ+t6576dX4s6prX1GZKmSlqcREy8uvmE8d7IaAuGgXIopPB0FQ04jUod6",
+	"8DWyBKaqbSDPUGc4QKfGh5kahDYBWJB8GJwFFqVyU/EzpzhZ6uElYde6Fj5H4zH7KVT79sObtARAp+px",
+	"Nho89nhySz3AjKd6u39WuIhqGBNVAz7/aI2tRnt/Z68f59xv6Qkwvb+HbA369QbSsRwc0xJjVgXLCmUs",
+	"e/rkyZPhKicO4w1mOsYMJrCyCxXzkuErhi1hr1CKR+sI4o9X9F4pXYFnHN82UtlFqm7jkfYfHDW9WZZr",
+	"zKukBeVrLqQhM22OY39B9gRhmFN0IUOZnEvYJWy5t4CxF1uR2lKDSRgFJxonqDv9JAmFASl6cgfLAExh",
+	"xmWOq4hJ4EefN+eGppVc1woPFp6sqttRmWzCYdtwITtrM8Yq4UqrBVS4+kSSLqVgRDla4PmiEMZ4iexg",
+	"dXQJtbZ7PBm3Ws0JvWQqctFEbNbAu0K6S+ke9qEDKFMZ0YQNKWHA88fsQ/1sCVyznbBYj8Aq36R+hSDe",
+	"P9pQxtUtWqYoTMdtlQGx/upmFmZTxfRXM0jCCW6fgb93Mgk6nSOD9qWbrdt9VMpOAS3LStjH7DvLNirP",
+	"3C+MKoodh+JjnduIep+1t9ojUxdNrtipkPaPz6N7EDTvch1BHotI/nLveTplomVitXLXC8auVJkYNBQU",
+	"a6gCbyjTW4W4uMvI+1SEHXeyvbGqKx9msDZo6YIYUzzOajKcDeLhH3zjI4ASXVnfOiXyVgfNAoXA83md",
+	"YIJ/Bq6QuIGCTTeNBkDcqNEm/AIfreb+7/3BG3vX3le4Db8seXrjbuX6F+4Up+qvUv5DCVmPak3JMv5Y",
+	"twaQzVN0l1qxnSMfnlFB3nkpQyVprXaNMbm/6g7cXzT6mA/1e1jz/FuVZ5eXOgfus1ysbCUtDSrROiDs",
+	"iqBKfHu/5Xu9Hxq4aYn5zaQrSwaDcbozhQzcUikn6j2+n/2iPER1oNown1cdCGH9dU0ZTlVdg9nWMfQy",
+	"z+O7HiFNv9zH3CACS/O3kSRDYuCLI7xMLyYgWGkFi6p0Gxk18YGJpfHwP4/wok75LSDDD/4zWQtcSoaa",
+	"2KFoC35BlTZTmDNDlaXJZ+tuFt/MbABsE8jFj3TmAVWRrLcwD+ggmFLsOplrtYvS6geewU+rH5UFc04t",
+	"Z0pjh4xVOcWs4BkkIT0cLzxMH6nnfHybDy6hKRe6MrUeAYXuKPBaA+O5U+32cTEOWfliSKjGW9cyBGuE",
+	"CS5ENgK6IXqOeguNh9Vt+MGaLrJZ0o7ib8RgONL6HKvIch+cRPxc4tlWRdqDqZ64mH/gTtiQ3Je2umzO",
+	"02Ca/2V7A7CNwkmcmzpFEUFRr7xT8f3zSsOTL2svPQHDSdgRTlNVEC5pBrcM8tYPNmzBbjF0xARvyAsI",
+	"AFeDRvJvkKLUDJW8xxDIc+MQfbL14HDExsm8p2jEos0LTkakNZoezrzZzWkR4QcfRPggky09CPaBMaTY",
+	"2r3nDJz5IEgnDZBMPDyij978No6ZM0YQ78BODEOrAn6Ia/Ed3/8P4Q/nnlO37qOOKRL63o5odWIGbK/I",
+	"0QxRuwOO5bd0AIIgY/kWV4WvSYRfg57jpnLSyx7my1z57Esj1vEyjM1U3HGCqtvSTvKWTpgOJT1DKnBC",
+	"QebhQkRp3dciVRKSIHjTIj8yDPZwLL+2r9sBZw9WdmBSir/QYwGyP/uqpAkTKwqXb0rYk91qh4GefuzR",
+	"xY8HNH+oI5mFEzckW0IbzLEKZJworLnxNFZD8+sf2dMnT/70p1C1xalrxvHvHIxhxgLk7DdXs6ePnz9/",
+	"8vxq9tuEAFqwHdqKKS7aHPiL/hgrEPVDI0vqGAZjBzYgn+4IpyUcmQwBFjNebN2pcHqqtzftuAU9p4SR",
+	"GpJmLjqOjTrjxLyShEkuLVuC3QFIdr3SqrhGa/O1VdcJWyonMMo0LzFqLDxHx5og38iVvAW9D109ZtdI",
+	"xWv0OISrJZSijYSLRWMzOhl8JNihs+3Qwmkxz9gPSluuvxzkpjyAcByXu6tKaRdKLjZcxoDGxiSVtkrt",
+	"9Lv0XfPe4KyvqRWajm8iu/t1qNljXrInHVHLFVZPBc9zF2SPir5V1BeO7O+di/i1saIYD0vWKCkQrbzi",
+	"E78pV6KyITlBQPvrRGhWmhEpHI0tF61MEIo9FfnAK6V6JRoSTTjMoUXIPlmtBAIfE7dy6wi3oJnZ5sIi",
+	"zBmzOzUVUA1t2WwYjV/6obSDJ6cgrZtqd64ALem4aHj6YGc8fLDDjejrR2U7+vrllxzMYgt60Spidrw+",
+	"21KP2T1m48P2uk4823FEXmy53+nI0xqp4N8O2lBYT7eteHFXqIFblZdFmNCBLKKYwBRzJqRVjOc57meT",
+	"uNsIwdj8jTZAhHI3iXtpENkOmFU9xNZpDD0enOrGEnUtbNisYRP1iOm4db71We0jRAP3SiPygefiJiIQ",
+	"V2F8kTRUDMQN4t8L9vRuS10BJsQkZLrbK+M5ynWeHTtiDVzj0an8Z6boB36zAE6yxRHxMCHF5+Q8qzBl",
+	"+TaHyeg5IDEPEfdMoZwAqNG0jy85LgwZZKwkMZocKVWOemMFDFuLW5AT5/Jh5wtK8KAMj0P0MJ5HB5T4",
+	"uAoNPDOJE0/c9U7RMDuMGWI5rM0llaqj7XK469obvftEn5F+WN1xx/cCbccBF4gEG+W26CPC7E0nM9wA",
+	"bM3AQ3eChYecLRGgQpCTh6+cxcgPlsNPJ2lx6cBeY0TpXhC8ncfGQGcjIzEoSqY3kp9aHU4WP1f1ccrd",
+	"gxP6PyWcUSOoLaHGEhtfsOW+9nFWucQkF6AbEcHaf0/RgxOjqYyVufDiPC4QUAgZ/hwhj8Wp8fQx+0kC",
+	"K5SuK9awrUe0pwPgU6HshtOdtlPebisKuNst4Mk+HAqyIUB211lFHxPOg2jRuLSmXtRKLjuK10Kds0w3",
+	"RNkmG6noWDOrhD11EuvTJ8379fcJ48x72GmfCuM2quvm0pdEPB3yR9jVSc9jmY2ktof2kOdPovXOByfM",
+	"xFyPCIq/3LPdRqHCxrPMYG5tIG7hGjiVYJhH1JiS7OZHGixb89tIRHe8hvuQWICKviEe4HSy9s8H+diU",
+	"R1yJSCS6bUFjIJeSg6ZbRSV1B5nXlMQczP58iXiSjCesX+2uHUfAHyOjw8fghCldLLrBs92YWMOCOGSl",
+	"72FTVqAeZ5ix6+vkD0+6sDq6CUJYHTVFXlaeDHxCEQfUSPgC2xiBOvCUVLaJRsunT+JcQt2C5nneRrE7",
+	"Cj/30bGoowXxduJ7IATDLEaU9Bh18xmw5ziIo2rWpS6OJhG6DrMxUCzzsYLdPZynQczZjz7w5q5EmGOY",
+	"iZoyHb7wGrGaIDZCdjzXwHLFHTO3ao3V2RJmd4pxy3LgIzAiPJjeyaM/onTyYQHRqsqxx7luTbljN5zj",
+	"3TjyV0Tstso49SxIr7BqbAqe53W8gYYUxC0xg4J/FEVZeF7jpWz65cmd4EhxvOFLp6yZqHxsBaSUyBKw",
+	"Iy85uJEem3s4hmP54j9LLq3P8e89hmEVhs43fge+clK4IMMzqZIFv6F0o34/36CiqT/C7rV35d5Dov8I",
+	"yPQKv61DGBXppkbWCxsAj1srvmEYahBfQr5IO8qu1rHK2K55pnlWSyTC1ulmOYZrtwKyG6AVSd3ZI8NS",
+	"99SnxCmZ71uOxUN9GC0Jj8zEIoWff6lhUQhZ2iiEkpev1KpBi7up5PRZr+Lf75fxmhsFgklL2rVJQmB7",
+	"hUvi9sdBSH0GTuEy7DXkRpSTryGNz4fpnc4uoZKs54SpnRVx1itdH5U7Ie7Swa++bsSGjwyVzEt3mZXF",
+	"IuUW1qo/JOB1aIdls3KlRQaLYo0Wr+LZIuORjIyvIAgkCQbDpFxm+dR47anipnf3vsZG2HpLNrrxsx4O",
+	"J1IWIhN2H6C420T5G3Cd71kBvPJUaHAM/hZYeDNhW9AsPYJFmAjM6rI6spBOP1wYHk8VZ74BM+5Cx8xk",
+	"Brd8qzBP3yfBBs/j+aiwlAnSFSPvJOdQxcYXsUFB0G/XYVLTubkmYKB3w76lVpjoybPFTUTJ/sojYFMi",
+	"sWtGRtgM5iLFkgQ8n3r/GOC9Y/GJ2VN/GWtzdxUYd98kJwelcYUi4/02T/IsnsMPTJlvNwh2rj6OYoZT",
+	"U6bUK7cTC/6x61LeiPUGA2Sp6aE4xtke+OSI0fU3YsOKsEEu9KVlg0uYWdEhsYkW8eNCsh0VUA3y0B2x",
+	"rgGTjPu26c++2adk9ouQ6Rnb+9DKVPO6Bms9bUP+WmMU9kjJpDNz9wiIrDMH13379gxvSa4MnLgvnBZC",
+	"bbw8K7yn2gPJxTMSN3y7BTlc/b0P10qrDNdJf20j8XXQSRhyG+LahNtwhPErLkc/HyBG13Yyv4Obi9Kx",
+	"g94IbexfzHllbYcpUpe2HVxUpzG82PbjQ7zHVlXhlDsrQs1JdS5chQR/sfjtB2IaP0Cz//f1TsFu4YO7",
+	"ou6mDxuR3iCmjpckdsA1SsA+Imzns2mmdkA5IX1AUuTb0O7+fFCdVtThHtW4+7ia8+nj92054AhGQr8k",
+	"7PI923C5NoTUXiHfVoA6iLe28jbgKqOUkVz966n+9VTf+VSPO6EXOmpH52vEFH6E3Td5eUYG9ejajkKT",
+	"cjdlAUahRxpvu4ss19BrCOUHu4Ri1NwPbKWh9gEnHiUhM3Uej9rJx+xnD/W1ZznwW0Ct0DVxM06q3AZE",
+	"auN7yo5z7zYdN4/MYIdxHXtzHIF4eH7HcTdq3X3a8bk77d7PVufKhu+88BoPQb6UMgMy1oVdg75Uxw8H",
+	"Hf8TYZLfWYN56q4/n8XpI/vXWpXbR4Yh5n2oqz/8U5Pv1brncTs23UB6A9liub84XEHb3XzaoVRNZ5Cy",
+	"h+UyFoX4uMiESbnO4tpzHSMa1GbDUpWrUnvfkHBfurcK1NWpHB4X/E1eQtYus9V7OAuwG5UtjFN9goOm",
+	"TZm/ErhwXQ6Ktja9yKoXh92lYr3pdMl5H2yzWECAu2o55ia+R2lM484FxQ4vJOzuVslVkXo/Rhtvqr8R",
+	"AxBBs9JdgkHBqdIaUmte1vnOBjz4qE+MsE5AwcwTemUoGhBWOUw78yNxBQ/RzC5rN8URjVtKMhAsuF2E",
+	"4pBHoF65AOMmcojZdjde4D+8GlJckuwTb0J5yearY3hz671BcOntevx8GPy5/8wNbO9Y6Nh3hPEVg4J4",
+	"nBY6hh5jrHqm3IK+FWbcdXi2Kak2BvZ4179rVWS/h5igascewl3nBqpCPo1dg4HmMiNwXffuvd2hnebj",
+	"bxQYEqTRI0flRQzbkWwpM6Zhy4UetNvzgBN5GtPylsqCBcyXEZpyjTnTqyqrpQF9O1Js+Kl+qf8LdzDW",
+	"RiK1CH/y+LKivCNChlMyg0Kapo1FaWZAooXDJ3PTekHG6k4wKpYZ5QQVp44XIkf0A5nvsa4cMxZ2XHsF",
+	"gnFfV5ImyHYbFfavVAyTSdGpkg+Dn7ICsYQ6DgmdiDAb0vvYssxvPCizB7yuNRuglCrXpxu7sAby1Utm",
+	"StyurEZiZOiPNwHn824n7Q7Vec43nNNx6uZ1rXqzF7UZyDVmv65jAs6KmX+WTlf3gQQrXw51SvuCWWSa",
+	"7yK39HuwjHBGg17/yDDXFq1OG7Uzd1v3kSAxrnsh14t0n0aRKt45no/mimWucIyOwy51aTYYC/rkBSHH",
+	"u37uirqQap7emIWBVim0M2hw7uWY6f1iJe4o94DT1C9XOb5K426lxkz4gZXI8xBVNmW3YxK3tCoWS2Wt",
+	"KmLYKT7dsjLWU8uge2LypSrt3Y5RCNIffJI2qt9T+a1q+ClHo0KMTEm+WHLQcCmuaECXnVaQfTu02Iv1",
+	"Zqkw5ulSZ0jl2cKT6FKfGA9JCcYs0lgpGg8WlAldY09syzy/2wYf54kP6vXJ0nUqvXmdcwoJQmXeDFGP",
+	"3Wvvg3KMrw1FV3MqI1pMRjk6x9hrTKm3eWkWO7GNCYTv6THDx3gxrvnWMILWu9vytACGIyA4DD5uuURz",
+	"UST1YnIg4t6VsKWWUdMs/u5rU1UZJAg2uarAZ+4Yr3ahyPezC/lNWDvsc4RuDUx+PIQ86Spe5yh5ZhWR",
+	"wbD+51f56ArbDihJXqNUmlX5+q0CYJz48CTFQvrjRVtBgTXq87gc/f4CIz/C7nxo/jOx9mvLxbMn/0LI",
+	"+4m3tYKv7HwJFP4B/txmRMylo/LuCfu+98qZwF6Be7XzBJyDDz8p4HtVdH9bWlZum5DHk0LAnz57lwWE",
+	"b6aTkvvKTYcmPCxF5l8xq+5HZcX5RU/MqfLtHlxRELapqQOquNwnjLPUyRvaCY4YUEVDPhtsoE2MGlI2",
+	"fKSXdyEhXlfNP0d0en+8vDHliORyYXM4m4MNiTWnLzTH1ZpSx557y3VKzo6HBdBxCIQ0vPRyL4FVaXMP",
+	"aHjSieKbHUHVN0eWnBRx3yIXenjEnV6YfxvKQ40NfsdgpHIbTa9DTHwulf9/dK3sVJlnWMmTiVV9O6y4",
+	"uLN2veL9AdVveBpu5oVVi5WPqn0QKhom5Q86ATm3sTRBjONI2M/fvGd/eh7grxFUlQnpLgl+C5OnzMsH",
+	"MpIxQFRbZJpR/eFHdDkuMZI8a9YARvWAWEoVV0z9GGa4r/g6MEin36gczuM7DylJCccXCqOwatvlDlal",
+	"pfocS8iVXFPtYYSvMwxFLqYkBsY+Zj8qWy9xLowdHrv63qptn6O7MxiDjk0XXyNv3FhjzwYKYXwt4d7T",
+	"OMYJ8kAyBTxZqkwBfkO2lt65Xi6nYPD1P/ygx/NQTl6DRBcfYHk2nu1GrDcXjBjO1e6CvQ8D/B/T9d3c",
+	"0SEYJWAAc3ODNXfu6JYuNSzi5enJFF/HpqNLMnUSi1VsxynieND+f11qeHeojT+PWcIoVCDOhJUWIC1G",
+	"WNS0OAou6Bdh0IeNKHQdsPholwx4DDhrLhkcBXX/C3i7BwOu3IdL9bKgKd7L2l14huDPbZ3QUh8ltCUw",
+	"bhjPc7U7MBhMXHKqwf0jUXIxZNApo5DdkBf8o+D54kZepHPNs8v0jgHUl7hQsOdL3CWXhTF1/UO+WhRK",
+	"2o25Ww2sbmwYxMZzhyTB8D5jSsT5cYykkeo0KMXCbHnqrr9xrBfrf8NHexlP8NllMcZWSpnGO/5BMSvW",
+	"GwsSDZ9Tw8KDXay4U7AiXxaFx2BBkEErCiAV1jFEDHsNHPESJDnXlogXYLW9O4Tdd1CoW57fry/kZNAI",
+	"Dcj7LwbHI2EyckhtiIOSSGVZKLsanHu+5pxUd7M60eerhIgujCk3Pp/ynAsYln14GDve4UcyAJIpxzi8",
+	"f9PHyU0fah5CrHo7zbNQC+OyUCK2XEYZ6rdqx1Zct1CFmeOuGVKnmdGG0a5padkqL83mHs7vFJ6md+De",
+	"OyfFJFVyJXQB8WyjnylXxGASYWkoZ8TdTdVrtZyKRr1h6Z46FvL5s/dgXe8R0Ov6BYVtCx2iI3zx+RcV",
+	"dgPei1UW1Ebl2TBsoQdidGksWgXp122I/ICmcSwIkR+Gsp8GFnyA0IUd0TDxLVDHxxztAIqUOdgC7NVo",
+	"2DVwwkQ/Fhq2cu03wyyBNI2+fgnArss85b5VjbDz+FvN7zPB7GLAUSF+qt96MTK0lShkOg9DM9FJhNCF",
+	"JSeYvd5jMCkcVXu0fTFc79y5/dcsyIBDH12N4ZKuD6v5aiXSvsYffLPeMgpx/BVauPcQNIx/SWfyhOUm",
+	"OglkbX5Otar/OVytzKHTzrcSMvMJhm2udF7RqFbGOV60Z+CbjitBOD1fLfNWEcPTnPW9OKMoo9KZkNyC",
+	"6QDIeYW+7keGNZq2kLF8zisVLhikFhJ6CtZYXYDsLFGTcykhYyCzoO6QbE3FWdWqkaNqGF9ZjNFgotgq",
+	"bf+VxGq3bHX5tbGBEVRz7UFERlxsKBdwrZ6bPNSNIkXYJHfAPuu/gj/a16U2MSvfNwLrAqIA6AZxnWLD",
+	"a18D2Ftit3xdVacMMCrQAk+oyXN/saAjozynDOoEmXUYEl4T3DF6LIVx98kglkId1hfooXViH0xcHk6Z",
+	"MpACWXagAU09j+8So38/YaTHV2Udc3BcSbm6F08fAWSioaOkL6I0ae636InBFX8lzW58upSvMt8LG14G",
+	"y6OsDkz/Jjw++/Tz6er2hxt4HMioO3/0mapwZ/s8cqQTcwx9z1YC8oz4ugcOXO4Zl/sr6S5ea3zNAQ8S",
+	"6E3RwUKNFaoM42wjLNsqY8QyB8QFJMi1K2lKDS+RA+D9gTDbGEepSvuYvWoDWQjDXPt8jx9ZKnfGriQN",
+	"FwO6pGpEO3CmoVC3eHiBnhJwxZXsREkdjmwSiTSPIJpUOJoRPvitz+FG25gftblLpPvx991VNHxKrUuu",
+	"2XOkYB/YRdwY+iaYPZ1g5jMqhyE7gV1YFXEp8rP7s9BxBVE4NNY8dH1OS3SvI066lT51coFvhY17DfxJ",
+	"4ZGz3vDEhtiIcDi9ZuvYL1Yu+HunRHBOKX5hh7FFNylM2ekPjn8HTszHwdCBW+sB1SHoM29D66NS1MLO",
+	"/Oe7+e/3wtiLXybVBhoGneovlUhQIny0i7QSGk/n61Xi5dG1jIMYcjm9HVRisxCy+evTzyFGHiULyTLP",
+	"uTsKL6wuoUfO5Hn+02r24r9GSpx/T45RFHwUMmm47soyVvncp/aQJpBXO+Y4Un4VHeIrb0ivR5aj3k+f",
+	"Flv7Xz8lxva+3Zkd1ftmd4RDz6vdvP2thltBOKAXZTIb4NmARF5itd/6xp4/m67MZU14qygyboSltGR3",
+	"pxhLT4cDQtf3TYSz5eI2GnD6ym9GH+ZDtTb9HztE4dGwFsZCLP72U7gGo0pMdVlGn5oN1xAvfPd+w0P1",
+	"zyqI0emBmEq0BLqgMat/aOG7T/6ejozk8E7z61ZRrDlS30t9+TfkAVrlQUy/cfvGwxhqZLoNNwF/NwNd",
+	"iSkv2HVVTeiaGVEHg1xJOtkJuzZoX8+uCWuvia33yHjtJWHXqrRztZqXBq4RlvvasaRrkv6D2ON+mmEi",
+	"nm86I8GRAkGrkZwQg8KcX6tyfLml8E5ki00jyFTd+ILQAxaPTvmD5TnnCEQPiHUcyGExw+UI40EfK9qe",
+	"PJAFl3u24bdAB3FDZ7SyCyICjlceqsx4uu9Hsu72GYksxHiWGbSZizPLyiAzkmsOEZWbIWvdLiysuq+B",
+	"QsAQYpRjVhozfG9eMqmWKtt7kwsGeBZNxc5shTSVhWxuS41/brhcQ/1nrpSBuSwt+pqMn9qKpzD3f1rg",
+	"c2O5kEQEBEOEbL7OS6i7W4J0bTcqz9VuTvhadVs0tNd/UgaWo1CeQzYvpeEr11cp0xy4npNAFeO8ISov",
+	"Hkm4hJQX0MLb82atcPcE2TTQqIr8Lw1kc77mgtBCV3autuD+bWy5nONlER2PFmshm6kGwQDmNgL6oTru",
+	"kJ/qDPA4tyWJ8dAT9w2o//3+px/ZW5Xv14T/80OZWxH+/s27N6/Zf/z5+R9/Gxw0DUZ1XEtl9mL2D6Pk",
+	"43d89wMYw9fQGFuPJhcdoGH+5YR5v3CGyRnEPV8yJxFjpApmZPIdKSkdcvLg8d6Czkq4p/ur4buM8947",
+	"C9XDbHYt80csGyUrxzG88E57isPEwLMwHCh2PxK6/1oV27IFpanCrvIIuQVYDVMD/Y/fC93aeGccAkY3",
+	"S2hg5jgFGi+2ES7rAag3Z6NX3Bmt4qQn6LS/pzXq7o32AC1w/gR8VgscjWEaC9zlt3avYeVwCx/GWvR2",
+	"0BU10PviuB1PBI+ac86CXwHN48V4dQkeYwsd+k7YcTSn9k2kB1qAeFHeO7ODxuE+AJ5owidQupXS6L5p",
+	"eR6GcITOIDsi6Bnnf+RppnW78GnunuA0Z/jM/R/dyCK14wtaV2b8gajvE1/AWJSO+NJO2A0i3x9zJ0qq",
+	"GXT5brjZRDTVb1/Nn/3hj3WMWo4JliLkNkmLRoQNfKwQZkNWDx2XNip443NVkH88XNIJ00b8Atj9VnyE",
+	"3MTtEmeFiR5qWIpZpbAuXeXlF3YgyKhr3xfIHirhN/3+TdSWEZ+qyl+1VnRuRREPaeE3ILuKxPGAteq1",
+	"bgpXqAp+hhUfFkx6MkJGZHYzwWKfF2lTH1W/zcOAqm3YJu7fu5nEG48mM4JROAp2BIFSn48ZFkaETHDm",
+	"vpswsfLmIB+iUpTG7RZ/tI6EjqWQHGEAPkcQ6P2fq1cHp8o4YeFuR6t5Svrzk8ImjNhphPEFdgyAfOmr",
+	"MJaWyp4orPekWMql45UGhmJQH+YPux11YpM+RBXC37GfV4egQdyHEuGvZ9G6ndFChJAwaCFacyHPUh6m",
+	"OXK9n7nc1dbvsb7QrXW/Dm+/396LX6BpR3XXnTv0IsvQqGMKnudRSypmaf4PBX3sVpmjT7cNiMzOh8OT",
+	"hM4AASQ0vhGBiaWN8kNTZaJFc7w6H4zLwRuXu9GZMYYjanZZ0aFN9cYCRTlzlY4cZTWuZ0QgQ7N7wiRw",
+	"DLlAuMOwjav4i0b4H33Rj2lW0daPO3rk/g2gVi9v7K2pToweMsd29aF9zE0oUzBMAZ2SVwy3JHtQ119B",
+	"XMeAuHZBti73iw2XUZHdX9kU11KjsybMKF9YOaC3ZhjUHjfw/QoN+zChYQ/vsLOdJIfAsUdbK3p7eJp/",
+	"LW+FVvKMHGVuFmo1SPk7x6kK+YjA+cYk3rg3Y+QdKc8cxk+17mWaejXMHg3Kv/oQNcxwcX9eFdOPYhod",
+	"8wJSRYca0+Cxn0EW6FXLgmzQ0Mr+OMTZ1QckP8BP14H6PuDNiQWIji/WYWCTCwq9XzyRkdxvxLiIyNC/",
+	"ve9VhOi3saj8rI3dEitGf/WhYsqfzlL5dILfvvN0DLpfwYWcbzgG/zguWm7dPyDnewwM3IGeq9UK7f7h",
+	"1wxuBff6otXcySTuEOyxm3kOa4+iizKz2yHoRk9mXMTD4N5qMOBruVUqKf5mq0A8HMLSvTHfq1LP1U6i",
+	"ZcgY10lnrxHOQigdoTa6sdwiVov7l7YGLWOIlWq9Oo2Zh8JCK6wS+DzNBQ7KcYWOAahlDsXoqPCsV3R+",
+	"rQiJPgPLo3hk3sC+08qDkKM/xCp3/ikNUMSdjYSXF3dNded80w/HfOkv734kOhNAM6KPqgyiX74VKq8h",
+	"Igcdjb+GV44lmcOaRO5hnUjuZ5kQsSs6RsWU8wovjBbhWqUaOvKxeiUNH3GRcstztS6jQTgkcgyzM4wu",
+	"CNGvid2lqkN3FYfe4g0nY1m6tXWzEdtocd1XbA0StEgZSKv3tMsx8Bix/jBvwCcJJOju55gMrx+ZUFj/",
+	"BZMqIDNLVaPyxtV5P5DFKY8ajqEALk2C0M58DXTp1i5Lj81yMJTHI73UpxXTvvIUzdVtMPxQ09zdEz4d",
+	"vourutcfol7lWcXnVatoENNoVSfrxwxMIr0w0+pXiDwTGys3dtaS6X9zstoyfbnIZ4c2nq+OfOrec0Or",
+	"zRxpL/T6I+OrOaBvEpVgVJ4fz34tUPNrgZrBBWouUJLm1wo0D6QCzQA4h3+VMjJHrDxw5FgBj5VYuzlh",
+	"HuAScrUjfe7rH9mf//DnF8+ePP0THdZgcCGGijfrfgvMgrFV+Ac3WEu8EY7t2hnQt4LQuasZ94750tVu",
+	"avykgbEIv1bH+bU6zoWq4/xaDefXajiTV9MYEJvd4IHJgHI4bVH8niAPwxgbJoMBenJQFyKgFa3eBum7",
+	"vrOHaxWoZttjqRyo42+VGVDx6EjT4roGdgAvBIQMdfRLJLW1uIFMk6oCHjMSoK4kQT4SFgHJUR4LEq3l",
+	"nBLTNMSAFkemAi25NmdUI0GsE8g6IAp/ruR8x+UR1YLaI4d+4TE/do9CxZgNpDdJVbmjcuZihQ9hKL1H",
+	"A88QZcYSuiY4ekC+avoMsCPI5hRmB9z/Cx0Qcb9IBqmos1i6K0L5dkfmkc5Ul9AxYWwd5wysQIO7snzU",
+	"YIoEShhnVt2ADPNMVVG43ZILCXdDqsUduLgQsO1AizOeqAp/2+d9HqG0hVWPJ90UPIMTUeDVRk0YX2tA",
+	"t1PSgC9PGNQhLc2SNt5ZlaawtU4zFZZST5RmKWJvZIOislQbcGREOa2eOHq/nxo1lZRlhothw7qXmGMD",
+	"VZj8qNoKI8PMuIWhe+299Z+IY4n/HOPB49PJuNnE/BfvuJAMH5oK5OhuobSjaxGBlQMQrn72zbqziT5Q",
+	"iEFVDA3Zb8iucIfOXVXJAST7tCWPDjwgNT/znKQZrXcQU9ZIuAuFk3CafluEPXVKDPgKUnFGme+s8Vq4",
+	"o4jFoEc0PcA/bbL188Ftn6GNuRAygG5GQvaG8BpzFq85LLYRKEBzOkXjb7Si2LIR8lZ4F+0yiOgpbMM/",
+	"iMl4uNgVOj/+hCjViU+O85yVWbXGKLZjY3h1K3SwkPrWsBsoCJI7egI8fGecj4xf88NlPecaniaL4wR/",
+	"tRvY93PYgfraUa5H/EDXC0ZkrSl/agPGUz4qWZb2US3aH86pRqaqCy4ms0oKmbWFgyQIUw15ZObv3Q6f",
+	"LA7yXtSvtTuKo/SvxgmObMzR6hzpXhf38vp5DlMF3wfJo70/vpYZZC8CSJxnnZhSKfesUBoSD7Lp9hBd",
+	"W6jPlDJDFH7N+JVMldaIg0n6jlQMg1cJxDPcuG1gTY+bRlsdzeH+Qslm3i98ch+Zr4jtPTxVvnPtnTw+",
+	"3OfLM/hp9SOa/CN9nWBYbnHc0jzuvdzCNsKBVczn1F46r47ySJX+17LLU5VdfghllicorKwq9MSTL1Cr",
+	"c4rYnQEF8u9avXmAvbmpkPil6Yf88CfvnszNuuZTA9jB0TTD64OY4bfEdsK9VkqTatgR2mvpPb2p0pDN",
+	"FaKnpmUdq6xuwP97BXmODWKXXhsC8lLZWOugwEQCnTIYeTpSD814ArSRS9j5aMOM773XeaV0QgpQwKvl",
+	"MqvrBhisCYSqe8b3CRPyFiSih7lmG1Ua8CWCSPDY02FiVmV8TwLIceQkvrDohCv7sAHmH9aYsdWHBiCV",
+	"EWHr7LBAzsMvt+gW33EVludFb+Al71fEvuSyalvVujs2I5cwFAnGNR1kHfuqhMow5iuBDhfQ3tALUbDv",
+	"k5gIOTd24YTW/nDFJayUv5Sz0jsRKMYdJeYVqdlLroflck+MxlBV7Iic2krzixrRqniYJdet2Q2WDZrF",
+	"/D/FqlGVXdr8xXEclJLgVrhjcYFrJ1VZWs3GCjcrjWouzDFETGf9KceZBgAAvw/tGu90nbgDztO8qo9s",
+	"Dx2QEo2BHX6v2j2NgxfnU/UyXzwrQsmV0EVHGPHPG5DoeKR8DhRmyWcXXmtYCeEW9LCsh7jXMFrifxXK",
+	"nUVq/GO8x0GJ/ymxfQdVKj92jp7I6vuASbDuykbxd5jzxrXs9Hm5zZgwOt8JZcw1/VojvjDIfFhho3SX",
+	"ho6vY+DukWXEfg7Xkb0aXUH6pJdmrO9kE08TmtKJEYyXm/2sGmAPOzhhoxTG3Su+nlWQpjF1xgnNuSiW",
+	"xJIyLfI8lF4QBjok5uqTDzDgo+cavL9UkMZAJkoHuTw37k/nuF/u3Duem+OE+UHpJZ+XPfWju1UcaezE",
+	"PG8anZIyhnedwNp+B1bzc4STe7JjDu3/4maxE4rCxS1mmhbJDB7uuRas5oca8u0Iw1bYTfdm22pu39PX",
+	"TNXy2MJVPeq5IaqSvweJmI5GdoNWRqM6yt64l9+HAijHhs9g2WRYBwgyX+kNDSy8KKBVf9b16QUAgnyk",
+	"GkId3/V65EUX4szKB0Ky0ly+rscg2d/RKUjDnbnPl0TdspqvViLta/zBN5sGDQtn6ikU3/OBLI09jxKo",
+	"05OFu1haqBZuJUXevRMfogTaBZh5j7KnG8JnrUEy7iReTM47O0X3brg1jaM3bsRRmarMwQytRhsLQcpU",
+	"FYHkDfgUn0LBqwlZ/smM/zLU6cdy/1UJ5Jis1hELSJX6Gl4FA8a0kngamvf4o5iVsCB7oY4r865Bzm3X",
+	"Y19gayHJs9TdwG6gw1xQ2e0KdTsCRzeYGn9Qt1HuUEofTHy62vYOTcWV7dtYvh/iJwlrdjT8Nkmb9GsO",
+	"qU24Ayqd5kXvebHN4U1cVKkiqNDDbrAp8o8VGn0xCs/7rNCPJUOt2WYA4lJl+ytZoYhzlit185i9VyvL",
+	"tqU1zKm7+5BuGRKvwKDXSUiWqXJpr+Rvrt0g5jSIuRO8rn+bVJBSpM2WBmv5a1iVblOzV8yH59QOrCsZ",
+	"ujZ8TwULlAzJrlh1z3XNljy98X9zZizsuM7aUTxeEuyUAImwHaFHkWKMnrpqxQrx0dHJZ37X9UXd/B93",
+	"jCCZSSVhjpEa0dHA+NiVERoOaB5PlkAmRd4BE6oUCCkKN4OnMZ5zsn5Mwv74nG3gI8vEWth4oIePAIga",
+	"D3wiH2jeP5CtY+mqjNWH5WZT71Oee59IXRxW1gaWx3EA2FjC/9fSalEDw+WQraFGwsfiskNYiVuKpI6D",
+	"IGer+6CnbZQJwFnhieMEL9yC08ldjv856sc4ciClPzoiQPu49glbltYHFdduPeDa8TEJBpHq2kFkjV0R",
+	"vrnAyMChB6RDRqwmEF+T4Pf7H6zKdWtmY1StqRSn7mV6gHqO3z+fVdGhMfw7aToT1ot7j7X0z0GZ/tUY",
+	"e3/G2LID1bFyUfQ7NzEjuBeukVrdxZxbYiCk/9w5Bt16R96TQde0jsBpbla1PMosqR/1caNb0MLum7Yt",
+	"qXDRdpxMW6bEdNMZ1jedq9W87PCyvhf3YGZNldKZkNyCWcTD3l8h7PIjwxpNG8l8L4PqQgnpcbim8/iq",
+	"U+KclrKyoM8WAxpVtBcgO/MXcy4lZAxkVheQrEOP1KqRJWxoRHXq/r1blutqN+eAd5Oc+iDKf1xsKGdA",
+	"jWqV3vQbdoO/JgD7xM/Mh+B76Ul6PVtq7DOyVzukaWPXHIPOGtDJ/yy5pgiQLgxl19FDlDzF5zawuxFM",
+	"FdUxPQu+FFboFCy6P8Tk87Dsi7kgpmfRFyiwcOdPfgYs1Jppj12S8bx7Cm2sEZJcC4fzLcHUz5Wck/Qc",
+	"FRalsnMhnbA438OB9EhPc5V6JETMsOlI8QyDeK3K0VphGt7pdokMD7c+FLHrsGj6zN9PUBA9KJONPYS0",
+	"DQ0Tt+rsWXoAMat6pqm2I6enubzpgljNQDfqjSplA4AQSKu5pEDjgn/0luonTwJGBP3wJGakxFDi84o6",
+	"Va8mNOooBWjfU0rOxWWPTZ37dTrip5ko5lGKxsSlVvlFsczN0i7UauGOc/yAeU7QLyqG2bT6bLISGvZp",
+	"8eaD5imckQsVgJuGE8L7yhYidtF/k5eIBExt0NTWkj8MDE+djcFiHJAugMU0htRBnODcrwuS5BkebRLQ",
+	"UKgulLHzHcANCjExZtw2iI3z7P/kAbqXYHcAkl27I36N3sprq64TtlR2w4RM8zKD7HH1PFcSCNGd2yuJ",
+	"ftGM7x+zazQKXWPZkuAODPdfBEluMDAxccvhpcoPL9oBF2uLjMOE8qNSza0+EuZNeBmiEbPdRuXgq2Ij",
+	"gIvbf1JZdiPVTsaqOT1gYm1vALbNvesxQFF0WAlrhVzPNUifZht+4VnW+hsLX89IlJqnOXBNybg5cNkh",
+	"e/y1MlPG1yaW4nicLEroh0vYINohcyoHyJSiWJxI9xLvtlKKALWIIqovYsBMuVqJjwEx0QmtDc28ptJf",
+	"QWeC2G0gE5KtFs00bLnQM6oAPu+x5dWVci5XjAjLIsZlANkIAijAkSNhW64JOdhJA+7OcBocFFu7r+CQ",
+	"dgF79XifdqWk3o5f4gPaH0pMOKuqUhB+OMaTf64C5iNhED7nv9ozjVzMZrRDzncHoDxuJGDi8Q4/1wBq",
+	"x9G3O7B1BC5uQ6daeY34AMpci+02JARq4EX8a0rffGdHV7PCil2DRZT/FJ3ySdYr9LoRBqvkKgr6iyo6",
+	"ZTZ6REVzg5ttp/RN4v5rbB3TcOeM45GiyCE4marR41ZYiZtoGd18YeoNduFvkCan8AaJzvV94OJuGH4c",
+	"oGyU/a7azVGgsk60MMVwDRJmyqKAjKlbH9GOHx28aU5sc79W0SmGFR0jgp/YBUllZ3QzPi2O/61Kzhkh",
+	"1XzF9/6cpaoAijejQLg9cO0FRCebNqTEDxvYs4LvmS4lkvdKStjhC11S4CLjIeOIFMbfP+0LfMLXEFm+",
+	"9eLTZ30vWnXG16w641sRxd33ktSzbvRdje1o+Ua4LZrZVaMlWHr5lOhqg+jKd3w/TGr9dXFPL+4nihQv",
+	"tbD79469eCFH3YCMGfI9gDPhUSJ0iVsHZEyIm+LEaF1LXBtrt7NPn5D5rlQXrjHVuQu9ksN+7rcBQhnj",
+	"h15UOEhCej5AtVh2lDh6JYvSWLaEYDh3W2jNhfSQ5PsmNrmpwmYfX8kr2RoHz24xFtO1dkqVWAkwIaz8",
+	"Mfvax+KaXYg9XItb1/xKBiMg87g1FljKtY+zC6Iru/ac8vollghCW4AH9Swes1eIknclw4tODUD1AC3c",
+	"eY5yP90XbuRz9ir0a/3MvBvDA4yRise+s95cjgX+2NVMqqvZY/f+a3ErchwsFYi5/tvf/va3+Q8/zL/6",
+	"6vqlo6Xl0tKjv3x4ja98GKeguFe+F8Z3ggY9qv4rmmhotjL2qRVVRXzMvhG3wK4bXrHrK8noJuCGXfvf",
+	"KoF/hVlfbgG2fA2U7UrFSmu49Q03DL1FOKyQXI7aIS3D25/ef3A/+chx+pGzAvQa2NbxNp+Kdv3dav6D",
+	"+xutFm5g2C+9cB08UtduM1xjLMx1KzkhgxwshWBTtV8EcWNcup58qLexIs+D+J8p2obuM4/Zu4CApMGv",
+	"rB/wC8YZxr+70+T6CuE8biAhoRHrSVHIPEZyOlq84SKvygR5q37wPL1785r9+fkf/oMmR6evqriKhAUf",
+	"/J2LFCRZAcmlMnu15ekG5s8eP5kls1Lnni+YF198sdvtHnN8/Fjp9Rf+XfPF99+9/vrH91/jO3XlWEwZ",
+	"pKDfhjf5xezJ4+fUTm1B8q2YvZj9/vGTx7931z331V++uH36RaUZ4S9rKu7rbgycxXfZ7MXMzeRV3Qzh",
+	"LkjNNLMX/xUXy+omX3wfUILQWNffXBTCDmkYHL1/RxyerXJEcoN/9uRJl7BYtfuims9bvvZlf1e8zG3/",
+	"m6ECMd4SZVFwvZ+9mLmjjOeJNwll+dqQEiqz2d8JfKjDPYUwxdciuz4AM06VtI5zBa7tOKxnKpjIg9fD",
+	"b549efJbn1FBBfnDa8+f/NldRu0F5Vn26lgh/lJle49IYEN04XabixRf/OIfPpyOBO5+T/yu/sSn9uXs",
+	"5JJPd1q0d7DNUbR/9uTpOa/dcbFfZRnWcGjQ8GClPyUHh+uL/xbZp84TtgbbXpC7U+aOU/xJwqn5jeUB",
+	"7uj/HTlPuomJUM2L5DeOr/7H7//8x9+GlIiAJYeXeeOGQfAz85IZAM/oX1UVoNoE9k8bExo5/tUPBI/w",
+	"96HHBWc0xxn9btzRabAmQmS41OG54xZ5jTQdeBDq5MLuK6ZKZhu3Nu+FBX+1HHpT8n2VYYc5PMJ43CQ0",
+	"K7g2/ywBDXb+Wq4TRJOBq0XO0N5BYu5u/yi5rXCc3JCNyIBd78DYxKjSbhLgxiZSabu5TpiQVzJrx38k",
+	"WBCzVv5f+myVIPS1go00okz79LSP2xzt0l4TjRFnqT62yFLZZY4jS2qt7U9Nt/Mc/zwKM6lLGTxv1jF4",
+	"fmzKMXaPQs+KKqSfpCXaxp1MWQJxiq5Fr3EUhy56Dag4cAxBCercdw0AuUEjaEYjnBwBlTyotT8lm2Ju",
+	"xrHMOp2NU/ShXLXW8Ho8Wn3jouLu0o0uUGmteda5SlQBeih9mhWge0ZioNI1EVHLppuuMeDDc7jDic/X",
+	"n7bwEeuLBg6QeKi3CuINo6pespQbqBWfglsLnQwtFDypRnvoXSyErAK0omt4T+L6JFInXSEY24rX5rF3",
+	"3enAVKMNqf94UtGf+kyYj9Vyork7gKpxLVZlKTqVgVeW8bpIFem/CINKGi+hVLm/PaRmqgog6Gv0smDR",
+	"TX4lPSIzWn/PVi6uZL92gdfHsX6B87ygckH9TyYcYXcj1Yr2OxPpFIFuxxumLUr1KxT1Clz0tL23Su9j",
+	"x+1VnlfmNyU9OjXjS7dV6+PiGBd5qnF8X3/gnU4s3+wLbOM/eHclB0fxyJBRHff9vuu8Tqry/O/3P/3Y",
+	"ofe8wJ1AFktvx0RECMYNhWAnaPu/kpG4lWP96FiFCtUVXwS58EqKsCZowRWGPX/2J3/kuaRD7+WEluHh",
+	"+dNnMQbQVMYetq6FQ5xY0ZqUL3gtK1jocZFblcaH8oovCLQlZM11so261SVZR/2VCOdAZJSqRRPJJtRU",
+	"RufHI0NFhn/BtPu7kzrI1OjkqLBYWh6YpGnrrTIlJ2IWsUVLQ93985hPXMKg4miNVIqkrh1waDknAaJR",
+	"0RlrsGJEodJY9b60L+kRhSH6ivh5rnaGlQaOjTH0rdelhsvJB9j7VCfadTZONmi9ccdtSU6NOoCTQHTc",
+	"LUp3KcfVaWxDv5YdbABuRQYehMIzgYPTx29A1sHluVq7M0DbgRyAiDco8Kp0j6qRmY3ayQRLrnB7JSkc",
+	"vcrkOXl8yemE4fOGwlVBXkmjCiDfEF1ZHgvIycQJ3nnezck2fLsF6XbrG/QQUepU7Gpag/06UODolB6z",
+	"IayZ4b7EnfRR8aEudYubBXLohS9O0dx6Y3Tns3waYV5TbbwKxqnyAt9I2OEOcCsNWZs3ommBCFb5lENp",
+	"LfKYXZZVovozL83n5pc/NS7nWgDWTlrbsyWwpUKPKNKIwt1xQ5NkF0CofMKdpSdO06958JV0Kh7zNd0f",
+	"uXMHgAkgwhqW8yXk7DfXrvlcKjvHDXn928TDGlcF+oW5khhs1Wjr/r72l9y1VNbbfa69+ocoytxee7U0",
+	"dHUlMeJoF6CSqNYM+811OAABcmu5PywGU0ugHOstBpN/EznMv7nbKCS0I5iw7DfXToWdEyzE9W9jZ50W",
+	"6Y3bF38xF7xsqi8Mv3Am+XT4roddiEhS39k256TlfNy4x+5vIKIxDql2j6e7GinuFOMqApJcEEAqgLfB",
+	"96OPhT/tq3gTGo12ht+Ld9sPbyLfNt4DjrvR7b8p5dod05rzT6ovPxQPuafhJbkGfWAqKdX3N05QPXxp",
+	"CisWW1WkG6aZelmyUyL9EXbQjCI/Po/fimC4GU83/+6kUlON0djUHYWsMlvMZWWhhqwysTB0MsSqAZsp",
+	"jOPIsAt2P0I4vQ5xV9dX0rFrU1mzsa48PRtos6aDTmqGP+n+W6MN1vTedxXRLnfoG9+4Z2Gh/vJnFxcG",
+	"DuVyAgOXDWl+sGSAYZ95zi9xrMbpGN0buBrgRbdw/ZX738TVtx/CNh42mMtt5I3aNZRNr04O3tAFF44M",
+	"3FuDPp/K/CqIDJV/4kr6bFXENeAUYL/ywcSqVjKTyiDl7hp3kZCg6s1X3F5Jwrh56Xqp8NKJehgzXUp0",
+	"pS+V3TxmP2PgdZXQJiwjmDjj49hNsGA1VNiEWb7MgV1T02yx3F+/JPMHD9oIVYnPMCKf5u4+2n0V/dBY",
+	"mYsd5OZHphJCG32OE0RjL05sOEVDlFWH1hl0rY04M/omqIef88D4cYQ4eLTtkLseJ5WLFaZEYJJDsN1K",
+	"VQcise/FCk+ce6UyNnnCXElRVdN2+/wA0ZwqDLf07VNbGQd6yW1MH5huC2N/Y7dv+6WJ5JRqmXmdepww",
+	"VeN7u31N7JHv+H7wLt6K1AbPUtwJUIUNZprvJLNKeZ5mN2DAJ+nglsqVXFeQU77u/bGG9jZ88WFaTPzw",
+	"JrKYIJaZn3BbCby8qeQV+99vv/4mYW9//MZtlJ9h+Rb9xZYVylj29A/sB/Flwv7whBUiz52qthUfISfb",
+	"ztNnyZMnT65k+IkZkcFL9vzp7z2YmF/slcghYc+f/oF+9hECN0JmCXv+7Bn+ipk2wf5NzpqASc9FESIT",
+	"lWYpl+7xEjAogbS/FcLN+Wwt2NorSbEPJOJIX6zP0xgzpUotIWPlVov1xiYMZKqyUDOdGyQKRszajQZg",
+	"Rvzibm4sPeGUzoRhigpxtjxnkAeMdxtGY7jIkBfnsLJX0u30WlHFFmSBColX+Lu/aCJWKT/2K4na6ktS",
+	"VHfCQP0yar/CnAiz8tv2JHMtytyK7f/P3fU1uW0j+a+Ccl2Vd6tojTyZpDYzD1eTxE58m01ydnJ5WOUi",
+	"jAhJuKEAFQFJVlL57lfoboAgReqPBTmcPMXRkCDQaHQ3+s+veWmvprpcvMi55cfLV/rAa8i3TSRgaczT",
+	"BGzzpSSOqmUg33GOKkqq60FAnviKAqZw2cGcQx+3VQxxMNpU8ltcxuVUsv9AKo6h8U7jmOZLKWMNtSsX",
+	"XU9Wx1+8qmaCqVnpjY14gopbuRPhAAzgmcqZvN3METU6vBh/RH0WU7GIH/JULtl571zlzx8F4NGEO+bR",
+	"fFFhkicXMY3oGOkjZ5jQbZeSC+k+ofTmFsLJ7oob2iUhEhDcKUqhl0JhogZmGCKGk28/5pQeVMlSmW8X",
+	"u72LYdgvxG41FPg07FYNeRq7tbyXSi6F7E13xfW7upf1jBGLh0KKA3VZ1WNnlGb1o+oXl7JNXvQbk8jT",
+	"m/pF9KvslwhwwcR8/4Vk6bQ04InJ+c23EqXnV/Tb2eadU3U4RT/ejbPpkiIZfs/ynmjJb7WiHmehB7GU",
+	"NA89MYNE9b6HTwFUyh1QLF/QM6duzQ+Y+NYnxQJLSa1VHgJ9PJWN1ZPHfmmULwJ05kXUyRdJjwSMdpoi",
+	"qb+SxOvwQCRr7mr96BzUHhXlzyNDAr3RtaKnqTM8YfurMEjcXO5oJFIVp7D6lbuHd1clvIq7/YYqtqh2",
+	"m7gQ6l+pSAWeLPVqNne/jNSshjy+W6dLgs/ddMkpbOKSIEhhGqkCb8NY1ojAxPWBzR3mSeoNW3C1ZQtd",
+	"ijoOhRgpAJFd8C2b87VgD0KoajHSAvCxx8WqiicxZRpWr1e2zScMRNwnGZIIZvgAwMl3lW/BPAZJ0ukA",
+	"AAw3l23qICNnyRniwYkuS+227UoYKxcE2t6R/IbAGSpnE27FTAMYHbo53rz7nn1+ff3J7fXw5bV7hMDp",
+	"PBKcngLgpslw+3OxtHNWaGPr79/A+7dspeRUlwv3hMEClKW0JmOTUqzlRJgMcP5MNlITvkYYs0nJJ4+A",
+	"pOomiLFeqQphDDNWiGLAvtvpAt/CQZ4KX3q6XEi5h/H/G0poPnIiUfj6K7/pHYzsyTFIlRrK2aSAERHC",
+	"wWo21auSAbxFSC/RSxHnpdEbleAUai1LrQ7jtr2KH3zq7ptoMaltbVGn0y7he2RyR2S4nOEdfySVjRGN",
+	"eZoR3vZiGoeOqNHyqPN20DBv7k8KMiUw0g8t9Wka63Vi99dkr8mulIb7Bbil8vQcezzWhxXR+q+hgtaX",
+	"UD7rhtpR2srexQ5g6RdUOOukqmZ9upJZX0C9rOsnp9rY2sk5rFLWH6xM1qnVSOeSnqgCWfdedazTK431",
+	"ZdTFQXZ/v9SlNZT18KKgLsSHPT6EIQHAEW2OGyfSSr1hgpMLCKDzRgoBPeFGDDB6BGeii9VCoeyc6yI3",
+	"Ue7zcwMQ7Na3yNXKjRPw6fEv9H/+uuab1G4G7CuCXHI3PQTYZNSEjEoI6B0JHXJyk7EC4PcCEKD7y0pJ",
+	"xOD/CUDVOYCJPzdMbxSjPiTGXSRFUXiUePh31d6NySn5mQi74Tllb+DlXxZFlRdfCk55Y9JmtTxEbvGl",
+	"u5FCktHKNiJkpcHLbqWY/+th6H2XOeb7HLsRAvYoIUR4gH/wuO37QFZ9YaSsbvRGdoS6V7XuAw+l4I8G",
+	"SkYoSVmaVn8ZMmSEG3gAE2SsN2qMyafVRlAFihHuVYvcintWeSopSWwtyruRGutVaWAYbSr4S79VA/bF",
+	"ltGZZPioh2TATse/ynzsBtmoMa6pDYrET6+G/ugbGblBHS02qqVx0S5gJZbFtDAhHDU/VarCEcbSowN2",
+	"M7xxnEiJu+4wVHTowlAJa2xHG12t4C9HIqZEwtiK9/ZqYtZ1wdscp9UJ5JYD5bs//fj6xT8GiTLEA+iv",
+	"qXELgaJWhEJDLhKrSKFIrHrMgoN2RFzUfm59eQJbYl+h+NO0JioC99eeCOgQKS2KxNwRIkhHYAlg9OWF",
+	"j77svYZi89l3/tGnfh2tLSf1tbQR1WpNJezMNy0KbHdTBRsygjDGjkH3isX11BBNawIn+aJLeJPKaPSU",
+	"jYkDxr5RDubIb6reNhzBxiyNCoYQLcNppZMwDOg9H/2rEAzYDoABvWruAJJTCMijrS3TUA+gEWJ1hlu8",
+	"zM1emIOA/0g3+Oj2PlInQBwgv1zuEk/jpxIqONxp1/jGO6kK8eqHgZBRPcKtD0VLxeTeKoCGqDqor2vn",
+	"+9kZEiIlwonT3GeS45yALZRev4BQ+D7SfeMeewtPfRAqTHg9WV1AA/kMS8UmcfVR9Gck0qrd9bf1WCl0",
+	"g/BDRe0BM2rIhUb5e+stHHf7OB4huOrsBkLZCUTAZRX5SHElNm2SxjRof2lD6DQhFU0tlZRKzyr3uV7a",
+	"mFk6eWT3TFwtS7GWYhNnMdQ3iB5oHJCekDrJl+GjPxAdWu503/jUnNCEQa+KnC30mjrOJYv216AO4SNo",
+	"ahzaUH/F63KO3fty3uEw85duwv/3RhC6kkro+Gvai7Lf0FcuidiywG7Mxu67XJtUd+rI/xC7kuYcgEM6",
+	"btHdRVO5KJwdL3JszoFlz76U+vqG/Ut+Ae6f60+H2XA4ZKXemIw9FFw9gnNypKo2vD8tmdXs0/AcmJ9C",
+	"WWj8yLGjJaKH+ipr8gkIJ2s9Lvv18PqWLFv/rlRsKcUES81fRvNwMxt/q3HfxiNl+NZ46E4NjbrnesOm",
+	"vMQB7yrrMypnXgiuEB8Cy7FHivAGmBETrXKAJMVvzbQAqH8MKnkoiimXhVv/N8FnBLXZkKnk6VsGJ1ro",
+	"dlk13wTAYyi4vmNjchOOwTMCh6a9ChuIE3UovXc0GSmCTK4jgJD3xdOTGmtIwxzz8VIEVyX3nq2RKvUm",
+	"Q6frwxb+S61Yczmdug/L2OXnlDEkYtXQdN12xBjHUHP+sAWIIHbP8hI7Nv9tnJfbX8uVGv8dFDCwAiDE",
+	"IvaxNCOVayUycjtqNSPO0foWcTDZQqqVIyfV5QOjDCuWHbDXsgD+GamXwNS6pLTFEqvyEcLAkcpt910E",
+	"ABu1IkGYEGReKP1X7HrI8PrmMQJgZrE3363pQcD6if5ukgZxJTKEd6vY/9PhJz6/rQKG9pXRLcaIrMTP",
+	"xWrkUcSdWCKfULhSi/kW8QoqCNXOg4CG4UR52IW/EYf9Pb6Zo9GO7lqxSY+ZdcyMK/REP1eax3Xiefgm",
+	"Xp16ybEcHChEa5bWw1YQrza6l3hZ29brvkvqDvYChe+4pxPVJ6NfOYjBAg9Ip4OZfmjeVxv9lRriB2Sd",
+	"e488JUqjTAHBgHoKuk0D2sF0ZXhhspEqxVJw6ztNFwVoNcEnc4AXuYNY0dhqywszxlp3uHgisywAwgux",
+	"jEbK72BdvETzCu4hVMhGu23pQI1Hjrm8qXSQJ58b387ufF74hjiRe26PsNurUyhtl9n0wZf4mKGuVirX",
+	"ievdocUamS0BgEYqtjLitqY7AjCfVsBaoSucVBOROcsrj1x7AOCnqINYpdAG7I01NcgOQngQeYbuPj8s",
+	"MazHZiCezKqaA2jE3bTEFtCmT6iRghfQxBmw70Oo9mb4ue/JXXWgdnoUDk4Q7G7UDd8ORqrmnwVTreTK",
+	"IBBChalHehdbjFX2BiCp3brxRyo+8TVbA0fJNVDeCCSj3Uhn5L7BQzfRSqGrdaSiiK23JsIEstqOrcDa",
+	"IYtqpMZfv/qRNVlqDMYVM9rLg8PmB9GW7A+ywIMNw3bMkDtmyy0Zm9BavE1uuLl+LMHxE9Cl2wwIQegH",
+	"PnkcpAO6wMZZSP0m3MWOIil8M/D9YZpvq8f6iRcWJpg66FLEK+9v//Cw/svFEqpPpHLUhRFPiyjsvpak",
+	"DLSISNjeNbnihYOBgvp+nE+YBCGCPevrXWx/pGrBfXZP6sIZrrXrq2NuPrGhGV7pFKrJos4tIwXH6Gb4",
+	"ecYmOhdsrNWLuS5yDFc6XcQKMeMFZJ4xszJL6J4iSm5WpQjxykC+7gZ78ab3N90gEpUpEw6S82xIOTj5",
+	"YF7R3iW2Yb9DAME8MN1MNxPnHHtLY1boMgNjbynKhaQCV7LjEGu/suylu8UWoTGXHz74dLYszlSk29sO",
+	"Xz43bMnLiSgMpEbhNIyfcC5DvDu0hzdR9083DFnXiq5k3NALpXD33QkNoBDGVqF97CcNKyKwKqyoBJhn",
+	"ygggD4bbF5EP2HeaGcGL4FEQuTPu0OSEskhnrm4g4wAtFpGTCxlBHz3hhLJQ8lkfB1Ing9EqjRc4I2UF",
+	"mtkRPSATlZbqE0SN4OVk7ib61nd/qomQkTpShsj2HEdHhY+gsF/RKfjITrBXsMkNa6HDAEY/aa09mdI2",
+	"hTEMs4iFx3PDVPMAu5vFTOs8Bk4RellEpTTIU1eOXc1xDVHYPTI3ZKvMuZmTc4dNCu14ydhSOMVYZ1o4",
+	"fvAgpq7yIvi97W3otYXJ0XDjVWzJlwLQWrFmvRpspJYl5GODkWmwPddalHK6/RYeaO3O5Q7YO1jmn2Xi",
+	"J2E/t4RjOo7DjqYKc8FgLGwfbkONsStXpXtWxCyHT++wHG5YJ899DcGdmGFMRo1QnVgkJH78AQHxA3wu",
+	"sZxZOnk7UnqaUU9XyJuCJC9LXn2OngY6m+TYB/MKlJqaQZs7M1LivS05IBHGUQfqWFn9E78szYD9TCyt",
+	"NypoDMsf3Kl1LF2KTSmt8CI+8yuEnvuoSN2ijEeU0CsLhuFkZd2Kpsx3u6ynwljvwXSnSkPff1JF/jyZ",
+	"ud5gqHIwUvfmEaFgWwV5fKQOJaqjUHhuQCJkvjkgFirkcgZgAi8/83GeAXuDraVRF0/mXKr/7MjPduPW",
+	"UrOX3FpRuif/99/DF5/zF9P7F69/+f3lZ9lnN3/8xwflan/4cUTqfDkXk8e9mmAGQm1NkUcIMSaCq4B7",
+	"AlfbnfgUexBzSZ41ZMznpukw2T2bM16A6j/gMHHPfQOPPWlpGtZxjEitTCCTQceDqCRokNQpU32oTXV3",
+	"5g+obWiZsOBbMmA5DJQh84G8RE4BiH0UEYrQyLGLA/THPdfHc5p3x+/CBb074RMf2VxsfLglxhI2O0lT",
+	"cbTNUT1UV3zE4UXF0ury27ULgyDAO6fjjbMvnE1BMrX1rf9r7MG3cmprN6Y9dF7o0vLyCCyg175B9kzo",
+	"hbDYChtu4OAP9yGU0il7QwnlZIIDHE8GmRTUv27DjRUD9jMUeVFj31/dQaec+HwujFxD93Xq9juTa0rc",
+	"NPI3AZkbWJhY2lLmM7rluOcJZAtum8tV0PEh0YZKDo24pSuweL+UpfDGgoQu7nnILsNmoIbhUzkGsk7E",
+	"FvoXEPlCwgUH/1NQhfDTHxNSCDIZV5M5Q75FVCgwiZEBwDeBPpFuOElifV+tu8/O+I6e6WdUBmeXOiSj",
+	"wpp7jc+Ai7+cxqbxU/lvcbjTIjGNd5KEYZQnW2fROv3QlljdaL5gzEpEOYdfYicGO2/C/0Efp+p+jB8I",
+	"iVqUpZgxMBagRY02Rror9RxSFJa8dH/FbE5umZnzEDgI6YWgD7ZO6mehZb+JqtU/HXqF1Sapaa2946k0",
+	"H0Yx0Z0fDv2b8M8Jcd8a24zO8GMY71DwL9qlM09hgrDfnvPU+7DfGPpL/qrVGJ2nJjqeVSYJVW1TJ6iM",
+	"ShU3HAIcyg+CTv5xd/Qu7Fp/Q3den6aM26XluBC0w01Cl1wBNVFHH62rZalnpTDd/vYTBbmkQBegI/hk",
+	"TydpR8pZzhO98NdxHnwZmLwIKZQ0SijEIj++0sxPFPozWnc7as9V9AKOlvWkPUL1tXRnDqPMxqfSpkbS",
+	"fvitSyfaiBcpirrX7v6Bnjl5K71voU9V67iY1Gb6MpCov2lTuPLL2VM0frJOfTDciY366u+k6dPnydae",
+	"jkE7f9BOiqh/JiUS2Elda3qauCeBtP01ZrzUSWnMpGWLYMwc4nd0Hu9XGPRMT9vtwuySa4Cw5qNDNH+G",
+	"DoBZXlAH4PjJWByGO1EH1N9JowM82bo897T7h7VARf8zaZFCC3Su6knlyEb5r+xg+utIHc5/3dNWnhSO",
+	"J1yPFQ4JuaQKJykHVgrnlMN1oXRXj8o0044pFV9AUDywAvR1ye+gsUV3Lufr0jGqFe99qKorn5NPfJ/c",
+	"RhKm79+NSbNdKZns/IzMS+uBPzUd80/OwkSW8SmYR6Rd+m79h7VH1HH93MbnKdzK0rBHpTfKp9Pta2ne",
+	"86sFhb8rH6yv3PQZfWauN6rzBhIW3mONgHNMrBLSchXphAA45wQmAEsQZ4GL1QnDvOSbupd1B5mxdqqu",
+	"fjfyN9FdPn4zvAn4FJa+7r/TsuvVWXwtC3EoHdLZ+a9+5DO3lFADga2lilLwfHvHPglYtQEi2V8FAlQt",
+	"1vpXuZBvpi++00oga9eSIhf8/bcA7Pzs9uVwOPyQJEi54DNx9X9LMatzWIDCfZCKQ2bmUSC2tBkNyAJH",
+	"lDa4gpC7aucCYEkAPqTUC6y2d7T7AOiCT4Y3rT3rWyieyL72TMsN+68fXn2dTC5mbRwGcspYZmSOUQCP",
+	"FPTpZ8OMvbz+x9Adnk+uh2wp34vCBL5acjuPMmzlb2IvaY+QMe/cGH9UPmZtsABlv9MgPHU5YNS3etUv",
+	"DFW/6OTeiIiYfe4J7td/QY+E/0IylUcDnuiVaL6Vxi9Rka+rGXLghMPWZbwXZ1Mlhfzcs7on6qmuVtRj",
+	"QzHIpKSWYmIGqdwHp56BuKFap0H42uOXTKUockIy5aVTsB78lFsPYSot20hlbsNcMmz4kTFsAZJBR5AB",
+	"u6fRlH7Q+RbfzjFib4Sy7XYmDbm319iuHM/5lnHzKPIoGyD0StCAUK0qIJLnBhKC2W9aia7WCNz8qqft",
+	"bRFybsXxpTbH8ckFWov9WO+1GG6tYdNwdx62+I90jeo8G2Ju9QEzyD90YJMBZMiPGNp4PEqVd22g+9uz",
+	"oy05HPmf7p0/+mMu4aySW0sVzXvc7Z4Wf0FTiT6QTOTjeCcaSo2X0thJgXQd6eeeAw4bSdEmnEuPFCZS",
+	"58KeqIEU1tNj+8gLoaTmUVreqKyjkzj/ivbxKBX1P/7ZM9ZLYyQS6Pd+uc+pUskkPBitauAdfAXiODkY",
+	"c1BIHrf1OL968sNVBVH34hrDfyfxYaBhP0h/NN9Nokaw+g0d0kecq6U2e4E0qGoNoRApIrhSVhbuU1S6",
+	"yycTsbQQy2NjsNXNmM04uEAxUiitWFQGIKT0hg6AuZjIXOTM6hmUhkdd3xxjuVtJYMiRAo6ExoA+DolM",
+	"ihUlHSgaP4R1HmOw1pvOEZRoR6m/xVvF0UIZpuERTLMjPp/SWIaPV9bywW9jaPi0NnR7YRiPM9P71kPK",
+	"Uy6lRb+JMuIRL6kRh8ejKfZBRYbTe4VHqLvu6h4OqDvHC/4oEI6qgWl6u4sr1Th/WD8bnT9CPN91O0An",
+	"KMSekgANTQUhRcEmvCy3OJJbeYaY7jQS+DLMajJHzwRWZWF/UjcBUD65f3Ck/J0YqkwIRl4rRmrkrokr",
+	"FQF/BawuP8RzUxWZYxAH/A93IRqGHXsEQYZ59H33fxEillRmSYXMUM80K7iaCG9+Av5WAFOGLxrLJnMx",
+	"efSNqjgM643VXE4sG2/QSMVyaW7hiTuU73TjB0nMLSCIoScFCRzo01gQZ6X26DM+mYgeHTAfM9dqpErq",
+	"7YQBQA8SvOC58AC7Xj34cCT8zWg2KQQHqDMP7As9SFtBePXU2RxmHKPx+jQI0gyIu3THbq6vEVO3eozm",
+	"BJFKrG3hyv3wIEgrOXPHoHYwyJJtSgK/FKuJSxgjfvyvxESeaIsk/b75Cgm7PwcFn4nSUCTufYrIIwok",
+	"t1+5mBQSL4k4twzjpyXgSO8Tf9S4BbAGO+2Xf0LqxxInQS3kNnGaDSHuYVtkQBrQ5WOUYyd1no1UjNAH",
+	"+HSVnASIJRWBgdUhzgjZrL3jHLRe4KDEz6ta2fX7EJBRJXNoLbGPlbOt4GUFa4YiqUvfOylykmu1PQLM",
+	"D07rw1y/Vp83Obzzu3n4zidad30rF5bLOsZTOBBTXhgRvvegdSG4ujSmE1d5KPzKzmnkizyZhb7dulyQ",
+	"i36KxBnj0R0PkudnYQcJOpVaoS6Ij1KBJ6VqltchEJwlkK9EdxsG/Duw3ArvxB6NRLFVORNqsr1jfGoF",
+	"dKAAccERMC5AhI1UqVcK+ZZeqcZAbW9FDNTuO6CvnPjg0jhzYY9UoDmeLBjuzffTy5Yb0syeMLsRf1SK",
+	"rbm5uE3HsBqksU66I3Q/67Led4zw/6YSTGPo8ho3Wqr1YWBbAb/whVYzMOkWBEHL/QBozzsupZl0c9Q7",
+	"mmr/OIpm9oQ5iogPXXhXYFSvale3Tv5xxkYn87jlQHYUCBiPZtqxvT+7kfq3t25aT3VjrfZdRDP3Dy5L",
+	"Bo0v9CPjNrKLrWYPZb0Fd8uGVxbjXr/12/jBftamRVNMHeQs66vvb51yRIPLea7jj6RyW0djnuazbnsx",
+	"icO6rJGyvaAz5ouD4c/m3qQgUYIw6N51Ps1IaJ3S/Y2G1iRWyojoBVglREWPOhd6ZQ8A0r3FRy6Xr/yR",
+	"lI5bRnJ142nT5/RjWPkFlQwMn+xAuNFOVCy1V9KoFCJZV64l7vthRRIofx4ZUiiPrhU9UcVBy+mxykB5",
+	"k1RZpGSKSk0c4HUMoO3XEe/omaeuJHAdqbWECdTps5rAtV9OT9D4qQ4DDneapmi8kyZdxpPtwPk5qCwi",
+	"+p9JiwTqontVT1NfBOL2V2F42ZNSY6RljKAyDvO8PHSreCdtb0Gu3dyS6wDZ/4uCW/cF5b9MeE1wg50o",
+	"+2XqS4KR++0mecwVIdD8LAqkkPjyr3Q/ILL2WNrL1LeDlAxRSfouHnePi8mqlHYLpLX6Uahnt//+xRHP",
+	"iHLtab4qi2e3z66AqDTM7z4NgoZz8px+8TVo0U8EJBP9Ai6s6P8xKTn6wQMPRD95INnoJ+omH//kc4Ti",
+	"j2G/qOiXuV4ZwcpV0RyO3v3lj/8PAAD//w==",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

@@ -52,10 +52,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
 		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 
-		"person erase":   func() error { return runPersonErase(ctx, c.Person.Erase, stdout) },
-		"ledger verify":  func() error { return runLedgerVerify(ctx, c.Ledger.Verify, stdout) },
-		"ledger seal":    func() error { return runLedgerSeal(ctx, c.Ledger.Seal, stdout) },
-		"ledger new-era": func() error { return runLedgerNewEra(ctx, c.Ledger.NewEra, stdout) },
+		"person erase":    func() error { return runPersonErase(ctx, c.Person.Erase, stdout) },
+		"landowner erase": func() error { return runLandownerErase(ctx, c.Landowner.Erase, stdout) },
+		"hold add":        func() error { return runHoldAdd(ctx, c.Hold.Add, stdout) },
+		"hold lift":       func() error { return runHoldLift(ctx, c.Hold.Lift, stdout) },
+		"hold list":       func() error { return runHoldList(ctx, c.Hold.List, stdout) },
+		"ledger verify":   func() error { return runLedgerVerify(ctx, c.Ledger.Verify, stdout) },
+		"ledger seal":     func() error { return runLedgerSeal(ctx, c.Ledger.Seal, stdout) },
+		"ledger new-era":  func() error { return runLedgerNewEra(ctx, c.Ledger.NewEra, stdout) },
 
 		"report overdue": func() error { return runOverdue(ctx, c.Report.Overdue, stdout) },
 		"report suspect": func() error { return runSuspect(ctx, c.Report.Suspect, stdout) },

@@ -5,29 +5,36 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/google/uuid"
-
 	"rockledger/internal/config"
+	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
 
 func runPersonErase(ctx context.Context, c config.PersonErase, stdout io.Writer) error {
-	id, err := uuid.Parse(c.ID)
-	if err != nil {
-		return fmt.Errorf("read the person's id %q: %w", c.ID, err)
-	}
-	r, err := openRegister(ctx, c.DatabaseURL)
+	id, err := idOf("person", c.ID)
 	if err != nil {
 		return err
 	}
-	defer r.pool.Close()
-	who, err := commandLine(ctx, r.store, c.Group)
+	return inGroup(ctx, c.Database, c.Group, func(r *register, who registry.Actor) error {
+		if err := r.service.ErasePerson(ctx, who, id, c.Reason); err != nil {
+			return err
+		}
+		_, err := fmt.Fprintln(stdout, wording.PersonErased)
+		return err
+	})
+}
+
+func runLandownerErase(ctx context.Context, c config.LandownerErase, stdout io.Writer) error {
+	id, err := idOf("landowner", c.ID)
 	if err != nil {
 		return err
 	}
-	if err := r.service.ErasePerson(ctx, who, id, c.Reason); err != nil {
+	return inGroup(ctx, c.Database, c.Group, func(r *register, who registry.Actor) error {
+		done, err := r.service.EraseLandowner(ctx, who, id, c.Reason)
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintln(stdout, wording.LandownerErased(done))
 		return err
-	}
-	_, err = fmt.Fprintln(stdout, wording.PersonErased)
-	return err
+	})
 }

@@ -2,23 +2,25 @@ package app
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
-	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 )
 
-// ErasureStore is the part of Store that erases persons, and the legal holds that
-// suspend it.
+// ErasureStore is the part of Store that erases persons and landowners, and the
+// legal holds that suspend it.
 type ErasureStore interface {
 	// ErasePerson is fault.Conflict, code OnHold, while a legal hold is in force
 	// on asOf over the person or what records name the person with.
 	ErasePerson(ctx context.Context, who registry.Actor, e registry.Erasure, asOf calendar.Date) error
-	// Held is fault.Conflict, code OnHold, on the same terms.
-	Held(ctx context.Context, group, person uuid.UUID, asOf calendar.Date) error
+	// EraseLandowner writes what unnamed, which must be pure, makes of what the
+	// register tells of a landowner. It is fault.Conflict, code OnHold, while a
+	// legal hold is in force on asOf over the landowner or what stands on their
+	// land. Of one who is erased already unnamed is not asked.
+	EraseLandowner(ctx context.Context, who registry.Actor, e registry.Erasure, asOf calendar.Date,
+		unnamed func(registry.LandTold) registry.LandTold) error
 	LegalHolds(ctx context.Context, group uuid.UUID, page registry.Page) ([]registry.LegalHold, error)
 	LegalHold(ctx context.Context, group, id uuid.UUID) (registry.LegalHold, error)
 }
@@ -30,72 +32,41 @@ func (s *Service) ErasePerson(ctx context.Context, who registry.Actor, id uuid.U
 	if err := may(who, ErasePerson); err != nil {
 		return err
 	}
-	e := registry.Erasure{ID: newID(), PersonID: id, Reason: tidy(reason), At: s.instant()}
-	if err := e.Validate(); err != nil {
-		return err
-	}
-	if err := Objection(ctx); err != nil {
+	e, err := s.newErasure(ctx, registry.Erasure{PersonID: &id, Reason: reason})
+	if err != nil {
 		return err
 	}
 	return s.store.ErasePerson(ctx, who, e, s.AsOf(who))
 }
 
-var legalHolds = noun[registry.LegalHold]{
-	what: "legal hold", add: AddLegalHold, change: LiftLegalHold, read: Store.LegalHold,
-	key:   func(n *registry.LegalHold) (*uuid.UUID, *int) { return &n.ID, &n.Version },
-	tidy:  func(n *registry.LegalHold) { n.Reason = tidy(n.Reason) },
-	check: checkLegalHold,
-	put:   func(c *registry.Change, n registry.LegalHold) { c.LegalHolds = append(c.LegalHolds, n) },
-}
-
-// checkLegalHold wants a new hold not to have ended, and what it is over to be
-// there.
-func checkLegalHold(d *desk, before, n *registry.LegalHold) {
-	d.Nest("", n.Validate())
-	if before != nil {
-		return
+// EraseLandowner erases a landowner's name and contact for good, and takes them
+// out of the names of their parcels, the agreements about their land and the
+// restrictions on it, as far as they stand there: see registry.LandTold. It
+// returns what was changed beside the landowner, nothing if that was done
+// already. What else may name them is not searched. It is fault.Conflict, code
+// OnHold, while a legal hold suspends it.
+func (s *Service) EraseLandowner(ctx context.Context, who registry.Actor, id uuid.UUID, reason string) (registry.LandTold, error) {
+	var done registry.LandTold
+	if err := may(who, EraseLandowner); err != nil {
+		return done, err
 	}
-	d.Require(n.Until.IsZero() || n.Until >= d.asOf, "until", fault.OutOfRange, "from", d.asOf.String())
-	if n.OverID == nil {
-		return
-	}
-	switch n.Over {
-	case registry.HoldSite:
-		has(d, "over_id", *n.OverID, Store.Site)
-	case registry.HoldAnchor:
-		has(d, "over_id", *n.OverID, Store.AnchorStory)
-	case registry.HoldPerson:
-		has(d, "over_id", *n.OverID, Store.Person)
-	}
-}
-
-// LegalHolds lists legal holds, as Sites does.
-func (s *Service) LegalHolds(ctx context.Context, who registry.Actor, page registry.Page) ([]registry.LegalHold, error) {
-	return list(who, ListLegalHolds, page, func(p registry.Page) ([]registry.LegalHold, error) {
-		return s.store.LegalHolds(ctx, who.GroupID, p)
-	})
-}
-
-// AddLegalHold stores a new legal hold, by the terms of AddSite.
-func (s *Service) AddLegalHold(ctx context.Context, who registry.Actor, n registry.LegalHold) (stored registry.LegalHold, created bool, err error) {
-	return addNoun(ctx, s, who, n, legalHolds)
-}
-
-// LiftLegalHold ends a legal hold today; one that was lifted is left as it is.
-func (s *Service) LiftLegalHold(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.LegalHold, error) {
-	if err := may(who, LiftLegalHold); err != nil {
-		return registry.LegalHold{}, err
-	}
-	h, err := s.store.LegalHold(ctx, who.GroupID, id)
-	if err != nil || !h.LiftedOn.IsZero() {
-		return h, err
-	}
-	h, err = changeNoun(ctx, s, who, id, h.Version, func(n *registry.LegalHold) error {
-		n.LiftedOn = s.AsOf(who)
-		return nil
-	}, legalHolds)
+	e, err := s.newErasure(ctx, registry.Erasure{LandownerID: &id, Reason: reason})
 	if err != nil {
-		return h, fmt.Errorf("lift legal hold: %w", err)
+		return done, err
 	}
-	return h, nil
+	asOf := s.AsOf(who)
+	err = s.store.EraseLandowner(ctx, who, e, asOf, func(t registry.LandTold) registry.LandTold {
+		done = t.Unnamed(asOf)
+		return done
+	})
+	return done, err
+}
+
+// newErasure makes the record of an erasure.
+func (s *Service) newErasure(ctx context.Context, e registry.Erasure) (registry.Erasure, error) {
+	e.ID, e.Reason, e.At = newID(), tidy(e.Reason), s.instant()
+	if err := e.Validate(); err != nil {
+		return e, err
+	}
+	return e, Objection(ctx)
 }

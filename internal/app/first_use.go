@@ -54,18 +54,22 @@ func setHere(f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) b
 	return false
 }
 
-// checkSample refuses the word that the sample is hard where the session says
-// that none was kept, or that it did not lie at the rock's temperature: then it
-// says nothing of what is in the hole.
+// checkSample refuses any word on the sample where the session says that it was
+// found soft, and that it is hard where none was kept, or it did not lie at the
+// rock's temperature: then it says nothing of what is in the hole.
 func checkSample(c *fault.Checks, f *registry.Facts, cure *registry.CureTime, r *registry.FirstUse) {
-	if r.Sample != registry.SampleHard {
-		return
-	}
 	for k := range f.Installations {
 		i := &f.Installations[k]
 		s := f.SessionOf(i)
 		if i.ID != cure.InstallationID || s == nil {
 			continue
+		}
+		if s.SampleFound == registry.SampleSoft {
+			c.Require(false, "sample", fault.Mismatch, "with", "sample_found")
+			return
+		}
+		if r.Sample != registry.SampleHard {
+			return
 		}
 		kept, atRock := s.SampleKept == nil || *s.SampleKept, s.SampleAtRock == nil || *s.SampleAtRock
 		c.Require(kept, "sample", fault.Mismatch, "with", "sample_kept")

@@ -118,6 +118,19 @@ func TestAdmitFirstUse(t *testing.T) {
 			session := registry.GluingSession{ID: uuid.New(), SampleAtRock: new(bool)}
 			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
 		}, []string{"sample mismatch"}},
+		{"hard, though it was found soft", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleFound: registry.SampleSoft}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+		}, []string{"sample mismatch"}},
+		{"nothing said, though it was found soft", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleFound: registry.SampleSoft}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+			s.use.Sample, s.rules.KeptSample.Value = "", houserules.SampleNotAsked
+		}, []string{"sample mismatch"}},
+		{"hard, as it was found", func(s *setting) {
+			session := registry.GluingSession{ID: uuid.New(), SampleFound: registry.SampleHard}
+			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID
+		}, nil},
 		{"none kept, as its session says", func(s *setting) {
 			session := registry.GluingSession{ID: uuid.New(), SampleKept: new(bool)}
 			s.facts.Sessions, s.facts.Installations[0].SessionID = []registry.GluingSession{session}, &session.ID

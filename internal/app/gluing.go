@@ -70,8 +70,12 @@ func (s *Service) recordGluing(ctx context.Context, who registry.Actor, g regist
 		return registry.Gluing{}, false, t.Err()
 	}
 	var lifts lifting
+	hands := t.hands()
 	judge := func(f registry.Facts, rules houserules.Rules) (registry.Assessment, error) {
 		a := assess.Anchor(f.Current(), rules, t.asOf)
+		if err := hands.admit(&f, &rules); err != nil {
+			return a, err
+		}
 		return a, lifts.admit(&a)
 	}
 	err = s.store.ChangeAndAssess(ctx, who, t.standing, func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
@@ -79,6 +83,9 @@ func (s *Service) recordGluing(ctx context.Context, who registry.Actor, g regist
 			return registry.Change{}, err
 		}
 		lifts = t.lifting(all, rules)
+		for k := range all {
+			hands.hold(&all[k], &rules)
+		}
 		c := t.also
 		c.What, c.At = "gluing session", t.at
 		c.Sessions, c.Anchors, c.Installations = []registry.GluingSession{t.g.Session}, t.g.Anchors, t.g.Installations

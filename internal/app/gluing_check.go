@@ -118,7 +118,7 @@ func (t *gluing) checkPersons() {
 	for _, by := range []struct {
 		field string
 		id    *uuid.UUID
-	}{{"set_by_id", s.SetByID}, {"supervised_by_id", s.SupervisedByID}, {"checked_by_id", s.CheckedByID}} {
+	}{{"set_by_id", s.SetByID}, {"supervised_by_id", s.SupervisedByID}, {"checked_by_id", s.CheckedByID}, {"sample_found_by_id", s.SampleFoundByID}} {
 		if by.id != nil {
 			has(t.desk, by.field, *by.id, Store.Person)
 		}

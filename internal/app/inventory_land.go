@@ -27,7 +27,7 @@ func checkPerson(d *desk, before, n *registry.Person) {
 		return
 	}
 	d.Require(!before.Erased, "name", fault.NotAllowed)
-	d.Nest("", d.s.store.Held(d.ctx, d.who.GroupID, n.ID, d.asOf))
+	d.also.Unheld = append(d.also.Unheld, registry.Unheld{Over: registry.HoldPerson, ID: n.ID, AsOf: d.asOf})
 }
 
 // AddPerson stores a new person, by the terms of AddSite.
@@ -49,10 +49,19 @@ var landowners = noun[registry.Landowner]{
 	put:   func(c *registry.Change, n registry.Landowner) { c.Landowners = append(c.Landowners, n) },
 }
 
-// checkLandowner wants no parcel to be left to a landowner who ends.
+// checkLandowner wants no parcel to be left to a landowner who ends, and name and
+// contact to stay where checkPerson wants a name to. A contact where there was
+// none takes nothing away.
 func checkLandowner(d *desk, before, n *registry.Landowner) {
 	d.Nest("", n.Validate())
 	d.past("ended_on", n.EndedOn)
+	if before != nil {
+		d.fixed("name", n.Name == before.Name || before.ErasedOn.IsZero())
+		d.fixed("contact", n.Contact == before.Contact || before.ErasedOn.IsZero())
+		if n.Name != before.Name || before.Contact != "" && n.Contact != before.Contact {
+			d.also.Unheld = append(d.also.Unheld, registry.Unheld{Over: registry.HoldLandowner, ID: n.ID, AsOf: d.asOf})
+		}
+	}
 	if before == nil || n.EndedOn.IsZero() || !before.EndedOn.IsZero() {
 		return
 	}
@@ -84,8 +93,10 @@ func (s *Service) AddLandowner(ctx context.Context, who registry.Actor, n regist
 const unseen = "\x00"
 
 // ChangeLandowner changes a landowner, by the terms of ChangeSite; one who holds
-// a parcel that stands does not end. Others than owners see no contact and may neither give one nor take it away, which is
-// fault.Forbidden.
+// a parcel that stands does not end. Others than owners see no contact and may
+// neither give one nor take it away, which is fault.Forbidden. Another name, or
+// another contact than there was, is fault.Conflict, code OnHold, while a legal
+// hold suspends erasure of the landowner.
 func (s *Service) ChangeLandowner(ctx context.Context, who registry.Actor, id uuid.UUID, version int, edit func(*registry.Landowner) error) (registry.Landowner, error) {
 	n, err := changeNoun(ctx, s, who, id, version, func(n *registry.Landowner) error {
 		forbidden := mayContact(who, ChangeLandowner)

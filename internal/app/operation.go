@@ -133,6 +133,7 @@ const (
 // What may be erased.
 const (
 	ErasePerson    Operation = "erasePerson"
+	EraseLandowner Operation = "eraseLandowner"
 	ListLegalHolds Operation = "listLegalHolds"
 	AddLegalHold   Operation = "addLegalHold"
 	LiftLegalHold  Operation = "liftLegalHold"

@@ -126,6 +126,7 @@ var leastRole = map[Operation]registry.Role{
 	VerifyLedger: registry.RoleSteward,
 
 	ErasePerson:    registry.RoleOwner,
+	EraseLandowner: registry.RoleOwner,
 	ListLegalHolds: registry.RoleSteward,
 	AddLegalHold:   registry.RoleSteward,
 	LiftLegalHold:  registry.RoleOwner,

@@ -153,8 +153,12 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 	d := s.newDesk(ctx, who)
 	k.check(d, &r)
 	var lifts lifting
+	hands := k.hands(&r)
 	judge := func(f registry.Facts, rules houserules.Rules) (registry.Assessment, error) {
 		a := assess.Anchor(f.Current(), rules, d.asOf)
+		if err := hands.admit(&f, &rules); err != nil {
+			return a, err
+		}
 		return a, lifts.admit(&a)
 	}
 	decide := func(all []registry.Facts, rules houserules.Rules) (registry.Change, error) {
@@ -169,6 +173,7 @@ func storeRecord[R any](ctx context.Context, s *Service, who registry.Actor, r R
 		if err := k.beside(d, &all[0], rules, &r); err != nil {
 			return registry.Change{}, err
 		}
+		hands.hold(&all[0], &rules)
 		if k.setting {
 			lifts = k.lifting(&scene{who: who, facts: &all[0], rules: rules, asOf: d.asOf}, &r)
 		}

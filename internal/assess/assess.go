@@ -18,7 +18,7 @@ import (
 
 // Engine is the version of the computation: it grows with every change of a
 // computed answer, so that what was stored before is computed anew.
-const Engine = 3
+const Engine = 4
 
 // Anchor assesses one anchor as of a day. It takes every record it is given as
 // having happened (see Facts.Until), leaves out those that others replace, and

@@ -13,19 +13,21 @@ import (
 
 // Command is the whole command line. Each field is a subcommand.
 type Command struct {
-	Demo     Demo     `cmd:"" help:"Start a private database with an invented register and serve it."`
-	Serve    Serve    `cmd:"" help:"Serve the register."`
-	Ready    Ready    `cmd:"" help:"Ask a running service whether it can answer."`
-	Migrate  Migrate  `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
-	Group    Group    `cmd:"" help:"Groups: the tenants of the register."`
-	Token    Token    `cmd:"" help:"Tokens: keys to the API."`
-	Import   Import   `cmd:"" help:"Take over an anchor list."`
-	Export   Export   `cmd:"" help:"Write the anchors as a list that can be taken over again."`
-	Report   Report   `cmd:"" help:"Print a report."`
-	Person   Person   `cmd:"" help:"Persons: erase a name."`
-	Ledger   Ledger   `cmd:"" help:"The log of changes: prove it, seal it."`
-	Trace    Trace    `cmd:"" help:"Say where a batch went."`
-	Evidence Evidence `cmd:"" help:"Print what was known and shown of an anchor on a day, and what was done after."`
+	Demo      Demo      `cmd:"" help:"Start a private database with an invented register and serve it."`
+	Serve     Serve     `cmd:"" help:"Serve the register."`
+	Ready     Ready     `cmd:"" help:"Ask a running service whether it can answer."`
+	Migrate   Migrate   `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
+	Group     Group     `cmd:"" help:"Groups: the tenants of the register."`
+	Token     Token     `cmd:"" help:"Tokens: keys to the API."`
+	Import    Import    `cmd:"" help:"Take over an anchor list."`
+	Export    Export    `cmd:"" help:"Write the anchors as a list that can be taken over again."`
+	Report    Report    `cmd:"" help:"Print a report."`
+	Person    Person    `cmd:"" help:"Persons: erase a name."`
+	Landowner Landowner `cmd:"" help:"Landowners: erase a name and contact."`
+	Hold      Hold      `cmd:"" help:"Legal holds, which suspend erasure: add, lift, list."`
+	Ledger    Ledger    `cmd:"" help:"The log of changes: prove it, seal it."`
+	Trace     Trace     `cmd:"" help:"Say where a batch went."`
+	Evidence  Evidence  `cmd:"" help:"Print what was known and shown of an anchor on a day, and what was done after."`
 
 	Bench     Bench     `cmd:"" help:"Measure the register at size in a private throw-away database."`
 	Corrosion Corrosion `cmd:"" help:"Estimate how fast a climate eats metal. Needs no database."`

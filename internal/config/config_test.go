@@ -33,20 +33,24 @@ func TestParse(t *testing.T) {
 		t.Fatal(err)
 	}
 	for want, args := range map[string][]string{
-		"demo":           {"demo", "--data", t.TempDir(), "--print", "json", "--addr", "127.0.0.1:0"},
-		"serve":          {"serve", "--database-url", "postgres://a"},
-		"migrate":        {"migrate", "status", "--admin-url", "postgres://a"},
-		"group add":      {"group", "add", "fell-end", "--admin-url", "postgres://a"},
-		"token add":      {"token", "add", "--group", "fell-end", "--role", "reader", "--admin-url", "postgres://a"},
-		"import":         {"import", list, "--group", "fell-end", "--database-url", "postgres://a", "--dry-run"},
-		"report overdue": {"report", "overdue", "--group", "fell-end", "--database-url", "postgres://a", "--as-of", "2026-05-03"},
-		"report suspect": {"report", "suspect", "--group", "fell-end", "--database-url", "postgres://a", "--format", "csv"},
-		"report work":    {"report", "work", "--group", "fell-end", "--database-url", "postgres://a"},
-		"report land":    {"report", "land", "--group", "fell-end", "--database-url", "postgres://a", "--landowner", "Mill Farm", "--from", "2025-01-01", "--detail"},
-		"trace":          {"trace", "L1709-A", "--group", "fell-end", "--database-url", "postgres://a"},
-		"bench":          {"bench", "--anchors", "10000,1000000", "--rounds", "5"},
-		"mortar":         {"mortar", "--hole-diameter", "1/2 in", "--hole-depth", "85", "--embedded", "80", "--shank-diameter", "10"},
-		"corrosion":      {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
+		"demo":            {"demo", "--data", t.TempDir(), "--print", "json", "--addr", "127.0.0.1:0"},
+		"serve":           {"serve", "--database-url", "postgres://a"},
+		"migrate":         {"migrate", "status", "--admin-url", "postgres://a"},
+		"group add":       {"group", "add", "fell-end", "--admin-url", "postgres://a"},
+		"token add":       {"token", "add", "--group", "fell-end", "--role", "reader", "--admin-url", "postgres://a"},
+		"import":          {"import", list, "--group", "fell-end", "--database-url", "postgres://a", "--dry-run"},
+		"report overdue":  {"report", "overdue", "--group", "fell-end", "--database-url", "postgres://a", "--as-of", "2026-05-03"},
+		"report suspect":  {"report", "suspect", "--group", "fell-end", "--database-url", "postgres://a", "--format", "csv"},
+		"report work":     {"report", "work", "--group", "fell-end", "--database-url", "postgres://a"},
+		"report land":     {"report", "land", "--group", "fell-end", "--database-url", "postgres://a", "--landowner", "Mill Farm", "--from", "2025-01-01", "--detail"},
+		"hold add":        {"hold", "add", "--group", "fell-end", "--over", "all", "--reason", "a claim", "--database-url", "postgres://a"},
+		"hold lift":       {"hold", "lift", "x", "--group", "fell-end", "--database-url", "postgres://a"},
+		"hold list":       {"hold", "list", "--group", "fell-end", "--database-url", "postgres://a"},
+		"landowner erase": {"landowner", "erase", "x", "--group", "fell-end", "--reason", "asked to", "--database-url", "postgres://a"},
+		"trace":           {"trace", "L1709-A", "--group", "fell-end", "--database-url", "postgres://a"},
+		"bench":           {"bench", "--anchors", "10000,1000000", "--rounds", "5"},
+		"mortar":          {"mortar", "--hole-diameter", "1/2 in", "--hole-depth", "85", "--embedded", "80", "--shank-diameter", "10"},
+		"corrosion":       {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
 	} {
 		if _, got, err := parse(t, args...); err != nil || got != want {
 			t.Errorf("Parse(%q) = %q, %v, want %q", args, got, err, want)

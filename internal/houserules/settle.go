@@ -76,6 +76,8 @@ func settlings() map[string]settling {
 		"stress-corrosion-high", "stress-corrosion-medium", "stress-corrosion-expert", "stress-corrosion-expert-high")
 	add(settling{must: []string{ByRecord, ByReplacement, BySettlement}}, "form-doubted", "metal-not-recorded", "set-date-not-recorded",
 		"form-not-recorded", "hole-not-recorded", "batch-not-recorded", "new-size-not-recorded")
+	// Whether a soft sample speaks for the holes is for somebody who knows.
+	add(settling{must: []string{ByRecord, ByReplacement, ByExpert}}, "kept-sample-soft")
 	// No inspection sees into the hole.
 	add(settling{must: []string{ByRecord, ByReplacement, BySettlement}}, "hole-too-narrow", "hole-too-wide", "hole-not-nominal",
 		"hole-narrower-than-sheet", "hole-wider-than-sheet", "hole-no-annulus", "embedded-too-short", "embedded-too-short-mechanical",

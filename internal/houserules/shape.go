@@ -215,7 +215,7 @@ func weighedRules() []string {
 		"cleaning-short-of-sheet", "cleaning-few", "hole-not-cleaned", "hole-flooded", "moisture-against-sheet",
 		"rock-colder-than-sheet", "rock-warmer-than-sheet", "cartridge-temperature",
 		"adhesive-expired", "adhesive-perhaps-expired", "edge-near", "neighbour-near",
-		"rock-hollow-when-set", "cracks-when-set", "loaded-before-cure", "loaded-perhaps-before-cure",
+		"rock-hollow-when-set", "cracks-when-set", "kept-sample-soft", "loaded-before-cure", "loaded-perhaps-before-cure",
 		"loaded-without-cure-time", "used-without-cure-time", "embedded-deeper-than-hole",
 		"edge-nearer-than-sheet", "neighbour-nearer-than-sheet", "torque-off-sheet", "setting-gaps",
 		"worn", "worn-far", "new-size-not-recorded", "fitting-missing", "mixed-metals", "mixed-metals-far-apart",

@@ -93,6 +93,7 @@ func TestClosedLists(t *testing.T) {
 		"Preset":          {registry.PresetSeaCliff, registry.PresetCave},
 		"WorkKind":        words(registry.WorkKinds()),
 		"KitKind":         words(registry.KitKinds()),
+		"SampleFound":     words(registry.SamplesFound()),
 		"HoldOver":        words(registry.HoldOvers()),
 		"LedgerTrouble":   words(registry.LedgerTroubles()),
 		"Upkeep":          words(registry.Upkeeps()),

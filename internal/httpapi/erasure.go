@@ -22,6 +22,22 @@ func (a *API) ErasePerson(ctx context.Context, r api.ErasePersonRequestObject) (
 	return api.ErasePerson200JSONResponse{PersonId: r.Id, Text: wording.PersonErased}, nil
 }
 
+// EraseLandowner answers POST /v1/landowners/{id}/erasure.
+func (a *API) EraseLandowner(ctx context.Context, r api.EraseLandownerRequestObject) (api.EraseLandownerResponseObject, error) {
+	who, err := a.who(ctx)
+	if err != nil {
+		return nil, err
+	}
+	done, err := a.service.EraseLandowner(ctx, who, r.Id, r.Body.Reason)
+	if err != nil {
+		return nil, err
+	}
+	return api.EraseLandowner200JSONResponse{
+		LandownerId: r.Id, Text: wording.LandownerErased(done),
+		Parcels: len(done.Parcels), Agreements: len(done.Agreements), Restrictions: len(done.Restrictions),
+	}, nil
+}
+
 // ListLegalHolds answers GET /v1/legal-holds.
 func (a *API) ListLegalHolds(ctx context.Context, r api.ListLegalHoldsRequestObject) (api.ListLegalHoldsResponseObject, error) {
 	id := func(h registry.LegalHold) uuid.UUID { return h.ID }

@@ -3,6 +3,7 @@ package httpapi_test
 import (
 	"encoding/json"
 	"net/http"
+	"strings"
 	"testing"
 
 	"rockledger/api"
@@ -48,5 +49,34 @@ func TestErasePerson(t *testing.T) {
 	s.get(t, "/v1/persons", steward, &people)
 	if !people.Items[0].Erased || people.Items[0].Name != registry.ErasedName || done.Text == "" {
 		t.Errorf("erased = %+v, %+v", people.Items[0], done)
+	}
+}
+
+func TestEraseLandowner(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	tokens := s.group(t, "fell-end")
+	owner, steward := tokens[registry.RoleOwner], tokens[registry.RoleSteward]
+	s.enter(t, steward, gutter)
+	var list api.LandownerList
+	s.get(t, "/v1/landowners", steward, &list)
+	target := "/v1/landowners/" + list.Items[0].Id.String() + "/erasure"
+	body := json.RawMessage(`{"reason": "asked to, invented"}`)
+	var p api.Problem
+	s.answer(t, call{method: http.MethodPost, target: target, token: steward, body: body}, http.StatusForbidden, &p)
+	s.answer(t, call{method: http.MethodPost, target: target, token: owner, body: json.RawMessage(`{"reason": " "}`)}, http.StatusUnprocessableEntity, &p)
+	var done api.ErasedLandowner
+	s.answer(t, call{method: http.MethodPost, target: target, token: owner, body: body}, http.StatusOK, &done)
+	if done.Parcels != 1 || done.Text == "" {
+		t.Errorf("erased = %+v, want one parcel that was called after the landowner", done)
+	}
+	s.get(t, "/v1/landowners", steward, &list)
+	if l := list.Items[0]; l.ErasedOn.IsZero() || !strings.HasPrefix(l.Name, "name erased on ") {
+		t.Errorf("landowner = %+v, want it erased", l)
+	}
+	var land api.LandReport
+	s.get(t, "/v1/reports/land", steward, &land)
+	if got := land.Landowners[0].Name; got != list.Items[0].Name {
+		t.Errorf("land report names %q, want %q", got, list.Items[0].Name)
 	}
 }

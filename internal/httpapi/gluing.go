@@ -94,6 +94,7 @@ func sessionIn(read *readings, b api.NewGluing) registry.GluingSession {
 		CartridgeC: read.in("cartridge_c", b.CartridgeC, b.CartridgeHow), NightC: read.in("night_c", b.NightC, b.NightHow),
 		SetByID: idIn(b.SetById), SupervisedByID: idIn(b.SupervisedById), CheckedByID: idIn(b.CheckedById),
 		MethodStatement: b.MethodStatement, SampleKept: b.SampleKept, SampleWhere: b.SampleWhere, SampleAtRock: b.SampleAtRock,
+		SampleFound: registry.SampleState(b.SampleFound), SampleFoundOn: dateIn(b.SampleFoundOn), SampleFoundByID: idIn(b.SampleFoundById),
 		Words: b.Words, Replaces: idIn(b.Replaces),
 	}
 }
@@ -107,6 +108,7 @@ func sessionOut(s registry.GluingSession) api.GluingSession {
 		NozzleNew: s.NozzleNew, OpenedAt: momentOut(s.OpenedAt), FirstMixDiscarded: s.FirstMixDiscarded,
 		SetById: idOut(s.SetByID), SupervisedById: idOut(s.SupervisedByID), CheckedById: idOut(s.CheckedByID),
 		MethodStatement: s.MethodStatement, SampleKept: s.SampleKept, SampleWhere: s.SampleWhere, SampleAtRock: s.SampleAtRock,
+		SampleFound: api.SampleFound(s.SampleFound), SampleFoundOn: dateOut(s.SampleFoundOn), SampleFoundById: idOut(s.SampleFoundByID),
 		Words: s.Words, Origin: api.Origin(s.Origin), RecordedAt: s.RecordedAt.UTC(), Replaces: idOut(s.Replaces),
 	}
 	out.RockC, out.RockHow = readingOut(s.RockC)

@@ -75,7 +75,7 @@ func landownerReply(l registry.Landowner) api.LandownerReplyJSONResponse {
 }
 
 func landownerOut(l registry.Landowner) api.Landowner {
-	return api.Landowner{Id: l.ID, Version: l.Version, Name: l.Name, Contact: l.Contact, EndedOn: dateOut(l.EndedOn)}
+	return api.Landowner{Id: l.ID, Version: l.Version, Name: l.Name, Contact: l.Contact, EndedOn: dateOut(l.EndedOn), ErasedOn: dateOut(l.ErasedOn)}
 }
 
 func landownerIn(b api.NewLandowner) registry.Landowner {

@@ -63,6 +63,20 @@ func veilOf(hidden map[string]json.RawMessage, salt func() ([]byte, error)) (str
 	return hex.EncodeToString(mac.Sum(nil)), nil
 }
 
+// Untold lists those of names that a text of a row does not tell: what came to be
+// veiled later, earlier texts tell. Errors are Invalid: a text that is no JSON
+// object.
+func Untold(text string, names []string) ([]string, error) {
+	members, err := membersOf(text)
+	var out []string
+	for _, name := range names {
+		if _, told := members[name]; !told {
+			out = append(out, name)
+		}
+	}
+	return out, err
+}
+
 // Veiled says whether a text of a row was made by Veil.
 func Veiled(text string) bool {
 	members, err := membersOf(text)

@@ -199,7 +199,7 @@ func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	}
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
-		w.wantVacant, w.lookReach, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements,
+		w.wantVacant, w.wantUnheld, w.lookReach, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements,
 		w.saveRecords, w.saveImport, w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.lookReach, w.queueStale,
 		w.saveAssessments,
 	} {
@@ -269,8 +269,8 @@ func first(steps ...func() error) error {
 func (w *writer) saveLand(ctx context.Context, ch *registry.Change) error {
 	return first(
 		func() error { return save(ctx, w, persons, convert(ch.Persons, newPersonRow)) },
-		func() error { return w.saveErasures(ctx, ch) },
 		func() error { return save(ctx, w, landowners, convert(ch.Landowners, newLandownerRow)) },
+		func() error { return w.saveErasures(ctx, ch) },
 		func() error { return save(ctx, w, parcels, convert(ch.Parcels, newParcelRow)) },
 		func() error { return save(ctx, w, agreements, convert(ch.Agreements, newAgreementRow)) },
 	)

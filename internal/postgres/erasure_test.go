@@ -24,7 +24,7 @@ func (r *register) addPerson(t *testing.T) uuid.UUID {
 
 func (r *register) tryErase(t *testing.T, person uuid.UUID) error {
 	t.Helper()
-	e := registry.Erasure{ID: sample.ID(), PersonID: person, Reason: "asked to, invented", At: sample.At}
+	e := registry.Erasure{ID: sample.ID(), PersonID: &person, Reason: "asked to, invented", At: sample.At}
 	return r.store.ErasePerson(t.Context(), r.who, e, erasedOn)
 }
 

@@ -44,6 +44,9 @@ type sessionRow struct {
 	SampleKept        *bool                 `json:"sample_kept"`
 	SampleWhere       string                `json:"sample_where"`
 	SampleAtRock      *bool                 `json:"sample_at_rock"`
+	SampleFound       word                  `json:"sample_found"`
+	SampleFoundOn     calendar.Date         `json:"sample_found_on"`
+	SampleFoundByID   *uuid.UUID            `json:"sample_found_by_id"`
 	Words             string                `json:"words"`
 	Origin            word                  `json:"origin"`
 	RecordedAt        time.Time             `json:"recorded_at"`
@@ -63,7 +66,7 @@ func newSessionRow(s registry.GluingSession) sessionRow {
 		s.AdhesiveID, s.BatchID, s.ExpiresOn, s.Cartridge, s.NozzleNew, from, to, s.OpenedAt.Words, s.FirstMixDiscarded,
 		rockC, rockHow, airC, airHow, cartridgeC, cartridgeHow, nightC, nightHow,
 		s.SetByID, s.SupervisedByID, s.CheckedByID, s.MethodStatement,
-		s.SampleKept, s.SampleWhere, s.SampleAtRock, s.Words, word(s.Origin), instant(s.RecordedAt), s.Replaces,
+		s.SampleKept, s.SampleWhere, s.SampleAtRock, word(s.SampleFound), s.SampleFoundOn, s.SampleFoundByID, s.Words, word(s.Origin), instant(s.RecordedAt), s.Replaces,
 	}
 }
 
@@ -76,6 +79,7 @@ func (r sessionRow) noun() registry.GluingSession {
 		CartridgeC: reading(r.CartridgeC, r.CartridgeHow), NightC: reading(r.NightC, r.NightHow),
 		SetByID: r.SetByID, SupervisedByID: r.SupervisedByID, CheckedByID: r.CheckedByID, MethodStatement: r.MethodStatement,
 		SampleKept: r.SampleKept, SampleWhere: r.SampleWhere, SampleAtRock: r.SampleAtRock,
+		SampleFound: registry.SampleState(r.SampleFound), SampleFoundOn: r.SampleFoundOn, SampleFoundByID: r.SampleFoundByID,
 		Words: r.Words, Origin: registry.Origin(r.Origin), RecordedAt: r.RecordedAt.UTC(), Replaces: r.Replaces,
 	}
 }
@@ -107,7 +111,7 @@ const (
     SELECT i.anchor_id, i.person_id, i.hardware_id, i.adhesive_id, i.batch_id FROM installation AS i WHERE i.session_id = s.id OFFSET 0) AS i`
 	sessionItself = `
   FROM (
-    SELECT g.adhesive_id, g.batch_id, g.set_by_id, g.supervised_by_id, g.checked_by_id
+    SELECT g.adhesive_id, g.batch_id, g.set_by_id, g.supervised_by_id, g.checked_by_id, g.sample_found_by_id
     FROM gluing_session AS g
     WHERE g.id = @id
     OFFSET 0) AS g`
@@ -115,7 +119,7 @@ const (
   SELECT DISTINCT i.anchor_id AS id` + sessionInstallations + `)`
 	sessionPersons = `(
   SELECT i.person_id AS id` + sessionInstallations + `
-  UNION SELECT unnest(ARRAY[g.set_by_id, g.supervised_by_id, g.checked_by_id])` + sessionItself + `)`
+  UNION SELECT unnest(ARRAY[g.set_by_id, g.supervised_by_id, g.checked_by_id, g.sample_found_by_id])` + sessionItself + `)`
 	sessionBatches = `(
   SELECT i.batch_id AS id` + sessionInstallations + `
   UNION SELECT g.batch_id` + sessionItself + `)`

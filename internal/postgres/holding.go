@@ -233,9 +233,9 @@ func (h held[R]) match(l saidRow, texts []storedText) (int, []string, error) {
 		if !h.many && !l.There {
 			return i, nil, nil
 		}
-		now := text.open
-		if ledger.Veiled(l.Text) {
-			now = text.veiled
+		now, err := text.as(l.Text)
+		if err != nil {
+			return i, nil, err
 		}
 		fields, err := ledger.Differing(l.Text, now, h.later)
 		if err != nil || !h.many || len(fields) == 0 {
@@ -246,8 +246,25 @@ func (h held[R]) match(l saidRow, texts []storedText) (int, []string, error) {
 }
 
 // storedText is what the ledger would say of a stored row: as entries had it
-// before they were veiled, and veiled.
-type storedText struct{ open, veiled string }
+// before they were veiled, and veiled but for the columns that are told.
+type storedText struct {
+	open   string
+	hidden []string // columns that are veiled now
+	veiled func(names []string) (string, error)
+}
+
+// as is the text in the manner of an entry: what the entry tells was not veiled
+// yet when it was made.
+func (t *storedText) as(entry string) (string, error) {
+	if !ledger.Veiled(entry) {
+		return t.open, nil
+	}
+	names, err := ledger.Untold(entry, t.hidden)
+	if err != nil {
+		return "", err
+	}
+	return t.veiled(names)
+}
 
 // text is what the ledger would say of a stored row.
 func (h held[R]) text(ctx context.Context, v *verifier, r R) (t storedText, err error) {
@@ -257,12 +274,12 @@ func (h held[R]) text(ctx context.Context, v *verifier, r R) (t storedText, err 
 			return t, err
 		}
 	}
-	if t.open, err = publicText(noted); err != nil {
-		return t, err
+	salt := v.rowSalt
+	t.hidden = veiledIn(h.name, noted)
+	t.veiled = func(names []string) (string, error) {
+		return ledger.Veil(noted, names, func() ([]byte, error) { return salt, nil })
 	}
-	if _, ok := veiled[h.name]; ok {
-		t.veiled, err = veilText(h.name, noted, func() ([]byte, error) { return v.rowSalt, nil })
-	}
+	t.open, err = publicText(noted)
 	return t, err
 }
 

@@ -42,18 +42,21 @@ func (s *Store) Person(ctx context.Context, group, id uuid.UUID) (registry.Perso
 
 type landownerRow struct {
 	inventoryKey
-	Name    string        `json:"name"`
-	Contact string        `json:"contact"`
-	EndedOn calendar.Date `json:"ended_on"`
+	Name     string        `json:"name"`
+	Contact  string        `json:"contact"`
+	EndedOn  calendar.Date `json:"ended_on"`
+	ErasedOn calendar.Date `json:"erased_on"`
 }
 
 func newLandownerRow(l registry.Landowner) landownerRow {
-	return landownerRow{inventoryKey{l.ID, l.Version}, l.Name, l.Contact, l.EndedOn}
+	return landownerRow{inventoryKey{l.ID, l.Version}, l.Name, l.Contact, l.EndedOn, l.ErasedOn}
 }
 
 func (r landownerRow) noun() registry.Landowner {
-	return registry.Landowner{ID: r.ID, Version: r.Version, Name: r.Name, Contact: r.Contact, EndedOn: r.EndedOn}
+	return registry.Landowner{ID: r.ID, Version: r.Version, Name: r.Name, Contact: r.Contact, EndedOn: r.EndedOn, ErasedOn: r.ErasedOn}
 }
+
+func (r landownerRow) erased() bool { return !r.ErasedOn.IsZero() }
 
 // public leaves name and contact out.
 func (r landownerRow) public() any {

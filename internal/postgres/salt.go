@@ -14,7 +14,7 @@ import (
 // veiled are the columns whose values the ledger binds but does not hold: names
 // and contacts, and free text, into which names are typed.
 var veiled = map[string][]string{
-	"person": {"name"}, "landowner": {"name", "contact"}, "parcel": {"name"}, "agreement": {"issuer"}, "proposal": {"words"},
+	"person": {"name"}, "landowner": {"name", "contact"}, "parcel": {"name"}, "agreement": {"issuer", "conditions"}, "restriction": {"why"}, "proposal": {"words"},
 
 	"site": {"notes"}, "position": {"notes"}, "anchor": {"notes"}, "product": {"notes"},
 	"fitting": {"words"}, "picture": {"words"}, "event": {"words"}, "notice": {"words", "ended_reason"}, "gluing_session": {"words"},
@@ -27,13 +27,17 @@ var veiled = map[string][]string{
 // secret.
 type erasable interface{ erased() bool }
 
+// veiledIn are the columns of a row that the ledger may not hold.
+func veiledIn(noun string, r any) []string {
+	if e, ok := r.(erasable); ok && e.erased() {
+		return nil
+	}
+	return veiled[noun]
+}
+
 // veilText is the text of a row in the ledger, what it may not hold veiled.
 func veilText(noun string, r any, salt func() ([]byte, error)) (string, error) {
-	names := veiled[noun]
-	if e, ok := r.(erasable); ok && e.erased() {
-		names = nil
-	}
-	return ledger.Veil(r, names, salt)
+	return ledger.Veil(r, veiledIn(noun, r), salt)
 }
 
 // saltKey is what a salt is for.
@@ -84,6 +88,24 @@ func (w *writer) knowSalts(noun string, rows []saltRow) {
 	}
 }
 
+// saltAnew has the next entry of rows veil what they are changed to under another
+// salt: nobody can find out any more what their earlier entries veil.
+func (w *writer) saltAnew(noun string, rows []uuid.UUID) {
+	if w.anew == nil {
+		w.anew = make(map[saltKey]bool)
+	}
+	for _, id := range rows {
+		w.anew[saltKey{noun, id}] = true
+	}
+}
+
+// forgetSalt makes way for another salt where there is to be one.
+func (w *writer) forgetSalt(key saltKey) {
+	if w.anew[key] {
+		delete(w.salts, key)
+	}
+}
+
 const insertSalts = `
 INSERT INTO ledger_salt (group_id, noun, row_id, salt)
 SELECT @group_id, k.noun, k.row_id, k.salt
@@ -91,8 +113,8 @@ FROM unnest(@nouns::text[], @row_ids::uuid[], @salts::bytea[]) AS k (noun, row_i
 
 // keepSalts writes the salts that were made here.
 func (w *writer) keepSalts(ctx context.Context) error {
-	if len(w.newSalts) == 0 {
-		return nil
+	if err := w.dropAnew(ctx); err != nil || len(w.newSalts) == 0 {
+		return err
 	}
 	n := len(w.newSalts)
 	nouns, ids, salts := make([]string, n), make([]uuid.UUID, n), make([][]byte, n)
@@ -102,6 +124,16 @@ func (w *writer) keepSalts(ctx context.Context) error {
 	w.newSalts = nil
 	w.grow("ledger_salt", n)
 	return w.exec(ctx, "keep salts", insertSalts, pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts})
+}
+
+// dropAnew takes away the salts that others have taken the place of.
+func (w *writer) dropAnew(ctx context.Context) error {
+	var b pgx.Batch
+	for key := range w.anew {
+		b.Queue(deleteSalt, pgx.StrictNamedArgs{"noun": key.noun, "row_id": key.id})
+	}
+	clear(w.anew)
+	return w.send(ctx, "salt anew", &b)
 }
 
 const deleteSalt = `DELETE FROM ledger_salt WHERE noun = @noun AND row_id = @row_id`

@@ -34,6 +34,7 @@ type writer struct {
 
 	salts    map[saltKey][]byte // of rows whose text in the ledger is veiled
 	newSalts []saltKey          // of those, made here
+	anew     map[saltKey]bool   // rows whose stored salt gives way to another with their next entry
 	hashes   <-chan hashed      // of the entries so far. Nil: not begun
 }
 
@@ -127,6 +128,7 @@ func (w *writer) note(noun string, id uuid.UUID, before, after any) error {
 	if e.Before, err = w.text(noun, id, before); err != nil {
 		return err
 	}
+	w.forgetSalt(saltKey{noun, id})
 	if e.After, err = w.text(noun, id, after); err != nil {
 		return err
 	}

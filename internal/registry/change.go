@@ -24,8 +24,11 @@ type Change struct {
 	Assemblies []Assembly
 
 	Persons    []Person
-	Erasures   []Erasure // of some of Persons
+	Erasures   []Erasure // of some of Persons and Landowners
 	LegalHolds []LegalHold
+	// Unheld names those over whom, as this is written, no legal hold may be in
+	// force: what they are called changes with it.
+	Unheld     []Unheld
 	Landowners []Landowner
 	Parcels    []Parcel
 	Products   []Product

@@ -186,6 +186,9 @@ const (
 	SampleNone SampleState = "none-kept"
 )
 
+// SamplesFound lists what a sample that was kept can be found to be.
+func SamplesFound() []SampleState { return []SampleState{SampleHard, SampleSoft} }
+
 // SampleStates lists the states of a sample.
 func SampleStates() []SampleState { return []SampleState{SampleHard, SampleSoft, SampleNone} }
 

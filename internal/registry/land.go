@@ -14,6 +14,9 @@ type Landowner struct {
 	Name    string
 	Contact string        // owners only
 	EndedOn calendar.Date // zero: stands
+	// ErasedOn is the day on which name and contact were erased; Name is none any
+	// more. Zero: they were not.
+	ErasedOn calendar.Date
 }
 
 // Validate reports every violation, keyed by JSON name.

@@ -63,6 +63,11 @@ type GluingSession struct {
 	SampleKept   *bool
 	SampleWhere  string
 	SampleAtRock *bool // it lies at rock temperature
+	// SampleFound is what the sample was found to be, on a day, by a person: hard
+	// or soft. Empty: nobody recorded a look at it.
+	SampleFound     SampleState
+	SampleFoundOn   calendar.Date
+	SampleFoundByID *uuid.UUID
 
 	Words      string
 	Origin     Origin
@@ -85,7 +90,24 @@ func (s *GluingSession) Validate(asOf calendar.Date) error {
 	c.Require(len(s.MethodStatement) <= MaxName, "method_statement", fault.TooLong)
 	c.Require(len(s.SampleWhere) <= MaxName, "sample_where", fault.TooLong)
 	c.Require(len(s.Words) <= MaxWords, "words", fault.TooLong)
+	s.checkSample(&c, asOf)
 	return c.Err()
+}
+
+// checkSample wants what the sample was found to be to come with day and person,
+// of a sample that was kept.
+func (s *GluingSession) checkSample(c *fault.Checks, asOf calendar.Date) {
+	if s.SampleFound == "" {
+		c.Require(s.SampleFoundOn.IsZero(), "sample_found_on", fault.NotAllowed)
+		c.Require(s.SampleFoundByID == nil, "sample_found_by_id", fault.NotAllowed)
+		return
+	}
+	checkListed(c, "sample_found", s.SampleFound, SamplesFound())
+	c.Require(s.SampleKept == nil || *s.SampleKept, "sample_found", fault.Mismatch, "with", "sample_kept")
+	c.Require(!s.SampleFoundOn.IsZero(), "sample_found_on", fault.Required)
+	c.Require(s.SampleFoundOn <= asOf, "sample_found_on", fault.DateAhead, "today", asOf.String())
+	c.Require(s.SampleFoundOn.IsZero() || s.SampleFoundOn >= s.DoneOn.From, "sample_found_on", fault.Order)
+	c.Require(s.SampleFoundByID != nil, "sample_found_by_id", fault.Required)
 }
 
 // checkReading wants a temperature that the world has, in degC.

@@ -114,6 +114,8 @@ const (
 	LeastSpacing
 	SoundWhenSet
 	CracksWhenSet
+	SampleFound
+	SampleFoundOn
 	LoadedAt
 	LoadedPerhaps
 	LoadRecorded
@@ -253,6 +255,8 @@ var operands = [operandCount]struct {
 	LeastSpacing:       {name: "least_spacing_mm", kind: number, scopes: []Scope{OfSetting}},
 	SoundWhenSet:       {name: "rock_sound", kind: word, scopes: []Scope{OfSetting}, list: words(registry.Sounds())},
 	CracksWhenSet:      {name: "cracks_seen", kind: flag, scopes: []Scope{OfSetting}},
+	SampleFound:        {name: "sample_found", kind: word, scopes: []Scope{OfSetting}, list: words(registry.SamplesFound())},
+	SampleFoundOn:      {name: "sample_found_on", kind: date, scopes: []Scope{OfSetting}},
 	LoadedAt:           {name: "loaded_at", kind: instant, scopes: []Scope{OfSetting}},
 	LoadedPerhaps:      {name: "loaded_perhaps_at", kind: instant, scopes: []Scope{OfSetting}},
 	LoadRecorded:       {name: "load_recorded_at", kind: instant, scopes: []Scope{OfSetting}},

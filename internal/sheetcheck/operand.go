@@ -31,6 +31,8 @@ func fill(o *rule.Operands, s *asSet, f *registry.Facts, r *houserules.Rules) {
 		o.SetInstant(rule.LoadedAt, surely)
 		o.SetInstant(rule.LoadedPerhaps, perhaps)
 		fillUse(o, s, f)
+		o.SetWord(rule.SampleFound, string(s.session.SampleFound))
+		o.SetDate(rule.SampleFoundOn, s.session.SampleFoundOn)
 	}
 	o.SetWords(rule.Gaps, s.gaps(f, &t))
 }

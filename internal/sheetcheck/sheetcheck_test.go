@@ -166,6 +166,13 @@ var cases = []struct {
 	{"torque-off-sheet", "not known", whole(form(registry.ThroughBolt), sheetOf(0, 0, 25)), ""},
 	{"rock-hollow-when-set", "matches", whole(set(func(i *registry.Installation) { i.RockSound = registry.Hollow })), registry.Watch},
 	{"rock-hollow-when-set", "narrow miss", whole(set(func(i *registry.Installation) { i.RockSound = registry.Dull })), ""},
+	{"kept-sample-soft", "matches", whole(session(func(s *registry.GluingSession) {
+		s.SampleFound, s.SampleFoundOn = registry.SampleSoft, day("2025-06-02")
+	})), registry.Suspect},
+	{"kept-sample-soft", "narrow miss: hard", whole(session(func(s *registry.GluingSession) {
+		s.SampleFound, s.SampleFoundOn = registry.SampleHard, day("2025-06-02")
+	})), ""},
+	{"kept-sample-soft", "not known", whole(), ""},
 	{"cracks-when-set", "matches", whole(set(func(i *registry.Installation) { i.CracksSeen = ptr(true) })), registry.Watch},
 	{"cracks-when-set", "narrow miss", whole(), ""},
 

@@ -4,7 +4,6 @@ import (
 	"net/http"
 	"strings"
 
-	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
@@ -30,6 +29,9 @@ type erasePage struct {
 	Name   string
 	Action string
 	Gone   bool // it is erased already
+	Up     detail
+	Help   string
+	Done   string // what is said of one who is erased
 }
 
 // erasing lets only those to the pages who may erase.
@@ -88,7 +90,11 @@ func (p *Pages) toErase(c echo.Context) (who registry.Actor, person registry.Per
 }
 
 func (p *Pages) showErase(c echo.Context, f *form, person registry.Person) error {
-	page := erasePage{form: f, Frame: p.framed(c, "Erase a person’s name"), Name: person.Name, Gone: person.Erased}
+	page := erasePage{
+		form: f, Frame: p.framed(c, "Erase a person’s name"), Name: person.Name, Gone: person.Erased,
+		Help: wording.EraseHelp, Done: wording.PersonErased,
+	}
+	page.Up = detail{"People", page.Frame.Base + "/people"}
 	page.Action = page.Frame.Base + "/people/" + person.ID.String() + "/erase"
 	return render(c, f.status(), eraseView(page))
 }
@@ -105,19 +111,16 @@ func (p *Pages) erase(c echo.Context) error {
 	}
 	typed := strings.Join(strings.Fields(f.text("confirmation")), " ")
 	f.checks.Require(registry.Fold(typed) == registry.Fold(person.Name), "confirmation", fault.NotAllowed)
-	e := registry.Erasure{ID: uuid.Nil, PersonID: person.ID, Reason: f.text("reason")}
+	e := registry.Erasure{PersonID: &person.ID, Reason: f.text("reason")}
 	f.checks.Nest("", e.Validate())
 	err = f.checks.Err()
 	if err == nil {
 		err = p.service.ErasePerson(c.Request().Context(), who, person.ID, f.text("reason"))
 	}
-	if known, isFault := fault.As(err); isFault && known.Code == fault.OnHold {
-		f.Wrong, err = append(f.Wrong, wrongField{Text: wording.Fault(known.Code, known.Values)}), nil
-	}
-	switch bad, err := f.reject(err); {
+	switch bad, err := f.rejectHeld(err); {
 	case err != nil:
 		return err
-	case bad || len(f.Wrong) > 0:
+	case bad:
 		return p.showErase(c, f, person)
 	}
 	return c.Redirect(http.StatusSeeOther, p.base(c)+"/people?done=erased")

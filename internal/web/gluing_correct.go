@@ -68,6 +68,8 @@ func (p *Pages) correct(c echo.Context) error {
 	r := &gluingReader{form: f, zone: zoneOf(who), day: f.date("done_on")}
 	g := registry.Gluing{Session: r.session(), BatchText: f.text("batch_id")}
 	g.Session.Replaces = &id
+	was := &told.story.Session // what its sample was found to be has a form of its own
+	g.Session.SampleFound, g.Session.SampleFoundOn, g.Session.SampleFoundByID = was.SampleFound, was.SampleFoundOn, was.SampleFoundByID
 	err = p.storeGluing(c.Request().Context(), who, r, g, newSetter(f, &g.Session, persons))
 	if fault.KindOf(err) == fault.Conflict {
 		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), f.id("id"))+"?done=gluing-before")

@@ -40,6 +40,7 @@ type gluingPageOf struct {
 	Said       []wording.Said
 	Open       string // the fields left open
 	Correct    string // link to the form; empty: whoever asks may not, or a later one counts
+	Sample     string // where it is said what the sample was found to be; as Correct
 	CureCard   string
 	Anchors    []setAnchor
 }
@@ -118,7 +119,8 @@ func (p *Pages) gluingSession(c echo.Context) error {
 		return err
 	}
 	if allowed(c, app.RecordGluing) && story.ReplacedBy == nil {
-		page.Correct = gluingHref(page.Frame.Base, story.Session.ID) + "/correct"
+		here := gluingHref(page.Frame.Base, story.Session.ID)
+		page.Correct, page.Sample = here+"/correct", here+"/sample"
 	}
 	if allowed(c, app.RecordFirstUse) {
 		for i := range page.Anchors {

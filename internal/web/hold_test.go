@@ -51,3 +51,32 @@ func TestHoldsAndErasing(t *testing.T) {
 		}
 	}
 }
+
+func TestErasingALandowner(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	owner := s.member(t, registry.RoleOwner)
+	l := registry.Landowner{ID: newID(t), Name: "Invented Holder"}
+	if _, _, err := s.service.AddLandowner(t.Context(), s.actor(registry.RoleOwner), l); err != nil {
+		t.Fatal(err)
+	}
+	land, erase := "/g/fell-end/reports/land", "/g/fell-end/landowners/"+l.ID.String()+"/erase"
+	if p := owner.get(land); !strings.Contains(p.body, erase) {
+		t.Error("the page Land has no way to erase a landowner")
+	}
+	if p := s.member(t, registry.RoleSteward).get(erase); p.status != 403 {
+		t.Errorf("form to erase for a steward = %d, want 403", p.status)
+	}
+	asked := url.Values{"reason": {"asked to be forgotten"}, "confirmation": {"Somebody Else"}}
+	if p := owner.post(erase, asked); p.status != 422 {
+		t.Errorf("erased with another name typed = %d, want 422", p.status)
+	}
+	asked.Set("confirmation", "invented holder")
+	owner.post(erase, asked)
+	if text := owner.get(land).text(); strings.Contains(text, l.Name) || !strings.Contains(text, "name erased on") {
+		t.Errorf("land after erasing: %s", text)
+	}
+	if p := owner.get("/g/fell-end/holds"); !strings.Contains(p.text(), "only an owner lifts it") {
+		t.Error("the page of holds does not say who lifts one")
+	}
+}

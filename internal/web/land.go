@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/exchange"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
@@ -20,6 +21,7 @@ import (
 type landPage struct {
 	*form
 	Frame      frame
+	Notice     string
 	Path       string
 	Landowners []option
 	Period     string
@@ -38,6 +40,7 @@ type ownerPart struct {
 	Agreements   []string
 	Restrictions []string
 	Rows         []anchorRow // with the work done at each; only on request
+	Erase        string      // blank: not for whoever asks
 }
 
 // problemLine is one kind of problem and what was done about it.
@@ -52,7 +55,7 @@ func (p *Pages) land(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page := landPage{form: f, Frame: p.framed(c, "Land"), Path: c.Request().URL.Path}
+	page := landPage{form: f, Frame: p.framed(c, "Land"), Notice: notice(c), Path: c.Request().URL.Path}
 	if page.Landowners, err = p.landowners(c); err != nil {
 		return err
 	}
@@ -63,7 +66,11 @@ func (p *Pages) land(c echo.Context) error {
 			page.Seal = wording.NewestSeal(*r.Seal)
 		}
 		for i := range r.Owners {
-			page.Owners = append(page.Owners, newOwnerPart(page.Frame.Base, &r.Owners[i], r.Detail))
+			part := newOwnerPart(page.Frame.Base, &r.Owners[i], r.Detail)
+			if r.Owners[i].ID != nil && allowed(c, app.EraseLandowner) {
+				part.Erase = page.Frame.Base + "/landowners/" + part.ID + "/erase"
+			}
+			page.Owners = append(page.Owners, part)
 		}
 	}
 	return render(c, f.status(), landView(page))

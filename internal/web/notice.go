@@ -33,6 +33,7 @@ var notices = map[string]string{
 	"hold":              wording.RecordedHold,
 	"hold-lifted":       wording.LiftedHold,
 	"erased":            wording.PersonErased,
+	"owner-erased":      wording.OwnerErased + " " + wording.OwnerNotSearched,
 	"batch-count":       wording.RecordedCount,
 	"notice":            wording.RecordedNotice,
 	"notice-closed":     wording.RecordedClosing,

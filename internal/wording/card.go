@@ -60,6 +60,16 @@ func SessionFields() []CardField {
 	}
 }
 
+// FoundFields are what is found out after the card was filled in: they stand on
+// the session's page and in the API, not on the card.
+func FoundFields() []CardField {
+	return []CardField{
+		{Name: "sample_found", Label: "Sample was found", Kind: CardChoice, Choices: words(registry.SamplesFound())},
+		{Name: "sample_found_on", Label: "Sample looked at on", Kind: CardDay},
+		{Name: "sample_found_by_id", Label: "Sample looked at by", Kind: CardPerson},
+	}
+}
+
 // LineFields are the fields of an anchor's short line, after its position.
 func LineFields() []CardField {
 	return []CardField{
@@ -114,7 +124,7 @@ func CardLabel(name string, line bool) (string, bool) {
 	if label, ok := cardPlaces[name]; ok {
 		return label, true
 	}
-	fields := SessionFields()
+	fields := append(SessionFields(), FoundFields()...)
 	if line {
 		fields = append(LineFields(), MoreFields()...)
 	}

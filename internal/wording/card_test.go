@@ -51,7 +51,7 @@ func names(fields ...[]wording.CardField) []string {
 
 // The card, the form and the contract have the same fields in the same order.
 // Beside those of the card the contract only has ids, what is said once for a
-// session, how a temperature is known, which the card has in one box with it,
+// session, what its sample is found to be later, how a temperature is known, which the card has in one box with it,
 // and a batch by its text.
 func TestCardHasTheFieldsOfTheContract(t *testing.T) {
 	t.Parallel()
@@ -62,6 +62,7 @@ func TestCardHasTheFieldsOfTheContract(t *testing.T) {
 	} {
 		beside := []string{
 			"id", "site_id", "done_on", "person_id", "session_id", "anchor_id", "position_id", "replaces", "batch_text", "anchors", "installations",
+			"sample_found", "sample_found_on", "sample_found_by_id",
 		}
 		got := slices.DeleteFunc(properties(t, schema), func(name string) bool {
 			return slices.Contains(beside, name) || strings.HasSuffix(name, "_how")

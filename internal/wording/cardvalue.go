@@ -26,8 +26,11 @@ func RecordedSession(s *registry.GluingSession, n Names, zone *time.Location) (s
 		"set_by_id": n.person(s.SetByID), "supervised_by_id": n.person(s.SupervisedByID), "checked_by_id": n.person(s.CheckedByID),
 		"method_statement": s.MethodStatement, "sample_kept": yesNo(s.SampleKept), "sample_where": s.SampleWhere,
 		"sample_at_rock": yesNo(s.SampleAtRock), "words": s.Words,
+		"sample_found": chosen(s.SampleFound), "sample_found_on": s.SampleFoundOn.Words(), "sample_found_by_id": n.person(s.SampleFoundByID),
 	}
-	return recorded(SessionFields(), values)
+	said, open = recorded(SessionFields(), values)
+	found, _ := recorded(FoundFields(), values) // which nobody has to fill in
+	return append(said, found...), open
 }
 
 // RecordedInstallation says what an anchor's line and its back hold, in the

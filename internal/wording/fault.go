@@ -75,11 +75,21 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.NoSuchFinding:   always("No such finding stands against this anchor now with these values. Read the anchor again, then settle what stands."),
 	fault.CureNotKnown:    cureNotKnown,
 	fault.CureNotOver:     cureNotOver,
-	fault.SamePerson:      always("Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."),
+	fault.SamePerson:      samePerson,
 	fault.OnHold:          always("A legal hold suspends erasure here, and another name would be one. Wait until it ends, or have it lifted."),
 	fault.PictureLost:     always("This picture is on record, but its file is not where this register keeps its pictures. Send the same file again for the same anchor, which puts it back, and tell whoever runs this register."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
+}
+
+// samePerson knows the first use that stands already where a correction would
+// make its person the setter.
+func samePerson(values map[string]string) string {
+	if values["first_use"] != "" {
+		return "With this, whoever allowed the anchor's first use would be who set it, which the house rules do not allow. " +
+			"If it is right, take that first use back before, and let somebody else check the kept sample and allow it."
+	}
+	return "Whoever set the anchor may not allow its first use, by the house rules. Let somebody else check the kept sample and allow it."
 }
 
 // cureNotKnown says why there is no cure time.
@@ -215,7 +225,7 @@ func notAllowed(values map[string]string) string {
 			"If the record is wrong, correct it; if the anchor is not there, record how it came out. It may be taken back once another record says how it was set."
 	}
 	if values["sample"] != "" {
-		return "A soft sample has not cured: do not use the anchor. Record it as out of use (inspection, take out of use), and leave first use."
+		return "A soft sample has not cured: do not use the anchor. Record on its gluing session that the sample was found soft, or the anchor as out of use (inspection, take out of use), and leave first use."
 	}
 	switch values["rule"] {
 	case "":
@@ -259,6 +269,7 @@ func besideSession(values map[string]string) string {
 // misfits say what does not go with the field that they are named for.
 var misfits = map[string]string{
 	"sample_kept":      "By its session no sample was kept. Record that none was kept, or correct the session.",
+	"sample_found":     "By its session the kept sample was found soft: do not use the anchor. Set it anew; if somebody who knows finds that the sample was misjudged, a steward corrects the session first.",
 	"sample_at_rock":   "By its session the sample did not lie at the rock's temperature: it says nothing of what is in the hole. Wait the full time and record none-kept, or correct the session.",
 	"done_on":          "This time is of another day than the one given. Check the time and the day, by the clock of the group's place.",
 	"fitting-taken":    "A fitting that was taken off was not renewed. Choose one of the two; one that came in place of the old one is “renewed”.",

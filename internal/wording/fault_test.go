@@ -112,6 +112,12 @@ func TestViolation(t *testing.T) {
 			"Without this record its anchor would stand in the rock again, where a later one stands. If that is right, record first how the later one came out.",
 		},
 		{
+			"a setter who allowed first use",
+			fault.Violation{Field: "set_by_id", Code: fault.SamePerson, Values: map[string]string{"first_use": "x"}},
+			"With this, whoever allowed the anchor's first use would be who set it, which the house rules do not allow. " +
+				"If it is right, take that first use back before, and let somebody else check the kept sample and allow it.",
+		},
+		{
 			"a landowner with parcels",
 			fault.Violation{Field: "ended_on", Code: fault.InUse, Values: map[string]string{"parcels": "2"}},
 			"2 parcels are still this landowner's. Give each to another or end it first.",

@@ -98,6 +98,7 @@ var findings = map[string]string{
 	"torque-off-sheet":              "It was tightened with {torque_nm} N m; the product's sheet asks for {sheet_torque_nm} N m, and this is more than a fifth off.",
 	"rock-hollow-when-set":          "The rock sounded hollow, cracked or loose when it was set.",
 	"cracks-when-set":               "Cracks were seen in the rock when it was set.",
+	"kept-sample-soft":              "The kept sample of its gluing session was found soft on {found}: what is in the hole may not have hardened either.",
 	"loaded-before-cure":            "It was loaded, or use was allowed, {loaded}; by what is on record it had cured no sooner than {cured}. That does not pass with time.",
 	"loaded-perhaps-before-cure":    "Use was allowed, perhaps as early as {perhaps}; by what is on record it had cured no sooner than {cured}. At what time of the day it was is not recorded.",
 	"loaded-without-cure-time":      "It was loaded {load}, and by what is on record no cure time can be given: nothing says that it had cured. That does not pass with time.",

@@ -77,6 +77,7 @@ var ruleNames = map[string]string{
 	"least_spacing_mm":         "Least distance to another anchor or an old hole",
 	"soft_rock_embedded_mm":    "Least embedded length in soft rock",
 	"first_use_by":             "Who may allow first use",
+	"sample_found":             "What the kept sample is",
 	"kept_sample":              "The kept sample, when first use is allowed",
 	"verdict":                  "A verdict's date",
 	"seen":                     "What was seen",

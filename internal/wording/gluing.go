@@ -94,6 +94,10 @@ func GluingRow(s registry.GluingSession, site string, zone *time.Location) strin
 	return strings.Join(said, ", ")
 }
 
+// SampleFoundHelp stands above the form for what a sample was found to be.
+const SampleFoundHelp = "A sample that stayed soft puts every anchor of the session in doubt, and its first use is refused: take them out of use at the rock. " +
+	"It is kept as a correction of the session. That a sample called soft is not so takes a steward, who says why."
+
 // SampleMeaning says what became of a kept sample.
 func SampleMeaning(s registry.SampleState) string {
 	switch s {

@@ -1,12 +1,17 @@
 package wording
 
-import "rockledger/internal/registry"
+import (
+	"strings"
+
+	"rockledger/internal/registry"
+)
 
 // Sentences of the pages about legal holds and about erasing a person's name.
 const (
-	HoldsHelp     = "While a legal hold is in force, nobody whom it covers can be erased."
+	HoldsHelp = "While a legal hold is in force, nobody whom it covers can be erased, and what they are called cannot be changed. " +
+		"Any steward may place one, over everything too; only an owner lifts it."
 	NoneHolds     = "There is no legal hold."
-	HoldOverHelp  = "The id of the site, anchor or person: for a site or an anchor it ends the address of its page. Leave it blank for a hold over everything."
+	HoldOverHelp  = "The id of the site, anchor, person or landowner: for a site or an anchor it ends the address of its page. Leave it blank for a hold over everything."
 	HoldUntilHelp = "The last day. Left blank, it holds until it is lifted."
 	RecordedHold  = "The legal hold is in force."
 	LiftedHold    = "The legal hold is lifted from today."
@@ -15,12 +20,30 @@ const (
 	EraseHelp  = "Records stay, and name “" + registry.ErasedName + "” from then on. Nobody can bring the name back, " +
 		"not even from the ledger, which says only that it was erased, when, by whom and why. Free text, imported lists and backups " +
 		"are not searched for it. While a legal hold covers the person, nothing is erased."
+	EraseOwnerHelp = "The name, the contact and the issuer of each permission go for good, and the name and the contact’s numbers and addresses where " +
+		"they stand in names of parcels, agreements and restrictions on this land. Reports say from then on when the name was erased. Nobody can bring it back, " +
+		"not even from the ledger. Notes, imported lists, what older entries of the ledger tell of conditions and reasons, and backups are not searched. " +
+		"While a legal hold covers the landowner, nothing is erased."
 	EraseReasonHelp  = "It stays on record: write it without the name."
 	EraseConfirmHelp = "Type the name once more, as it stands above."
 )
 
 var holdOvers = map[registry.HoldOver]string{
 	registry.HoldAll: "everything", registry.HoldSite: "a site", registry.HoldAnchor: "an anchor", registry.HoldPerson: "a person",
+	registry.HoldLandowner: "a landowner",
+}
+
+// LandownerErased says what became of a landowner who was erased, and of what
+// words named them.
+func LandownerErased(done registry.LandTold) string {
+	text := OwnerErased
+	if n := len(done.Parcels) + len(done.Agreements) + len(done.Restrictions); n > 0 {
+		text += " Named no longer in " + strings.Join([]string{
+			count(len(done.Parcels), "name of a parcel", "names of parcels"), count(len(done.Agreements), "agreement", "agreements"),
+			count(len(done.Restrictions), "restriction", "restrictions"),
+		}, ", ") + "."
+	}
+	return text + " " + OwnerNotSearched
 }
 
 // HoldOver names what a legal hold is over.
@@ -30,7 +53,7 @@ func HoldOver(over registry.HoldOver) string { return holdOvers[over] }
 // 3 May 2026."
 func LegalHold(h registry.LegalHold) string {
 	text := "Over " + HoldOver(h.Over)
-	if h.Over == registry.HoldPerson {
+	if h.Over == registry.HoldPerson || h.Over == registry.HoldLandowner {
 		text += " (" + h.OverID.String() + ")"
 	}
 	switch {

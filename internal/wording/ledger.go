@@ -13,9 +13,11 @@ const (
 		"Keep one on paper, and the ledger can be proved against it later."
 	LedgerProveHelp = "The digits of a seal on paper, 16 or more. Left empty, the ledger is proved against itself and its tables: " +
 		"that does not show what somebody with the database's owner's rights rewrote throughout, or a cut-off end with all that tells of it. Only a seal on paper does."
-	PersonErased    = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
-	LedgerNotProved = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
-	NoneSeals       = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
+	OwnerErased      = "The landowner’s name and contact are erased."
+	OwnerNotSearched = "Notes of sites, positions and anchors, other words than the landowner’s own name and numbers, what imported lists said, what entries of the ledger from before version 29 of the schema tell of conditions and reasons, and backups were not searched: look there yourself."
+	PersonErased     = "The name is erased, and records go on naming the person by id. Free text, what imported lists said and accounts were not searched for it: look there yourself."
+	LedgerNotProved  = "Not proved against the ledger: standings and dates worked out (they can be worked out anew), the bytes of pictures, imports in hand, accounts, secrets of tokens and web sessions."
+	NoneSeals        = "Nothing is sealed yet. Seals are made every few seconds while the service runs."
 )
 
 // SealName names a seal: "2.15", its era and number.

@@ -75,6 +75,8 @@ func settingPart(name string, v registry.Values) (string, bool) {
 		return dayWords(v.Text("expires_on")), true
 	case "installed":
 		return On(span(v, "installed")), true
+	case "found":
+		return dayWords(v.Text("sample_found_on")), true
 	case "loaded":
 		return momentWords(v.Text("loaded_at")), true
 	case "load":

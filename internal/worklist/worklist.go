@@ -65,6 +65,7 @@ var kinds = map[string]registry.WorkKind{
 	"two-classes-short":                registry.WorkReplace,
 	"coating-used-up":                  registry.WorkReplace,
 	"section-lost-far":                 registry.WorkReplace,
+	"kept-sample-soft":                 registry.WorkReplace,
 	"loaded-before-cure":               registry.WorkReplace,
 	"loaded-without-cure-time":         registry.WorkReplace,
 	"hole-not-cleaned":                 registry.WorkReplace,

@@ -1,0 +1,101 @@
+package web
+
+import (
+	"net/http"
+
+	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/app"
+	"rockledger/internal/fault"
+	"rockledger/internal/registry"
+	"rockledger/internal/wording"
+)
+
+// samplePage is the form for what the kept sample of a session was found to be.
+type samplePage struct {
+	*form
+	Frame   frame
+	Trail   []detail
+	Action  string
+	Persons []option
+	Found   []option
+}
+
+// sampleForm answers an empty form for today, by whoever was chosen last.
+func (p *Pages) sampleForm(c echo.Context) error {
+	who, _, err := p.recording(c, app.RecordGluing)
+	if err != nil {
+		return err
+	}
+	told, err := p.gluingStory(c, who)
+	if err != nil {
+		return err
+	}
+	f, err := p.newInspectionForm(c, who)
+	if err != nil {
+		return err
+	}
+	return p.showSample(c, who, f, told)
+}
+
+// recordSample records a session that says beside all that the one in the path
+// says what its sample was found to be, and replaces it.
+func (p *Pages) recordSample(c echo.Context) error {
+	who, id, err := p.recording(c, app.RecordGluing)
+	if err != nil {
+		return err
+	}
+	f, err := postedForm(c)
+	if err != nil {
+		return err
+	}
+	told, err := p.gluingStory(c, who)
+	if err != nil {
+		return err
+	}
+	persons, err := p.persons(c, who)
+	if err != nil {
+		return err
+	}
+	by := setter{}
+	by.person, by.add = chosenPerson(f, persons)
+	s := told.story.Session
+	s.ID, s.Replaces = f.id("id"), &id
+	s.SampleFound, s.SampleFoundOn, s.SampleFoundByID = registry.SampleState(f.text("sample_found")), f.date("done_on"), &by.person.ID
+	if words := f.text("words"); words != "" {
+		s.Words = words
+	}
+	f.checks.Require(s.SampleFound != "", "sample_found", fault.Required)
+	if s.SampleFound != "" {
+		f.checks.Nest("", s.Validate(p.service.AsOf(who)))
+	}
+	err = p.whenRight(c, who, f, by, func() error {
+		_, _, err := p.service.RecordGluing(c.Request().Context(), who, registry.Gluing{Session: s})
+		return err
+	})
+	if fault.KindOf(err) == fault.Conflict {
+		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), s.ID)+"?done=gluing-before")
+	}
+	switch bad, err := f.reject(err); {
+	case err != nil:
+		return err
+	case bad:
+		return p.showSample(c, who, f, told)
+	}
+	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), s.ID)+"?done=gluing-corrected")
+}
+
+func (p *Pages) showSample(c echo.Context, who registry.Actor, f *form, told toldSession) error {
+	persons, err := p.persons(c, who)
+	if err != nil {
+		return err
+	}
+	page := samplePage{form: f, Frame: p.framed(c, "The kept sample"), Persons: personOptions(persons)}
+	here := gluingHref(page.Frame.Base, told.story.Session.ID)
+	page.Action = here + "/sample"
+	page.Trail = []detail{{told.site.Name, siteHref(page.Frame.Base, told.site.ID)}, {wording.Gluing(told.story.Session), here}, {"Sample", ""}}
+	for _, s := range registry.SamplesFound() {
+		page.Found = append(page.Found, option{Value: string(s), Text: wording.SampleMeaning(s)})
+	}
+	return render(c, f.status(), sampleView(page))
+}
