@@ -3,7 +3,6 @@ package web
 import (
 	"strings"
 
-
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )

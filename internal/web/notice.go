@@ -34,6 +34,12 @@ var notices = map[string]string{
 	"hold-lifted":       wording.LiftedHold,
 	"erased":            wording.PersonErased,
 	"batch-count":       wording.RecordedCount,
+	"position":          wording.RecordedPosition,
+	"position-before":   wording.PositionBefore,
+	"anchor":            wording.RecordedAnchor,
+	"anchor-before":     wording.AnchorBefore,
+	"setting-before":    wording.RecordedBefore,
+	"setting-corrected": wording.CorrectedSetting,
 	"notice":            wording.RecordedNotice,
 	"notice-closed":     wording.RecordedClosing,
 }

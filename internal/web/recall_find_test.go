@@ -3,7 +3,6 @@ package web_test
 import (
 	"fmt"
 	"net/url"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -117,18 +116,14 @@ func TestANoticeFindsWhileOneTypes(t *testing.T) {
 	s := newStack(t)
 	s.member(t, registry.RoleSteward)
 	ids := s.shelved(t, 40)
-	dir := os.Getenv("ROCKLEDGER_PICTURES")
-	if dir == "" {
-		dir = t.TempDir()
-	}
+	dir := pictures(t)
 	ctx := startBrowser(t)
 	box := func(part, id, state string) chromedp.Action[chromedp.Void] {
 		return chromedp.WaitVisible(chromedp.CSS(`#batch_ids .` + part + ` input[value="` + id + `"]` + state))
 	}
+	signIn(t, ctx, s, 360)
 	visit(t, ctx, "notice new", dir, 360,
-		chromedp.EmulateViewport(360, 800), chromedp.Navigate(s.url+"/g/fell-end/notices/new"), chromedp.WaitVisible(chromedp.CSS("#email")),
-		chromedp.SendKeys(chromedp.CSS("#email"), "steward@example.org"), chromedp.SendKeys(chromedp.CSS("#password"), password),
-		chromedp.Click(chromedp.CSS("main button")), chromedp.WaitVisible(chromedp.CSS("#batch_ids")))
+		chromedp.Navigate(s.url+"/g/fell-end/notices/new"), chromedp.WaitVisible(chromedp.CSS("#batch_ids")))
 	search := chromedp.CSS(`[id="find.batch_ids"]`)
 	visit(t, ctx, "notice found", dir, 360,
 		chromedp.SendKeys(search, "f31\r"), box("finder-found", ids[31], ":not(:checked)"),
