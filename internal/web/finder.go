@@ -7,10 +7,12 @@ import (
 	"rockledger/internal/wording"
 )
 
-// Choices of a finder: how many are shown without a search, and with one.
+// Choices of a finder: up to how many are all shown, how many of more than that
+// before anything was searched, and how many of those found.
 const (
-	mostAtOnce = 12
-	mostFound  = 30
+	mostAtOnce  = 12
+	mostAtFirst = 6
+	mostFound   = 30
 )
 
 // finder is a choice of several from a list that may be long. What is chosen
@@ -34,9 +36,12 @@ func searchStep(name string) string { return "find:" + name }
 // newFinder sorts the options of a field into those chosen and those found.
 func newFinder(f *form, name string, options []option) finder {
 	n := finder{Name: name, Search: len(options) > mostAtOnce, Focus: f.text("step") == searchStep(name)}
-	words, most, matching := searchWords(f.text(searchField(name))), mostAtOnce, 0
-	if len(words) > 0 {
+	words, most, matching := searchWords(f.text(searchField(name))), len(options), 0
+	switch {
+	case len(words) > 0:
 		most = mostFound
+	case n.Search:
+		most = mostAtFirst
 	}
 	for _, o := range options {
 		switch {

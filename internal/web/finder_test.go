@@ -22,8 +22,8 @@ func TestFinderShowsFewOfManyAndAllThatAreChosen(t *testing.T) {
 	f := newForm()
 	f.Values["batch_ids"] = []string{"7", "250"}
 	n := newFinder(f, "batch_ids", manyBatches())
-	if len(n.Chosen) != 2 || n.Chosen[1].Value != "250" || len(n.Found) != mostAtOnce || !n.Search {
-		t.Errorf("chosen %v, found %d, search %v; want two chosen, %d found", n.Chosen, len(n.Found), n.Search, mostAtOnce)
+	if len(n.Chosen) != 2 || n.Chosen[1].Value != "250" || len(n.Found) != mostAtFirst || !n.Search {
+		t.Errorf("chosen %v, found %d, search %v; want two chosen, %d found", n.Chosen, len(n.Found), n.Search, mostAtFirst)
 	}
 	for _, o := range n.Found {
 		if o.Value == "7" {
@@ -49,7 +49,7 @@ func TestFinderSearches(t *testing.T) {
 		{"L – 299 slow", "299", 1},
 		{"nowhere", "", 0},
 		{"slow", "0", mostFound},
-		{" - ", "0", mostAtOnce}, // nothing to go by
+		{" - ", "0", mostAtFirst}, // nothing to go by
 	} {
 		n := newFinder(newForm(searchField("batch_ids"), c.typed), "batch_ids", manyBatches())
 		if len(n.Found) != c.found || c.found > 0 && n.Found[0].Value != c.first {
