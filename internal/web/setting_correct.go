@@ -201,13 +201,14 @@ func readSetting(f *form, was *registry.Installation, asOf calendar.Date, zone *
 		day = f.span(settingField("done_on"), asOf)
 	}
 	r := &gluingReader{form: f, zone: zone}
-	timed := f.text(settingField("set_at")) != "" && !(left("set_at") && left("done_on"))
+	asItStood := left("set_at") && left("done_on")
 	if day.Exact() {
 		r.day = day.From
 	}
+	timed := f.text(settingField("set_at")) != "" && !asItStood
 	f.checks.Require(!timed || day.Exact() || !day.Known(), settingField("done_on"), fault.Required)
 	i := r.setting(settingField)
-	if left("set_at") && left("done_on") {
+	if asItStood {
 		i.SetAt = was.SetAt
 	}
 	i.Record = registry.Record{
