@@ -112,7 +112,7 @@ func checkRemoved(d *desk, r *registry.Removal) {
 	gone := &story.Facts.Anchor
 	for i := range story.Others {
 		if next := &story.Others[i]; cameAfter(next, gone) && next.SetOn.Known() && r.DoneOn.From > next.SetOn.To {
-			d.Require(false, "done_on", fault.Order, "next_set_on", next.SetOn.To.String())
+			d.Require(false, "done_on", fault.Order, uncertain("next_set_on", next.SetOn.To, next.SetOn)...)
 			return
 		}
 	}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 )
@@ -18,7 +19,23 @@ func admitDated(f *registry.Facts, r *registry.Record) error {
 // never was in the rock.
 func inTheRock(c *fault.Checks, a *registry.Anchor, r *registry.Record) {
 	c.Require(!a.Mistaken, "anchor_id", fault.NoSuchReference)
-	c.Require(!a.SetOn.Known() || r.DoneOn.To >= a.SetOn.From, "done_on", fault.Order, "set_on", a.SetOn.From.String())
-	gone := a.Removed && a.RemovedOn.Known()
-	c.Require(!gone || r.DoneOn.From <= a.RemovedOn.To, "done_on", fault.Order, "removed_on", a.RemovedOn.To.String())
+	early := a.SetOn.Known() && r.DoneOn.To < a.SetOn.From
+	c.Require(!early, "done_on", fault.Order, uncertain("set_on", a.SetOn.From, a.SetOn)...)
+	late := a.Removed && a.RemovedOn.Known() && r.DoneOn.From > a.RemovedOn.To
+	c.Require(!late, "done_on", fault.Order, uncertain("removed_on", a.RemovedOn.To, a.RemovedOn)...)
+}
+
+// uncertain are the values of a violation that name a date: the end of it that
+// refused, and, unless it is known to the day, both ends and what was written,
+// so that whoever entered "2013" is not told of a 1 January.
+func uncertain(name string, end calendar.Date, s calendar.Span) []string {
+	values := []string{name, end.String()}
+	if s.Exact() {
+		return values
+	}
+	values = append(values, name+"_from", s.From.String(), name+"_to", s.To.String())
+	if s.Words != "" {
+		values = append(values, name+"_words", s.Words)
+	}
+	return values
 }

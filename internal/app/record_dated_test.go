@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"maps"
 	"testing"
 
 	"rockledger/internal/calendar"
@@ -48,6 +49,31 @@ func TestRecordsOutsideTheAnchorsTime(t *testing.T) {
 	}
 	wantAll("the day after it was removed", calendar.Exactly(removed+1), "removed_on")
 	wantAll("the day it was removed", calendar.Exactly(removed), "")
+}
+
+// An anchor of which only a year is known refuses with that year, not with the
+// first day of it.
+func TestRecordBeforeAYear(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	spot := h.anchor(t, "B1")
+	year := calendar.Span{From: spot.SetOn.From, To: spot.SetOn.From + 300, Words: "2016"}
+	_, err := h.ChangeAnchor(t.Context(), h.who, spot.ID, spot.Version, func(a *registry.Anchor) error {
+		a.SetOn = year
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	early := inspected(spot.ID, year.From-1, func(*registry.Inspection) {})
+	_, _, err = h.RecordInspection(t.Context(), h.who, early)
+	want := map[string]string{
+		"set_on": year.From.String(), "set_on_from": year.From.String(), "set_on_to": year.To.String(), "set_on_words": "2016",
+	}
+	if e, ok := fault.As(err); !ok || len(e.Violations) != 1 || !maps.Equal(e.Violations[0].Values, want) {
+		t.Errorf("refusal = %+v, want the values %v", err, want)
+	}
 }
 
 // What is in doubt and then not found stays in the report of what is in doubt.

@@ -139,6 +139,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 		page.offerSettling(s)
 	}
 	page.offerActs(c, s)
+	if allowed(c, app.RecordInstallation) && s.Facts.Setting() != nil {
+		page.Setting.Correct = anchorHref(page.Frame.Base, id) + "/setting"
+	}
 	if allowed(c, app.GetEvidence) {
 		page.Evidence = anchorHref(page.Frame.Base, id) + "/evidence"
 	}

@@ -118,6 +118,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/evidence",
 				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals",
+				"routes/" + story.Routes[0].ID.String() + "/positions/new", "positions/" + story.Facts.Position.ID.String() + "/anchors/new", "notices/new",
 				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {
 				visit(t, ctx, strings.NewReplacer(

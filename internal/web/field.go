@@ -61,7 +61,8 @@ func isField(name string) bool {
 	_, known := fieldLabels[name]
 	_, stocked := stockLabels[name]
 	_, recalled := recallLabels[name]
-	return known || stocked || recalled || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, placed := positionLabels[name]
+	return known || stocked || recalled || placed || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -73,6 +74,9 @@ func fieldLabel(name string) string {
 		return label
 	}
 	if label, ok := recallLabels[name]; ok {
+		return label
+	}
+	if label, ok := positionLabels[name]; ok {
 		return label
 	}
 	if label := cardName(name); label != "" {
@@ -88,6 +92,13 @@ func cardName(name string) string {
 			return wording.ForAll(label)
 		}
 		return ""
+	}
+	if rest, ok := strings.CutPrefix(name, settingField("")); ok {
+		if rest == "person_id" {
+			return wording.SetByLabel
+		}
+		label, _ := wording.CardLabel(rest, true)
+		return label
 	}
 	if m := indexed.FindStringSubmatch(name); m != nil {
 		if label, known := wording.CardLabel(m[3], true); known {

@@ -67,6 +67,14 @@ func (f *form) reading(name string) *registry.Reading {
 // "rock_how" beside "rock_c".
 func howField(name string) string { return strings.TrimSuffix(name, "_c") + "_how" }
 
+// span reads an uncertain date as people write it: "2013", "12 May 2016",
+// "c. 1998"; none typed is not known.
+func (f *form) span(name string, asOf calendar.Date) calendar.Span {
+	s, err := calendar.ParseSpan(f.text(name), calendar.DayFirst, asOf)
+	f.checks.Nest(name, err)
+	return s
+}
+
 // temperature reads a number of degrees Celsius.
 func (f *form) temperature(name string) *quantity.Temperature {
 	v := f.number(name)

@@ -18,8 +18,9 @@ type frame struct {
 	Base     string // path of the group's pages, "/g/slug"
 	Nav      []navItem
 	SignedIn bool
-	Caution  bool // the page states a standing or a date
-	Refresh  int  // after how many seconds the page is loaded again; 0: not by itself
+	Caution  bool   // the page states a standing or a date
+	Script   string // static file with the page's script, which does without; empty: none
+	Refresh  int    // after how many seconds the page is loaded again; 0: not by itself
 }
 
 // navItem is one link of the main navigation.

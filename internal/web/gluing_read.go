@@ -96,12 +96,20 @@ func (r *gluingReader) installation(n int) registry.Installation {
 	session := r.id("id")
 	l := &gluingReader{form: &form{Values: r.effective(n)}, zone: r.zone, day: r.day}
 	f := func(name string) string { return lineField(n, name) }
-	i := registry.Installation{
-		Record: registry.Record{
-			ID: l.id(f("id")), DoneOn: calendar.Exactly(r.day), Origin: registry.Recorded, Words: l.text(f("words")),
-		},
-		SessionID: &session,
-		Form:      registry.Form(l.text(f("form"))), HardwareID: l.ref(f("hardware_id")),
+	i := l.setting(f)
+	i.Record = registry.Record{
+		ID: l.id(f("id")), DoneOn: calendar.Exactly(r.day), Origin: registry.Recorded, Words: l.text(f("words")),
+	}
+	i.SessionID = &session
+	r.checks.Nest("", r.inForm(l.checks.Err()))
+	return i
+}
+
+// setting reads the fields of an anchor on the card, each under the name that f
+// gives it in the form.
+func (l *gluingReader) setting(f func(string) string) registry.Installation {
+	return registry.Installation{
+		Form: registry.Form(l.text(f("form"))), HardwareID: l.ref(f("hardware_id")),
 		HoleDiameter: l.length(f("hole_diameter_mm")), HoleDepth: l.length(f("hole_depth_mm")),
 		CleaningCycles: l.whole(f("cleaning_cycles")), Moisture: registry.Moisture(l.text(f("moisture"))), SetAt: l.moment(f("set_at")),
 		AdhesiveID: l.ref(f("adhesive_id")), BatchID: l.ref(f("batch_id")),
@@ -113,8 +121,6 @@ func (r *gluingReader) installation(n int) registry.Installation {
 		AsDrawn: l.flag(f("as_drawn")), SurplusWiped: l.flag(f("surplus_wiped")), Hole: registry.HoleState(l.text(f("hole"))),
 		OldHoleDistance: l.length(f("old_hole_distance_mm")), TorqueNM: l.number(f("torque_nm")), TorqueTool: l.text(f("torque_tool")),
 	}
-	r.checks.Nest("", r.inForm(l.checks.Err()))
-	return i
 }
 
 // effective are the values of the form with the nth line's blanks filled from

@@ -35,6 +35,12 @@ var notices = map[string]string{
 	"erased":            wording.PersonErased,
 	"owner-erased":      wording.OwnerErased + " " + wording.OwnerNotSearched,
 	"batch-count":       wording.RecordedCount,
+	"position":          wording.RecordedPosition,
+	"position-before":   wording.PositionBefore,
+	"anchor":            wording.RecordedAnchor,
+	"anchor-before":     wording.AnchorBefore,
+	"setting-before":    wording.RecordedBefore,
+	"setting-corrected": wording.CorrectedSetting,
 	"notice":            wording.RecordedNotice,
 	"notice-closed":     wording.RecordedClosing,
 }

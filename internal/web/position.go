@@ -10,6 +10,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -24,6 +25,8 @@ type positionPage struct {
 	Details    []detail
 	Standing   []anchorRow // in the rock, or looked for and not found
 	Earlier    []otherAnchor
+	Enter      string // link to enter an anchor that stands here; empty: not allowed, or one is on record
+	Gluing     string // link to the gluing card for one that was set just now
 	Assemblies []string
 	Around     surroundings
 }
@@ -66,7 +69,19 @@ func (p *Pages) position(c echo.Context) error {
 	if page.Around, err = p.surroundings(c, who, g); err != nil {
 		return err
 	}
+	page.offerAnchor(c, pos)
 	return ok(c, positionView(page))
+}
+
+// offerAnchor leads on from a position where no anchor stands.
+func (page *positionPage) offerAnchor(c echo.Context, pos registry.Position) {
+	if len(page.Standing) > 0 || !pos.EndedOn.IsZero() {
+		return
+	}
+	page.Gluing = gluingLink(c, page.Frame.Base, "site", pos.SiteID)
+	if allowed(c, app.AddAnchor) {
+		page.Enter = positionHref(page.Frame.Base, pos.ID) + "/anchors/new"
+	}
 }
 
 // placePosition leads to the position from its site, sector and routes. It

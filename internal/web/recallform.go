@@ -27,15 +27,12 @@ var recallLabels = map[string]string{
 // was looked at.
 type recallFormPage struct {
 	*form
-	Frame    frame
-	Action   string
-	Batches  []option
-	Products []option
-	Persons  []option
-	Sites    []option
-	Share    string // blank: not looked at yet
-	Counts   []string
-	Hits     []hitPart
+	Frame   frame
+	Action  string
+	Finders []finder
+	Share   string // blank: not looked at yet
+	Counts  []string
+	Hits    []hitPart
 }
 
 func (p *Pages) recallForm(c echo.Context) error {
@@ -56,7 +53,7 @@ func (p *Pages) recallForm(c echo.Context) error {
 
 func (p *Pages) showRecallForm(c echo.Context, who registry.Actor, f *form, made *report.Notice) error {
 	page := recallFormPage{form: f, Frame: p.framed(c, "Write a notice")}
-	page.Action = page.Frame.Base + "/notices/new"
+	page.Action, page.Frame.Script = page.Frame.Base+"/notices/new", "find.js"
 	if err := p.offerCriterion(c, who, &page); err != nil {
 		return err
 	}
@@ -94,21 +91,57 @@ func (p *Pages) offerCriterion(c echo.Context, who registry.Actor, page *recallF
 	if err != nil {
 		return err
 	}
-	names := productNames(products)
-	for _, b := range batches {
-		text := b.Text
-		if b.ProductID != nil {
-			text = joinNamed(", ", b.Text, names[*b.ProductID])
-		}
-		page.Batches = append(page.Batches, option{Value: b.ID.String(), Text: text})
-	}
-	page.Products = productOptions(products)[1:]
-	page.Persons = personOptions(persons)[1:]
-	for _, s := range sites {
-		page.Sites = append(page.Sites, option{Value: s.ID.String(), Text: s.Name})
+	for _, of := range []struct {
+		name    string
+		options []option
+	}{
+		{"batch_ids", batchOptions(batches, productNames(products))},
+		{"product_ids", allProducts(products)},
+		{"setter_ids", personOptions(persons)[1:]},
+		{"site_ids", siteOptions(sites)},
+	} {
+		page.Finders = append(page.Finders, newFinder(page.form, of.name, of.options))
 	}
 	return nil
 }
+
+// batchOptions are batches as choices, with their products.
+func batchOptions(batches []registry.Batch, products map[uuid.UUID]string) []option {
+	var options []option
+	for _, b := range batches {
+		text := b.Text
+		if b.ProductID != nil {
+			text = joinNamed(", ", b.Text, products[*b.ProductID])
+		}
+		options = append(options, option{Value: b.ID.String(), Text: text})
+	}
+	return options
+}
+
+// allProducts are products as choices, those no longer in the catalogue too:
+// what was set with them is in the rock all the same.
+func allProducts(products []registry.Product) []option {
+	var options []option
+	for _, x := range products {
+		text := x.Name
+		if !x.EndedOn.IsZero() {
+			text = wording.NoLongerInCatalogue(text)
+		}
+		options = append(options, option{Value: x.ID.String(), Text: text})
+	}
+	return options
+}
+
+func siteOptions(sites []registry.Site) []option {
+	var options []option
+	for _, s := range sites {
+		options = append(options, option{Value: s.ID.String(), Text: s.Name})
+	}
+	return options
+}
+
+// finderFields are the fields of a notice that are chosen with a finder.
+var finderFields = []string{"batch_ids", "product_ids", "setter_ids", "site_ids"}
 
 // criterionFields are the fields that say what a notice is about.
 var criterionFields = []string{"batch_ids", "product_ids", "setter_ids", "site_ids", "rocks", "set_from", "set_to"}
@@ -133,6 +166,9 @@ func (p *Pages) enterRecall(c echo.Context) error {
 	f, err := postedForm(c)
 	if err != nil {
 		return err
+	}
+	if searched(f, finderFields) {
+		return p.showRecallForm(c, who, f, nil)
 	}
 	n := recallIn(f)
 	ctx := c.Request().Context()

@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
+	"rockledger/internal/app"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -20,6 +21,7 @@ type routePage struct {
 	Trail   []detail
 	Name    string
 	Details []detail
+	Add     string // link to add a position; empty: whoever asks may not
 	Gluing  string // link to the form for what was glued here; empty: whoever asks may not
 	Stops   []stopLine
 	Around  surroundings
@@ -71,6 +73,9 @@ func (p *Pages) route(c echo.Context) error {
 		return err
 	}
 	page.Gluing = gluingLink(c, page.Frame.Base, "route", id)
+	if allowed(c, app.AddPosition) && route.EndedOn.IsZero() {
+		page.Add = routeHref(page.Frame.Base, id) + "/positions/new"
+	}
 	return ok(c, routeView(page))
 }
 

@@ -19,6 +19,7 @@ type settingPart struct {
 	Cure     []detail       // until first use is allowed
 	FirstUse string         // link to the form; empty: whoever asks may not
 	Cured    string
+	Correct  string // link to the form that corrects it; empty: whoever asks may not
 }
 
 // newSettingPart says how an anchor was set, with what its session states where

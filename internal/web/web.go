@@ -74,6 +74,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	}
 	g.GET("/anchors/:id/first-use", p.firstUseForm)
 	g.POST("/anchors/:id/first-use", p.allowFirstUse)
+	g.GET("/anchors/:id/setting", p.settingForm)
+	g.POST("/anchors/:id/setting", p.correctSetting)
 	g.GET("/anchors/:id/cure", p.cureForm)
 	g.POST("/anchors/:id/cure", p.recordCure)
 	g.GET("/gluing", p.gluingSessions)
@@ -91,6 +93,10 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/sectors/:id", p.sector)
 	g.GET("/routes/:id", p.route)
 	g.GET("/positions/:id", p.position)
+	g.GET("/routes/:id/positions/new", p.newPositionForm)
+	g.POST("/routes/:id/positions/new", p.addPosition)
+	g.GET("/positions/:id/anchors/new", p.newAnchorForm)
+	g.POST("/positions/:id/anchors/new", p.addAnchor)
 	for path, kind := range map[string]registry.PlaceKind{
 		"/places": registry.AtSite, "/sectors": registry.AtSector, "/routes": registry.AtRoute, "/positions": registry.AtPosition,
 	} {

@@ -313,7 +313,7 @@ func duplicate(values map[string]string) string {
 // order knows the days on which an anchor was set and removed, what was measured
 // and the edges of a box.
 func order(values map[string]string) string {
-	switch set, removed := day(values["set_on"]), day(values["removed_on"]); {
+	switch {
 	case values["above_c"] != "":
 		return "Rows stand from cold to warm and do not overlap: this one must begin above " + values["above_c"] + " °C, where the one before ends."
 	case values["new_mm"] != "":
@@ -329,11 +329,11 @@ func order(values map[string]string) string {
 	case values["first_set_at"] != "":
 		return "An anchor was set with it before that, " + momentWords(values["first_set_at"]) + ". Check both times; if this one is right, correct when the anchor was set."
 	case values["next_set_on"] != "":
-		return "The next anchor was set here on " + day(values["next_set_on"]) + ", and this one came out before that. Check the date; if it is right, correct when the next one was set."
-	case set != "":
-		return "This lies before the anchor was set, on " + set + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
-	case removed != "":
-		return "This lies after the anchor was removed, on " + removed + ". Check the date; if it is right, record it for the anchor that came after it."
+		return "The next anchor was set here " + dayOf(values, "next_set_on") + ", and this one came out before that. Check the date; if it is right, correct when the next one was set."
+	case values["set_on"] != "":
+		return "This lies before the anchor was set, " + dayOf(values, "set_on") + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
+	case values["removed_on"] != "":
+		return "This lies after the anchor was removed, " + dayOf(values, "removed_on") + ". Check the date; if it is right, record it for the anchor that came after it."
 	}
 	return "It ends before it begins. Check both dates."
 }

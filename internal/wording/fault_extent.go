@@ -43,3 +43,13 @@ func day(text string) string {
 	}
 	return d.Words()
 }
+
+// dayOf says a date of a violation as it was entered: a year stays a year.
+func dayOf(values map[string]string, name string) string {
+	from, err := calendar.ParseDate(values[name+"_from"])
+	to, errTo := calendar.ParseDate(values[name+"_to"])
+	if err != nil || errTo != nil {
+		return "on " + day(values[name])
+	}
+	return On(calendar.Span{From: from, To: to, Words: values[name+"_words"]})
+}

@@ -52,6 +52,27 @@ func TestViolation(t *testing.T) {
 			"This lies before the anchor was set, on 12 May 2016. Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it.",
 		},
 		{
+			"before the anchor was set, of which a year was written",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{
+				"set_on": "2013-01-01", "set_on_from": "2013-01-01", "set_on_to": "2013-12-31", "set_on_words": "2013",
+			}},
+			"This lies before the anchor was set, in 2013. Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it.",
+		},
+		{
+			"before the anchor was set, of which little was written",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{
+				"set_on": "1995-01-01", "set_on_from": "1995-01-01", "set_on_to": "2001-12-31", "set_on_words": "c. 1998",
+			}},
+			"This lies before the anchor was set, between 1 January 1995 and 31 December 2001 (“c. 1998”). Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it.",
+		},
+		{
+			"after it was removed, of which a month was written",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{
+				"removed_on": "2026-05-31", "removed_on_from": "2026-05-01", "removed_on_to": "2026-05-31",
+			}},
+			"This lies after the anchor was removed, in May 2026. Check the date; if it is right, record it for the anchor that came after it.",
+		},
+		{
 			"after it was removed",
 			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{"removed_on": "2026-05-03"}},
 			"This lies after the anchor was removed, on 3 May 2026. Check the date; if it is right, record it for the anchor that came after it.",

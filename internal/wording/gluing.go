@@ -17,7 +17,7 @@ const (
 	GluingAllHelp     = "What is the same for all anchors below. A line's own entry comes before it; a dash (-) in a line leaves it not recorded there."
 	GluingLineHelp    = "A line with nothing of its own, not ticked, counts as not set. Only positions in the register can be chosen; a position where an anchor still stands takes a new one once it is recorded how the old one came out."
 	GluingNoPlace     = "Where was it?"
-	GluingNoPositions = "There is no position here yet. Positions are added through the API; add them, then come back."
+	GluingNoPositions = "There is no position here yet. A steward adds them on the page of the route; then come back."
 	GluingNothing     = "No line is filled in or ticked as set. Fill in at least one anchor."
 	RecordedGluing    = "The gluing session has been recorded. None of its anchors is in use yet: a named person allows first use, anchor by anchor."
 	GluingNoPicture   = "The gluing session has been recorded, but not every picture could be taken. Add what is missing on the anchor's page. None of its anchors is in use yet."

@@ -161,3 +161,6 @@ func Holes(n int) string { return count(n, "hole", "holes") }
 
 // Cartridges counts cartridges.
 func Cartridges(n int) string { return count(n, "cartridge", "cartridges") }
+
+// NoLongerInCatalogue marks a product that is offered for new work no more.
+func NoLongerInCatalogue(name string) string { return name + " (no longer in the catalogue)" }
