@@ -35,7 +35,7 @@ func runBench(ctx context.Context, c config.Bench, stdout, stderr io.Writer) err
 	made, err := bench.Run(ctx, bench.Options{
 		Anchors: c.Anchors, Clients: c.Clients, Rounds: c.Rounds, Seconds: c.Seconds,
 		At: time.Now(), Progress: stderr, Rules: rules, Engine: assess.Engine,
-		Inspect: benchInspect, Reassess: benchReassess, Recall: benchRecall,
+		Inspect: benchInspect, Reassess: benchReassess, Recall: benchRecall, Seal: benchSeal,
 	})
 	if err != nil {
 		return err
@@ -108,6 +108,11 @@ func benchRecall(ctx context.Context, store *postgres.Store, p demo.Probe) (int,
 		}
 	}
 	return len(hits), nil
+}
+
+// benchSeal seals as the service does.
+func benchSeal(ctx context.Context, store *postgres.Store) (int, error) {
+	return app.New(store, time.Now).SealLedgers(ctx)
 }
 
 // benchReassess assesses anchors anew as of today, as refreshing does.

@@ -18,6 +18,9 @@ type SealStore interface {
 	// Seal closes the group's ledger up to the oldest transaction at work and
 	// returns the seals made. Of several at once one succeeds.
 	Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]registry.Seal, error)
+	// Unsealed returns those of the groups, in order, that have entries which no
+	// seal covers.
+	Unsealed(ctx context.Context, groups []uuid.UUID) ([]uuid.UUID, error)
 	// Seals lists seals, newest first.
 	Seals(ctx context.Context, group uuid.UUID, page registry.SealPage) ([]registry.Seal, error)
 	SealLag(ctx context.Context, group uuid.UUID) (registry.SealLag, error)
@@ -26,25 +29,33 @@ type SealStore interface {
 	VerifyLedger(ctx context.Context, group uuid.UUID, hash string) (registry.LedgerCheck, error)
 }
 
-// SealLedgers closes the ledger of every group and returns how many seals that
-// made. An error in one group does not keep the others from being sealed; all
-// errors are returned together.
+// SealLedgers closes the ledger of every group that has something to seal and
+// returns how many seals that made. An error in one group does not keep the
+// others from being sealed; all errors are returned together.
 func (s *Service) SealLedgers(ctx context.Context) (int, error) {
 	groups, err := s.store.Groups(ctx)
 	if err != nil {
 		return 0, fmt.Errorf("list groups: %w", err)
 	}
+	slugs, all := make(map[uuid.UUID]string, len(groups)), make([]uuid.UUID, len(groups))
+	for i, g := range groups {
+		slugs[g.ID], all[i] = g.Slug, g.ID
+	}
+	due, err := s.store.Unsealed(ctx, all)
+	if err != nil {
+		return 0, err
+	}
 	var (
 		errs []error
 		made int
 	)
-	for _, g := range groups {
+	for _, group := range due {
 		if ctx.Err() != nil {
 			return made, errors.Join(append(errs, ctx.Err())...)
 		}
-		seals, err := s.store.Seal(ctx, g.ID, s.instant())
+		seals, err := s.store.Seal(ctx, group, s.instant())
 		if err != nil {
-			errs = append(errs, fmt.Errorf("seal the ledger of %s: %w", g.Slug, err))
+			errs = append(errs, fmt.Errorf("seal the ledger of %s: %w", slugs[group], err))
 		}
 		made += len(seals)
 	}

@@ -28,9 +28,9 @@ type Options struct {
 	Clients int   // how many work at a time, 1 or more
 	Rounds  int   // medians are of so many rounds, 1 or more
 	Seconds int   // how long each turn of a read or change lasts, 1 or more
-	// SealTurn is how long each turn of writers lasts, with one sealing beside
-	// them or none. Zero: postgres.SealEvery.
-	SealTurn time.Duration
+	// SealEvery is the time between two rounds of sealing beside writers, whose
+	// turns last three of them. Zero: postgres.SealEvery.
+	SealEvery time.Duration
 
 	At       time.Time // the instant the registers are invented for
 	Progress io.Writer // gets a line for each step
@@ -43,6 +43,9 @@ type Options struct {
 	// Recall issues a notice like the probe's and assesses anew up to HitLot of
 	// the anchors it hits, in lots; it returns how many.
 	Recall func(ctx context.Context, store *postgres.Store, p demo.Probe) (int, error)
+	// Seal seals the ledger of every group, as the service does, and returns how
+	// many seals that made.
+	Seal func(ctx context.Context, store *postgres.Store) (int, error)
 	// Reassess stores fresh assessments of some anchors, in one transaction.
 	Reassess func(ctx context.Context, store *postgres.Store, group uuid.UUID, anchors []uuid.UUID) error
 }

@@ -29,9 +29,9 @@ func options(t *testing.T) bench.Options {
 		t.Fatal(err)
 	}
 	return bench.Options{
-		Anchors: []int{2000}, Clients: 1, Rounds: 1, Seconds: 1, SealTurn: 200 * time.Millisecond,
+		Anchors: []int{2000}, Clients: 1, Rounds: 1, Seconds: 1, SealEvery: 50 * time.Millisecond,
 		At: sample.At, Progress: &bytes.Buffer{}, Rules: rules, Engine: assess.Engine,
-		Inspect: inspect, Reassess: reassess, Recall: recall,
+		Inspect: inspect, Reassess: reassess, Recall: recall, Seal: seal,
 	}
 }
 
@@ -57,6 +57,21 @@ func recall(ctx context.Context, store *postgres.Store, p demo.Probe) (int, erro
 		return 0, err
 	}
 	return 1, nil
+}
+
+func seal(ctx context.Context, store *postgres.Store) (made int, err error) {
+	groups, err := store.Groups(ctx)
+	if err != nil {
+		return 0, err
+	}
+	for _, g := range groups {
+		seals, err := store.Seal(ctx, g.ID, sample.At)
+		if err != nil {
+			return made, err
+		}
+		made += len(seals)
+	}
+	return made, nil
 }
 
 func reassess(ctx context.Context, store *postgres.Store, group uuid.UUID, anchors []uuid.UUID) error {
@@ -98,6 +113,10 @@ func TestRun(t *testing.T) {
 			t.Errorf("%s: %+v, want times", op.Name, op)
 		}
 	}
+	if s := one.Sealing; s == nil || s.Pairs != 8 || s.TurnMS != 150 || s.WithPS <= 0 || s.WithoutPS <= 0 || s.LostFrom > s.Lost || s.Lost > s.LostTo ||
+		s.Rounds < 8 || s.Seals == 0 || s.Seals > s.Rounds || s.Busy <= 0 {
+		t.Errorf("sealing: %+v, want eight pairs of turns, in each some rounds of sealing", s)
+	}
 	var table bytes.Buffer
 	if err := made.Print(&table); err != nil || !strings.Contains(table.String(), "overdue-report") || !strings.Contains(table.String(), made.PostgreSQL) {
 		t.Errorf("Print() = %v:\n%s", err, table.String())
@@ -125,14 +144,17 @@ func TestPrintComparesSizes(t *testing.T) {
 	t.Parallel()
 	at, no := 1.5, false
 	r := bench.Result{
-		Registers: []bench.Register{{Anchors: 2000, Operations: []bench.Operation{{Name: "page", StoreUS: 100}}}},
-		Growth:    []bench.Growth{{Operation: "page", From: 2000, To: 4000, Times: 1.75, AtMost: &at, Held: &no}, {Operation: "box", Times: 9}},
+		Registers: []bench.Register{{
+			Anchors: 2000, Operations: []bench.Operation{{Name: "page", StoreUS: 100}},
+			Sealing: &bench.Sealing{Pairs: 8, Lost: 0.015, LostFrom: -0.02, LostTo: 0.04, Busy: 0.123},
+		}},
+		Growth: []bench.Growth{{Operation: "page", From: 2000, To: 4000, Times: 1.75, AtMost: &at, Held: &no}, {Operation: "box", Times: 9}},
 	}
 	var out bytes.Buffer
 	if err := r.Print(&out); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"There is no pgbench", "4000 anchors as a multiple of that of 2000", "1.75", "MISSED", "none"} {
+	for _, want := range []string{"There is no pgbench", "4000 anchors as a multiple of that of 2000", "1.75", "MISSED", "none", "Lost to sealing: 1.5 %", "-2.0 to 4.0 %", "12.3 %"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("Print() = %s\nwant %q in it", out.String(), want)
 		}

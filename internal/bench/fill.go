@@ -28,6 +28,9 @@ type subject struct {
 	lots  map[string]int // lots taken so far, by kind
 }
 
+// database is the name of the register's database.
+func (s *subject) database() string { return fmt.Sprintf("bench_%d", s.demo.Anchors) }
+
 func (s *subject) close() {
 	s.stop()
 	s.pool.Close()
@@ -44,7 +47,8 @@ func (b *bench) fill(ctx context.Context, anchors int) (*subject, error) {
 	}
 	b.say("filling a register of %d anchors in %d groups and %d sites", made.Anchors, made.Groups, made.Sites())
 	began := time.Now()
-	name := fmt.Sprintf("bench_%d", anchors)
+	s := &subject{demo: made, lots: make(map[string]int)}
+	name := s.database()
 	if err := b.create(ctx, name); err != nil {
 		return nil, err
 	}
@@ -56,7 +60,7 @@ func (b *bench) fill(ctx context.Context, anchors int) (*subject, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &subject{demo: made, url: b.server.URL(migrations.App, name), lots: make(map[string]int)}
+	s.url = b.server.URL(migrations.App, name)
 	s.figures = Register{
 		Anchors: made.Anchors, Groups: made.Groups, Sites: made.Sites(), Bytes: size, FillSeconds: time.Since(began).Seconds(),
 	}

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -23,6 +24,30 @@ func TestMedian(t *testing.T) {
 		if got := median(tt.values); got != tt.want {
 			t.Errorf("%s: median(%v) = %v, want %v", tt.name, tt.values, got, tt.want)
 		}
+	}
+}
+
+func TestQuantile(t *testing.T) {
+	t.Parallel()
+	tests := []struct {
+		values []float64
+		p      float64
+		want   float64
+	}{
+		{[]float64{7}, 0.25, 7},
+		{[]float64{90, 1, 2}, 0.5, 2},
+		{[]float64{8, 1, 2, 90}, 0.5, 5},    // between the middle two
+		{[]float64{4, 0, 1, 3, 2}, 0.25, 1}, // the second of five
+		{[]float64{-4, 0, 4, 8}, 0.75, 5},   // a quarter of the way from 4 to 8
+		{[]float64{3, 1}, 1, 3},             // the greatest
+	}
+	for _, tt := range tests {
+		if got := quantile(tt.values, tt.p); got != tt.want {
+			t.Errorf("quantile(%v, %v) = %v, want %v", tt.values, tt.p, got, tt.want)
+		}
+	}
+	if got := quantile(nil, 0.5); !math.IsNaN(got) {
+		t.Errorf("quantile of none = %v, want NaN", got)
 	}
 }
 

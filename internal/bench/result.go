@@ -132,10 +132,15 @@ func (p *printer) line(format string, args ...any) {
 
 func (p *printer) sealing(list []Register) {
 	for _, one := range list {
-		if s := one.Sealing; s != nil {
-			p.line("\n%d anchors, %d writers: %.0f changes a second, with the ledger sealed every %d ms beside them %.0f (%.1f %% less); seals made: %d",
-				one.Anchors, s.Writers, s.WithoutPS, s.EveryMS, s.WithPS, 100*s.Lost, s.Seals)
+		s := one.Sealing
+		if s == nil {
+			continue
 		}
+		p.line("\n%d anchors, %d writers: %.0f changes a second, with the ledger sealed every %d ms beside them, as the service does, %.0f.",
+			one.Anchors, s.Writers, s.WithoutPS, s.EveryMS, s.WithPS)
+		p.line("Lost to sealing: %.1f %% (median of %d pairs of turns of %d ms, by turns first and last; the middle half of them: %.1f to %.1f %%). Below 0 the turn with sealing was the faster.",
+			100*s.Lost, s.Pairs, s.TurnMS, 100*s.LostFrom, 100*s.LostTo)
+		p.line("Rounds of sealing: %d, seals made: %d; %.1f %% of the time went by in them.", s.Rounds, s.Seals, 100*s.Busy)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
@@ -65,7 +66,7 @@ func (w *writer) storedAssessments(ctx context.Context, list []registry.Assessme
 		return rows.assessments(), nil
 	}
 	err := w.ask(ctx, "read assessments", func(b *pgx.Batch) {
-		rows.queue(b, theseIDs, pgx.StrictNamedArgs{"ids": distinct(assessed)})
+		rows.queue(b, theseIDs, pgx.StrictNamedArgs{"ids": uuidArray(distinct(assessed))})
 	})
 	return rows.assessments(), err
 }
@@ -166,7 +167,7 @@ func (w *writer) firstOf(hot []assessmentRow) (fresh, others []assessmentRow) {
 func (w *writer) clear(ctx context.Context, sql string, anchorIDs []uuid.UUID) error {
 	var b pgx.Batch
 	for _, id := range anchorIDs {
-		b.Queue(sql, pgx.StrictNamedArgs{"id": id})
+		b.Queue(sql, pgx.StrictNamedArgs{"id": pgtype.UUID{Bytes: id, Valid: true}})
 	}
 	return w.send(ctx, "write assessments", &b)
 }

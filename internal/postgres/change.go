@@ -150,7 +150,7 @@ func (w *writer) loadFacts(ctx context.Context, anchorIDs []uuid.UUID) ([]regist
 		rows   factRows
 		rules  rulesRow
 		locked []uuid.UUID
-		args   = pgx.StrictNamedArgs{"ids": distinct(anchorIDs)}
+		args   = pgx.StrictNamedArgs{"ids": uuidArray(distinct(anchorIDs))}
 	)
 	b.Queue(setGroup, w.group.String())
 	ids(&b, &locked, lockAnchors, args)

@@ -94,7 +94,7 @@ func (s *Store) Facts(ctx context.Context, group uuid.UUID, anchorIDs []uuid.UUI
 // served by the primary keys and the indexes called of_anchor, of_place,
 // at_position and by_site.
 func (f *factRows) queue(b *pgx.Batch, anchorIDs []uuid.UUID) {
-	args := pgx.StrictNamedArgs{"ids": anchorIDs}
+	args := pgx.StrictNamedArgs{"ids": uuidArray(anchorIDs)}
 	all(b, &f.anchors, anchors.of("id", theseIDs)+byIDs, args)
 	all(b, &f.positions, positions.of("id", theirPositions)+byIDs, args)
 	all(b, &f.sites, sites.of("id", theirSites)+byIDs, args)

@@ -17,15 +17,16 @@ import (
 type crowd struct {
 	products, batches, persons, sites []uuid.UUID
 	anchors                           []uuid.UUID
+	registry.Change                   // all of it, as entered
 }
 
-// newCrowd invents so many anchors, always the same.
-func newCrowd(t *testing.T, r *register, n int) *crowd {
+// newCrowd invents so many anchors, of one chance always the same.
+func newCrowd(t *testing.T, r *register, n int, chance *rand.Rand) *crowd {
 	t.Helper()
-	chance := rand.New(rand.NewPCG(1, 2))
-	s, c := newScene(), &crowd{}
-	r.enter(t, s.change())
+	c := &crowd{}
 	var ch registry.Change
+	by := sample.Person()
+	ch.Persons = append(ch.Persons, by)
 	for k := range 6 {
 		p := sample.Adhesive(func(p *registry.Product) { p.Name = fmt.Sprintf("Invented product %d", k) })
 		if k > 2 {
@@ -37,7 +38,12 @@ func newCrowd(t *testing.T, r *register, n int) *crowd {
 		ch.Products, c.products = append(ch.Products, p), append(c.products, p.ID)
 	}
 	for k := range 8 {
-		b := sample.Batch(ch.Products[k%3], func(b *registry.Batch) { b.Text = fmt.Sprintf("L%d", k/2) })
+		b := sample.Batch(ch.Products[k%3], func(b *registry.Batch) {
+			b.Text = fmt.Sprintf("L%d", k/2)
+			if k == 7 {
+				b.ProductID = nil
+			}
+		})
 		ch.Batches, c.batches = append(ch.Batches, b), append(c.batches, b.ID)
 	}
 	for k := range 3 {
@@ -55,6 +61,9 @@ func newCrowd(t *testing.T, r *register, n int) *crowd {
 		return nil
 	}
 	day := func() calendar.Span {
+		if chance.IntN(5) == 0 {
+			return calendar.Span{}
+		}
 		from := sample.Day.AddYears(-6).AddDays(chance.IntN(2000))
 		return calendar.Span{From: from, To: from.AddDays([]int{0, 0, 200}[chance.IntN(3)])}
 	}
@@ -85,16 +94,24 @@ func newCrowd(t *testing.T, r *register, n int) *crowd {
 			ch.Installations = append(ch.Installations, i)
 			switch chance.IntN(6) {
 			case 0:
-				ch.Retractions = append(ch.Retractions, sample.Retraction(a, s.person, i.ID))
+				back := sample.Retraction(a, by, i.ID)
+				ch.Retractions = append(ch.Retractions, back)
+				if chance.IntN(3) == 0 {
+					ch.Retractions = append(ch.Retractions, sample.Retraction(a, by, back.ID))
+				}
 			case 1:
 				ch.Installations = append(ch.Installations, sample.Installation(a, func(j *registry.Installation) { j.Replaces, j.BatchID = &i.ID, maybe(c.batches) }))
 			}
 		}
 		if chance.IntN(2) == 0 {
-			ch.Fittings = append(ch.Fittings, sample.Fitting(a, func(f *registry.Fitting) { f.ProductID = maybe(c.products[3:]) }))
+			ch.Fittings = append(ch.Fittings, sample.Fitting(a, func(f *registry.Fitting) {
+				f.ProductID, f.SetOn = maybe(c.products[3:]), day()
+				f.Presence = []registry.Presence{registry.Present, registry.Present, registry.Missing}[chance.IntN(3)]
+			}))
 		}
 	}
 	r.enter(t, ch)
+	c.Change = ch
 	return c
 }
 
@@ -124,7 +141,7 @@ func (c *crowd) criterion(chance *rand.Rand) registry.NoticeCriterion {
 func TestNoticeReachIsAllThatFactsSay(t *testing.T) {
 	t.Parallel()
 	r := newRegister(t)
-	c := newCrowd(t, r, 240)
+	c := newCrowd(t, r, 240, rand.New(rand.NewPCG(1, 2)))
 	chance := rand.New(rand.NewPCG(3, 4))
 	kinds := map[registry.NoticeHit]int{}
 	var wanted []registry.Notice

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5/pgtype"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/metal"
@@ -75,6 +76,20 @@ func fromTexts[T ~string](list []string) []T {
 	out := make([]T, len(list))
 	for i, v := range list {
 		out[i] = T(v)
+	}
+	return out
+}
+
+// uuidArray is ids as an argument of a statement that is given many: of a
+// uuid.UUID pgx makes a text, by way of an error for each, which was a third of
+// the work of assessing anew.
+func uuidArray(list []uuid.UUID) pgtype.FlatArray[pgtype.UUID] {
+	if list == nil {
+		return nil
+	}
+	out := make(pgtype.FlatArray[pgtype.UUID], len(list))
+	for i, id := range list {
+		out[i] = pgtype.UUID{Bytes: id, Valid: true}
 	}
 	return out
 }

@@ -68,11 +68,16 @@ func (s *Store) Seals(ctx context.Context, group uuid.UUID, page registry.SealPa
 	return list(ctx, s, group, query{"list seals", sql + "\nORDER BY s.era DESC, s.number DESC\nLIMIT @max_rows", f.args}, sealRow.noun)
 }
 
-// fromLastSeal is where the stretch after the last seal begins.
+// fromLastSeal is where the stretch after the last seal begins. The last seal is
+// taken before it is set beside none: the two sorted together would read every
+// seal of the group.
 const fromLastSeal = `
 WITH last AS MATERIALIZED (
   SELECT era, until_txid
-  FROM (SELECT s.era, s.number, s.until_txid FROM ledger_seal AS s UNION ALL SELECT 1, 0, '0'::xid8) AS s
+  FROM (
+    (SELECT s.era, s.number, s.until_txid FROM ledger_seal AS s ORDER BY s.era DESC, s.number DESC LIMIT 1)
+    UNION ALL
+    SELECT 1, 0, '0'::xid8) AS s
   ORDER BY s.era DESC, s.number DESC
   LIMIT 1)`
 
