@@ -289,7 +289,8 @@ func (h held[R]) text(ctx context.Context, v *verifier, r R) (t storedText, err 
 		return t, err
 	}
 	if _, ok := veiled[h.name]; ok {
-		t.veiled, err = veilText(h.name, noted, func() ([]byte, error) { return v.rowSalt, nil })
+		// in another way than veilText wrote it, so that either tells of a mistake in the other
+		t.veiled, err = ledger.Veil(noted, hiddenIn(h.name, noted), func() ([]byte, error) { return v.rowSalt, nil })
 	}
 	return t, err
 }

@@ -80,6 +80,14 @@ func marshals(t reflect.Type) bool {
 	return p.Implements(jsonMarshaler) || p.Implements(textMarshaler)
 }
 
+// valueOf is a value of type T, which is copied only where it has no address.
+func valueOf[T any](v reflect.Value) T {
+	if v.CanAddr() {
+		return *v.Addr().Interface().(*T) //nolint:forcetypeassert // chosen by type
+	}
+	return v.Interface().(T) //nolint:forcetypeassert // chosen by type
+}
+
 func appendWord(b []byte, v reflect.Value) ([]byte, error) {
 	if v.Len() == 0 {
 		return append(b, "null"...), nil
@@ -88,7 +96,7 @@ func appendWord(b []byte, v reflect.Value) ([]byte, error) {
 }
 
 func appendUUID(b []byte, v reflect.Value) ([]byte, error) {
-	id := v.Interface().(uuid.UUID) //nolint:forcetypeassert // chosen by type
+	id := valueOf[uuid.UUID](v)
 	b = append(b, '"')
 	for i, from := range [...]int{0, 4, 6, 8, 10} {
 		if i > 0 {
@@ -108,7 +116,7 @@ func appendDate(b []byte, v reflect.Value) ([]byte, error) {
 }
 
 func appendInstant(b []byte, v reflect.Value) ([]byte, error) {
-	text, err := v.Interface().(time.Time).MarshalJSON() //nolint:forcetypeassert // chosen by type
+	text, err := valueOf[time.Time](v).MarshalJSON()
 	return append(b, text...), err
 }
 

@@ -7,8 +7,6 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
-
-	"rockledger/internal/ledger"
 )
 
 // veiled are the columns whose values the ledger binds but does not hold: names
@@ -27,13 +25,12 @@ var veiled = map[string][]string{
 // secret.
 type erasable interface{ erased() bool }
 
-// veilText is the text of a row in the ledger, what it may not hold veiled.
-func veilText(noun string, r any, salt func() ([]byte, error)) (string, error) {
-	names := veiled[noun]
+// hiddenIn are the columns of a row that its text in the ledger may not hold.
+func hiddenIn(noun string, r any) []string {
 	if e, ok := r.(erasable); ok && e.erased() {
-		names = nil
+		return nil
 	}
-	return ledger.Veil(r, names, salt)
+	return veiled[noun]
 }
 
 // saltKey is what a salt is for.

@@ -62,12 +62,12 @@ const chunk = 5000
 func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 	for part := range slices.Chunk(rows, chunk) {
 		written := make([]string, len(part))
-		for i, r := range part {
-			var err error
+		for i := range part {
+			r, err := &part[i], error(nil)
 			if written[i], err = rowText(t.name, r); err != nil {
 				return err
 			}
-			if err := w.note(t.name, r.rowID(), nil, r); err != nil {
+			if err := w.note(t.name, (*r).rowID(), nil, r); err != nil {
 				return err
 			}
 			w.touch(r)
