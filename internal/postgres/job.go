@@ -68,7 +68,7 @@ VALUES (@group_id, @import_id, @rank, @rows)`
 // taken from rest one by one and not kept.
 func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
 	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: who.GroupID}
+		w := &writer{wire: wire{tx: tx}, group: who.GroupID}
 		if err := w.ask(ctx, "keep a long list", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) }); err != nil {
 			return err
 		}

@@ -80,7 +80,7 @@ func (s *Store) EachListed(ctx context.Context, group uuid.UUID, ask registry.Li
 	begin func(registry.PastList) error, fn func(registry.ListEntry) error,
 ) error {
 	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: group}
+		w := &writer{wire: wire{tx: tx}, group: group}
 		var listed []uuid.UUID
 		err := w.ask(ctx, "list anchors", func(b *pgx.Batch) {
 			b.Queue(setGroup, group.String())

@@ -136,7 +136,7 @@ LIMIT @max_rows`
 func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
 	const doing = "read every anchor's facts"
 	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: group}
+		w := &writer{wire: wire{tx: tx}, group: group}
 		var after uuid.UUID
 		for {
 			anchorIDs, err := w.nextStride(ctx, after)

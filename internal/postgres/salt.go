@@ -98,7 +98,8 @@ func (w *writer) keepSalts(ctx context.Context) error {
 	}
 	w.newSalts = nil
 	w.grow("ledger_salt", n)
-	return w.exec(ctx, "keep salts", insertSalts, pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts})
+	args := pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts}
+	return w.enterRows(ctx, "keep salts", insertSalts, args, n)
 }
 
 const deleteSalt = `DELETE FROM ledger_salt WHERE noun = @noun AND row_id = @row_id`

@@ -111,7 +111,7 @@ func (s *Store) SealLag(ctx context.Context, group uuid.UUID) (registry.SealLag,
 func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]registry.Seal, error) {
 	var made []registry.Seal
 	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(tx pgx.Tx) error {
-		k := &sealer{writer: writer{tx: tx, group: group, at: instant(at)}}
+		k := &sealer{writer: writer{wire: wire{tx: tx}, group: group, at: instant(at)}}
 		if err := k.open(ctx); err != nil {
 			return err
 		}

@@ -72,7 +72,8 @@ func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 			}
 			w.touch(r)
 		}
-		if err := w.exec(ctx, "enter "+t.name, t.insertSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}); err != nil {
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}
+		if err := w.enterRows(ctx, "enter "+t.name, t.insertSQL, args, len(part)); err != nil {
 			return err
 		}
 		w.grow(t.name, len(part))

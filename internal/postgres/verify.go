@@ -26,7 +26,7 @@ func (s *Store) VerifyLedger(ctx context.Context, group uuid.UUID, hash string) 
 	v.check.Asked, v.check.Faults = v.asked, []registry.LedgerFault{}
 	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
 		inUTC(tx.Conn())
-		v.writer = writer{tx: tx, group: group}
+		v.writer = writer{wire: wire{tx: tx}, group: group}
 		if err := v.ask(ctx, "set group", func(b *pgx.Batch) { b.Queue(setOnlyGroup, group.String()) }); err != nil {
 			return err
 		}
