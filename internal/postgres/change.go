@@ -113,11 +113,8 @@ func (d decided) Unwrap() error { return d.error }
 func (s *Store) write(ctx context.Context, who registry.Actor, doing string,
 	load func(*writer) (registry.Change, error),
 ) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) (err error) {
-		w := &writer{
-			wire: wire{tx: tx}, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool), made: make(map[uuid.UUID]bool),
-		}
-		defer func() { err = w.end(err) }()
+	err := onWire(ctx, s.pool, pgx.TxOptions{}, func(l *wire) error {
+		w := &writer{wire: l, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool), made: make(map[uuid.UUID]bool)}
 		ch, err := load(w)
 		if err != nil {
 			return err

@@ -455,5 +455,10 @@ func TestChangeOfManyRowsNamesWhatIsWrong(t *testing.T) {
 		t.Errorf("%d connections are held", n)
 	}
 	ch.Fittings[149].AnchorID = s.anchor.ID
-	r.enter(t, ch) // the last statement is left running too
+	r.enter(t, ch)
+	var noted int // by the last statement, which is left running too
+	err = r.db.Owner().QueryRow(t.Context(), `SELECT count(*) FROM ledger WHERE noun = 'fitting'`).Scan(&noted)
+	if want := len(ch.Fittings); err != nil || noted != want {
+		t.Errorf("%d fittings noted in the ledger, %v, want %d", noted, err, want)
+	}
 }

@@ -67,8 +67,8 @@ VALUES (@group_id, @import_id, @rank, @rows)`
 // AddJob keeps a long list with its pieces, which wait to be entered. They are
 // taken from rest one by one and not kept.
 func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		w := &writer{wire: wire{tx: tx}, group: who.GroupID}
+	err := onWire(ctx, s.pool, pgx.TxOptions{}, func(l *wire) error {
+		w := &writer{wire: l, group: who.GroupID}
 		if err := w.ask(ctx, "keep a long list", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) }); err != nil {
 			return err
 		}

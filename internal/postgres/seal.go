@@ -110,8 +110,8 @@ func (s *Store) SealLag(ctx context.Context, group uuid.UUID) (registry.SealLag,
 // needs. Of several that seal at once one succeeds; the others make no seal.
 func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]registry.Seal, error) {
 	var made []registry.Seal
-	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(tx pgx.Tx) error {
-		k := &sealer{writer: writer{wire: wire{tx: tx}, group: group, at: instant(at)}}
+	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(l *wire) error {
+		k := &sealer{writer: writer{wire: l, group: group, at: instant(at)}}
 		if err := k.open(ctx); err != nil {
 			return err
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgxpool"
 )
 
 // wire is the connection of one transaction. One statement at a time may be left
@@ -25,6 +26,25 @@ func (l *wire) wait() error {
 	return err
 }
 
+// onWire runs do in one transaction, and what do leaves running.
+func onWire(ctx context.Context, pool *pgxpool.Pool, options pgx.TxOptions, do func(*wire) error) error {
+	//nolint:wrapcheck // as BeginTxFunc's own: translated by the caller
+	return pgx.BeginTxFunc(ctx, pool, options, func(tx pgx.Tx) (err error) {
+		l := &wire{tx: tx}
+		defer func() { err = l.end(err) }() // deferred for a panic's sake too
+		return do(l)
+	})
+}
+
+// end waits for what is still running, before the transaction ends with err: the
+// error of a statement that began before that goes first.
+func (l *wire) end(err error) error {
+	if before := l.wait(); before != nil {
+		return before
+	}
+	return err
+}
+
 // exec runs one statement.
 func (l *wire) exec(ctx context.Context, doing, sql string, args pgx.StrictNamedArgs) error {
 	if err := l.wait(); err != nil {
@@ -35,8 +55,7 @@ func (l *wire) exec(ctx context.Context, doing, sql string, args pgx.StrictNamed
 }
 
 // start leaves a statement running: its error is returned by what is asked of the
-// wire next, and whoever ends the transaction must wait. args must not be
-// changed from then on.
+// wire next, or ends the transaction. args must not be changed from then on.
 func (l *wire) start(ctx context.Context, doing, sql string, args pgx.StrictNamedArgs) error {
 	if err := l.wait(); err != nil {
 		return err

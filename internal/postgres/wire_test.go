@@ -83,5 +83,5 @@ func begin(t *testing.T, ctx context.Context) *writer { //nolint:revive // the t
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = tx.Rollback(context.Background()) }) // the test's own has ended
-	return &writer{wire: wire{tx: tx}}
+	return &writer{wire: &wire{tx: tx}}
 }

@@ -16,7 +16,7 @@ import (
 // writer is one transaction that changes one group, and what it must enter in
 // the ledger before it ends.
 type writer struct {
-	wire
+	*wire
 	group uuid.UUID
 	who   string
 	what  string
@@ -90,15 +90,6 @@ func (w *writer) enterRows(ctx context.Context, doing, sql string, args pgx.Stri
 		return w.exec(ctx, doing, sql, args)
 	}
 	return w.start(ctx, doing, sql, args)
-}
-
-// end waits for what is still running before the transaction ends. err is what
-// ends it otherwise: the error of a statement that began before that goes first.
-func (w *writer) end(err error) error {
-	if before := w.wait(); before != nil {
-		return before
-	}
-	return err
 }
 
 // grow counts rows entered in a table.
