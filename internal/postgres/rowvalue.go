@@ -111,12 +111,15 @@ func appendDate(b []byte, v reflect.Value) ([]byte, error) {
 	if v.IsZero() {
 		return append(b, "null"...), nil
 	}
-	b = append(append(b, '"'), calendar.Date(v.Int()).String()...) //nolint:gosec // chosen by type
-	return append(b, '"'), nil
+	return calendar.Date(v.Int()).Time().AppendFormat(b, `"`+time.DateOnly+`"`), nil //nolint:gosec // chosen by type
 }
 
 func appendInstant(b []byte, v reflect.Value) ([]byte, error) {
-	text, err := valueOf[time.Time](v).MarshalJSON()
+	at := valueOf[time.Time](v)
+	if year := at.Year(); at.Location() == time.UTC && year > 0 && year < 10_000 {
+		return at.AppendFormat(b, `"`+time.RFC3339Nano+`"`), nil
+	}
+	text, err := at.MarshalJSON() // which refuses what RFC 3339 cannot say
 	return append(b, text...), err
 }
 

@@ -61,18 +61,18 @@ const chunk = 5000
 // insert writes new rows and their ledger entries.
 func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 	for part := range slices.Chunk(rows, chunk) {
-		written := make([]string, len(part))
+		text, err := rowsText(t.name, part)
+		if err != nil {
+			return err
+		}
 		for i := range part {
-			r, err := &part[i], error(nil)
-			if written[i], err = rowText(t.name, r); err != nil {
-				return err
-			}
+			r := &part[i]
 			if err := w.note(t.name, (*r).rowID(), nil, r); err != nil {
 				return err
 			}
 			w.touch(r)
 		}
-		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": text}
 		if err := w.enterRows(ctx, "enter "+t.name, t.insertSQL, args, len(part)); err != nil {
 			return err
 		}
