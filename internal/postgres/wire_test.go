@@ -76,7 +76,7 @@ func TestWireEndsWithItsContext(t *testing.T) {
 
 // begin returns a writer in a transaction of a database of its own, which is
 // taken back.
-func begin(t *testing.T, ctx context.Context) *writer { //nolint:revive // the test's own context is another
+func begin(t *testing.T, ctx context.Context) *writer {
 	t.Helper()
 	tx, err := pgtest.New(t).App.Begin(ctx)
 	if err != nil {
