@@ -51,16 +51,23 @@ func veilOf(hidden map[string]json.RawMessage, salt func() ([]byte, error)) (str
 	if err != nil {
 		return "", err
 	}
-	if key == nil {
-		return "without-salt", nil
-	}
 	text, err := Canonical(hidden)
 	if err != nil {
 		return "", err
 	}
-	mac := hmac.New(sha256.New, key)
-	mac.Write([]byte(text))
-	return hex.EncodeToString(mac.Sum(nil)), nil
+	return Bind([]byte(text), key), nil
+}
+
+// Bind returns the veil of members that are left out, as by Veil: hidden is the
+// canonical text of the object that they make, which has one at least. It is
+// neither modified nor kept.
+func Bind(hidden, salt []byte) string {
+	if salt == nil {
+		return "without-salt"
+	}
+	mac := hmac.New(sha256.New, salt)
+	mac.Write(hidden)
+	return hex.EncodeToString(mac.Sum(nil))
 }
 
 // Untold lists those of names that a text of a row does not tell: what came to be

@@ -31,9 +31,9 @@ const selectInstant = `SELECT now()`
 
 // write runs one transaction and enters what it noted in the group's ledger.
 func (a *Admin) write(ctx context.Context, group uuid.UUID, what string, do func(*writer) error) error {
-	err := pgx.BeginFunc(ctx, a.pool, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: group, who: a.who, what: what}
-		if err := tx.QueryRow(ctx, selectInstant).Scan(&w.at); err != nil {
+	err := onWire(ctx, a.pool, pgx.TxOptions{}, func(l *wire) error {
+		w := &writer{wire: l, group: group, who: a.who, what: what}
+		if err := w.tx.QueryRow(ctx, selectInstant).Scan(&w.at); err != nil {
 			return translate(err, what)
 		}
 		if err := do(w); err != nil {

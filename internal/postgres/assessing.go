@@ -147,7 +147,7 @@ func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) 
 		return err
 	}
 	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": rows}
-	return w.exec(ctx, "append to history", insertHistory, args)
+	return w.enterRows(ctx, "append to history", insertHistory, args, len(d.history))
 }
 
 // firstOf parts the first assessments of anchors made here from the others.
@@ -182,5 +182,6 @@ func writeDerived[R any](ctx context.Context, w *writer, name, sql string, rows 
 	if err != nil {
 		return err
 	}
-	return w.exec(ctx, "write assessments", sql, pgx.StrictNamedArgs{"group_id": w.group, "rows": text})
+	args := pgx.StrictNamedArgs{"group_id": w.group, "rows": text}
+	return w.enterRows(ctx, "write assessments", sql, args, len(rows))
 }

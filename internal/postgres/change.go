@@ -113,8 +113,8 @@ func (d decided) Unwrap() error { return d.error }
 func (s *Store) write(ctx context.Context, who registry.Actor, doing string,
 	load func(*writer) (registry.Change, error),
 ) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool), made: make(map[uuid.UUID]bool)}
+	err := onWire(ctx, s.pool, pgx.TxOptions{}, func(l *wire) error {
+		w := &writer{wire: l, group: who.GroupID, who: who.Who, held: make(map[uuid.UUID]bool), made: make(map[uuid.UUID]bool)}
 		ch, err := load(w)
 		if err != nil {
 			return err
@@ -157,7 +157,7 @@ func (w *writer) loadFacts(ctx context.Context, anchorIDs []uuid.UUID) ([]regist
 	ids(&b, &w.queued, lockDue, args)
 	one(&b, &rules, selectRules, nil)
 	rows.queue(&b, distinct(anchorIDs))
-	if err := translate(w.tx.SendBatch(ctx, &b).Close(), "load facts"); err != nil {
+	if err := w.send(ctx, "load facts", &b); err != nil {
 		return nil, houserules.Rules{}, err
 	}
 	w.hold(locked)

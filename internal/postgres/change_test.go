@@ -2,6 +2,7 @@ package postgres_test
 
 import (
 	"errors"
+	"strings"
 	"testing"
 	"time"
 
@@ -427,5 +428,37 @@ func TestAssemblyFollowsItsChange(t *testing.T) {
 	}
 	if n := r.count(t, `SELECT count(*) FROM assessment_due WHERE anchor_id = $1`, s.anchor.ID); n != 1 {
 		t.Errorf("anchor of the position taken out is queued %d times, want once", n)
+	}
+}
+
+// Rows that are many enough are entered while the next are written down: what
+// the database says against one of them is said as ever, and nothing is kept.
+func TestChangeOfManyRowsNamesWhatIsWrong(t *testing.T) {
+	t.Parallel()
+	r, s := newRegister(t), newScene()
+	ch := s.change()
+	for range 150 {
+		f := registry.Fitting{ID: sample.ID(), AnchorID: s.anchor.ID, Kind: registry.Hanger, Presence: registry.Present}
+		ch.Fittings = append(ch.Fittings, f)
+	}
+	ch.Fittings[149].AnchorID = sample.ID() // is not there
+	err := r.try(t, ch)
+	e, ok := fault.As(err)
+	if !ok || e.Kind != fault.Invalid || len(e.Violations) != 1 || e.Violations[0].Code != fault.NoSuchReference ||
+		!strings.Contains(err.Error(), "enter fitting") {
+		t.Errorf("error %v, want Invalid, of entering fittings", err)
+	}
+	if _, err := r.store.AnchorStory(t.Context(), r.group.ID, s.anchor.ID); fault.KindOf(err) != fault.NotFound {
+		t.Errorf("something was kept: %v", err)
+	}
+	if n := r.db.App.Stat().AcquiredConns(); n != 0 {
+		t.Errorf("%d connections are held", n)
+	}
+	ch.Fittings[149].AnchorID = s.anchor.ID
+	r.enter(t, ch)
+	var noted int // by the last statement, which is left running too
+	err = r.db.Owner().QueryRow(t.Context(), `SELECT count(*) FROM ledger WHERE noun = 'fitting'`).Scan(&noted)
+	if want := len(ch.Fittings); err != nil || noted != want {
+		t.Errorf("%d fittings noted in the ledger, %v, want %d", noted, err, want)
 	}
 }

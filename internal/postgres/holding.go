@@ -275,8 +275,9 @@ func (h held[R]) text(ctx context.Context, v *verifier, r R) (t storedText, err 
 		}
 	}
 	salt := v.rowSalt
-	t.hidden = veiledIn(h.name, noted)
+	t.hidden = hiddenIn(h.name, noted)
 	t.veiled = func(names []string) (string, error) {
+		// in another way than veilText wrote it, so that either tells of a mistake in the other
 		return ledger.Veil(noted, names, func() ([]byte, error) { return salt, nil })
 	}
 	t.open, err = publicText(noted)

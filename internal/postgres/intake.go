@@ -127,7 +127,7 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 		}
 		sum.Write([]byte(strings.Join(written, "\n") + "\n"))
 		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}
-		if err := w.exec(ctx, "enter import rows", importRows.insertSQL, args); err != nil {
+		if err := w.enterRows(ctx, "enter import rows", importRows.insertSQL, args, len(part)); err != nil {
 			return "", err
 		}
 		w.grow(importRows.name, len(part))

@@ -7,7 +7,6 @@ import (
 	"math/bits"
 	"time"
 
-	jsonv2 "github.com/go-json-experiment/json"
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
@@ -67,8 +66,8 @@ VALUES (@group_id, @import_id, @rank, @rows)`
 // AddJob keeps a long list with its pieces, which wait to be entered. They are
 // taken from rest one by one and not kept.
 func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
-	err := pgx.BeginFunc(ctx, s.pool, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: who.GroupID}
+	err := onWire(ctx, s.pool, pgx.TxOptions{}, func(l *wire) error {
+		w := &writer{wire: l, group: who.GroupID}
 		if err := w.ask(ctx, "keep a long list", func(b *pgx.Batch) { b.Queue(setGroup, w.group.String()) }); err != nil {
 			return err
 		}
@@ -181,12 +180,6 @@ func (s *Store) NewestImports(ctx context.Context, group uuid.UUID, limit int) (
 	})
 }
 
-// selectNextPiece is served by the primary key.
-const selectNextPiece = `
-SELECT p.import_id, p.rank, p.rows
-FROM import_piece AS p
-WHERE p.import_id = @id AND p.rank = @rank AND p.rows IS NOT NULL`
-
 // TakePiece holds off other intakes of the group, however long that takes, and enters the next piece of a
 // job as Intake does, with what decide says of the job afterwards in
 // Change.Job. A job that has none left is returned as it is. wanted is asked
@@ -200,10 +193,15 @@ func (s *Store) TakePiece(ctx context.Context, who registry.Actor, id uuid.UUID,
 		if err != nil {
 			return registry.Change{}, err
 		}
-		rows, err := w.nextPiece(ctx, id, &job)
-		if err != nil || !job.Open() {
+		if job, err = w.job(ctx, id); err != nil || !job.Open() {
 			return registry.Change{}, err
 		}
+		key := pieceKey{w.group, id, job.Taken}
+		piece, err := s.piece(ctx, w, key)
+		if err != nil {
+			return registry.Change{}, err
+		}
+		rows := job.List(*piece)
 		known, err := w.loadKnown(ctx, wanted(rows))
 		if err != nil {
 			return registry.Change{}, err
@@ -212,33 +210,21 @@ func (s *Store) TakePiece(ctx context.Context, who registry.Actor, id uuid.UUID,
 		if err != nil {
 			return registry.Change{}, decided{err}
 		}
-		job = *ch.Job
+		if job = *ch.Job; job.Open() {
+			key.rank = job.Taken
+			go s.readAhead(ctx, key) // while this one is written
+		}
 		return ch, nil
 	})
 	return job, err
 }
 
-// nextPiece reads the job and the list of its next piece.
-func (w *writer) nextPiece(ctx context.Context, id uuid.UUID, job *registry.ImportJob) (registry.List, error) {
+// job reads a job.
+func (w *writer) job(ctx context.Context, id uuid.UUID) (registry.ImportJob, error) {
 	var row jobRow
 	q := byID("read long list", jobs.selectSQL, id)
-	if err := w.ask(ctx, q.doing, func(b *pgx.Batch) { one(b, &row, q.sql, q.args) }); err != nil {
-		return registry.List{}, err
-	}
-	*job = row.noun()
-	if !job.Open() {
-		return registry.List{}, nil
-	}
-	var kept pieceRow
-	args := pgx.StrictNamedArgs{"id": id, "rank": job.Taken}
-	if err := w.ask(ctx, "read the next piece", func(b *pgx.Batch) { one(b, &kept, selectNextPiece, args) }); err != nil {
-		return registry.List{}, err
-	}
-	var p registry.Piece
-	if err := jsonv2.Unmarshal([]byte(kept.Rows), &p); err != nil {
-		return registry.List{}, fault.Wrap(fault.Internal, err, "read rows of a list from JSON")
-	}
-	return job.List(p), nil
+	err := w.ask(ctx, q.doing, func(b *pgx.Batch) { one(b, &row, q.sql, q.args) })
+	return row.noun(), err
 }
 
 const updateJob = `

@@ -2,10 +2,12 @@ package postgres_test
 
 import (
 	"errors"
+	"runtime"
 	"testing"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
+	"rockledger/internal/postgres"
 	"rockledger/internal/registry"
 	"rockledger/internal/sample"
 )
@@ -74,5 +76,52 @@ func TestImportJobIsOfOneGroup(t *testing.T) {
 	}
 	if got, err := r.store.ImportJob(t.Context(), r.group.ID, job.ID); err != nil || got.State != registry.JobWaiting {
 		t.Errorf("state %q, %v after another group changed it, want waiting", got.State, err)
+	}
+}
+
+// The next piece is read while one is entered. What was read ahead is entered at
+// its own rank only: the database alone says where to go on, and another worker
+// may have gone on meanwhile.
+func TestTakePieceReadAhead(t *testing.T) {
+	t.Parallel()
+	r := newRegister(t)
+	var pieces []registry.Piece
+	for _, label := range []string{"B1", "B2", "B3", "B4", "B5"} {
+		row := registry.NewPieceRow(registry.ListRow{Line: 2, Site: "Example Crag", Label: label, Cells: []string{"Example Crag", label}})
+		pieces = append(pieces, registry.Piece{Rows: []registry.PieceRow{row}})
+	}
+	job := r.handIn(t, pieces...)
+	other := postgres.New(r.db.App)
+	var taken []string
+	take := func(s *postgres.Store) {
+		t.Helper()
+		_, err := s.TakePiece(t.Context(), r.who, job.ID, func(registry.List) registry.Wanted { return registry.Wanted{} },
+			func(j registry.ImportJob, l registry.List, _ registry.Known, _ houserules.Rules) (registry.Change, error) {
+				taken = append(taken, l.Rows[0].Label)
+				j.Taken++
+				j.State = registry.JobRunning
+				return registry.Change{What: "import", At: sample.At, Job: &j}, nil
+			})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	wait := func(s *postgres.Store) {
+		for !s.HasReadAhead() && t.Context().Err() == nil {
+			runtime.Gosched()
+		}
+	}
+	take(r.store)
+	wait(r.store)
+	take(other) // B2, which the first has at hand
+	take(r.store)
+	wait(r.store)
+	if _, err := r.db.Owner().Exec(t.Context(), `UPDATE import_piece SET rows = replace(rows, 'B4', 'again') WHERE rows IS NOT NULL`); err != nil {
+		t.Fatal(err)
+	}
+	take(r.store) // as it was read ahead
+	take(r.store)
+	if diff := diff([]string{"B1", "B2", "B3", "B4", "B5"}, taken); diff != "" {
+		t.Errorf("pieces taken (-want +got):\n%s", diff)
 	}
 }

@@ -79,8 +79,8 @@ LIMIT 1`
 func (s *Store) EachListed(ctx context.Context, group uuid.UUID, ask registry.ListAsk,
 	begin func(registry.PastList) error, fn func(registry.ListEntry) error,
 ) error {
-	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: group}
+	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(l *wire) error {
+		w := &writer{wire: l, group: group}
 		var listed []uuid.UUID
 		err := w.ask(ctx, "list anchors", func(b *pgx.Batch) {
 			b.Queue(setGroup, group.String())

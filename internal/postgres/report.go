@@ -135,8 +135,8 @@ LIMIT @max_rows`
 // is as of one instant; fn's error ends it and is returned as it is.
 func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
 	const doing = "read every anchor's facts"
-	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
-		w := &writer{tx: tx, group: group}
+	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(l *wire) error {
+		w := &writer{wire: l, group: group}
 		var after uuid.UUID
 		for {
 			anchorIDs, err := w.nextStride(ctx, after)

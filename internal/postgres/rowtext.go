@@ -25,6 +25,8 @@ const (
 	// there for null: without those that are. What is inside a member is in the
 	// order it has, since values are kept in their rule's order.
 	stored
+	// unsaid is sparse, without the members that are empty texts: what is veiled.
+	unsaid
 )
 
 // rowText is a row as JSON, to be stored.
@@ -38,14 +40,22 @@ func rowText(name string, r any) (string, error) {
 
 // textOf writes a row struct. Errors are Invalid: what JSON cannot hold.
 func textOf(r any, f form) (string, error) {
-	v := reflect.ValueOf(r)
+	v := structOf(r)
 	c := coderOf(v.Type())
 	text, err := c.appendTo(make([]byte, 0, c.size), v, f)
 	if err != nil {
-		return "", fault.Wrap(fault.Invalid, err, "write %v as JSON", v.Type())
+		return "", unwritten(v.Type(), err)
 	}
 	return string(text), nil
 }
+
+func unwritten(row reflect.Type, err error) error {
+	return fault.Wrap(fault.Invalid, err, "write %v as JSON", row)
+}
+
+// structOf is a row struct, or the one that a pointer to it points to: of that no
+// value must be copied to be written.
+func structOf(r any) reflect.Value { return reflect.Indirect(reflect.ValueOf(r)) }
 
 // rowsText is rows as one JSON array, to be stored.
 func rowsText[R any](name string, rows []R) (string, error) {
@@ -65,9 +75,12 @@ func rowsText[R any](name string, rows []R) (string, error) {
 
 // coder writes structs of one type, which have no member twice.
 type coder struct {
-	members []member // in the order of their names
-	size    int      // bytes that a text is likely to need
+	members memberList
+	size    int // bytes that a text is likely to need
 }
+
+// memberList is in the order of their names.
+type memberList []member
 
 // member is one field of a struct, those of embedded structs too.
 type member struct {
@@ -77,6 +90,8 @@ type member struct {
 	canonical appender
 	kept      appender // of form stored
 }
+
+func (m *member) name() string { return m.head[len(`"`) : len(m.head)-len(`":`)] }
 
 // appender adds the text of a value to b.
 type appender func(b []byte, v reflect.Value) ([]byte, error)
@@ -125,18 +140,22 @@ func membersOf(t reflect.Type, within []int) []member {
 }
 
 func (c *coder) appendTo(b []byte, v reflect.Value, f form) ([]byte, error) {
-	b = append(b, '{')
-	began := len(b)
-	for i := range c.members {
-		m, before := &c.members[i], len(b)
+	b, err := c.members.appendTo(append(b, '{'), v, f)
+	if err != nil {
+		return nil, err
+	}
+	return append(b, '}'), nil
+}
+
+// appendTo adds members to an object that was begun.
+func (list memberList) appendTo(b []byte, v reflect.Value, f form) ([]byte, error) {
+	for i := range list {
+		m, before := &list[i], len(b)
 		value := v.FieldByIndex(m.index)
 		if m.omitEmpty && isEmpty(value) {
 			continue
 		}
-		if before > began {
-			b = append(b, ',')
-		}
-		b = append(b, m.head...)
+		b = append(continued(b), m.head...)
 		at, write := len(b), m.canonical
 		if f == stored {
 			write = m.kept
@@ -145,11 +164,24 @@ func (c *coder) appendTo(b []byte, v reflect.Value, f form) ([]byte, error) {
 		if b, err = write(b, value); err != nil {
 			return nil, err
 		}
-		if f != whole && string(b[at:]) == "null" {
+		if f.leavesOut(b[at:]) {
 			b = b[:before]
 		}
 	}
-	return append(b, '}'), nil
+	return b, nil
+}
+
+// leavesOut says that a member of this value is not written.
+func (f form) leavesOut(value []byte) bool {
+	return f != whole && string(value) == "null" || f == unsaid && string(value) == `""`
+}
+
+// continued adds a comma, unless b ends with the beginning of an object.
+func continued(b []byte) []byte {
+	if b[len(b)-1] == '{' {
+		return b
+	}
+	return append(b, ',')
 }
 
 // appendWhole writes a struct inside a row, canonically.

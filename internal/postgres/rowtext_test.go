@@ -158,7 +158,8 @@ func invent(dice *rand.Rand, v reflect.Value) {
 		v.SetInt(int64(dice.IntN(2) * dice.IntN(900_000)))
 		return
 	case reflect.TypeFor[time.Time]():
-		v.Set(reflect.ValueOf(time.Unix(dice.Int64N(4e9), dice.Int64N(1e9)/1000*1000).UTC()))
+		zone := []*time.Location{time.UTC, time.FixedZone("east", 3600)}[dice.IntN(2)]
+		v.Set(reflect.ValueOf(time.Unix(dice.Int64N(4e9), dice.Int64N(1e9)/1000*1000).In(zone)))
 		return
 	case reflect.TypeFor[json.RawMessage]():
 		v.SetBytes([]byte(`{"b": 1, "a": [2, null]}`))

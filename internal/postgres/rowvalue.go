@@ -80,6 +80,14 @@ func marshals(t reflect.Type) bool {
 	return p.Implements(jsonMarshaler) || p.Implements(textMarshaler)
 }
 
+// valueOf is a value of type T, which is copied only where it has no address.
+func valueOf[T any](v reflect.Value) T {
+	if v.CanAddr() {
+		return *v.Addr().Interface().(*T) //nolint:forcetypeassert // chosen by type
+	}
+	return v.Interface().(T) //nolint:forcetypeassert // chosen by type
+}
+
 func appendWord(b []byte, v reflect.Value) ([]byte, error) {
 	if v.Len() == 0 {
 		return append(b, "null"...), nil
@@ -88,7 +96,7 @@ func appendWord(b []byte, v reflect.Value) ([]byte, error) {
 }
 
 func appendUUID(b []byte, v reflect.Value) ([]byte, error) {
-	id := v.Interface().(uuid.UUID) //nolint:forcetypeassert // chosen by type
+	id := valueOf[uuid.UUID](v)
 	b = append(b, '"')
 	for i, from := range [...]int{0, 4, 6, 8, 10} {
 		if i > 0 {
@@ -103,12 +111,15 @@ func appendDate(b []byte, v reflect.Value) ([]byte, error) {
 	if v.IsZero() {
 		return append(b, "null"...), nil
 	}
-	b = append(append(b, '"'), calendar.Date(v.Int()).String()...) //nolint:gosec // chosen by type
-	return append(b, '"'), nil
+	return calendar.Date(v.Int()).Time().AppendFormat(b, `"`+time.DateOnly+`"`), nil //nolint:gosec // chosen by type
 }
 
 func appendInstant(b []byte, v reflect.Value) ([]byte, error) {
-	text, err := v.Interface().(time.Time).MarshalJSON() //nolint:forcetypeassert // chosen by type
+	at := valueOf[time.Time](v)
+	if year := at.Year(); at.Location() == time.UTC && year > 0 && year < 10_000 {
+		return at.AppendFormat(b, `"`+time.RFC3339Nano+`"`), nil
+	}
+	text, err := at.MarshalJSON() // which refuses what RFC 3339 cannot say
 	return append(b, text...), err
 }
 

@@ -7,8 +7,6 @@ import (
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
-
-	"rockledger/internal/ledger"
 )
 
 // veiled are the columns whose values the ledger binds but does not hold: names
@@ -27,17 +25,12 @@ var veiled = map[string][]string{
 // secret.
 type erasable interface{ erased() bool }
 
-// veiledIn are the columns of a row that the ledger may not hold.
-func veiledIn(noun string, r any) []string {
+// hiddenIn are the columns of a row that its text in the ledger may not hold.
+func hiddenIn(noun string, r any) []string {
 	if e, ok := r.(erasable); ok && e.erased() {
 		return nil
 	}
 	return veiled[noun]
-}
-
-// veilText is the text of a row in the ledger, what it may not hold veiled.
-func veilText(noun string, r any, salt func() ([]byte, error)) (string, error) {
-	return ledger.Veil(r, veiledIn(noun, r), salt)
 }
 
 // saltKey is what a salt is for.
@@ -123,7 +116,8 @@ func (w *writer) keepSalts(ctx context.Context) error {
 	}
 	w.newSalts = nil
 	w.grow("ledger_salt", n)
-	return w.exec(ctx, "keep salts", insertSalts, pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts})
+	args := pgx.StrictNamedArgs{"group_id": w.group, "nouns": nouns, "row_ids": ids, "salts": salts}
+	return w.enterRows(ctx, "keep salts", insertSalts, args, n)
 }
 
 // dropAnew takes away the salts that others have taken the place of.

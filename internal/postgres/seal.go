@@ -118,8 +118,8 @@ func (s *Store) SealLag(ctx context.Context, group uuid.UUID) (registry.SealLag,
 // several that seal at once one succeeds; the others make no seal.
 func (s *Store) Seal(ctx context.Context, group uuid.UUID, at time.Time) ([]registry.Seal, error) {
 	var made []registry.Seal
-	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(tx pgx.Tx) error {
-		k := &sealer{writer: writer{tx: tx, group: group, who: sealing, what: "sealed", at: instant(at)}}
+	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead}, func(l *wire) error {
+		k := &sealer{writer: writer{wire: l, group: group, who: sealing, what: "sealed", at: instant(at)}}
 		if err := k.open(ctx); err != nil {
 			return err
 		}
@@ -277,6 +277,9 @@ func (k *sealer) close(ctx context.Context, era int) error {
 		"group_id": k.group, "era": era, "number": k.stretch.Number, "at": k.stretch.At, "entries": k.stretch.Entries,
 		"first_id": k.stretch.FirstID, "last_id": k.stretch.LastID, "until_txid": k.stretch.UntilTxID,
 		"root": k.stretch.Root, "previous": k.stretch.Previous, "hash": k.stretch.Hash,
+	}
+	if err := k.wait(); err != nil {
+		return err
 	}
 	if _, err := k.tx.Exec(ctx, insertSeal, args); err != nil {
 		return err //nolint:wrapcheck // told apart, then translated, where the transaction ends

@@ -24,6 +24,7 @@ type Store struct {
 	// intakeWait is how long an intake or an undoing that somebody waits for
 	// waits for others to end.
 	intakeWait time.Duration
+	ahead      ahead
 }
 
 // intakeWait is a default of this project: a piece of a long list ends well

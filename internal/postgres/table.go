@@ -61,18 +61,19 @@ const chunk = 5000
 // insert writes new rows and their ledger entries.
 func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 	for part := range slices.Chunk(rows, chunk) {
-		written := make([]string, len(part))
-		for i, r := range part {
-			var err error
-			if written[i], err = rowText(t.name, r); err != nil {
-				return err
-			}
-			if err := w.note(t.name, r.rowID(), nil, r); err != nil {
+		text, err := rowsText(t.name, part)
+		if err != nil {
+			return err
+		}
+		for i := range part {
+			r := &part[i]
+			if err := w.note(t.name, (*r).rowID(), nil, r); err != nil {
 				return err
 			}
 			w.touch(r)
 		}
-		if err := w.exec(ctx, "enter "+t.name, t.insertSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}); err != nil {
+		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": text}
+		if err := w.enterRows(ctx, "enter "+t.name, t.insertSQL, args, len(part)); err != nil {
 			return err
 		}
 		w.grow(t.name, len(part))

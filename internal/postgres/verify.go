@@ -24,9 +24,9 @@ const maxFaults = 1000
 func (s *Store) VerifyLedger(ctx context.Context, group uuid.UUID, hash string) (registry.LedgerCheck, error) {
 	v := &verifier{asked: strings.ToLower(hash), nouns: make(map[string]*ledger.Row)}
 	v.check.Asked, v.check.Faults = v.asked, []registry.LedgerFault{}
-	err := pgx.BeginTxFunc(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(tx pgx.Tx) error {
-		inUTC(tx.Conn())
-		v.writer = writer{tx: tx, group: group}
+	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(l *wire) error {
+		inUTC(l.tx.Conn())
+		v.writer = writer{wire: l, group: group}
 		if err := v.ask(ctx, "set group", func(b *pgx.Batch) { b.Queue(setOnlyGroup, group.String()) }); err != nil {
 			return err
 		}

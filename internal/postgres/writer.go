@@ -16,7 +16,7 @@ import (
 // writer is one transaction that changes one group, and what it must enter in
 // the ledger before it ends.
 type writer struct {
-	tx    pgx.Tx
+	*wire
 	group uuid.UUID
 	who   string
 	what  string
@@ -81,25 +81,16 @@ func (w *writer) allHashes() ([][]byte, error) {
 	return append(begun.hashes, rest...), err
 }
 
-// exec runs one statement.
-func (w *writer) exec(ctx context.Context, doing, sql string, args pgx.StrictNamedArgs) error {
-	_, err := w.tx.Exec(ctx, sql, args)
-	return translate(err, doing)
-}
+// manyAtOnce is how many rows make a statement worth going on beside it.
+const manyAtOnce = 100
 
-// ask runs queries in one round trip.
-func (w *writer) ask(ctx context.Context, doing string, queue func(*pgx.Batch)) error {
-	var b pgx.Batch
-	queue(&b)
-	return translate(w.tx.SendBatch(ctx, &b).Close(), doing)
-}
-
-// send runs statements in one round trip.
-func (w *writer) send(ctx context.Context, doing string, b *pgx.Batch) error {
-	if b.Len() == 0 {
-		return nil
+// enterRows runs a statement that enters rows of a table. Where they are many it
+// returns while the database is busy with it, see wire.start.
+func (w *writer) enterRows(ctx context.Context, doing, sql string, args pgx.StrictNamedArgs, rows int) error {
+	if rows < manyAtOnce {
+		return w.exec(ctx, doing, sql, args)
 	}
-	return translate(w.tx.SendBatch(ctx, b).Close(), doing)
+	return w.start(ctx, doing, sql, args)
 }
 
 // grow counts rows entered in a table.
@@ -202,7 +193,7 @@ func (w *writer) enter(ctx context.Context) error {
 		to := min(from+chunk, len(w.entries))
 		part, args := w.entries[from:to], ledgerColumns(w.entries[from:to], hashes[from:to])
 		args["group_id"], args["at"], args["who"], args["what"] = w.group, w.at, w.who, w.what
-		if err := w.exec(ctx, "append to ledger", insertLedger, args); err != nil {
+		if err := w.enterRows(ctx, "append to ledger", insertLedger, args, len(part)); err != nil {
 			return err
 		}
 		w.grow("ledger", len(part))
