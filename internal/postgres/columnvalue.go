@@ -192,5 +192,5 @@ func appendOwn(b []byte, v reflect.Value) ([]byte, error) {
 		return appendCanonical(b, v)
 	}
 	text, err := m.MarshalJSON()
-	return append(b, text...), err //nolint:wrapcheck // its caller says of which column
+	return append(b, text...), err
 }
