@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
@@ -43,7 +44,7 @@ func (w *writer) saveAssessmentsOf(ctx context.Context, list []registry.Assessme
 	if err != nil {
 		return err
 	}
-	var d assessmentDifference
+	d := assessmentDifference{at: w.at}
 	for i := range list {
 		if !w.held[list[i].AnchorID] {
 			return fault.New(fault.Internal, "assess anchor %s: it was not locked by this change", list[i].AnchorID)
@@ -74,6 +75,7 @@ func (w *writer) storedAssessments(ctx context.Context, list []registry.Assessme
 // historyRow is one change of what was shown.
 type historyRow struct {
 	AnchorID uuid.UUID     `json:"anchor_id"`
+	At       time.Time     `json:"at"`
 	Standing word          `json:"standing"`
 	DueOn    calendar.Date `json:"due_on"`
 	DueState word          `json:"due_state"`
@@ -81,8 +83,11 @@ type historyRow struct {
 	Settled  []string      `json:"settled"`
 }
 
+var history = newTable[historyRow]("assessment_history")
+
 // assessmentDifference gathers what must be written.
 type assessmentDifference struct {
+	at             time.Time
 	hot            []assessmentRow
 	findings       []findingRow
 	candidates     []candidateRow
@@ -118,36 +123,22 @@ func (d *assessmentDifference) add(before, after *registry.Assessment) {
 	if before.Standing != after.Standing || before.DueOn != after.DueOn ||
 		!slices.Equal(ruleIDs(before), rules) || !slices.Equal(settledIDs(before), settled) {
 		d.history = append(d.history, historyRow{
-			after.AnchorID, word(after.Standing), after.DueOn, word(after.DueState), rules, settled,
+			after.AnchorID, d.at, word(after.Standing), after.DueOn, word(after.DueState), rules, settled,
 		})
 	}
 }
 
-const insertHistory = `
-INSERT INTO assessment_history (group_id, anchor_id, at, standing, due_on, due_state, rules, settled)
-SELECT @group_id::uuid, r.anchor_id, @at, r.standing, r.due_on, r.due_state, r.rules, r.settled
-FROM json_populate_recordset(NULL::assessment_history, @rows::json) AS r`
-
 func (w *writer) writeAssessments(ctx context.Context, d *assessmentDifference) error {
 	fresh, hot := w.firstOf(d.hot)
-	err := first(
-		func() error { return writeDerived(ctx, w, assessments.name, assessments.insertSQL, fresh) },
-		func() error { return writeDerived(ctx, w, assessments.name, upsertAssessments, hot) },
+	return first(
+		func() error { return put(ctx, w, assessments, assessments.insertSQL, fresh) },
+		func() error { return put(ctx, w, assessments, upsertAssessments, hot) },
 		func() error { return w.clear(ctx, deleteFindings, d.findingsGone) },
-		func() error { return writeDerived(ctx, w, findings.name, findings.insertSQL, d.findings) },
+		func() error { return put(ctx, w, findings, findings.insertSQL, d.findings) },
 		func() error { return w.clear(ctx, deleteCandidates, d.candidatesGone) },
-		func() error { return writeDerived(ctx, w, candidates.name, candidates.insertSQL, d.candidates) },
+		func() error { return put(ctx, w, candidates, candidates.insertSQL, d.candidates) },
+		func() error { return put(ctx, w, history, history.insertSQL, d.history) },
 	)
-	if err != nil || len(d.history) == 0 {
-		return err
-	}
-	w.grow("assessment_history", len(d.history))
-	rows, err := rowsText("assessment_history", d.history)
-	if err != nil {
-		return err
-	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "at": w.at, "rows": rows}
-	return w.enterRows(ctx, "append to history", insertHistory, args, len(d.history))
 }
 
 // firstOf parts the first assessments of anchors made here from the others.
@@ -170,18 +161,4 @@ func (w *writer) clear(ctx context.Context, sql string, anchorIDs []uuid.UUID) e
 		b.Queue(sql, pgx.StrictNamedArgs{"id": pgtype.UUID{Bytes: id, Valid: true}})
 	}
 	return w.send(ctx, "write assessments", &b)
-}
-
-// writeDerived writes rows that are computed: they have no ledger entries.
-func writeDerived[R any](ctx context.Context, w *writer, name, sql string, rows []R) error {
-	if len(rows) == 0 {
-		return nil
-	}
-	w.grow(name, len(rows))
-	text, err := rowsText(name, rows)
-	if err != nil {
-		return err
-	}
-	args := pgx.StrictNamedArgs{"group_id": w.group, "rows": text}
-	return w.enterRows(ctx, "write assessments", sql, args, len(rows))
 }

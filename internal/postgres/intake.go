@@ -12,7 +12,6 @@ import (
 	"time"
 
 	"github.com/google/uuid"
-	"github.com/jackc/pgx/v5"
 
 	"rockledger/internal/ledger"
 	"rockledger/internal/registry"
@@ -89,12 +88,11 @@ func (w *writer) saveImport(ctx context.Context, ch *registry.Change) error {
 	var text string
 	if ch.Import != nil {
 		var err error
-		text, err = ledger.Canonical(newImportRow(ch.Import))
-		if err != nil {
+		row := newImportRow(ch.Import)
+		if text, err = ledger.Canonical(row); err != nil {
 			return err
 		}
-		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array([]string{text})}
-		if err := w.exec(ctx, "enter import", imports.insertSQL, args); err != nil {
+		if err := put(ctx, w, imports, imports.insertSQL, []importRow{row}); err != nil {
 			return err
 		}
 	}
@@ -117,20 +115,17 @@ func (w *writer) saveImportRows(ctx context.Context, rows []registry.ImportRow) 
 	sum := sha256.New()
 	rows = slices.SortedFunc(slices.Values(rows), func(a, b registry.ImportRow) int { return cmp.Compare(a.Line, b.Line) })
 	for part := range slices.Chunk(rows, chunk) {
-		written := make([]string, len(part))
-		for i, r := range part {
-			text, err := textOf(newImportedTableRow(r), whole)
+		written := convert(part, newImportedTableRow)
+		for i := range written {
+			text, err := textOf(&written[i], whole)
 			if err != nil {
 				return "", err
 			}
-			written[i] = text
+			sum.Write([]byte(text + "\n"))
 		}
-		sum.Write([]byte(strings.Join(written, "\n") + "\n"))
-		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": array(written)}
-		if err := w.enterRows(ctx, "enter import rows", importRows.insertSQL, args, len(part)); err != nil {
+		if err := put(ctx, w, importRows, importRows.insertSQL, written); err != nil {
 			return "", err
 		}
-		w.grow(importRows.name, len(part))
 	}
 	return hex.EncodeToString(sum.Sum(nil)), nil
 }

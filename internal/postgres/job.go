@@ -93,11 +93,7 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 
 // putJob enters a job, which the ledger does not name.
 func (w *writer) putJob(ctx context.Context, job *registry.ImportJob) error {
-	text, err := rowsText(jobs.name, []jobRow{newJobRow(job)})
-	if err != nil {
-		return err
-	}
-	return w.exec(ctx, "keep a long list", jobs.insertSQL, pgx.StrictNamedArgs{"group_id": w.group, "rows": text})
+	return put(ctx, w, jobs, jobs.insertSQL, []jobRow{newJobRow(job)})
 }
 
 // ImportJob returns a long list and how far it is.

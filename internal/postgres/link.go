@@ -58,14 +58,14 @@ func distinct(list []uuid.UUID) []uuid.UUID {
 func remove[R link](ctx context.Context, w *writer, t table[R], rows []R) error {
 	var b pgx.Batch
 	for _, r := range rows {
-		text, err := rowText(t.name, r)
+		args, err := t.source.args(t.name, w.group, []R{r})
 		if err != nil {
 			return err
 		}
 		if err := w.note(t.name, r.rowID(), r, nil); err != nil {
 			return err
 		}
-		b.Queue(t.deleteSQL, pgx.StrictNamedArgs{"group_id": w.group, "row": text})
+		b.Queue(t.deleteSQL, args)
 	}
 	return w.send(ctx, "change "+t.name, &b)
 }

@@ -9,9 +9,9 @@ import (
 	"rockledger/internal/fault"
 )
 
-// Rows are written as JSON twice, for their table and for the ledger, and a
-// long list has hundreds of thousands of them. Hence what a row struct is made
-// of is looked up once and its text is put together without reading it again.
+// Rows are written as JSON for the ledger, and a long list has hundreds of
+// thousands of them. Hence what a row struct is made of is looked up once and its
+// text is put together without reading it again.
 
 // form is one way to write a row.
 type form int
@@ -21,22 +21,9 @@ const (
 	whole form = iota
 	// sparse is the canonical text without the row's members that are null.
 	sparse
-	// stored is for json_populate_recordset, which takes a member that is not
-	// there for null: without those that are. What is inside a member is in the
-	// order it has, since values are kept in their rule's order.
-	stored
 	// unsaid is sparse, without the members that are empty texts: what is veiled.
 	unsaid
 )
-
-// rowText is a row as JSON, to be stored.
-func rowText(name string, r any) (string, error) {
-	text, err := textOf(r, stored)
-	if err != nil {
-		return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
-	}
-	return text, nil
-}
 
 // textOf writes a row struct. Errors are Invalid: what JSON cannot hold.
 func textOf(r any, f form) (string, error) {
@@ -57,22 +44,6 @@ func unwritten(row reflect.Type, err error) error {
 // value must be copied to be written.
 func structOf(r any) reflect.Value { return reflect.Indirect(reflect.ValueOf(r)) }
 
-// rowsText is rows as one JSON array, to be stored.
-func rowsText[R any](name string, rows []R) (string, error) {
-	c := coderOf(reflect.TypeFor[R]())
-	text := append(make([]byte, 0, len(rows)*c.size), '[')
-	for i := range rows {
-		if i > 0 {
-			text = append(text, ',')
-		}
-		var err error
-		if text, err = c.appendTo(text, reflect.ValueOf(&rows[i]).Elem(), stored); err != nil {
-			return "", fault.Wrap(fault.Invalid, err, "write %s as JSON", name)
-		}
-	}
-	return string(append(text, ']')), nil
-}
-
 // coder writes structs of one type, which have no member twice.
 type coder struct {
 	members memberList
@@ -88,7 +59,6 @@ type member struct {
 	head      string // its name with quotes and a colon
 	omitEmpty bool
 	canonical appender
-	kept      appender // of form stored
 }
 
 func (m *member) name() string { return m.head[len(`"`) : len(m.head)-len(`":`)] }
@@ -132,7 +102,7 @@ func membersOf(t reflect.Type, within []int) []member {
 				name = f.Name
 			}
 			m := member{index: index, head: `"` + name + `":`, omitEmpty: options == "omitempty"}
-			m.canonical, m.kept = appendersOf(f.Type)
+			m.canonical = appenderOf(f.Type)
 			out = append(out, m)
 		}
 	}
@@ -156,12 +126,9 @@ func (list memberList) appendTo(b []byte, v reflect.Value, f form) ([]byte, erro
 			continue
 		}
 		b = append(continued(b), m.head...)
-		at, write := len(b), m.canonical
-		if f == stored {
-			write = m.kept
-		}
+		at := len(b)
 		var err error
-		if b, err = write(b, value); err != nil {
+		if b, err = m.canonical(b, value); err != nil {
 			return nil, err
 		}
 		if f.leavesOut(b[at:]) {

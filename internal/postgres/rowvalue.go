@@ -21,25 +21,22 @@ var (
 	textMarshaler = reflect.TypeFor[encoding.TextMarshaler]()
 )
 
-// appendersOf returns how a value of a row is written canonically, and to be
-// stored.
-func appendersOf(t reflect.Type) (canonical, kept appender) {
+// appenderOf returns how a value of a row is written canonically.
+func appenderOf(t reflect.Type) appender {
 	if a := simple(t); a != nil {
-		return a, a
+		return a
 	}
 	switch {
 	case marshals(t):
-		return appendCanonical, appendAsItIs
+		return appendCanonical
 	case t.Kind() == reflect.Pointer:
-		canonical, kept = appendersOf(t.Elem())
-		return orNone(canonical), orNone(kept)
+		return orNone(appenderOf(t.Elem()))
 	case t.Kind() == reflect.Slice && t.Elem().Kind() != reflect.Uint8:
-		canonical, kept = appendersOf(t.Elem())
-		return each(canonical), each(kept)
+		return each(appenderOf(t.Elem()))
 	case t.Kind() == reflect.Struct:
-		return coderOf(t).appendWhole, appendAsItIs
+		return coderOf(t).appendWhole
 	}
-	return appendCanonical, appendAsItIs
+	return appendCanonical
 }
 
 // simple values have one text.
@@ -201,14 +198,8 @@ func each(write appender) appender {
 	}
 }
 
-// appendCanonical writes anything else for the ledger.
+// appendCanonical writes anything else.
 func appendCanonical(b []byte, v reflect.Value) ([]byte, error) {
 	text, err := ledger.Canonical(v.Interface())
-	return append(b, text...), err
-}
-
-// appendAsItIs writes anything else to be stored.
-func appendAsItIs(b []byte, v reflect.Value) ([]byte, error) {
-	text, err := json.Marshal(v.Interface())
 	return append(b, text...), err
 }

@@ -2,6 +2,7 @@ package postgres
 
 import (
 	"context"
+	"reflect"
 	"slices"
 	"strings"
 
@@ -19,27 +20,31 @@ type table[R any] struct {
 	insertSQL string
 	updateSQL string // of one row
 	deleteSQL string // of one row, by all its columns
+	source    source
 }
 
 func newTable[R any](name string) table[R] {
 	quoted := pgx.Identifier{name}.Sanitize()
 	cols := columns[R]()
-	changing := slices.DeleteFunc(slices.Clone(cols), func(c string) bool { return c == "id" })
-	same := make([]string, len(cols))
-	for i, c := range cols {
-		same[i] = "t." + c + " = r." + c
+	src := sourceOf(reflect.TypeFor[R]())
+	var changing, values, same []string
+	for _, c := range src.columns {
+		same = append(same, "t."+c.name+" = "+c.first())
+		if c.name != "id" {
+			changing, values = append(changing, c.name), append(values, c.first())
+		}
 	}
-	oneRow := "json_populate_record(NULL::" + quoted + ", @row::json) AS r\nWHERE t.group_id = @group_id AND "
 	return table[R]{
 		name:      name,
+		source:    src,
 		selectSQL: "\nSELECT " + selectList[R]("t") + "\nFROM " + quoted + " AS t",
 		insertSQL: "\nINSERT INTO " + quoted + " (group_id, " + strings.Join(cols, ", ") + ")" +
-			"\nSELECT @group_id::uuid, " + selectList[R]("r") +
-			"\nFROM json_populate_recordset(NULL::" + quoted + ", @rows::json) AS r",
+			"\nSELECT @group_id::uuid, " + src.listSQL +
+			"\nFROM " + src.fromSQL,
 		updateSQL: "\nUPDATE " + quoted + " AS t" +
-			"\nSET (" + strings.Join(changing, ", ") + ") = ROW (r." + strings.Join(changing, ", r.") + ")" +
-			"\nFROM " + oneRow + "t.id = @id",
-		deleteSQL: "\nDELETE FROM " + quoted + " AS t\nUSING " + oneRow + strings.Join(same, " AND "),
+			"\nSET (" + strings.Join(changing, ", ") + ") = ROW (" + strings.Join(values, ", ") + ")" +
+			"\nWHERE t.group_id = @group_id AND t.id = (@" + columnArg("id") + "::uuid[])[1]",
+		deleteSQL: "\nDELETE FROM " + quoted + " AS t\nWHERE t.group_id = @group_id AND " + strings.Join(same, " AND "),
 	}
 }
 
@@ -61,10 +66,6 @@ const chunk = 5000
 // insert writes new rows and their ledger entries.
 func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 	for part := range slices.Chunk(rows, chunk) {
-		text, err := rowsText(t.name, part)
-		if err != nil {
-			return err
-		}
 		for i := range part {
 			r := &part[i]
 			if err := w.note(t.name, (*r).rowID(), nil, r); err != nil {
@@ -72,17 +73,26 @@ func insert[R row](ctx context.Context, w *writer, t table[R], rows []R) error {
 			}
 			w.touch(r)
 		}
-		args := pgx.StrictNamedArgs{"group_id": w.group, "rows": text}
-		if err := w.enterRows(ctx, "enter "+t.name, t.insertSQL, args, len(part)); err != nil {
+		if err := put(ctx, w, t, t.insertSQL, part); err != nil {
 			return err
 		}
-		w.grow(t.name, len(part))
 	}
 	return nil
 }
 
-// array puts JSON texts into one array.
-func array(texts []string) string { return "[" + strings.Join(texts, ",") + "]" }
+// put writes rows by a statement that takes them from the table's source, in
+// one round trip.
+func put[R any](ctx context.Context, w *writer, t table[R], sql string, rows []R) error {
+	if len(rows) == 0 {
+		return nil
+	}
+	args, err := t.source.args(t.name, w.group, rows)
+	if err != nil {
+		return err
+	}
+	w.grow(t.name, len(rows))
+	return w.enterRows(ctx, "enter "+t.name, sql, args, len(rows))
+}
 
 // save writes inventory rows: those of version 0 are new, the others replace
 // the stored row of their version, or fail as Stale or NotFound.
@@ -125,7 +135,7 @@ func update[R row, P inventory[R]](ctx context.Context, w *writer, t table[R], r
 			return fault.New(fault.Stale, "change %s %s: version %d, now %d", t.name, k.ID, k.Version, now)
 		}
 		k.Version++
-		text, err := rowText(t.name, r)
+		args, err := t.source.args(t.name, w.group, []R{r})
 		if err != nil {
 			return err
 		}
@@ -134,7 +144,7 @@ func update[R row, P inventory[R]](ctx context.Context, w *writer, t table[R], r
 		}
 		w.touch(before)
 		w.touch(r)
-		b.Queue(t.updateSQL, pgx.StrictNamedArgs{"group_id": w.group, "id": k.ID, "row": text})
+		b.Queue(t.updateSQL, args)
 	}
 	return w.send(ctx, "change "+t.name, &b)
 }

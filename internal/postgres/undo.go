@@ -54,24 +54,20 @@ type madeRow struct {
 	Altered bool `json:"altered"`
 }
 
-// selectMade reads from the ledger what an import entered, a long list at the
-// instants of its pieces, and which sites it altered; served by ledger_by_instant_idx. Imports of a group do
-// not share an instant with another change of it that is called an import.
+// selectMade reads from the ledger what an import entered, a long list in the
+// transactions of its pieces, and which sites it altered; served by
+// ledger_of_row_idx and ledger_in_order_idx. The instant is asked too, since
+// entries from before eras were counted may share a transaction's number.
 const selectMade = `
 SELECT l.noun, l.row_id, l.altered
 FROM (
-  SELECT @at::timestamptz AS at
-  UNION
-  SELECT p.at FROM import_piece AS p WHERE p.import_id = @id AND p.at IS NOT NULL) AS k
-CROSS JOIN LATERAL (
-  SELECT DISTINCT i.txid
+  SELECT DISTINCT i.era, i.txid, i.at
   FROM ledger AS i
-  WHERE i.at = k.at AND i.noun = 'import' AND i.row_id = @id
-  OFFSET 0) AS i
+  WHERE i.row_id = @id AND i.noun = 'import') AS i
 CROSS JOIN LATERAL (
   SELECT l.noun, l.row_id, l.before IS NOT NULL AS altered
   FROM ledger AS l
-  WHERE l.at = k.at AND l.txid = i.txid AND l.what = 'import' AND (l.before IS NULL OR l.noun = 'site')
+  WHERE l.era = i.era AND l.txid = i.txid AND l.at = i.at AND l.what = 'import' AND (l.before IS NULL OR l.noun = 'site')
   OFFSET 0) AS l
 ORDER BY l.noun, l.row_id`
 
@@ -169,7 +165,7 @@ func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 		corrected []correctedRow
 	)
 	err = w.ask(ctx, "read what an import entered", func(b *pgx.Batch) {
-		all(b, &made, selectMade, pgx.StrictNamedArgs{"id": u.ImportID, "at": row.At})
+		all(b, &made, selectMade, pgx.StrictNamedArgs{"id": u.ImportID})
 		all(b, &corrected, selectCorrected, pgx.StrictNamedArgs{"id": u.ImportID})
 	})
 	if err != nil {
