@@ -1,3 +1,5 @@
+ALTER FUNCTION analyse_grown RESET default_statistics_target;
+
 ALTER TABLE assessment_candidate
   ALTER COLUMN values SET STATISTICS -1,
   ALTER COLUMN source SET STATISTICS -1,

@@ -238,12 +238,20 @@ func (b *book) glue(name string) *uuid.UUID {
 
 // batch finds or makes a batch of product, nil for a text without letters and
 // digits.
-func (b *book) batch(text string, product *uuid.UUID) *uuid.UUID {
+func (b *book) batch(text string, product *uuid.UUID) *registry.Batch {
 	fresh := registry.Batch{ProductID: product, Text: tidy(text)}
 	if fresh.Key() == "" {
 		return nil
 	}
-	return &b.batches.get(batchKey(&fresh), func() registry.Batch { fresh.ID = newID(); return fresh }).ID
+	return b.batches.get(batchKey(&fresh), func() registry.Batch { fresh.ID = newID(); return fresh })
+}
+
+// idOf is a batch's id, nil for none.
+func idOf(b *registry.Batch) *uuid.UUID {
+	if b == nil {
+		return nil
+	}
+	return &b.ID
 }
 
 // stop returns the next stop of a route.

@@ -107,7 +107,7 @@ var traits = []trait{
 		now:  func(c *correction) string { return batchText(c.in.named(c.stored().BatchID)) },
 		take: func(c *correction) {
 			i := c.installed()
-			i.BatchID = c.in.book.batch(c.row.Batch, i.AdhesiveID)
+			i.BatchID = idOf(c.in.book.batch(c.row.Batch, i.AdhesiveID))
 		},
 		copy: func(to, from *registry.ListRow) { to.Batch = from.Batch },
 	},
@@ -195,7 +195,7 @@ func (c *correction) takeGlue() {
 	i := c.installed()
 	i.AdhesiveID = c.in.book.glue(c.row.Glue)
 	if i.BatchID != nil && !c.differs("batch") {
-		i.BatchID = c.in.book.batch(c.in.named(i.BatchID), i.AdhesiveID)
+		i.BatchID = idOf(c.in.book.batch(c.in.named(i.BatchID), i.AdhesiveID))
 	}
 }
 

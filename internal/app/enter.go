@@ -185,7 +185,10 @@ func (in *intake) addInstallation(f *registry.Facts, row *registry.ListRow) {
 	}
 	i := registry.Installation{
 		Record:       in.record(f.Anchor.ID, row.SetOn, ""),
-		HoleDiameter: row.Hole, AdhesiveID: glue, BatchID: batch,
+		HoleDiameter: row.Hole, AdhesiveID: glue, BatchID: idOf(batch),
+	}
+	if batch != nil {
+		f.Batches = []registry.Batch{*batch}
 	}
 	i.PersonID = by
 	f.Installations = []registry.Installation{i}

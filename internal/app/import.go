@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 
+	"rockledger/internal/assess"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
 	"rockledger/internal/registry"
@@ -67,7 +68,7 @@ func tooLong(rows, limit int) error {
 	return fault.New(fault.TooLarge, "list of %d rows", rows).With("rows", strconv.Itoa(rows), "limit", strconv.Itoa(limit))
 }
 
-// change gathers all that the rows brought, with every new anchor assessed and
+// change gathers all that the rows brought, with every new anchor to be assessed and
 // the report kept beside it. It is empty if nothing was entered or changed and
 // there is nothing to remember.
 func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
@@ -84,13 +85,17 @@ func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
 	return c, nil
 }
 
-// gathered is all that the rows brought, with every new anchor assessed.
+// gathered is all that the rows brought, with every new anchor to be assessed.
 func (in *intake) gathered(rules houserules.Rules) registry.Change {
 	c := in.written
 	in.book.into(&c)
 	c.What, c.At = "import", in.at
 	c.Assemblies = in.assemblies()
-	c.Assessments = append(in.assess(rules, c.Assemblies), in.reassess(rules)...)
+	c.Assess = func() []registry.Assessment {
+		return append(in.assess(rules, c.Assemblies), in.reassess(rules)...)
+	}
+	c.Judge = func(f registry.Facts) registry.Assessment { return assess.Anchor(f.Current(), rules, in.asOf) }
+	c.Heeded = in.heeded()
 	return c
 }
 

@@ -50,6 +50,9 @@ func takeOver(t testing.TB, list registry.List, known registry.Known) (registry.
 	if err != nil {
 		t.Fatalf("change: %v", err)
 	}
+	if c.Assess != nil {
+		c.Assessments = append(c.Assessments, c.Assess()...)
+	}
 	return c, in.report
 }
 

@@ -24,6 +24,8 @@ type intake struct {
 	facts map[uuid.UUID]registry.Facts
 	// proposals are those of earlier lists, by anchor.
 	proposals map[uuid.UUID][]registry.Proposal
+	notices   []registry.Notice  // that go by a criterion
+	sheeted   map[uuid.UUID]bool // products of which there is a sheet
 	names     map[uuid.UUID]string
 	asOf      calendar.Date
 	at        time.Time
@@ -54,7 +56,8 @@ type entry struct {
 
 func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
 	return &intake{
-		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, proposals: known.Proposals, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
+		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, proposals: known.Proposals,
+		notices: known.Notices, sheeted: known.Sheeted, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
 		book: newBook(known), seen: make(map[string]*registry.ListRow), said: make(map[saying]bool),
 		report: report.Import{
 			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,
@@ -167,7 +170,8 @@ func (in *intake) doubted(line int, code string) bool {
 	return slices.ContainsFunc(in.list.Doubts, func(d registry.Doubt) bool { return d.Line == line && d.Code == code })
 }
 
-// assess assesses every new anchor as of the day of entry.
+// assess assesses, as of the day of entry, every new anchor of which all is at
+// hand that bears on it.
 func (in *intake) assess(rules houserules.Rules, assemblies []registry.Assembly) []registry.Assessment {
 	loaded := make(map[uuid.UUID]bool)
 	for _, a := range assemblies {
@@ -175,14 +179,52 @@ func (in *intake) assess(rules houserules.Rules, assemblies []registry.Assembly)
 			loaded[id] = true
 		}
 	}
-	out := make([]registry.Assessment, len(in.entries))
-	for i, e := range in.entries {
+	out := make([]registry.Assessment, 0, len(in.entries))
+	for i := range in.entries {
+		e := &in.entries[i]
+		if !in.allAtHand(e) {
+			continue
+		}
 		f := e.facts
-		f.Site, f.InAssembly = *e.site, loaded[f.Position.ID]
+		f.Site, f.InAssembly, f.Notices = *e.site, loaded[f.Position.ID], in.notices
 		if e.route != nil {
 			f.Traffic = e.route.Traffic
 		}
-		out[i] = assess.Anchor(f, rules, in.asOf)
+		out = append(out, assess.Anchor(f, rules, in.asOf))
+	}
+	return out
+}
+
+// allAtHand says that the register knows nothing else that bears on an anchor
+// being made: its site is made here, so that nothing was said of it before, and
+// of its adhesive there is no sheet. Others are judged by their facts, once they
+// are written.
+func (in *intake) allAtHand(e *entry) bool {
+	if e.site.Version > 0 {
+		return false
+	}
+	for _, i := range e.facts.Installations {
+		if i.AdhesiveID != nil && in.sheeted[*i.AdhesiveID] {
+			return false
+		}
+	}
+	for _, b := range e.facts.Batches {
+		if b.ProductID != nil && in.sheeted[*b.ProductID] {
+			return false
+		}
+	}
+	return true
+}
+
+// heeded are the notices that the assessments of new anchors rest on; none where
+// others are assessed too, which rest on facts from before.
+func (in *intake) heeded() map[uuid.UUID]int {
+	if len(in.corrected) > 0 {
+		return nil
+	}
+	out := make(map[uuid.UUID]int, len(in.notices))
+	for i := range in.notices {
+		out[in.notices[i].ID] = in.notices[i].Version
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"maps"
 
+	jsonv2 "github.com/go-json-experiment/json"
 	"github.com/google/uuid"
 
 	"rockledger/internal/fault"
@@ -179,8 +180,8 @@ const maxTries = 3
 
 // RunImport enters what is left of a long list, piece by piece, each in a
 // transaction that says how far it is: it may be broken off at any moment, run
-// again, and run twice at once. tell is told after each piece. A job that failed
-// is left alone.
+// again, and run twice at once. tell is told after each piece; it may be nil. A
+// job that failed is left alone.
 func (s *Service) RunImport(ctx context.Context, who registry.Actor, id uuid.UUID, tell func(report.ImportState)) (report.ImportState, error) {
 	if err := may(who, ImportList); err != nil {
 		return report.ImportState{}, err
@@ -200,11 +201,16 @@ func (s *Service) RunImport(ctx context.Context, who registry.Actor, id uuid.UUI
 			continue
 		}
 		tries = 0
+		if tell == nil && job.Open() {
+			continue
+		}
 		state, err := stateOf(job, nil)
 		if err != nil {
 			return state, err
 		}
-		tell(state)
+		if tell != nil {
+			tell(state)
+		}
 		if !job.Open() {
 			return state, nil
 		}
@@ -226,7 +232,7 @@ func (s *Service) takePiece(ctx context.Context, who registry.Actor, id uuid.UUI
 // piece gathers what a piece brought, and what it leaves of its job.
 func (in *intake) piece(job registry.ImportJob, rules houserules.Rules) (registry.Change, error) {
 	var told report.Import
-	if err := json.Unmarshal(job.Report, &told); err != nil {
+	if err := jsonv2.Unmarshal(job.Report, &told); err != nil {
 		return registry.Change{}, fmt.Errorf("read import report: %w", err)
 	}
 	c := registry.Change{What: "import", At: in.at}
@@ -273,7 +279,7 @@ func (s *Service) RunImports(ctx context.Context) error {
 				continue
 			}
 			who := registry.Actor{GroupID: g.ID, Group: g.Slug, TimeZone: g.TimeZone, Role: registry.RoleOwner, Who: job.Who}
-			_, err := s.RunImport(ctx, who, job.ID, func(report.ImportState) {})
+			_, err := s.RunImport(ctx, who, job.ID, nil)
 			errs = append(errs, err)
 		}
 	}

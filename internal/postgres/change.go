@@ -200,7 +200,7 @@ func (w *writer) savePart(ctx context.Context, ch registry.Change) error {
 	w.what, w.at = ch.What, instant(ch.At)
 	for _, step := range []func(context.Context, *registry.Change) error{
 		w.wantVacant, w.wantUnheld, w.lookReach, w.saveRules, w.saveLand, w.saveProducts, w.savePlaces, w.saveAnchors, w.saveStatements,
-		w.saveRecords, w.saveImport, w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.judgeHeld, w.lookReach, w.queueStale,
+		w.saveRecords, w.saveImport, w.saveProposals, w.saveUndo, w.saveJob, w.hash, w.assess, w.judgeHeld, w.lookReach, w.queueStale,
 		w.saveAssessments,
 	} {
 		if err := step(ctx, &ch); err != nil {
@@ -218,24 +218,50 @@ func (w *writer) settle() {
 	clear(w.made)
 }
 
+// assess adds to the change the assessments that were not asked for yet.
+func (w *writer) assess(ctx context.Context, ch *registry.Change) error {
+	if ch.Assess != nil {
+		ch.Assessments, ch.Assess = append(ch.Assessments, ch.Assess()...), nil
+	}
+	if ch.Judge == nil {
+		return nil
+	}
+	left := maps.Clone(w.made)
+	for i := range ch.Assessments {
+		delete(left, ch.Assessments[i].AnchorID)
+	}
+	return w.judgeEach(ctx, ch, left, func(f registry.Facts) (registry.Assessment, error) { return ch.Judge(f), nil })
+}
+
 // judgeHeld adds to the change the assessments of the anchors that it holds, from
 // their facts as they are now.
 func (w *writer) judgeHeld(ctx context.Context, ch *registry.Change) error {
-	if w.judge == nil || len(w.held) == 0 {
+	if w.judge == nil {
 		return nil
 	}
-	held := slices.SortedFunc(maps.Keys(w.held), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
+	return w.judgeEach(ctx, ch, w.held, w.judge)
+}
+
+// judgeEach adds to the change what judge says of each of the anchors, from its
+// facts as they are now.
+func (w *writer) judgeEach(ctx context.Context, ch *registry.Change, these map[uuid.UUID]bool,
+	judge func(registry.Facts) (registry.Assessment, error),
+) error {
+	if len(these) == 0 {
+		return nil
+	}
+	inOrder := slices.SortedFunc(maps.Keys(these), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
 	var rows factRows
-	if err := w.ask(ctx, "load facts", func(b *pgx.Batch) { rows.queue(b, held) }); err != nil {
+	if err := w.ask(ctx, "load facts", func(b *pgx.Batch) { rows.queue(b, inOrder) }); err != nil {
 		return err
 	}
 	byAnchor := rows.facts()
-	for _, id := range held {
+	for _, id := range inOrder {
 		f := byAnchor[id]
 		if f == nil {
 			continue
 		}
-		a, err := w.judge(*f)
+		a, err := judge(*f)
 		if err != nil {
 			return err
 		}

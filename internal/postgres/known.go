@@ -31,7 +31,16 @@ type knownRows struct {
 	products   []productRow
 	batches    []batchRow
 	imported   []importedRow
+	criteria   criteriaRows
+	sheeted    []uuid.UUID
 }
+
+// selectSheeted is served by product_version_of_product_idx.
+const selectSheeted = `
+SELECT v.product_id AS id
+FROM product_version AS v
+GROUP BY v.product_id
+ORDER BY v.product_id`
 
 // siteName is what a site is found by.
 type siteName struct {
@@ -109,6 +118,8 @@ func (k *knownRows) queue(b *pgx.Batch, rows []registry.ListRow) {
 	all(b, &k.products, products.selectSQL+byIDs, nil)
 	all(b, &k.batches, batches.selectSQL+byIDs, nil)
 	all(b, &k.imported, selectImported, pgx.StrictNamedArgs{"keys": keysOf(rows)})
+	k.criteria.queue(b)
+	ids(b, &k.sheeted, selectSheeted, nil)
 }
 
 // queuePlaces adds the queries for what is at the sites that rows name.
@@ -159,6 +170,11 @@ func (k *knownRows) known() registry.Known {
 		Products:   convert(k.products, productRow.noun),
 		Batches:    convert(k.batches, batchRow.noun),
 		Rows:       make(map[string]registry.KnownRow, len(k.imported)),
+		Notices:    k.criteria.nouns(),
+		Sheeted:    make(map[uuid.UUID]bool, len(k.sheeted)),
+	}
+	for _, id := range k.sheeted {
+		known.Sheeted[id] = true
 	}
 	for _, r := range k.imported {
 		known.Rows[r.Key] = registry.KnownRow{Print: r.Print, AnchorID: r.AnchorID}

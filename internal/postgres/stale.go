@@ -118,25 +118,25 @@ func (w *writer) queueStale(ctx context.Context, ch *registry.Change) error {
 	return w.exec(ctx, "queue stale anchors", insertDue, pgx.StrictNamedArgs{"group_id": w.group, "ids": stale})
 }
 
-// selectOpenCriterion is served by notice_by_criterion_idx.
-const selectOpenCriterion = `
-SELECT n.id
+// selectOpenCriteria is served by notice_by_criterion_idx.
+const selectOpenCriteria = `
+SELECT n.id, n.version
 FROM notice AS n
 WHERE n.by_criterion AND n.ended_on IS NULL
-ORDER BY n.id
-LIMIT 1`
+ORDER BY n.id`
 
 // assessedBlind says whether the assessments that a change brings may have missed
 // a notice that goes by a criterion: they rest on facts from before it, which
 // for a new anchor hold no notices, and for a new setting or fitting no batch.
-// Such anchors are assessed and queued.
+// Such anchors are assessed and queued,
+// unless the change heeded each notice as it stands.
 func (w *writer) assessedBlind(ctx context.Context, ch *registry.Change) (bool, error) {
 	if w.judge != nil || len(ch.Assessments) == 0 || len(ch.Anchors)+len(ch.Installations)+len(ch.Fittings) == 0 {
 		return false, nil
 	}
-	var open []uuid.UUID
-	err := w.ask(ctx, "look for open notices", func(b *pgx.Batch) { ids(b, &open, selectOpenCriterion, nil) })
-	return len(open) > 0, err
+	var open []inventoryKey
+	err := w.ask(ctx, "look for open notices", func(b *pgx.Batch) { all(b, &open, selectOpenCriteria, nil) })
+	return slices.ContainsFunc(open, func(k inventoryKey) bool { return ch.Heeded[k.ID] != k.Version }), err
 }
 
 // anchorsAt lists living anchors at the places.

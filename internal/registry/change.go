@@ -72,6 +72,15 @@ type Change struct {
 	RulesVersion int
 
 	Assessments []Assessment
+	// Assess gives more of them. It is asked while the rest is being written, and
+	// only of a change that has more content. Nil: there are none.
+	Assess func() []Assessment
+	// Judge assesses the anchors that the change makes and gives no assessment of,
+	// from their facts as the change leaves them. Nil: they are queued.
+	Judge func(Facts) Assessment
+	// Heeded are the notices by criterion, with their versions, that the
+	// assessments of anchors made rest on.
+	Heeded map[uuid.UUID]int
 }
 
 // Import is one list taken over.
@@ -122,4 +131,6 @@ type Known struct {
 	// Proposals are those about the anchors that were asked for, whatever their
 	// state.
 	Proposals map[uuid.UUID][]Proposal
+	Notices   []Notice           // that go by a criterion
+	Sheeted   map[uuid.UUID]bool // products of which there is a sheet
 }
