@@ -28,7 +28,11 @@ var figures = regexp.MustCompile(`^(\d{1,2}) ?[/-] ?(\d{1,2}) ?[/-] ?(?:\d{4}|\d
 // 13/05/2016, if one of its first two numbers can only be a day. Dates with
 // full stops are always day first and decide nothing.
 func Decidable(text string) (Order, bool) {
-	m := figures.FindStringSubmatch(fold(strings.TrimSpace(text)))
+	text = strings.TrimSpace(text)
+	if startsWithYear(text) { // as most dates that a program wrote
+		return DayFirst, false
+	}
+	m := figures.FindStringSubmatch(fold(text))
 	if m == nil {
 		return DayFirst, false
 	}
@@ -40,6 +44,12 @@ func Decidable(text string) (Order, bool) {
 		return MonthFirst, true
 	}
 	return DayFirst, false
+}
+
+// startsWithYear says whether a text starts with more figures than a day or month
+// has.
+func startsWithYear(text string) bool {
+	return len(text) >= 3 && isFigure(text[0]) && isFigure(text[1]) && isFigure(text[2])
 }
 
 // Decide returns the order of a column of dates: day first unless most of the

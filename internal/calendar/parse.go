@@ -109,8 +109,10 @@ func (r reader) read(s string) (from, to Date, code fault.Code) {
 	if slices.Contains(unknownWords, s) {
 		return 0, 0, ""
 	}
-	if m := timeOfDay.FindStringSubmatch(s); m != nil {
-		s = m[1]
+	if strings.Contains(s, ":") {
+		if m := timeOfDay.FindStringSubmatch(s); m != nil {
+			s = m[1]
+		}
 	}
 	bare, circa := stripCirca(s)
 	for _, f := range forms {
@@ -127,12 +129,16 @@ func (r reader) read(s string) (from, to Date, code fault.Code) {
 	return 0, 0, fault.NotADate
 }
 
-// stripCirca takes off what says "about", before or behind.
+// stripCirca takes off what says "about", before or behind. Most dates begin and
+// end with a figure, and before and behind a figure nothing says so.
 func stripCirca(s string) (string, bool) {
+	if s != "" && isFigure(s[0]) && isFigure(s[len(s)-1]) {
+		return s, false
+	}
 	bare := s
 	if at := circaBefore.FindStringIndex(bare); at != nil {
 		end := at[1]
-		if last := bare[end-1]; last >= '0' && last <= '9' { // "c1998"
+		if isFigure(bare[end-1]) { // "c1998"
 			end--
 		}
 		bare = bare[end:]
@@ -142,3 +148,5 @@ func stripCirca(s string) (string, bool) {
 	}
 	return bare, bare != s
 }
+
+func isFigure(b byte) bool { return b >= '0' && b <= '9' }

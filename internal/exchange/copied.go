@@ -34,8 +34,12 @@ type run struct {
 	from, to int // rows
 	rows     int // blank ones and those between aside
 	gaps     int // rows between with a blank cell
-	sites    map[string]bool
+	at       int32
+	more     map[int32]bool // sites besides the first, by number
 }
+
+// sites is over how many sites a run goes.
+func (n *run) sites() int { return min(n.rows, 1) + len(n.more) }
 
 // reaches says whether a run goes on behind some more blank cells: behind the
 // first one in any case, since it is not known yet how long the run becomes.
@@ -44,12 +48,17 @@ func (n *run) reaches(blank int) bool {
 	return blank == 0 || gaps == 1 || gaps*rowsPerGap <= n.rows+1
 }
 
-func (n *run) add(i int, site string) {
-	if n.rows == 0 {
-		n.from, n.sites = i, make(map[string]bool)
+func (n *run) add(i int, site int32) {
+	switch {
+	case n.rows == 0:
+		n.from, n.at = i, site
+	case site == n.at:
+	case n.more == nil: // most runs are of one site
+		n.more = map[int32]bool{site: true}
+	default:
+		n.more[site] = true
 	}
 	n.to, n.rows = i, n.rows+1
-	n.sites[site] = true
 }
 
 // copied doubts columns that look as if one value was copied down, once a run,
@@ -67,14 +76,14 @@ func (r *reader) copied() {
 // runs doubts the runs of a column.
 func (r *reader) runs(f Field) {
 	var now run
-	last, total, blank := "", 0, 0
+	last, total, blank := saidTwice{}, 0, 0
 	for i := range r.list.Rows {
 		if r.list.Rows[i].Blank {
 			continue
 		}
 		total++
 		value := r.copyable(i, f)
-		if value == "" {
+		if value == (saidTwice{}) {
 			blank++
 			continue
 		}
@@ -83,15 +92,20 @@ func (r *reader) runs(f Field) {
 			last, now, blank = value, run{}, 0
 		}
 		now.gaps += blank
-		now.add(i, registry.Fold(r.list.Rows[i].Site))
+		now.add(i, r.sites[i])
 		blank = 0
 	}
-	r.doubtRun(f, last, &now, now.rows == total && total >= copiedRows && len(now.sites) > 1)
+	r.doubtRun(f, last, &now, now.rows == total && total >= copiedRows && now.sites() > 1)
 }
 
-// copyable is the value of a cell that may have been copied down, a date as it
-// was read, however written; blank for nothing and not known.
-func (r *reader) copyable(i int, f Field) string {
+// saidTwice is the value of a cell that may have been copied down: a date as it
+// was read, however written, or a text. The zero value: nothing, or not known.
+type saidTwice struct {
+	from, to calendar.Date
+	text     string
+}
+
+func (r *reader) copyable(i int, f Field) saidTwice {
 	var date calendar.Span
 	switch f {
 	case FieldSetOn:
@@ -100,18 +114,17 @@ func (r *reader) copyable(i int, f Field) string {
 		date = r.list.Rows[i].CheckedOn
 	}
 	if date.Known() {
-		return date.From.String() + "/" + date.To.String()
+		return saidTwice{from: date.From, to: date.To}
 	}
-	if text := plain(r.text(i, f)); !isUnknown(text) {
-		return text
-	}
-	return ""
+	return saidTwice{text: r.recall.plains.of(r.text(i, f), knownPlain)}
 }
+
+func knownPlain(text string) string { return known(plain(text)) }
 
 // doubtRun doubts a run that is over if it takes in the whole list or enough
 // sites.
-func (r *reader) doubtRun(f Field, value string, now *run, whole bool) {
-	if value != "" && (whole || len(now.sites) >= copiedSites && now.gaps*rowsPerGap <= now.rows) {
+func (r *reader) doubtRun(f Field, value saidTwice, now *run, whole bool) {
+	if value != (saidTwice{}) && (whole || now.sites() >= copiedSites && now.gaps*rowsPerGap <= now.rows) {
 		r.doubtCopied(f, registry.DoubtColumnCopied, now)
 	}
 }
@@ -130,21 +143,25 @@ func (r *reader) days(f Field, of func(*registry.ListRow) calendar.Span) {
 			on[day.From] = new(run)
 			order = append(order, day.From)
 		}
-		on[day.From].add(i, registry.Fold(r.list.Rows[i].Site))
+		on[day.From].add(i, r.sites[i])
 	}
 	for _, day := range order {
 		n := on[day]
-		said := slices.ContainsFunc(r.list.Doubts, func(d registry.Doubt) bool {
-			return d.Code == registry.DoubtColumnCopied && d.Line == r.sheet.data[n.from].line && d.Text == r.text(n.from, f)
-		})
-		if len(n.sites) >= copiedSites && n.rows >= copiedRows && !said {
+		if n.sites() >= copiedSites && n.rows >= copiedRows && !r.saidCopied(n.from, f) {
 			r.doubtCopied(f, registry.DoubtDayEverywhere, n)
 		}
 	}
 }
 
+// saidCopied says whether a run that begins with the row's cell is doubted.
+func (r *reader) saidCopied(i int, f Field) bool {
+	return slices.ContainsFunc(r.list.Doubts, func(d registry.Doubt) bool {
+		return d.Code == registry.DoubtColumnCopied && d.Line == r.sheet.data[i].line && d.Text == r.text(i, f)
+	})
+}
+
 func (r *reader) doubtCopied(f Field, code string, n *run) {
 	r.doubt(n.from, f, code,
 		"from_line", strconv.Itoa(r.sheet.data[n.from].line), "to_line", strconv.Itoa(r.sheet.data[n.to].line),
-		"rows", strconv.Itoa(n.rows), "sites", strconv.Itoa(len(n.sites)))
+		"rows", strconv.Itoa(n.rows), "sites", strconv.Itoa(n.sites()))
 }

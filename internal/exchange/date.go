@@ -28,15 +28,23 @@ func asListed(s calendar.Span) string {
 
 // date reads one date; of one that cannot be right only the words are kept.
 func (r *reader) date(i int, f Field) calendar.Span {
-	text := r.text(i, f)
-	s, err := calendar.ParseSpan(text, r.orders[f], r.asOf)
+	read := r.recall.dates.of(dateSaid{r.text(i, f), r.orders[f], r.asOf}, readDate)
+	if read.doubt != "" {
+		r.doubt(i, f, read.doubt)
+	}
+	return read.span
+}
+
+func readDate(said dateSaid) (read dateRead) {
+	s, err := calendar.ParseSpan(said.text, said.order, said.asOf)
 	if err != nil {
-		r.doubt(i, f, dateDoubt(err))
+		read.doubt = dateDoubt(err)
 	}
 	if !s.Known() {
-		return calendar.Span{Words: s.Words}
+		s = calendar.Span{Words: s.Words}
 	}
-	return s
+	read.span = s
+	return read
 }
 
 func dateDoubt(err error) string {

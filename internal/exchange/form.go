@@ -16,12 +16,16 @@ func (r *reader) form(i int) {
 	if isUnknown(row.FormWords) {
 		return
 	}
-	form, understood := readForm(row.FormWords, row.SiteKind == registry.Cave)
-	if !understood {
+	read := r.recall.forms.of(formSaid{row.FormWords, row.SiteKind == registry.Cave}, readType)
+	if !read.understood {
 		r.doubt(i, FieldType, registry.DoubtTypeNotRead)
 	}
-	row.Form = form
-	row.HasHanger = hasHanger(row.FormWords)
+	row.Form, row.HasHanger = read.form, read.hanger
+}
+
+func readType(said formSaid) formRead {
+	form, understood := readForm(said.text, said.inCave)
+	return formRead{form, understood, hasHanger(said.text)}
 }
 
 // metal reads the metal as a set of grades.
@@ -31,12 +35,17 @@ func (r *reader) metal(i int) {
 	if isUnknown(row.MetalWords) {
 		return
 	}
-	set, err := metal.Parse(row.MetalWords)
-	if err != nil {
+	read := r.recall.metals.of(row.MetalWords, readMetal)
+	if !read.ok {
 		r.doubt(i, FieldMetal, registry.DoubtMetalNotRead)
 		return
 	}
-	row.Metal = set
+	row.Metal = read.set
+}
+
+func readMetal(text string) metalRead {
+	set, err := metal.Parse(text)
+	return metalRead{set, err == nil}
 }
 
 var noHanger = regexp.MustCompile(`\b(no|without|minus|missing) (a )?hangers?\b|\bhangers? (is |was )?(missing|gone|off|removed|stolen|left off)\b|\bhangerless\b`)

@@ -31,6 +31,7 @@ func FuzzReadAnchorList(f *testing.F) {
 			return
 		}
 		checkList(t, list)
+		sameInAnyHands(t, data, exchange.Mapping{})
 	})
 }
 

@@ -8,13 +8,24 @@ import (
 // mapping, a column, the heading of the sites' column, the site's name or words
 // that only caves have. A sea cliff is never guessed.
 func (r *reader) kinds() {
-	stated, caves := map[string]registry.SiteKind{}, map[string]bool{}
+	kinds := r.siteKinds()
+	r.each(func(hand *reader, i int) {
+		row := &hand.list.Rows[i]
+		row.SiteKind = kinds[r.sites[i]]
+		row.RouteKind = hand.recall.routes.of(routeSaid{row.Route, row.SiteKind}, routeKind)
+		hand.role(i)
+	})
+}
+
+// siteKinds returns the kind of each site.
+func (r *reader) siteKinds() []registry.SiteKind {
+	names := r.numberSites()
+	stated, caves := make([]registry.SiteKind, len(names)), make([]bool, len(names))
 	for i := range r.list.Rows {
-		row := &r.list.Rows[i]
-		if row.Blank {
+		if r.list.Rows[i].Blank {
 			continue
 		}
-		site := registry.Fold(row.Site)
+		site := r.sites[i]
 		if kind := r.statedKind(i); kind != "" && stated[site] != registry.Cave {
 			if stated[site] == "" || kind == registry.Cave { // a cave's coordinates are never shown
 				stated[site] = kind
@@ -23,16 +34,33 @@ func (r *reader) kinds() {
 		caves[site] = caves[site] || r.speaksOfCave(i)
 	}
 	pitches := r.headedAsCave()
+	kinds := make([]registry.SiteKind, len(names))
+	for site, name := range names {
+		kinds[site] = r.kindOf(name, stated[site], caves[site] || pitches)
+	}
+	return kinds
+}
+
+// numberSites numbers the sites by their folded names, in the order in which
+// the list names them first, and returns the names.
+func (r *reader) numberSites() (names []string) {
+	r.sites = make([]int32, len(r.list.Rows))
+	known := make(map[string]int32)
 	for i := range r.list.Rows {
-		row := &r.list.Rows[i]
-		if row.Blank {
+		name := r.list.Rows[i].Site
+		if i > 0 && name == r.list.Rows[i-1].Site {
+			r.sites[i] = r.sites[i-1]
 			continue
 		}
-		site := registry.Fold(row.Site)
-		row.SiteKind = r.kindOf(row.Site, stated[site], caves[site] || pitches)
-		row.RouteKind = routeKind(row.Route, row.SiteKind)
-		r.role(i)
+		site, ok := known[registry.Fold(name)]
+		if !ok {
+			site = int32(len(names)) //nolint:gosec // far fewer: maxRecords
+			names = append(names, registry.Fold(name))
+			known[names[site]] = site
+		}
+		r.sites[i] = site
 	}
+	return names
 }
 
 func (r *reader) kindOf(site string, stated registry.SiteKind, cave bool) registry.SiteKind {
@@ -79,15 +107,21 @@ func readSiteKind(text string) (registry.SiteKind, bool) {
 // underground in route, label, role and type.
 func (r *reader) speaksOfCave(i int) bool {
 	row := &r.list.Rows[i]
-	if hasWord(words(row.Site), "cave", "caves", "cavern") {
+	if r.recall.caves.of(row.Site, namesCave) {
 		return true
 	}
-	for _, text := range []string{row.Route, row.Label, r.text(i, FieldRole), r.text(i, FieldType)} {
-		if hasWord(words(text), "pitch", "pitches", "rebelay", "re belay", "rebelays", "deviation", "deviations") {
+	for _, text := range [...]string{row.Route, row.Label, r.text(i, FieldRole), r.text(i, FieldType)} {
+		if text != "" && r.recall.ropes.of(text, namesRopeWork) {
 			return true
 		}
 	}
 	return false
+}
+
+func namesCave(site string) bool { return hasWord(words(site), "cave", "caves", "cavern") }
+
+func namesRopeWork(text string) bool {
+	return hasWord(words(text), "pitch", "pitches", "rebelay", "re belay", "rebelays", "deviation", "deviations")
 }
 
 // headedAsCave says whether the headings are those of a cave list: sites under
@@ -108,16 +142,16 @@ func (r *reader) headingWords(f Field) string {
 
 // routeKind reads the kind of a route from its name; in a cave it is a pitch
 // unless the name says otherwise, elsewhere a climb. Empty for no route.
-func routeKind(route string, site registry.SiteKind) registry.RouteKind {
-	w := words(route)
+func routeKind(said routeSaid) registry.RouteKind {
+	w := words(said.route)
 	switch {
-	case route == "":
+	case said.route == "":
 		return ""
 	case hasWord(w, "traverse", "trav", "crossing"):
 		return registry.Crossing
 	case hasWord(w, "abseil", "rappel", "descent"):
 		return registry.Abseil
-	case hasWord(w, "pitch"), site == registry.Cave:
+	case hasWord(w, "pitch"), said.site == registry.Cave:
 		return registry.Pitch
 	}
 	return registry.Climb

@@ -13,8 +13,12 @@ import (
 // named only above, coordinates put right) counts as changed, so that it is
 // written out.
 func (o *ownList) kept(l *registry.Listed, asOf calendar.Date) func(Field) bool {
-	r := &reader{sheet: o.sheet, mapping: &Mapping{}, asOf: l.Anchor.EnteredOn, orders: o.orders, named: -1}
-	r.sheet.data = []record{{line: l.Row.Line, cells: l.Row.Cells}}
+	s := o.sheet
+	s.data = []record{{line: l.Row.Line, cells: l.Row.Cells}}
+	r := &reader{
+		sheet: s, mapping: &Mapping{}, asOf: l.Anchor.EnteredOn, orders: o.orders, named: -1,
+		recall: o.hands[0], hands: o.hands,
+	}
 	r.list.Rows = make([]registry.ListRow, 1)
 	row := &r.list.Rows[0]
 	r.name(0)

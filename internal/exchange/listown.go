@@ -19,6 +19,7 @@ type ownList struct {
 	sheet    sheet    // without data
 	orders   map[Field]calendar.Order
 	far      map[int]bool // lines whose coordinates were not believed
+	hands    []*recall    // one
 }
 
 func newOwnList(past registry.PastList) (*ownList, error) {
@@ -31,6 +32,7 @@ func newOwnList(past registry.PastList) (*ownList, error) {
 		sheet:  sheet{headings: past.Import.Headings, columns: map[Field]int{}, units: map[Field]quantity.Unit{}},
 		orders: map[Field]calendar.Order{},
 		far:    map[int]bool{},
+		hands:  newRecalls(1),
 	}
 	for _, d := range delimiters {
 		if delimiterName(d) == past.Import.Delimiter {

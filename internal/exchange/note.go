@@ -20,6 +20,9 @@ import (
 //
 // What words mean is common practice, no source.
 func NotesOf(row *registry.ListRow, asOf calendar.Date) []registry.Noted {
+	if row.Notes == "" {
+		return nil
+	}
 	n := notes{row: row, asOf: asOf}
 	for _, sentence := range fullStops.Split(row.Notes, -1) {
 		n.sentence(sentence)

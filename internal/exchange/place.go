@@ -40,13 +40,18 @@ func (r *reader) coordinates(i int) {
 	if row.SiteKind == registry.Cave {
 		return
 	}
-	p, ok := readPoint(lat, lon, pair, field)
-	if !ok {
+	read := r.recall.points.of(pointSaid{lat, lon, pair, field}, pointOf)
+	if !read.ok {
 		r.doubtPlace(i, field, registry.DoubtCoordinatesNotRead)
 		return
 	}
-	p.row = i
-	r.points = append(r.points, p)
+	read.row = i
+	r.points = append(r.points, read.point)
+}
+
+func pointOf(said pointSaid) pointRead {
+	p, ok := readPoint(said.lat, said.lon, said.pair, said.field)
+	return pointRead{p, ok}
 }
 
 // bothWords joins the two cells of a place as written.
@@ -86,9 +91,9 @@ func readPoint(lat, lon, pair string, field Field) (point, bool) {
 // places holds each row's coordinates against the rest of its site and puts
 // right those with latitude and longitude swapped.
 func (r *reader) places() {
-	sites := map[string][]point{}
+	sites := make(map[int32][]point)
 	for _, p := range r.points {
-		site := registry.Fold(r.list.Rows[p.row].Site)
+		site := r.sites[p.row]
 		sites[site] = append(sites[site], p)
 	}
 	all, enough := middle(r.points)
@@ -126,7 +131,8 @@ func (r *reader) place(p, middle point, limit float64) {
 		r.doubtPlace(p.row, p.field, registry.DoubtCoordinatesSwapped)
 	}
 	row := &r.list.Rows[p.row]
-	row.Lat, row.Lon = &p.lat, &p.lon
+	lat, lon := p.lat, p.lon // so that not all of the point is kept
+	row.Lat, row.Lon = &lat, &lon
 }
 
 // doubtPlace lists a row's coordinates, both of them, under the first column.
@@ -160,10 +166,9 @@ func distance(a, b point) float64 {
 
 // caves says once of each cave with coordinates that they are only kept.
 func (r *reader) caves() {
-	said := map[string]bool{}
+	said := map[int32]bool{}
 	for i := range r.list.Rows {
-		row := &r.list.Rows[i]
-		site := registry.Fold(row.Site)
+		row, site := &r.list.Rows[i], r.sites[i]
 		if row.SiteKind != registry.Cave || row.CoordinateWords == "" || said[site] {
 			continue
 		}

@@ -26,6 +26,13 @@ import (
 // quote never closed) or of "columns" (no headings for a site, or for neither
 // positions nor routes; a mapping that does not fit).
 func ReadAnchorList(fileName string, data []byte, mapping Mapping, asOf calendar.Date) (registry.List, error) {
+	return readList(fileName, data, mapping, asOf, newRecalls(handsFor(len(data))))
+}
+
+// readList reads a list in as many goroutines as there are hands, each with a
+// memory of its own. Neither makes a difference to what is read.
+func readList(fileName string, data []byte, mapping Mapping, asOf calendar.Date, hands []*recall) (registry.List, error) {
+	hash := sha256.Sum256(data)
 	text, encoding, err := decode(data)
 	if err != nil {
 		return registry.List{}, err
@@ -34,8 +41,7 @@ func ReadAnchorList(fileName string, data []byte, mapping Mapping, asOf calendar
 	if err != nil {
 		return registry.List{}, err
 	}
-	hash := sha256.Sum256(data)
-	r := &reader{sheet: s, mapping: &mapping, asOf: asOf, named: -1}
+	r := &reader{sheet: s, mapping: &mapping, asOf: asOf, named: -1, recall: hands[0], hands: hands}
 	r.list = registry.List{
 		FileName: fileName, FileHash: hex.EncodeToString(hash[:]), Encoding: encoding,
 		Delimiter: delimiterName(s.delimiter), Headings: s.headings, Columns: s.columnNames(),
@@ -52,7 +58,11 @@ type reader struct {
 	orders  map[Field]calendar.Order
 	list    registry.List
 	named   int     // the last row that has a site, -1 before there is one
+	sites   []int32 // of each row, by number
 	points  []point // of rows with coordinates that could be read
+
+	recall *recall
+	hands  []*recall // of those who read rows side by side, the first the reader's own
 }
 
 func (r *reader) rows() {
@@ -66,15 +76,14 @@ func (r *reader) rows() {
 		FieldSetOn:         r.mapping.order(r.sheet.column(FieldSetOn)),
 		FieldLastInspected: r.mapping.order(r.sheet.column(FieldLastInspected)),
 	}
-	for i := range r.list.Rows {
-		if !r.list.Rows[i].Blank {
-			r.values(i)
-		}
-	}
+	r.each(func(hand *reader, i int) {
+		hand.values(i)
+		row := &hand.list.Rows[i]
+		row.Noted = NotesOf(row, hand.asOf)
+	})
 	r.labels()
 	r.places()
 	r.copied()
-	r.noted()
 	r.sortDoubts()
 }
 
@@ -94,15 +103,6 @@ func (r *reader) values(i int) {
 	row.SetBy = r.short(i, FieldSetBy)
 	row.Landowner = r.short(i, FieldLandowner)
 	row.Notes = r.text(i, FieldNotes)
-}
-
-// noted reads what the notes would become, once names, roles and dates are read.
-func (r *reader) noted() {
-	for i := range r.list.Rows {
-		if row := &r.list.Rows[i]; !row.Blank {
-			row.Noted = NotesOf(row, r.asOf)
-		}
-	}
 }
 
 // cells doubts a row that is not as wide as the headings.

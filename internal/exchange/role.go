@@ -36,12 +36,12 @@ func roleOf(text string) registry.PositionRole {
 func (r *reader) role(i int) {
 	row := &r.list.Rows[i]
 	text := r.text(i, FieldRole)
-	row.Role = roleOf(text)
+	row.Role = r.recall.roles.of(text, roleOf)
 	if row.Role != "" {
 		return
 	}
 	if !isUnknown(text) {
 		r.doubt(i, FieldRole, registry.DoubtRoleNotRead)
 	}
-	row.Role = roleOf(row.Label)
+	row.Role = r.recall.roles.of(row.Label, roleOf)
 }

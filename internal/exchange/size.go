@@ -48,12 +48,20 @@ func (r *reader) diameter(i int) (shank, length *quantity.Length) {
 	if !strings.ContainsAny(text, "xX×*✕") {
 		return r.length(i, FieldDiameter), nil
 	}
-	d, l, err := quantity.ParseSize(text)
-	if err != nil {
-		r.doubt(i, FieldDiameter, lengthDoubt(err))
+	read := r.recall.sizes.of(text, readSize)
+	if read.doubt != "" {
+		r.doubt(i, FieldDiameter, read.doubt)
 		return nil, nil
 	}
-	return &d, &l
+	return &read.first, &read.second
+}
+
+func readSize(text string) lengthRead {
+	d, l, err := quantity.ParseSize(text)
+	if err != nil {
+		return lengthRead{doubt: lengthDoubt(err)}
+	}
+	return lengthRead{first: d, second: l}
 }
 
 // length reads one length. Nil: not known.
@@ -62,15 +70,25 @@ func (r *reader) length(i int, f Field) *quantity.Length {
 	if isUnknown(text) {
 		return nil
 	}
-	l, err := quantity.ParseLength(text, r.sheet.unit(f))
-	switch {
-	case fault.CodeOf(err) == fault.Blank:
-		return nil
-	case err != nil:
-		r.doubt(i, f, lengthDoubt(err))
+	read := r.recall.lengths.of(lengthSaid{text, r.sheet.unit(f)}, readLength)
+	if read.doubt != "" {
+		r.doubt(i, f, read.doubt)
+	}
+	if read.blank || read.doubt != "" {
 		return nil
 	}
-	return &l
+	return &read.first
+}
+
+func readLength(said lengthSaid) lengthRead {
+	l, err := quantity.ParseLength(said.text, said.unit)
+	switch {
+	case fault.CodeOf(err) == fault.Blank:
+		return lengthRead{blank: true}
+	case err != nil:
+		return lengthRead{doubt: lengthDoubt(err)}
+	}
+	return lengthRead{first: l}
 }
 
 func lengthDoubt(err error) string {

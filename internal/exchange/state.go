@@ -125,12 +125,12 @@ func graveState(text string) (stated, bool) {
 func (r *reader) state(i int) {
 	row := &r.list.Rows[i]
 	row.StateWords = r.text(i, FieldState)
-	s, understood := readState(row.StateWords)
+	s := r.recall.states.of(row.StateWords, stateOf)
 	row.State = s.state
 	if s.next != registry.StateOK {
 		row.NextState = s.next
 	}
-	if !understood {
+	if !s.understood {
 		r.doubt(i, FieldState, registry.DoubtStateNotRead)
 	}
 	if s.guessed {
@@ -142,6 +142,11 @@ func (r *reader) state(i int) {
 	if s.state == registry.StateReplaced {
 		r.replaced(i, s.date)
 	}
+}
+
+func stateOf(text string) stateRead {
+	s, understood := readState(text)
+	return stateRead{s, understood}
 }
 
 // misfits says whether a state cannot be of the form: a nut on an eye, glue on

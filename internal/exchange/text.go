@@ -15,7 +15,15 @@ var unknownWords = []string{
 }
 
 // isUnknown says whether a cell says "not known".
-func isUnknown(text string) bool { return slices.Contains(unknownWords, registry.Fold(text)) }
+func isUnknown(text string) bool {
+	return !surelyKnown(text) && slices.Contains(unknownWords, registry.Fold(text))
+}
+
+// surelyKnown says by its first letter that a text is none of the words for "not
+// known", as most cells are not.
+func surelyKnown(text string) bool {
+	return text != "" && text[0] > ' ' && text[0] <= '~' && !strings.Contains("?-nNuUtT", text[:1])
+}
 
 // known returns the text, "" for one that says "not known".
 func known(text string) string {
@@ -69,5 +77,20 @@ func words(text string) string {
 
 // hasWord says whether words(text) holds one of the words or phrases.
 func hasWord(padded string, list ...string) bool {
-	return slices.ContainsFunc(list, func(w string) bool { return strings.Contains(padded, " "+w+" ") })
+	return slices.ContainsFunc(list, func(w string) bool { return holdsWord(padded, w) })
+}
+
+// holdsWord looks for a word between spaces.
+func holdsWord(padded, w string) bool {
+	for from := 0; ; {
+		at := strings.Index(padded[from:], w)
+		if at < 0 {
+			return false
+		}
+		from += at + 1
+		end := from - 1 + len(w)
+		if from > 1 && padded[from-2] == ' ' && end < len(padded) && padded[end] == ' ' {
+			return true
+		}
+	}
 }

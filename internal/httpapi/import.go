@@ -45,13 +45,15 @@ func (a *API) ImportList(ctx context.Context, r api.ImportListRequestObject) (ap
 		return nil, err
 	}
 	defer done()
-	return a.takeList(ctx, who, form, mapping)
+	return a.takeList(ctx, who, &form, mapping)
 }
 
 // takeList reads a list, then enters it or tries to; a long one waits to be
 // entered.
-func (a *API) takeList(ctx context.Context, who registry.Actor, form upload, mapping exchange.Mapping) (api.ImportListResponseObject, error) {
-	list, err := exchange.ReadAnchorList(form.name, form.file, mapping, a.service.AsOf(who))
+func (a *API) takeList(ctx context.Context, who registry.Actor, form *upload, mapping exchange.Mapping) (api.ImportListResponseObject, error) {
+	file := form.file
+	form.file = nil // the text that is read is another: two of them and the rows would not fit into the memory there is
+	list, err := exchange.ReadAnchorList(form.name, file, mapping, a.service.AsOf(who))
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,8 @@ import (
 	"math/bits"
 	"time"
 
+	jsonv2 "github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
@@ -64,7 +66,7 @@ INSERT INTO import_piece (group_id, import_id, rank, rows)
 VALUES (@group_id, @import_id, @rank, @rows)`
 
 // AddJob keeps a long list with its pieces, which wait to be entered. They are
-// taken from rest one by one and not kept.
+// taken from rest one by one, the next while the one before is kept.
 func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.ImportJob, rest iter.Seq[registry.Piece]) error {
 	err := onWire(ctx, s.pool, pgx.TxOptions{}, func(l *wire) error {
 		w := &writer{wire: l, group: who.GroupID}
@@ -76,12 +78,12 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 		}
 		rank := 0
 		for p := range rest {
-			text, err := json.Marshal(p)
+			text, err := pieceText(p)
 			if err != nil {
-				return fault.Wrap(fault.Internal, err, "write rows of a list as JSON")
+				return err
 			}
-			args := pgx.StrictNamedArgs{"group_id": w.group, "import_id": job.ID, "rank": rank, "rows": string(text)}
-			if err := w.exec(ctx, "keep rows of a long list", insertPiece, args); err != nil {
+			args := pgx.StrictNamedArgs{"group_id": w.group, "import_id": job.ID, "rank": rank, "rows": text}
+			if err := w.start(ctx, "keep rows of a long list", insertPiece, args); err != nil {
 				return err
 			}
 			rank++
@@ -89,6 +91,16 @@ func (s *Store) AddJob(ctx context.Context, who registry.Actor, job registry.Imp
 		return nil
 	})
 	return translate(err, "keep a long list")
+}
+
+// pieceText writes a piece down without what is not known of its rows, which is
+// most of it. A letter that is none becomes the sign for that.
+func pieceText(p registry.Piece) (string, error) {
+	text, err := jsonv2.Marshal(p, jsonv2.OmitZeroStructFields(true), jsontext.AllowInvalidUTF8(true))
+	if err != nil {
+		return "", fault.Wrap(fault.Internal, err, "write rows of a list as JSON")
+	}
+	return string(text), nil
 }
 
 // putJob enters a job, which the ledger does not name.
