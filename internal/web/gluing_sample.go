@@ -59,10 +59,10 @@ func (p *Pages) recordSample(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	f.checks.Require(f.text("sample_found") != "", "sample_found", fault.Required)
 	by := setter{}
 	by.person, by.add = chosenPerson(f, persons)
 	s := withSample(f, told.story.Session, by.person.ID)
-	f.checks.Require(s.SampleFound != "", "sample_found", fault.Required)
 	if s.SampleFound != "" {
 		f.checks.Nest("", inSampleForm(s.Validate(p.service.AsOf(who))))
 	}
