@@ -18,7 +18,6 @@ DELETE FROM erasure WHERE person_id IS NULL;
 ALTER TABLE erasure
   DROP COLUMN landowner_id,
   ALTER COLUMN person_id SET NOT NULL;
-ALTER TABLE erasure DROP CONSTRAINT IF EXISTS erasure_of_one;
 COMMENT ON TABLE erasure IS 'That a person''s name was erased, and why.';
 COMMENT ON COLUMN erasure.person_id IS NULL;
 

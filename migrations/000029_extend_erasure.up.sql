@@ -6,7 +6,7 @@ COMMENT ON COLUMN landowner.erased_on IS 'Name and contact were erased on this d
 ALTER TABLE erasure
   ALTER COLUMN person_id DROP NOT NULL,
   ADD COLUMN landowner_id uuid,
-  ADD CONSTRAINT erasure_of_one CHECK (num_nonnulls(person_id, landowner_id) = 1),
+  ADD CONSTRAINT erasure_landowner_id_pair CHECK (num_nonnulls(person_id, landowner_id) = 1),
   ADD CONSTRAINT erasure_landowner_id_key UNIQUE (group_id, landowner_id),
   ADD CONSTRAINT erasure_landowner_id_fk FOREIGN KEY (group_id, landowner_id) REFERENCES landowner ON DELETE RESTRICT;
 COMMENT ON TABLE erasure IS 'That a person''s name, or a landowner''s name and contact, were erased, and why.';

@@ -109,7 +109,7 @@ type gluing struct {
 	standing []uuid.UUID
 	unknown  bool // an anchor is not there, so that nothing can be locked
 	// was are the words of the session that this one replaces.
-	was string
+	was registry.GluingSession
 }
 
 // settle sets what is not the sender's to say, and what the parts leave to each

@@ -136,7 +136,7 @@ func (t *gluing) checkReplaced() {
 	if !ok {
 		return
 	}
-	t.was = story.Session.Words
+	t.was = story.Session
 	elsewhere := false
 	for k := range story.Anchors {
 		a := &story.Anchors[k].Anchor

@@ -107,8 +107,9 @@ func (t *gluing) lifting(all []registry.Facts, rules houserules.Rules) lifting {
 	s := &t.g.Session
 	at := t.scene(nil)
 	at.rules = rules
-	l := lifting{at: at, op: RecordGluing, field: "checked_by_id", words: s.Words, was: t.was}
-	l.named = s.SetByID != nil || s.SupervisedByID != nil || s.CheckedByID != nil
+	l := lifting{at: at, op: RecordGluing, field: "checked_by_id", words: s.Words, was: t.was.Words}
+	l.named = s.SetByID != nil || s.SupervisedByID != nil || s.CheckedByID != nil ||
+		s.SampleFoundByID != nil && s.SampleFound != t.was.SampleFound // it names who looked
 	for k := range all {
 		anchor := all[k].Anchor.ID
 		corrects := func(i registry.Installation) bool { return i.AnchorID == anchor && i.Replaces != nil }

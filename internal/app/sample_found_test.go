@@ -40,3 +40,29 @@ func TestSampleFoundSoft(t *testing.T) {
 		t.Errorf("taken back by a recorder: %v, want forbidden", err)
 	}
 }
+
+// Who looked at the sample is a person named for it: a session that names nobody
+// else can be cleared all the same, with words of its own.
+func TestWhoLookedAtTheSampleIsNamed(t *testing.T) {
+	t.Parallel()
+	a := newAllowed(t)
+	g := registry.Gluing{Session: a.g.Session, BatchText: a.g.BatchText}
+	replace := func(found registry.SampleState, words string) error {
+		was := g.Session.ID
+		g.Session.ID, g.Session.Replaces, g.Session.Words = sample.ID(), &was, words
+		g.Session.SetByID, g.Session.SupervisedByID, g.Session.CheckedByID = nil, nil, nil
+		g.Session.SampleFound, g.Session.SampleFoundOn, g.Session.SampleFoundByID = found, firstDay, &a.other.ID
+		_, _, err := a.RecordGluing(t.Context(), a.as(registry.RoleSteward), g)
+		if err != nil {
+			g.Session.ID = was
+		}
+		return err
+	}
+	if err := replace(registry.SampleSoft, "A nail goes in."); err != nil {
+		t.Fatal(err)
+	}
+	violated(t, "cleared in the words of before", replace(registry.SampleHard, "A nail goes in."), "words", fault.Required)
+	if err := replace(registry.SampleHard, "Pressed the wrong one."); err != nil {
+		t.Errorf("cleared by who looked: %v", err)
+	}
+}

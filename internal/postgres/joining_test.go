@@ -194,6 +194,25 @@ func TestEntriesOfEarlierVersionsJoin(t *testing.T) {
 	}
 }
 
+// Migration 5 said of positions whose parcel was named that it was by hand, and
+// entered nothing: the entry after it begins with what the one before lacks.
+func TestAPositionFromBeforeParcelsByHandJoins(t *testing.T) {
+	t.Parallel()
+	r, s := newRegister(t), newScene()
+	r.enter(t, s.change())
+	r.owner(t, `UPDATE ledger SET after = replace(after, '"parcel_by_hand":false,', '') WHERE row_id = $1 AND noun = 'position'`, s.position.ID)
+	r.owner(t, `UPDATE position SET parcel_by_hand = true WHERE id = $1`, s.position.ID)
+	position := stored(s.position, func(p *registry.Position) *int { return &p.Version })
+	position.Label = "2"
+	r.enter(t, registry.Change{What: "changed", Positions: []registry.Position{position}})
+	if r.count(t, `SELECT count(*) FROM ledger WHERE row_id = $1 AND before LIKE '%"parcel_by_hand":true%'`, s.position.ID) != 1 {
+		t.Fatal("no entry begins with a parcel named by hand")
+	}
+	if got := distinctFaults(r.verify(t, ""), "entry-changed position []"); len(got) > 0 {
+		t.Errorf("VerifyLedger() = %v, want nothing but that a text was changed here", got)
+	}
+}
+
 // Access is set in place of what was, and dropped by its id.
 func TestEntriesAboutAccessJoin(t *testing.T) {
 	t.Parallel()

@@ -110,7 +110,7 @@ func (p *Pages) erase(c echo.Context) error {
 		return err
 	}
 	typed := strings.Join(strings.Fields(f.text("confirmation")), " ")
-	f.checks.Require(registry.Fold(typed) == registry.Fold(person.Name), "confirmation", fault.NotAllowed)
+	f.checks.Require(registry.Fold(typed) == registry.Fold(person.Name), "confirmation", fault.Mismatch, "with", "name")
 	e := registry.Erasure{PersonID: &person.ID, Reason: f.text("reason")}
 	f.checks.Nest("", e.Validate())
 	err = f.checks.Err()

@@ -58,7 +58,7 @@ func (p *Pages) eraseOwner(c echo.Context) error {
 		return err
 	}
 	typed := strings.Join(strings.Fields(f.text("confirmation")), " ")
-	f.checks.Require(registry.Fold(typed) == registry.Fold(owner.Name), "confirmation", fault.NotAllowed)
+	f.checks.Require(registry.Fold(typed) == registry.Fold(owner.Name), "confirmation", fault.Mismatch, "with", "name")
 	e := registry.Erasure{LandownerID: &owner.ID, Reason: f.text("reason")}
 	f.checks.Nest("", e.Validate())
 	if err = f.checks.Err(); err == nil {

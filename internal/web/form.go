@@ -138,6 +138,23 @@ func (f *form) reject(err error) (bool, error) {
 	return true, nil
 }
 
+// renamed gives the violations of what was wrong the names that their fields
+// have in a form. An error without violations is returned as it is.
+func renamed(err error, names map[string]string) error {
+	e, known := fault.As(err)
+	if !known || len(e.Violations) == 0 {
+		return err
+	}
+	var c fault.Checks
+	for _, v := range e.Violations {
+		if name, other := names[v.Field]; other {
+			v.Field = name
+		}
+		c.Add(v)
+	}
+	return c.Err()
+}
+
 // status is 422 for a form with something wrong in it.
 func (f *form) status() int { return statusOf(len(f.Wrong)) }
 

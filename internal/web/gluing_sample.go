@@ -2,7 +2,9 @@ package web
 
 import (
 	"net/http"
+	"strings"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
@@ -41,7 +43,7 @@ func (p *Pages) sampleForm(c echo.Context) error {
 // recordSample records a session that says beside all that the one in the path
 // says what its sample was found to be, and replaces it.
 func (p *Pages) recordSample(c echo.Context) error {
-	who, id, err := p.recording(c, app.RecordGluing)
+	who, _, err := p.recording(c, app.RecordGluing)
 	if err != nil {
 		return err
 	}
@@ -57,21 +59,16 @@ func (p *Pages) recordSample(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	f.checks.Require(f.text("sample_found") != "", "sample_found", fault.Required)
 	by := setter{}
 	by.person, by.add = chosenPerson(f, persons)
-	s := told.story.Session
-	s.ID, s.Replaces = f.id("id"), &id
-	s.SampleFound, s.SampleFoundOn, s.SampleFoundByID = registry.SampleState(f.text("sample_found")), f.date("done_on"), &by.person.ID
-	if words := f.text("words"); words != "" {
-		s.Words = words
-	}
-	f.checks.Require(s.SampleFound != "", "sample_found", fault.Required)
+	s := withSample(f, told.story.Session, by.person.ID)
 	if s.SampleFound != "" {
-		f.checks.Nest("", s.Validate(p.service.AsOf(who)))
+		f.checks.Nest("", inSampleForm(s.Validate(p.service.AsOf(who))))
 	}
 	err = p.whenRight(c, who, f, by, func() error {
 		_, _, err := p.service.RecordGluing(c.Request().Context(), who, registry.Gluing{Session: s})
-		return err
+		return inSampleForm(err)
 	})
 	if fault.KindOf(err) == fault.Conflict {
 		return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), s.ID)+"?done=gluing-before")
@@ -84,6 +81,24 @@ func (p *Pages) recordSample(c echo.Context) error {
 	}
 	return c.Redirect(http.StatusSeeOther, gluingHref(p.base(c), s.ID)+"?done=gluing-corrected")
 }
+
+// withSample is a session that replaces s and says beside all that it says what
+// its sample was found to be. What is typed comes behind the words of s.
+func withSample(f *form, s registry.GluingSession, by uuid.UUID) registry.GluingSession {
+	replaced := s.ID
+	s.ID, s.Replaces = f.id("id"), &replaced
+	s.SampleFound, s.SampleFoundOn, s.SampleFoundByID = registry.SampleState(f.text("sample_found")), f.date("done_on"), &by
+	s.Words = strings.TrimSpace(s.Words + " " + f.text("words"))
+	return s
+}
+
+// sampleFields are the names that fields of a session have in the form for its
+// sample.
+var sampleFields = map[string]string{"sample_found_on": "done_on", "sample_found_by_id": "person_id"}
+
+// inSampleForm gives violations the names that their fields have in the form. A
+// person of the session who is asked for is the one who looked.
+func inSampleForm(err error) error { return renamed(err, sampleFields) }
 
 func (p *Pages) showSample(c echo.Context, who registry.Actor, f *form, told toldSession) error {
 	persons, err := p.persons(c, who)

@@ -120,7 +120,7 @@ func sampleView(p samplePage) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = wordsField(p.form, "words", wording.WordsHelp).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = wordsField(p.form, "words", wording.SampleWordsHelp).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

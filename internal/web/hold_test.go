@@ -68,8 +68,8 @@ func TestErasingALandowner(t *testing.T) {
 		t.Errorf("form to erase for a steward = %d, want 403", p.status)
 	}
 	asked := url.Values{"reason": {"asked to be forgotten"}, "confirmation": {"Somebody Else"}}
-	if p := owner.post(erase, asked); p.status != 422 {
-		t.Errorf("erased with another name typed = %d, want 422", p.status)
+	if p := owner.post(erase, asked); p.status != 422 || !strings.Contains(p.text(), "This is not the name that stands above.") {
+		t.Errorf("erased with another name typed = %d, want 422 and what to type: %s", p.status, p.text())
 	}
 	asked.Set("confirmation", "invented holder")
 	owner.post(erase, asked)

@@ -52,6 +52,9 @@ func chosenPerson(f *form, list []registry.Person) (registry.Person, bool) {
 	}
 	f.checks.Require(name != "", "person_id", fault.Required)
 	added := registry.Person{ID: f.id("new_person_id"), Name: name}
+	if slices.ContainsFunc(list, func(p registry.Person) bool { return p.ID == added.ID }) {
+		added.ID = uuid.New() // the form was refused before, under another name, which was kept
+	}
 	if name != "" {
 		f.checks.Nest("", personNamed(added.Validate()))
 	}
@@ -60,20 +63,7 @@ func chosenPerson(f *form, list []registry.Person) (registry.Person, bool) {
 
 // personNamed gives the violations of a person's name the name that its field
 // has in a form.
-func personNamed(err error) error {
-	e, known := fault.As(err)
-	if !known {
-		return err
-	}
-	var c fault.Checks
-	for _, v := range e.Violations {
-		if v.Field == "name" {
-			v.Field = "person_name"
-		}
-		c.Add(v)
-	}
-	return c.Err()
-}
+func personNamed(err error) error { return renamed(err, map[string]string{"name": "person_name"}) }
 
 // keepPerson adds a person who is not in the register yet, and remembers who was
 // chosen for the next form.

@@ -141,7 +141,11 @@ func forbidden(values map[string]string) string {
 	if least == "" {
 		return "Your role does not allow this. Ask a steward or an owner of the group."
 	}
-	return "Your role does not allow this: it takes at least the role of " + least + ". Ask a steward or an owner of the group."
+	ask := "a steward or an owner"
+	if least == "owner" {
+		ask = "an owner"
+	}
+	return "Your role does not allow this: it takes at least the role of " + least + ". Ask " + ask + " of the group."
 }
 
 // busy knows what a list has to wait for.
@@ -268,7 +272,8 @@ func besideSession(values map[string]string) string {
 
 // misfits say what does not go with the field that they are named for.
 var misfits = map[string]string{
-	"sample_kept":      "By its session no sample was kept. Record that none was kept, or correct the session.",
+	"name":             "This is not the name that stands above. Type that name, if it is the one to be erased.",
+	"sample_kept":      "By its session no sample was kept. If that is wrong, correct the session first; at first use, say that none was kept.",
 	"sample_found":     "By its session the kept sample was found soft: do not use the anchor. Set it anew; if somebody who knows finds that the sample was misjudged, a steward corrects the session first.",
 	"sample_at_rock":   "By its session the sample did not lie at the rock's temperature: it says nothing of what is in the hole. Wait the full time and record none-kept, or correct the session.",
 	"done_on":          "This time is of another day than the one given. Check the time and the day, by the clock of the group's place.",

@@ -98,6 +98,9 @@ func GluingRow(s registry.GluingSession, site string, zone *time.Location) strin
 const SampleFoundHelp = "A sample that stayed soft puts every anchor of the session in doubt, and its first use is refused: take them out of use at the rock. " +
 	"It is kept as a correction of the session. That a sample called soft is not so takes a steward, who says why."
 
+// SampleWordsHelp stands above the words of that form.
+const SampleWordsHelp = "Whatever the boxes cannot say. It is added to the session’s own words."
+
 // SampleMeaning says what became of a kept sample.
 func SampleMeaning(s registry.SampleState) string {
 	switch s {

@@ -11,7 +11,7 @@ const (
 	HoldsHelp = "While a legal hold is in force, nobody whom it covers can be erased, and what they are called cannot be changed. " +
 		"Any steward may place one, over everything too; only an owner lifts it."
 	NoneHolds     = "There is no legal hold."
-	HoldOverHelp  = "The id of the site, anchor, person or landowner: for a site or an anchor it ends the address of its page. Leave it blank for a hold over everything."
+	HoldOverHelp  = "The id of the site, anchor, person or landowner: for a site or an anchor it ends the address of its page, a landowner’s stands in the address of the page Land once it is shown alone there. Leave it blank for a hold over everything."
 	HoldUntilHelp = "The last day. Left blank, it holds until it is lifted."
 	RecordedHold  = "The legal hold is in force."
 	LiftedHold    = "The legal hold is lifted from today."

@@ -66,12 +66,12 @@ func LedgerCheck(c registry.LedgerCheck) string {
 }
 
 var troubles = map[registry.LedgerTrouble]string{
-	registry.SealChanged:    "Seal {seal} was changed: it is not what its hash was taken of.",
+	registry.SealChanged:    "Seal {seal} was changed: its contents and its hash do not belong together.",
 	registry.SealMissing:    "Seal {seal} does not follow the seal before it: one is missing, or the one before was changed.",
 	registry.StretchChanged: "Entries that seal {seal} closes were changed or put in another order.",
 	registry.EntriesMissing: "Entries that seal {seal} closes are missing.",
-	registry.EntriesExtra:   "There are more entries where seal {seal} closes than it closed.",
-	registry.EntryChanged:   "Entry {entry} of the ledger, about {row}, was changed.",
+	registry.EntriesExtra:   "Where seal {seal} closes there are more entries now than it closed: some were put in afterwards, or the seal before it is gone.",
+	registry.EntryChanged:   "Entry {entry} of the ledger, about {row}, was changed or forged: its contents and its hash do not belong together.",
 	registry.EntryMisplaced: "Entry {entry} of the ledger, about {row}, lies in a stretch that is closed, but no seal has it.",
 	registry.EntryBackdated: "Entry {entry} of the ledger, about {row}, is dated long before the seal that it comes after.",
 	registry.EntryAhead:     "Entry {entry} of the ledger, about {row}, claims a transaction that has not begun: it was not entered by the service.",
@@ -79,7 +79,7 @@ var troubles = map[registry.LedgerTrouble]string{
 	registry.SealGone:       "Entry {entry} of the ledger bears witness to seal {seal}, which is gone, or another stands in its place. Seals right after it that are gone too are not listed.",
 	registry.WitnessMissing: "No entry of the ledger bears witness to seal {seal}: it was taken away, or the seal was not made by the service.",
 	registry.EndCut:         "The newest seal was {seal}, and it is not at the end of the chain: the end of the ledger was cut off or replaced.",
-	registry.TipWrong:       "The note of the newest seal is missing or is of an earlier seal than {seal}.",
+	registry.TipWrong:       "The note of which seal is the newest is missing, or names an earlier one than {seal}: it was taken away or put back.",
 	registry.NounUnknown:    "Entry {entry} of the ledger is about {row}, and there is no such table.",
 	registry.RowChanged:     "The row of {row} was changed behind the ledger's back: {fields}.",
 	registry.RowMissing:     "The row of {row} is missing.",
