@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
@@ -56,6 +57,34 @@ func TestUnsealedIsWhatSealWouldClose(t *testing.T) {
 	want("all of it")
 	if due, err := a.store.Unsealed(t.Context(), nil); err != nil || due != nil {
 		t.Errorf("Unsealed() of no group = %v, %v, want none", due, err)
+	}
+}
+
+// A transaction that was at work when the last seal was made is where the next one
+// begins: what it enters is due.
+func TestUnsealedSeesWhatWasAtWorkAtTheLastSeal(t *testing.T) {
+	t.Parallel()
+	r := newRegister(t)
+	site := r.addSite(t)
+	tx, err := r.db.Owner().Begin(t.Context())
+	check(t, err)
+	defer func() { _ = tx.Rollback(context.WithoutCancel(t.Context())) }()
+	_, err = tx.Exec(t.Context(), `SELECT pg_current_xact_id()`)
+	check(t, err)
+	for r.count(t, `SELECT count(*) FROM ledger WHERE txid >= pg_snapshot_xmin(pg_current_snapshot())`) > 0 {
+		time.Sleep(5 * time.Millisecond) // another test's transaction is older than the site
+	}
+	made, err := r.store.Seal(t.Context(), r.group.ID, sample.At)
+	if err != nil || len(made) != 1 {
+		t.Fatalf("Seal() = %+v, %v, want one", made, err)
+	}
+	_, err = tx.Exec(t.Context(), `
+INSERT INTO ledger (group_id, era, at, who, what, noun, row_id, before, after, hash)
+SELECT group_id, era, at, who, what, noun, row_id, before, after, hash FROM ledger WHERE row_id = $1`, site)
+	check(t, err)
+	check(t, tx.Commit(t.Context()))
+	if d := cmp.Diff([]uuid.UUID{r.group.ID}, r.unsealed(t, r)); d != "" {
+		t.Errorf("Unsealed() (-want +got):\n%s", d)
 	}
 }
 

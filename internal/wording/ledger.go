@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rockledger/internal/registry"
@@ -86,18 +87,27 @@ var troubles = map[registry.LedgerTrouble]string{
 	registry.RowExtra:       "There is a row of {row} that the ledger does not speak of.",
 }
 
+// veiledMember is the member of an entry that stands for what it does not tell;
+// the word is that of package ledger.
+const veiledMember = "private"
+
 // LedgerFault says what does not fit. It holds no values.
 func LedgerFault(f registry.LedgerFault) string {
 	row := strings.ReplaceAll(f.Noun, "_", " ")
 	if f.RowID != nil {
 		row += " " + f.RowID.String()
 	}
+	names := slices.Clone(f.Fields)
+	if i := slices.Index(names, veiledMember); i >= 0 {
+		names[i] = "a name or free text that the ledger binds under a salt, or that salt"
+	}
+	fields := strings.Join(names, ", ")
 	by := ""
-	if len(f.Fields) > 0 {
-		by = ", by " + strings.Join(f.Fields, ", ")
+	if fields != "" {
+		by = ", by " + fields
 	}
 	return strings.NewReplacer(
-		"{seal}", SealName(f.Era, f.Number), "{entry}", fmt.Sprint(f.Entry), "{row}", row, "{fields}", strings.Join(f.Fields, ", "), "{by}", by,
+		"{seal}", SealName(f.Era, f.Number), "{entry}", fmt.Sprint(f.Entry), "{row}", row, "{fields}", fields, "{by}", by,
 	).Replace(troubles[f.Trouble])
 }
 

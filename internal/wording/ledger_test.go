@@ -22,6 +22,17 @@ func TestLedgerFaultsHaveSentences(t *testing.T) {
 	}
 }
 
+// A member of an entry that is no column is told in words.
+func TestLedgerFaultTellsWhatIsVeiled(t *testing.T) {
+	t.Parallel()
+	fields := []string{"private", "version"}
+	got := wording.LedgerFault(registry.LedgerFault{Trouble: registry.RowChanged, Noun: "person", Fields: fields})
+	want := "behind the ledger's back: a name or free text that the ledger binds under a salt, or that salt, version."
+	if !strings.HasSuffix(got, want) || fields[0] != "private" {
+		t.Errorf("LedgerFault() = %q, want %q at its end, and the fields left alone: %v", got, want, fields)
+	}
+}
+
 func TestLedgerCheck(t *testing.T) {
 	t.Parallel()
 	at := time.Date(2026, time.May, 3, 9, 30, 0, 0, time.UTC)
