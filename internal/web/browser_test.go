@@ -75,7 +75,7 @@ func screen(t *testing.T, ctx context.Context, dir, name string, width int64) {
 // lowTargets counts links, buttons and fields less than 44 px high that stand
 // on a line of their own; WCAG 2.2, 2.5.8 lets those in running text be lower.
 const lowTargets = `[...document.querySelectorAll("main a, nav a, button, main input:not([type=hidden]):not([type=radio]):not([type=checkbox]), .choice label, select, textarea, summary")]
-	.filter(e => e.getBoundingClientRect().height < 43.5).map(e => e.outerHTML.slice(0, 120)).join("\n")`
+	.filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 43.5).map(e => e.outerHTML.slice(0, 120)).join("\n")`
 
 // Somebody signs in, reads Today and opens an anchor, on a phone and on a desk.
 // The pictures go to the folder ROCKLEDGER_PICTURES names, otherwise they are

@@ -32,6 +32,9 @@ const (
 	NoneHistory    = "Nothing has been shown about this anchor before."
 )
 
+// Menu is the button that opens the navigation on a narrow screen.
+const Menu = "Menu"
+
 // Sentences that explain a page.
 const (
 	EmptyRegister  = "There is no anchor in the register yet."
