@@ -38,7 +38,7 @@ type erasePage struct {
 func (p *Pages) erasing(c echo.Context) (registry.Actor, []registry.Person, error) {
 	who, err := actorOf(c)
 	if err == nil && !allowed(c, app.ErasePerson) {
-		err = fault.New(fault.Forbidden, "erase a person: role is not enough")
+		err = notAllowed(c, app.ErasePerson)
 	}
 	if err != nil {
 		return who, nil, err

@@ -11,6 +11,7 @@ import (
 
 	"rockledger/internal/app"
 	"rockledger/internal/auth"
+	"rockledger/internal/fault"
 )
 
 // frame is what surrounds every page.
@@ -107,6 +108,18 @@ func allowed(c echo.Context, op app.Operation) bool {
 	who, ok := auth.ActorFrom(c.Request().Context())
 	least, known := app.MayRole(op)
 	return ok && known && who.Role.Rank() >= least.Rank()
+}
+
+// notAllowed is the fault.Forbidden of whoever asks for what takes another
+// role, which it names.
+func notAllowed(c echo.Context, op app.Operation) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	least, _ := app.MayRole(op)
+	return fault.New(fault.Forbidden, "%s: role %q is not enough", op, who.Role).
+		With("operation", string(op), "role", string(who.Role), "least", string(least))
 }
 
 // render draws a page into memory first, so that one that breaks half-way is

@@ -57,7 +57,7 @@ type cellLine struct {
 
 func (p *Pages) importForm(c echo.Context) error {
 	if !allowed(c, app.ImportList) {
-		return fault.New(fault.Forbidden, "import a list: role is not enough")
+		return notAllowed(c, app.ImportList)
 	}
 	return ok(c, importView(importPage{Frame: p.framed(c, "Import a list")}))
 }
@@ -78,7 +78,7 @@ func (p *Pages) importing(c echo.Context, from func(echo.Context) (upload, error
 		return err
 	}
 	if !allowed(c, app.ImportList) {
-		return fault.New(fault.Forbidden, "import a list: role is not enough")
+		return notAllowed(c, app.ImportList)
 	}
 	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxImportForm)
 	page := importPage{Frame: p.framed(c, "Import a list")}

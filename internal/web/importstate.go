@@ -7,7 +7,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
-	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
 	"rockledger/internal/wording"
@@ -36,7 +35,7 @@ func (p *Pages) importState(c echo.Context) error {
 		return err
 	}
 	if !allowed(c, app.GetImport) {
-		return fault.New(fault.Forbidden, "look at an import: role is not enough")
+		return notAllowed(c, app.GetImport)
 	}
 	id, err := idOf(c)
 	if err != nil {

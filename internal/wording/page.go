@@ -26,6 +26,7 @@ const (
 	NoneFirstRound = "No anchor awaits its first round."
 	NoneAnchors    = "No anchor is recorded here."
 	NoneOnRoute    = "No anchor stands here under this route. One that it shares may stand under another route's name."
+	NoneFound      = "No anchor answers to this. Leave out a word, or choose another standing or date."
 	NoneSites      = "No place is recorded yet."
 	NoneFindings   = "Nothing is held against this anchor on what is recorded. That is not a clean bill of health."
 	NoneRecords    = "Nothing has been recorded about this anchor yet."
@@ -37,6 +38,8 @@ const Menu = "Menu"
 
 // Sentences that explain a page.
 const (
+	AnyDueState    = "Any date"
+	AnchorsHelp    = "Of all places, in the order of entry."
 	EmptyRegister  = "There is no anchor in the register yet."
 	FirstRoundHelp = "These came from a list and nobody has inspected them hands-on since they were entered here. The most urgent come first."
 	CandidatesHelp = "Each of these gives a date. The earliest counts, unless it was raised to the end of the first round."
@@ -73,25 +76,19 @@ func StandingCount(s registry.Standing, n int) string {
 	return fmt.Sprintf("%d of a standing not known", n)
 }
 
-// DueCounts says how many anchors are in each due state, the most pressing
-// first; states that no anchor is in are left out.
-func DueCounts(counts registry.Counts) []string {
-	parts := []struct {
-		state registry.DueState
-		text  string
-	}{
-		{registry.Overdue, "%d overdue"},
-		{registry.DueSoon, "%d due soon"},
-		{registry.AwaitingFirstRound, "%d awaiting the first round"},
-		{registry.NotDue, "%d not due"},
+// DueCount says how many anchors are in a due state: "37 overdue".
+func DueCount(s registry.DueState, n int) string {
+	switch s {
+	case registry.Overdue:
+		return fmt.Sprintf("%d overdue", n)
+	case registry.DueSoon:
+		return fmt.Sprintf("%d due soon", n)
+	case registry.AwaitingFirstRound:
+		return fmt.Sprintf("%d awaiting the first round", n)
+	case registry.NotDue:
+		return fmt.Sprintf("%d not due", n)
 	}
-	var out []string
-	for _, p := range parts {
-		if n := counts.ByDueState[p.state]; n > 0 {
-			out = append(out, fmt.Sprintf(p.text, n))
-		}
-	}
-	return out
+	return fmt.Sprintf("%d in a due state not known", n)
 }
 
 // InspectBy says by when to look at an anchor, and how that day stands: "Inspect
