@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/google/uuid"
@@ -67,4 +68,27 @@ func boundedNote(r *report.Import) string {
 		return ""
 	}
 	return wording.ImportBounded(report.MostTold, all-told)
+}
+
+// importLine is one list that was handed in.
+type importLine struct{ Href, Name, State string }
+
+// importLines lists what was handed in, newest first.
+func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
+	if !allowed(c, app.ListImports) {
+		return nil, nil
+	}
+	who, err := actorOf(c)
+	if err != nil {
+		return nil, err
+	}
+	list, err := p.service.Imports(c.Request().Context(), who)
+	lines := make([]importLine, len(list))
+	for i, s := range list {
+		lines[i] = importLine{
+			Href: importHref(base, s.ID), Name: cmp.Or(s.FileName, wording.ListUnnamed),
+			State: wording.ImportLine(s.State, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+		}
+	}
+	return lines, err
 }

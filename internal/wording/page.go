@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"rockledger/internal/calendar"
@@ -38,6 +39,7 @@ const Menu = "Menu"
 
 // Sentences that explain a page.
 const (
+	Unfold         = "Show it all unfolded, to read through or print"
 	AnyDueState    = "Any date"
 	AnchorsHelp    = "Of all places, in the order of entry."
 	EmptyRegister  = "There is no anchor in the register yet."
@@ -139,6 +141,18 @@ func behindDate(text string, on calendar.Date, source string) string {
 	return text
 }
 
+// NotesBeside counts the findings of an anchor that are folded up beside those
+// that weigh.
+func NotesBeside(n int) string {
+	return count(n, "thing noted or settled", "things noted or settled")
+}
+
+// RulesIn counts what a part of the house rules lays down.
+func RulesIn(n int) string { return count(n, "rule", "rules") }
+
+// KitLines counts the kinds of thing to bring.
+func KitLines(n int) string { return count(n, "kind of thing to bring", "kinds of thing to bring") }
+
 // ShowAll is the link to the whole of a list of n anchors.
 func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
 
@@ -199,6 +213,19 @@ func ImportStateWords(state registry.JobState, taken int) string {
 		return ImportNothing
 	}
 	return importStates[state]
+}
+
+// ListUnnamed stands for a list without a file name.
+const ListUnnamed = "A list without a name"
+
+// ImportLine says of a list among others when it was handed in and how it
+// stands: "3 May 2026, 10:30: entered, 5 of 5 rows read".
+func ImportLine(state registry.JobState, at string, done, rows int) string {
+	words := map[registry.JobState]string{
+		registry.JobWaiting: "waits to be entered", registry.JobRunning: "being entered", registry.JobDone: "entered",
+		registry.JobFailed: "not entered to its end", registry.JobUndone: "undone",
+	}[state]
+	return at + ": " + words + ", " + strconv.Itoa(done) + " of " + count(rows, "row", "rows") + " read"
 }
 
 var importStates = map[registry.JobState]string{
