@@ -112,7 +112,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 			visit(t, ctx, "settle", dir, width,
 				chromedp.Click(chromedp.CSS(".settle-link")), chromedp.WaitVisible(chromedp.CSS("#reason")))
 			for _, path := range []string{
-				"places", "reports/overdue", "reports/suspect", "reports/work", "reports/land?detail=yes", "house-rules",
+				"places", "anchors?standing=suspect", "ledger?verify=yes", "holds", "notices", "people", "reports/overdue", "reports/suspect", "reports/work", "reports/land?detail=yes", "house-rules",
 				"places/" + story.Facts.Site.ID.String(), "routes/" + story.Routes[0].ID.String(), "positions/" + story.Facts.Position.ID.String(),
 				"anchors/" + story.Facts.Anchor.ID.String() + "/maintain", "anchors/" + story.Facts.Anchor.ID.String() + "/mark",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",

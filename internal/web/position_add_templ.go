@@ -398,7 +398,7 @@ func occupiedPart(p anchorAddPage) templ.Component {
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
 		if len(p.Standing) > 0 || p.wrong("position_id") != "" {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 22, "<section class=\"wrong\" id=\"position_id\" tabindex=\"-1\" aria-labelledby=\"occupied\"><h2 id=\"occupied\" class=\"quiet\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 22, "<section class=\"wrong occupants\" id=\"position_id\" tabindex=\"-1\" aria-labelledby=\"occupied\"><h2 id=\"occupied\" class=\"quiet\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

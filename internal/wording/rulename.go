@@ -40,6 +40,8 @@ var rulesInWords = map[string]string{
 	"notice-hit-sure":                  "hit by a notice for sure",
 	"notice-hit-possible":              "possibly hit by a notice",
 	"hole-not-nominal":                 "hole not of the bolt's own diameter",
+	"hole-narrower-than-sheet":         "hole narrower than the sheet asks for",
+	"hole-wider-than-sheet":            "hole wider than the sheet asks for",
 	"hole-no-annulus":                  "hole leaves no room for glue",
 	"embedded-deeper-than-hole":        "recorded as embedded deeper than its hole",
 	"embedded-too-short":               "embedded too short",
