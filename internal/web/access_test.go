@@ -132,3 +132,33 @@ func TestStaticFilesNeverChangeUnderTheirAddress(t *testing.T) {
 		t.Errorf("/favicon.ico = %d, want 200", p.status)
 	}
 }
+
+// A page that is not for one's role says whose it is, whom to ask and the way
+// back, and carries the caution like every page of the group.
+func TestRefusedPageSaysWhoMay(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	for _, c := range []struct {
+		role             registry.Role
+		path, least, ask string
+	}{
+		{registry.RoleReader, "/people", "owner", "Ask an owner of the group."},
+		{registry.RoleSteward, "/people", "owner", "Ask an owner of the group."},
+		{registry.RoleReader, "/import", "steward", "Ask a steward or an owner of the group."},
+		{registry.RoleReader, "/gluing/new", "recorder", "Ask a steward or an owner of the group."},
+	} {
+		p := s.member(t, c.role).get("/g/fell-end" + c.path)
+		main := web.Texts(web.All(p.doc, web.Tag("main")))[0]
+		for _, want := range []string{"Your role, " + string(c.role) + ",", "at least the role of " + c.least, c.ask} {
+			if p.status != http.StatusForbidden || !strings.Contains(main, want) {
+				t.Errorf("%s for a %s = %d, reads %q, want %q in it", c.path, c.role, p.status, main, want)
+			}
+		}
+		if n := len(web.All(p.doc, web.Class("caution"))); n != 1 {
+			t.Errorf("%s refused carries the caution %d times, want once", c.path, n)
+		}
+		if p.link(t, "To Today") != "/g/fell-end/" {
+			t.Errorf("%s refused leads nowhere", c.path)
+		}
+	}
+}

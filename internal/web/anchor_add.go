@@ -23,6 +23,13 @@ type anchorAddPage struct {
 	Action   string
 	Gluing   string // link to the gluing card; empty: not allowed
 	Products []option
+	Standing []occupant // they must come out first
+}
+
+// occupant is an anchor that stands where another is to be entered.
+type occupant struct {
+	Row    anchorRow
+	Remove string // link to the form that says how it came out; empty: not allowed
 }
 
 // newAnchorForm answers the form for an anchor at the position in the path.
@@ -97,5 +104,23 @@ func (p *Pages) showNewAnchor(c echo.Context, who registry.Actor, f *form, posit
 			page.Products = append(page.Products, option{Value: x.ID.String(), Text: wording.ProductName(x)})
 		}
 	}
+	if page.Standing, err = p.occupants(c, who, base, at); err != nil {
+		return err
+	}
 	return render(c, f.status(), anchorAddView(page))
+}
+
+// occupants lists the anchors that stand at a position.
+func (p *Pages) occupants(c echo.Context, who registry.Actor, base string, at registry.Position) ([]occupant, error) {
+	here := positionPage{Frame: frame{Base: base}}
+	err := p.anchorsAt(c.Request().Context(), who, &here, registry.AnchorFilter{SiteID: &at.SiteID, SectorID: at.SectorID}, at)
+	var list []occupant
+	for _, row := range here.Standing {
+		s := occupant{Row: row}
+		if allowed(c, app.RecordRemoval) {
+			s.Remove = row.Href + "/remove"
+		}
+		list = append(list, s)
+	}
+	return list, err
 }

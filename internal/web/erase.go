@@ -20,7 +20,7 @@ type peoplePage struct {
 }
 
 // personLine is one person; without Href the name is erased.
-type personLine struct{ Name, ID, Href string }
+type personLine struct{ Name, ID, Href, Hold string }
 
 // erasePage is the form that erases a person's name.
 type erasePage struct {
@@ -38,7 +38,7 @@ type erasePage struct {
 func (p *Pages) erasing(c echo.Context) (registry.Actor, []registry.Person, error) {
 	who, err := actorOf(c)
 	if err == nil && !allowed(c, app.ErasePerson) {
-		err = fault.New(fault.Forbidden, "erase a person: role is not enough")
+		err = notAllowed(c, app.ErasePerson)
 	}
 	if err != nil {
 		return who, nil, err
@@ -57,6 +57,7 @@ func (p *Pages) people(c echo.Context) error {
 		line := personLine{Name: n.Name, ID: n.ID.String()}
 		if !n.Erased {
 			line.Href = page.Frame.Base + "/people/" + line.ID + "/erase"
+			line.Hold = holdHref(c, page.Frame.Base, registry.HoldPerson, n.ID)
 		}
 		page.People = append(page.People, line)
 	}

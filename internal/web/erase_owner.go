@@ -16,7 +16,7 @@ import (
 func (p *Pages) ownerToErase(c echo.Context) (who registry.Actor, owner registry.Landowner, err error) {
 	who, err = actorOf(c)
 	if err == nil && !allowed(c, app.EraseLandowner) {
-		err = fault.New(fault.Forbidden, "erase a landowner: role is not enough")
+		err = notAllowed(c, app.EraseLandowner)
 	}
 	if err != nil {
 		return who, owner, err

@@ -5,6 +5,8 @@ import (
 	"net/http"
 
 	"github.com/labstack/echo/v4"
+
+	"rockledger/internal/wording"
 )
 
 // errorPage says what went wrong and what to do.
@@ -20,8 +22,8 @@ type errorPage struct {
 // that its context ended. If the page itself cannot be drawn, its words go out
 // as plain text.
 func (p *Pages) ErrorPage(c echo.Context, status int, title, text string) error {
+	title = wording.ErrorTitle(status, title)
 	f := p.framed(c, title)
-	f.Caution = false
 	page := errorPage{Frame: f, Text: text, Home: "/", HomeText: "To the first page"}
 	if f.Group != "" {
 		page.Home, page.HomeText = f.Base+"/", "To Today"

@@ -94,7 +94,7 @@ func landOf() landPage {
 	return landPage{
 		form: newForm("from", "2025-05-04", "to", "2026-05-03", "detail", "yes"), Frame: frameOf("Land"), Path: "/l", CSV: "/l.csv",
 		Landowners: []option{{Text: "All landowners"}}, Period: "A year.",
-		Owners: []ownerPart{newOwnerPart("/g/fell-end", &o, true), newOwnerPart("/g/fell-end", &report.LandOwner{}, false)},
+		Owners: []ownerPart{newOwnerPart("/g/fell-end", &o, true, false), newOwnerPart("/g/fell-end", &report.LandOwner{}, false, false)},
 	}
 }
 

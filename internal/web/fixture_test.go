@@ -26,11 +26,11 @@ func frameOf(title string) frame {
 	return frame{
 		Title: title, Group: "Fell End Anchor Group (invented)", Base: "/g/fell-end", SignedIn: true, Caution: true,
 		Nav: []navItem{
-			{"/g/fell-end/", "Today", title == "Today"},
-			{"/g/fell-end/places", "Places", title == "Places"},
-			{"/g/fell-end/reports/overdue", "Overdue", title == "Overdue"},
-			{"/g/fell-end/reports/suspect", "Suspect", title == "Suspect"},
-			{"/g/fell-end/import", "Import", title == "Import a list"},
+			{"/g/fell-end/", "Today", currentIf(title == "Today")},
+			{"/g/fell-end/places", "Places", currentIf(title == "Places")},
+			{"/g/fell-end/reports/overdue", "Overdue", currentIf(title == "Overdue")},
+			{"/g/fell-end/reports/suspect", "Suspect", currentIf(title == "Suspect")},
+			{"/g/fell-end/import", "Import", currentIf(title == "Import a list")},
 		},
 	}
 }
@@ -180,4 +180,12 @@ func importReportOf() report.Import {
 		ChangedCells:  []report.CellChange{{Line: 7, Column: "Fitted", Field: "set_on", Place: "Marrow Scar, B2", From: "2012", To: "2014"}},
 		ClashingCells: []report.CellClash{{CellChange: report.CellChange{Line: 8, Column: "Dia", Place: "Marrow Scar, B3", From: "10", To: "12"}, Register: "11 mm"}},
 	}
+}
+
+// currentIf marks the entry of the navigation that a page is at.
+func currentIf(here bool) string {
+	if here {
+		return "page"
+	}
+	return ""
 }

@@ -3,12 +3,15 @@ package web
 import (
 	"bytes"
 	"net/http"
+	"slices"
+	"strings"
 
 	"github.com/a-h/templ"
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
 	"rockledger/internal/auth"
+	"rockledger/internal/fault"
 )
 
 // frame is what surrounds every page.
@@ -26,7 +29,17 @@ type frame struct {
 // navItem is one link of the main navigation.
 type navItem struct {
 	Href, Text string
-	Here       bool
+	Current    string // "page": this is it; "true": the page belongs below it; blank: neither
+}
+
+// here names the part of the register that the page belongs to; blank: none.
+func (f frame) here() string {
+	for _, n := range f.Nav {
+		if n.Current != "" {
+			return n.Text
+		}
+	}
+	return ""
 }
 
 // framed returns the frame of a page of the group in the URL, or of one
@@ -42,29 +55,48 @@ func (p *Pages) framed(c echo.Context, title string) frame {
 	return f
 }
 
+// mainPage is an entry of the main navigation.
+type mainPage struct {
+	path, text string
+	op         app.Operation
+	below      []string // first steps of the paths of pages that belong to it
+}
+
+var mainPages = []mainPage{
+	{path: "/", text: "Today", op: app.ViewToday},
+	{path: "/places", text: "Places", op: app.ListSites, below: []string{"places", "sectors", "routes", "positions", "anchors", "pictures"}},
+	{path: "/gluing", text: "Field book", op: app.ListGluingSessions, below: []string{"gluing"}},
+	{path: "/reports/overdue", text: "Overdue", op: app.ReportOverdue},
+	{path: "/reports/suspect", text: "Suspect", op: app.ReportSuspect},
+	{path: "/notices", text: "Notices", op: app.ListNotices, below: []string{"notices"}},
+	{path: "/reports/work", text: "Work", op: app.ReportWork},
+	{path: "/reports/land", text: "Land", op: app.ReportLand, below: []string{"landowners"}},
+	{path: "/stock", text: "Stock", op: app.ListProducts, below: []string{"stock", "products", "batches"}},
+	{path: "/house-rules", text: "House rules", op: app.GetHouseRules},
+	{path: "/ledger", text: "Ledger", op: app.ListSeals, below: []string{"holds", "people"}},
+	{path: "/import", text: "Import", op: app.ImportList, below: []string{"import", "proposals"}},
+}
+
+// current says how the page at a path of the group stands to an entry, as
+// aria-current has it.
+func (m mainPage) current(path string) string {
+	if path == m.path {
+		return "page"
+	}
+	first, _, _ := strings.Cut(strings.TrimPrefix(path, "/"), "/")
+	if slices.Contains(m.below, first) {
+		return "true"
+	}
+	return ""
+}
+
 // navigation lists the pages that whoever asks may open.
 func navigation(c echo.Context, base string) []navItem {
-	items := []struct {
-		path, text string
-		op         app.Operation
-	}{
-		{"/", "Today", app.ViewToday},
-		{"/places", "Places", app.ListSites},
-		{"/gluing", "Field book", app.ListGluingSessions},
-		{"/reports/overdue", "Overdue", app.ReportOverdue},
-		{"/reports/suspect", "Suspect", app.ReportSuspect},
-		{"/notices", "Notices", app.ListNotices},
-		{"/reports/work", "Work", app.ReportWork},
-		{"/reports/land", "Land", app.ReportLand},
-		{"/stock", "Stock", app.ListProducts},
-		{"/house-rules", "House rules", app.GetHouseRules},
-		{"/ledger", "Ledger", app.ListSeals},
-		{"/import", "Import", app.ImportList},
-	}
+	path := strings.TrimPrefix(c.Request().URL.Path, base)
 	var nav []navItem
-	for _, i := range items {
-		if allowed(c, i.op) {
-			nav = append(nav, navItem{Href: base + i.path, Text: i.text, Here: c.Request().URL.Path == base+i.path})
+	for _, m := range mainPages {
+		if allowed(c, m.op) {
+			nav = append(nav, navItem{Href: base + m.path, Text: m.text, Current: m.current(path)})
 		}
 	}
 	return nav
@@ -76,6 +108,18 @@ func allowed(c echo.Context, op app.Operation) bool {
 	who, ok := auth.ActorFrom(c.Request().Context())
 	least, known := app.MayRole(op)
 	return ok && known && who.Role.Rank() >= least.Rank()
+}
+
+// notAllowed is the fault.Forbidden of whoever asks for what takes another
+// role, which it names.
+func notAllowed(c echo.Context, op app.Operation) error {
+	who, err := actorOf(c)
+	if err != nil {
+		return err
+	}
+	least, _ := app.MayRole(op)
+	return fault.New(fault.Forbidden, "%s: role %q is not enough", op, who.Role).
+		With("operation", string(op), "role", string(who.Role), "least", string(least))
 }
 
 // render draws a page into memory first, so that one that breaks half-way is

@@ -60,7 +60,7 @@ func (p *Pages) gluingForm(c echo.Context) error {
 func (p *Pages) mayGlue(c echo.Context) (registry.Actor, error) {
 	who, err := actorOf(c)
 	if err == nil && !allowed(c, app.RecordGluing) {
-		err = fault.New(fault.Forbidden, "%s: role is not enough", app.RecordGluing)
+		err = notAllowed(c, app.RecordGluing)
 	}
 	return who, err
 }

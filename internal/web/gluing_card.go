@@ -9,7 +9,6 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
-	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -30,7 +29,7 @@ func (p *Pages) gluingCard(c echo.Context) error {
 		return err
 	}
 	if !allowed(c, app.ListPositions) {
-		return fault.New(fault.Forbidden, "%s: role is not enough", app.ListPositions)
+		return notAllowed(c, app.ListPositions)
 	}
 	f := newForm("route_id", c.QueryParam("route"), "site_id", c.QueryParam("site"))
 	at, err := p.ground(c.Request().Context(), who, f)

@@ -18,7 +18,7 @@ import (
 func (p *Pages) sameOrigin(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if err := p.origin.Check(c.Request()); err != nil {
-			return fault.Wrap(fault.Forbidden, err, "form from another site")
+			return fault.Wrap(fault.Forbidden, err, "form from another site").With("origin", "another site")
 		}
 		return next(c)
 	}

@@ -36,7 +36,16 @@ func (p *Pages) holds(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return p.showHolds(c, newForm("id", id))
+	return p.showHolds(c, newForm("id", id, "over", c.QueryParam("over"), "over_id", c.QueryParam("over_id")))
+}
+
+// holdHref leads to the form for a hold over one thing, with its id filled in:
+// nobody should have to copy one. Blank: whoever asks may place none.
+func holdHref(c echo.Context, base string, over registry.HoldOver, id uuid.UUID) string {
+	if !allowed(c, app.AddLegalHold) {
+		return ""
+	}
+	return base + "/holds?over=" + string(over) + "&over_id=" + id.String() + "#over"
 }
 
 func (p *Pages) showHolds(c echo.Context, f *form) error {

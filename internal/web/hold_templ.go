@@ -40,7 +40,7 @@ func holdsView(p holdsPage) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = trail(p.Frame.Base, detail{"Ledger", p.Frame.Base + "/ledger"}, detail{"Legal holds", ""}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = trailFrom(detail{"Ledger", p.Frame.Base + "/ledger"}, detail{"Legal holds", ""}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -36,7 +36,8 @@ type importPage struct {
 	Proposals string
 	Bounded   string // that the report does not name everything; empty: it does
 	Codes     []string
-	Next      string // where to look on instead; empty: here
+	Earlier   []importLine // the lists handed in, newest first
+	Next      string       // where to look on instead; empty: here
 }
 
 // doubtLine is one doubt about a list, or one row refused.
@@ -57,9 +58,14 @@ type cellLine struct {
 
 func (p *Pages) importForm(c echo.Context) error {
 	if !allowed(c, app.ImportList) {
-		return fault.New(fault.Forbidden, "import a list: role is not enough")
+		return notAllowed(c, app.ImportList)
 	}
-	return ok(c, importView(importPage{Frame: p.framed(c, "Import a list")}))
+	page := importPage{Frame: p.framed(c, "Import a list")}
+	var err error
+	if page.Earlier, err = p.importLines(c, page.Frame.Base); err != nil {
+		return err
+	}
+	return ok(c, importView(page))
 }
 
 // importTry reads a list and shows what would be entered.
@@ -78,7 +84,7 @@ func (p *Pages) importing(c echo.Context, from func(echo.Context) (upload, error
 		return err
 	}
 	if !allowed(c, app.ImportList) {
-		return fault.New(fault.Forbidden, "import a list: role is not enough")
+		return notAllowed(c, app.ImportList)
 	}
 	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxImportForm)
 	page := importPage{Frame: p.framed(c, "Import a list")}

@@ -1,13 +1,13 @@
 package web
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
-	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
 	"rockledger/internal/wording"
@@ -36,7 +36,7 @@ func (p *Pages) importState(c echo.Context) error {
 		return err
 	}
 	if !allowed(c, app.GetImport) {
-		return fault.New(fault.Forbidden, "look at an import: role is not enough")
+		return notAllowed(c, app.GetImport)
 	}
 	id, err := idOf(c)
 	if err != nil {
@@ -68,4 +68,27 @@ func boundedNote(r *report.Import) string {
 		return ""
 	}
 	return wording.ImportBounded(report.MostTold, all-told)
+}
+
+// importLine is one list that was handed in.
+type importLine struct{ Href, Name, State string }
+
+// importLines lists what was handed in, newest first.
+func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
+	if !allowed(c, app.ListImports) {
+		return nil, nil
+	}
+	who, err := actorOf(c)
+	if err != nil {
+		return nil, err
+	}
+	list, err := p.service.Imports(c.Request().Context(), who)
+	lines := make([]importLine, len(list))
+	for i, s := range list {
+		lines[i] = importLine{
+			Href: importHref(base, s.ID), Name: cmp.Or(s.FileName, wording.ListUnnamed),
+			State: wording.ImportLine(s.State, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+		}
+	}
+	return lines, err
 }

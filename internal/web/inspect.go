@@ -66,7 +66,7 @@ func (p *Pages) recording(c echo.Context, op app.Operation) (registry.Actor, uui
 		return who, uuid.Nil, err
 	}
 	if !allowed(c, op) {
-		return who, uuid.Nil, fault.New(fault.Forbidden, "%s: role is not enough", op)
+		return who, uuid.Nil, notAllowed(c, op)
 	}
 	id, err := idOf(c)
 	return who, id, err

@@ -96,10 +96,20 @@ func TestAnAnchorIsEnteredAtAPosition(t *testing.T) {
 	if strings.Contains(position.body, "/anchors/new") {
 		t.Error("where an anchor stands another is offered")
 	}
+	here := "/g/fell-end/anchors/" + form.Get("id")
 	form.Set("id", newID(t).String())
 	if taken := b.post(at, form); taken.status != http.StatusUnprocessableEntity ||
 		!strings.Contains(taken.text(), wording.Fault(fault.InUse, map[string]string{"occupied": "1"})) {
 		t.Errorf("a second anchor there = %d: %s", taken.status, taken.text())
+	} else {
+		// The summary leads to what stands there, and on to how it came out.
+		web.One(t, web.One(t, taken.doc, "summary", web.Has("id", "form-wrong")), "link to the field", web.Tag("a"), web.Has("href", "#position_id"))
+		there := web.One(t, taken.doc, "field", web.Has("id", "position_id"))
+		web.One(t, there, "link to the anchor", web.Tag("a"), web.Has("href", here))
+		web.One(t, there, "link to its removal", web.Tag("a"), web.Has("href", here+"/remove"))
+	}
+	if before := b.get(at); len(web.All(before.doc, web.Has("id", "position_id"))) != 1 {
+		t.Error("the form does not say beforehand that an anchor stands there")
 	}
 }
 

@@ -27,6 +27,7 @@ type landPage struct {
 	Period     string
 	Owners     []ownerPart
 	CSV        string
+	Unfold     string // link to all of it, nothing folded up; blank: this is it
 	Seal       string // the newest; blank: none yet
 }
 
@@ -39,8 +40,10 @@ type ownerPart struct {
 	Work         []string
 	Agreements   []string
 	Restrictions []string
-	Rows         []anchorRow // with the work done at each; only on request
-	Erase        string      // blank: not for whoever asks
+	Line         string // how many anchors, for the list of owners
+	Folds        []fold // anchors by place, with the work done at each; only on request
+	Erase        string // blank: not for whoever asks
+	Hold         string // link to place a legal hold; blank: not for whoever asks
 }
 
 // problemLine is one kind of problem and what was done about it.
@@ -65,10 +68,16 @@ func (p *Pages) land(c echo.Context) error {
 		if r.Seal != nil {
 			page.Seal = wording.NewestSeal(*r.Seal)
 		}
+		if r.Detail {
+			page.Unfold = unfoldHref(c)
+		}
 		for i := range r.Owners {
-			part := newOwnerPart(page.Frame.Base, &r.Owners[i], r.Detail)
+			part := newOwnerPart(page.Frame.Base, &r.Owners[i], r.Detail, unfolded(c))
 			if r.Owners[i].ID != nil && allowed(c, app.EraseLandowner) {
 				part.Erase = page.Frame.Base + "/landowners/" + part.ID + "/erase"
+			}
+			if r.Owners[i].ID != nil {
+				part.Hold = holdHref(c, page.Frame.Base, registry.HoldLandowner, *r.Owners[i].ID)
 			}
 			page.Owners = append(page.Owners, part)
 		}
@@ -142,9 +151,10 @@ func (p *Pages) landowners(c echo.Context) ([]option, error) {
 	return options, err
 }
 
-func newOwnerPart(base string, o *report.LandOwner, detailed bool) ownerPart {
+func newOwnerPart(base string, o *report.LandOwner, detailed, open bool) ownerPart {
 	part := ownerPart{
-		ID: "not-known", Name: cmp.Or(o.Name, wording.OwnerNotKnown),
+		Line: wording.Anchors(o.Anchors),
+		ID:   "not-known", Name: cmp.Or(o.Name, wording.OwnerNotKnown),
 		Summary:   wording.OnParcels(o.Anchors, o.Parcels),
 		Standings: standingCounts(registry.Counts{ByStanding: o.ByStanding}),
 	}
@@ -170,18 +180,19 @@ func newOwnerPart(base string, o *report.LandOwner, detailed bool) ownerPart {
 		part.Restrictions = append(part.Restrictions, wording.Restriction(r))
 	}
 	if detailed {
-		part.Rows = landRows(base, o.Lines)
+		part.Folds = foldByPath(landRows(base, o.Lines, open), open)
 	}
 	return part
 }
 
 // landRows are anchors with what is held against them and what was done.
-func landRows(base string, lines []report.LandLine) []anchorRow {
+func landRows(base string, lines []report.LandLine, open bool) []anchorRow {
 	rows := make([]anchorRow, len(lines))
 	for i, l := range lines {
 		rows[i] = rowOf(base, l.Line)
 		rows[i].Reason = ""
-		rows[i].Findings = findingSentences(l.Line.Assessment.Findings)
+		rows[i].hold(l.Line.Assessment.Findings)
+		rows[i].Open = open
 		for _, w := range l.Work {
 			rows[i].Done = append(rows[i].Done, wording.LandRecord(w))
 		}

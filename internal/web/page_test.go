@@ -71,6 +71,8 @@ func pages() map[string]templ.Component {
 		"anchor":     anchorView(newAnchorPage(frameOf("Marrow Scar, B2 left"), storyOf(), zone)),
 		"bare story": anchorView(newAnchorPage(frameOf("B1"), registry.AnchorStory{Facts: registry.Facts{Site: registry.Site{Name: "Marrow Scar"}}}, zone)),
 		"places":     placesView(placesPage{Frame: frameOf("Places"), Sites: []siteLine{{"/x", "Marrow Scar", "Crag"}}, More: "/more"}),
+		"anchors":    anchorsView(anchorsPage{Frame: frameOf("Anchors"), Due: dueOptions(registry.Overdue), Rows: rowsOf("/g/fell-end", todayReport(2).Suspect), More: "/more", Start: "/start"}),
+		"none found": anchorsView(anchorsPage{Frame: frameOf("Anchors")}),
 		"no places":  placesView(placesPage{Frame: frameOf("Places"), Import: true}),
 		"site":       siteView(site),
 		"report":     reportView(rep),

@@ -21,7 +21,8 @@ const (
 // placesPage lists the sites of a group.
 type placesPage struct {
 	Frame  frame
-	Import bool // whoever asks may import
+	Import bool   // whoever asks may import
+	All    string // link to the anchors of all of them; empty: not allowed
 	Sites  []siteLine
 	More   string // link to the next page; empty: none
 }
@@ -45,7 +46,7 @@ func (p *Pages) places(c echo.Context) error {
 		return err
 	}
 	f := p.framed(c, "Places")
-	page := placesPage{Frame: f, Import: allowed(c, app.ImportList)}
+	page := placesPage{Frame: f, Import: allowed(c, app.ImportList), All: searchAll(c, f.Base)}
 	if len(sites) == sitesOnPage {
 		page.More = f.Base + "/places?after=" + sites[len(sites)-1].ID.String()
 	}

@@ -84,7 +84,7 @@ func (p *Pages) showProposals(c echo.Context, page proposalsPage, status int) er
 		return err
 	}
 	if !allowed(c, app.ListProposals) {
-		return fault.New(fault.Forbidden, "list proposals: role is not enough")
+		return notAllowed(c, app.ListProposals)
 	}
 	filter := registry.ProposalFilter{State: registry.ProposalOpen}
 	if id, err := uuid.Parse(c.QueryParam("import_id")); err == nil {
@@ -209,7 +209,7 @@ func (p *Pages) decideProposals(c echo.Context) error {
 		return err
 	}
 	if !allowed(c, app.DecideProposals) {
-		return fault.New(fault.Forbidden, "decide proposals: role is not enough")
+		return notAllowed(c, app.DecideProposals)
 	}
 	f, err := postedUpTo(c, maxDecisionBytes)
 	if err != nil {

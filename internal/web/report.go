@@ -21,7 +21,7 @@ import (
 )
 
 // reportRows is how many anchors of a report one page shows. The CSV has all.
-const reportRows = 200
+const reportRows = 25
 
 // reportPage is the report of what is overdue, what is suspect, or what work
 // there is.
@@ -31,6 +31,7 @@ type reportPage struct {
 	Form    asOfForm
 	Heading report.Heading
 	Summary []string
+	Jumps   []jump   // to the parts of the whole list
 	Kit     []string // what to bring for all of it; a work list only
 	Parts   []reportPart
 	None    string // the sentence for a report with nothing in it
@@ -52,6 +53,9 @@ type reportPart struct {
 	ID, Heading, Help string
 	Rows              []anchorRow
 }
+
+// jump is a link to a part of a long list, with how many are in it.
+type jump struct{ Href, Text string }
 
 func (p *Pages) overdue(c echo.Context) error {
 	r, form, err := dated(c, p.service.Overdue)

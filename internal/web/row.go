@@ -22,6 +22,8 @@ type anchorRow struct {
 	Reason   string // why that date
 	Do       string // what it asks for, on a work list
 	Findings []string
+	Notes    []string // findings that weigh little or nothing: folded up under how many
+	Open     bool     // the notes are not folded up
 	Bring    []string // what to bring, on a work list
 	Done     []string // what was done, on a report for landowners
 	Land     []string // whose it is, on the page of a batch
@@ -52,9 +54,23 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	rows := rowsOf(base, lines)
 	for i, l := range lines {
-		rows[i].Findings = findingSentences(l.Assessment.Findings)
+		rows[i].hold(l.Assessment.Findings)
 	}
 	return rows
+}
+
+// hold says what is held against the anchor in full, and folds up what are notes
+// and what is settled.
+func (r *anchorRow) hold(findings []registry.Finding) {
+	var weighty, light []registry.Finding
+	for _, f := range findings {
+		if f.Weighs().Rank() >= registry.Watch.Rank() {
+			weighty = append(weighty, f)
+		} else {
+			light = append(light, f)
+		}
+	}
+	r.Findings, r.Notes = findingSentences(weighty), findingSentences(light)
 }
 
 // findingSentences say everything held against an anchor, what is settled as

@@ -17,12 +17,23 @@ type rulesPage struct {
 	Frame   frame
 	Version int
 	Parts   []rulesPart
+	Unfold  string // link to the page with nothing folded up; empty: this is it
 }
 
 // rulesPart is what house rules say of one thing, in one or more tables.
 type rulesPart struct {
 	ID, Heading string
 	Tables      []rulesTable
+	Open        bool // not folded up
+}
+
+// count says how many numbers and words the part has.
+func (p rulesPart) count() string {
+	n := 0
+	for _, t := range p.Tables {
+		n += len(t.Rows)
+	}
+	return wording.RulesIn(n)
 }
 
 // rulesTable is one table of the house rules.
@@ -48,7 +59,10 @@ func (p *Pages) houseRules(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return ok(c, rulesView(rulesPage{Frame: p.framed(c, "House rules"), Version: version, Parts: parts}))
+	for i := range parts {
+		parts[i].Open = unfolded(c)
+	}
+	return ok(c, rulesView(rulesPage{Frame: p.framed(c, "House rules"), Version: version, Parts: parts, Unfold: unfoldHref(c)}))
 }
 
 // rulesParts reads house rules as tables, whatever tables they have: a number or

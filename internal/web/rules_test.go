@@ -16,9 +16,9 @@ func TestHouseRulesAreShownWithUnitsAndSources(t *testing.T) {
 		{"rules-1", "Longest interval", []rulesTable{
 			{"Metal, Environment not known", "an invented source", []ruleRow{{"Titanium", "60 months", ""}}},
 			{"Form", "", []ruleRow{{"Piton", "12 months", "another"}, {"Glue-in, staple", "60 months", "a fifth"}}},
-		}},
-		{"rules-2", "In general", []rulesTable{{"", "a third", []ruleRow{{"Due soon, before the date", "60 days", ""}}}}},
-		{"rules-3", "Which inspection resets what", []rulesTable{{"Interval", "a fourth", []ruleRow{{"Hands-on", "yes", ""}}}}},
+		}, false},
+		{"rules-2", "In general", []rulesTable{{"", "a third", []ruleRow{{"Due soon, before the date", "60 days", ""}}}}, false},
+		{"rules-3", "Which inspection resets what", []rulesTable{{"Interval", "a fourth", []ruleRow{{"Hands-on", "yes", ""}}}}, false},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("rulesParts (-want +got):\n%s", diff)

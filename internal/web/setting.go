@@ -14,7 +14,7 @@ import (
 // settingPart is how an anchor was set, on its page.
 type settingPart struct {
 	Said     []wording.Said // none: nothing is recorded
-	Open     string         // the fields left open; blank: none, or a list said it all
+	Open     []string       // the fields left open; none also where a list said it all
 	Session  string         // link to its gluing session; empty: none
 	Cure     []detail       // until first use is allowed
 	FirstUse string         // link to the form; empty: whoever asks may not
@@ -34,7 +34,7 @@ func newSettingPart(base string, s registry.AnchorStory, zone *time.Location) se
 	said, open := wording.RecordedInstallation(&i, namesOf(s), zone)
 	part := settingPart{Said: said}
 	if i.Origin == registry.Recorded {
-		part.Open = wording.OpenFields(open)
+		part.Open = open
 	}
 	if session := facts.SessionOf(&i); session != nil {
 		part.Session = gluingHref(base, session.ID)

@@ -121,7 +121,14 @@ func (p *Pages) showSetting(c echo.Context, who registry.Actor, f *form, story r
 
 // settingBox is a field of the form.
 func (ch cardChoices) settingBox(field wording.CardField) cardBox {
-	return cardBox{CardField: field, At: settingField(field.Name), Options: ch.options(field, option{Text: "Not recorded"})}
+	none := "Not recorded"
+	switch field.Name {
+	case "adhesive_id":
+		field.Label, none = wording.SettingAdhesive, wording.AsItsSession
+	case "batch_id":
+		field.Label, none = wording.SettingBatch, wording.AsItsSession
+	}
+	return cardBox{CardField: field, At: settingField(field.Name), Options: ch.options(field, option{Text: none})}
 }
 
 // keep offers what stands in the form but is offered for new work no more: a

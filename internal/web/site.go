@@ -29,6 +29,7 @@ type sitePage struct {
 	Around  surroundings
 	More    string // link to the next page; empty: none
 	Start   string // link to the first page; empty: this is it
+	Unfold  string // link to the page with nothing folded up; empty: this is it
 }
 
 // siteFilter narrows the anchors shown.
@@ -42,7 +43,7 @@ type siteFilter struct {
 type routeGroup struct {
 	Href          string // the route's page; empty: on no route
 	Sector, Route string
-	Rows          []anchorRow
+	Fold          fold
 }
 
 // layout of a site: its sectors and routes.
@@ -137,6 +138,13 @@ func (p *Pages) showSite(c echo.Context, who registry.Actor, page sitePage, l si
 		lines = append(lines, withoutAnchors(l, lines)...)
 	}
 	page.Groups = routeGroups(page.Frame.Base, l, lines)
+	whole := unfolded(c) || page.Filter.Text != "" || page.Filter.Standing != "" || len(lines) <= openRows
+	for i := range page.Groups {
+		page.Groups[i].Fold.Open = whole
+	}
+	if !whole {
+		page.Unfold = unfoldHref(c)
+	}
 	if err := p.standOn(ctx, who, g, l); err != nil {
 		return err
 	}
@@ -272,7 +280,10 @@ func routeGroups(base string, l siteLayout, lines []registry.AnchorLine) []route
 		row := lineRow(base, l)
 		row.Spot, row.Path = l.Label, ""
 		row.Path = roleBeside(l.Label, l.Role)
-		g.Rows = append(g.Rows, row)
+		g.Fold.Rows = append(g.Fold.Rows, row)
+	}
+	for i := range groups {
+		groups[i].Fold = foldOf("", groups[i].Fold.Rows, false)
 	}
 	return groups
 }

@@ -19,7 +19,7 @@ import (
 type stockPage struct {
 	Frame     frame
 	Soon      []batchLine // on the shelf, expired or about to
-	Shelf     []batchLine // on the shelf, what expires first comes first
+	Shelf     []batchLine // the others on the shelf, what expires first comes first
 	Gone      []batchLine // used up or thrown away
 	Adhesives []productLine
 	Hardware  []productLine
@@ -86,9 +86,10 @@ func (page *stockPage) sort(base string, batches []registry.Batch, names map[uui
 			page.Gone = append(page.Gone, line)
 			continue
 		}
-		page.Shelf = append(page.Shelf, line)
 		if e := b.Expiry(asOf); e == registry.Expired || e == registry.ExpiresSoon {
 			page.Soon = append(page.Soon, line)
+		} else {
+			page.Shelf = append(page.Shelf, line)
 		}
 	}
 }

@@ -29,7 +29,7 @@ type stockFormPage struct {
 func mayAdd(c echo.Context, op app.Operation) (registry.Actor, error) {
 	who, err := actorOf(c)
 	if err == nil && !allowed(c, op) {
-		err = fault.New(fault.Forbidden, "%s: role is not enough", op)
+		err = notAllowed(c, op)
 	}
 	return who, err
 }

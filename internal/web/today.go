@@ -25,7 +25,7 @@ type todayPage struct {
 	// Standings and DueStates count the living anchors; what none is in is
 	// left out.
 	Standings []standingCount
-	DueStates []string
+	DueStates []dueCount
 	Parts     []todayPart
 	Tasks     []taskLine
 	Upcoming  []groundLine
@@ -33,10 +33,15 @@ type todayPage struct {
 	Proposals string
 }
 
+// standingCount is how many anchors have a standing.
 type standingCount struct {
 	Standing registry.Standing
 	Words    string
+	Href     string // the list of them; empty: none
 }
+
+// dueCount is how many anchors are in a due state.
+type dueCount struct{ Words, Href string }
 
 // todayPart is one list of Today.
 type todayPart struct {
@@ -71,7 +76,7 @@ func newTodayPage(f frame, r report.Today) todayPage {
 	page := todayPage{
 		Frame: f, AsOf: r.Heading.AsOf,
 		Proposals: wording.ProposalsWait(r.Proposals),
-		Standings: standingCounts(r.Counts), DueStates: wording.DueCounts(r.Counts),
+		Standings: standingCounts(r.Counts), DueStates: dueCounts(f.Base, r.Counts),
 		Parts: []todayPart{
 			part("out-of-use", "Out of use, no marking at the rock", wording.NoneUnmarked, f.Base+"/reports/suspect", f.Base, r.OutOfUse),
 			part("marked", "Out of use and marked", wording.NoneMarked, f.Base+"/reports/suspect", f.Base, r.Marked),
@@ -79,6 +84,9 @@ func newTodayPage(f frame, r report.Today) todayPage {
 			part("overdue", "Overdue", wording.NoneOverdue, f.Base+"/reports/overdue", f.Base, r.Overdue),
 			part("first-round", "Awaiting the first round", wording.NoneFirstRound, f.Base+"/reports/overdue#first-round", f.Base, r.FirstRound),
 		},
+	}
+	for i := range page.Standings {
+		page.Standings[i].Href = standingHref(f.Base, page.Standings[i].Standing)
 	}
 	for _, u := range r.Upcoming {
 		page.Upcoming = append(page.Upcoming, groundLine{
@@ -141,7 +149,18 @@ func standingCounts(counts registry.Counts) []standingCount {
 	var out []standingCount
 	for _, s := range order {
 		if n := counts.ByStanding[s]; n > 0 {
-			out = append(out, standingCount{s, wording.StandingCount(s, n)})
+			out = append(out, standingCount{Standing: s, Words: wording.StandingCount(s, n)})
+		}
+	}
+	return out
+}
+
+// dueCounts lists the due states, the most pressing first.
+func dueCounts(base string, counts registry.Counts) []dueCount {
+	var out []dueCount
+	for _, s := range []registry.DueState{registry.Overdue, registry.DueSoon, registry.AwaitingFirstRound, registry.NotDue} {
+		if n := counts.ByDueState[s]; n > 0 {
+			out = append(out, dueCount{wording.DueCount(s, n), dueHref(base, s)})
 		}
 	}
 	return out

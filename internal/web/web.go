@@ -60,6 +60,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g := e.Group("/g/:slug", p.sameOrigin, p.sessions.Load, p.members)
 	g.GET("", p.toToday)
 	g.GET("/", p.today)
+	g.GET("/anchors", p.anchors)
 	g.GET("/anchors/:id", p.anchor)
 	g.POST("/anchors/:id/inspections", p.inspect)
 	g.POST("/anchors/:id/pictures", p.addPicture)

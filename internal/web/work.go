@@ -12,7 +12,10 @@ import (
 
 // workRowsOnPage is how many anchors of a work list one page shows: each takes
 // more room than in other reports.
-const workRowsOnPage = 50
+const workRowsOnPage = 20
+
+// kitOpen is how many lines of kit a work list shows without folding them up.
+const kitOpen = 8
 
 // work lists the anchors that ask for work by urgency, with what to bring.
 func (p *Pages) work(c echo.Context) error {
@@ -33,11 +36,37 @@ func (p *Pages) work(c echo.Context) error {
 	for _, k := range r.Kit {
 		page.Kit = append(page.Kit, wording.Kit(k))
 	}
+	page.jumpToBands(r.Items)
 	from, to := page.window(c, len(r.Items), workRowsOnPage)
 	for _, band := range registry.Bands() {
 		page.part("band-"+string(band), wording.Label(band), "", workRows(page.Frame.Base, band, r.Items[from:to]))
 	}
 	return render(c, form.status(), reportView(page))
+}
+
+// jumpToBands leads to the page where each band begins. The items are in the
+// order of bands.
+func (page *reportPage) jumpToBands(items []registry.WorkItem) {
+	for _, band := range registry.Bands() {
+		first, n := -1, 0
+		for i, item := range items {
+			if item.Line.Assessment.Band != band {
+				continue
+			}
+			if n++; first < 0 {
+				first = i
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		// The page that shows the first of the band, counted as window counts.
+		from := first / workRowsOnPage * workRowsOnPage
+		page.Jumps = append(page.Jumps, jump{
+			Href: page.Path + asOfQuery(page.Heading, from) + "#band-" + string(band),
+			Text: wording.Label(band) + ": " + wording.Anchors(n),
+		})
+	}
 }
 
 // workRows are the items of one band, in their order.

@@ -126,6 +126,9 @@ func quoted(values map[string]string) string {
 
 func forbidden(values map[string]string) string {
 	least := values["least"]
+	if values["origin"] != "" {
+		return "This was sent by a page of another site, so nothing was done. Open the page here and send it again."
+	}
 	if values["lifts"] == "setting" {
 		return "With this correction the anchor would stand better than it does: something in doubt about how it was set, or what keeps people off it, would go. That takes at least the role of " +
 			least + ", who names a person and says why. Ask a " + least + " to correct it."
@@ -138,14 +141,32 @@ func forbidden(values map[string]string) string {
 		return "This anchor is out of use, and the marking is what keeps people off it. Taking it away takes at least the role of " + least +
 			". Leave the marking where it is and ask a " + least + "."
 	}
-	if least == "" {
-		return "Your role does not allow this. Ask a steward or an owner of the group."
-	}
-	ask := "a steward or an owner"
+	whom := "a steward or an owner"
 	if least == "owner" {
-		ask = "an owner"
+		whom = "an owner"
 	}
-	return "Your role does not allow this: it takes at least the role of " + least + ". Ask " + ask + " of the group."
+	if least == "" {
+		return "Your role does not allow this. Ask " + whom + " of the group."
+	}
+	yours := "Your role"
+	if role := values["role"]; role != "" {
+		yours = "Your role, " + role + ","
+	}
+	return yours + " does not allow this: it takes at least the role of " + least + ". Ask " + whom + " of the group."
+}
+
+// ErrorTitle names a failure for a page; one that no reader causes keeps the
+// name that the protocol has for it.
+func ErrorTitle(status int, name string) string {
+	switch status {
+	case 403:
+		return "Not allowed"
+	case 404:
+		return "Not found"
+	case 422:
+		return "This cannot be right"
+	}
+	return name
 }
 
 // busy knows what a list has to wait for.

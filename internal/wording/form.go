@@ -42,6 +42,20 @@ const (
 	FindingGone         = "This finding does not stand any more with these values. Go back to the anchor and look again."
 )
 
+// Where an anchor is to be entered at a position that has one.
+const (
+	Occupied      = "At this position"
+	OccupiedHelp  = "An anchor stands here already, and one position takes one anchor. Record first how it came out; then enter the one that took its place."
+	RecordCameOut = "Record that it came out"
+)
+
+// The adhesive and batch of one anchor, where its session may have another.
+const (
+	SettingAdhesive = "Adhesive of this anchor"
+	SettingBatch    = "Batch of this anchor"
+	AsItsSession    = "None of its own: its session's, if it has one"
+)
+
 // LevelMeaning names a level of inspection and says what it takes.
 func LevelMeaning(l registry.Level) string {
 	switch l {
@@ -94,7 +108,7 @@ func RuleName(name string) string {
 	for _, unit := range unitWords {
 		name = strings.TrimSuffix(name, unit)
 	}
-	if strings.HasPrefix(name, "imported-") {
+	if _, known := rulesInWords[name]; known || strings.HasPrefix(name, "imported-") {
 		return Rule(name)
 	}
 	return corrosivity.Replace(Label(strings.ReplaceAll(name, "_", "-")))

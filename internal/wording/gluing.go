@@ -39,6 +39,9 @@ const (
 	PrintHelp         = "Prints on one sheet of A5, both sides. A pencil writes on wet paper."
 )
 
+// OpenCount says how many fields were left open.
+func OpenCount(n int) string { return count(n, "field", "fields") + " not recorded" }
+
 // OpenFields names the fields of a card that were left open, in one line; blank
 // if none was.
 func OpenFields(labels []string) string {

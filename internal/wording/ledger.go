@@ -46,7 +46,7 @@ func waiting(n int) string {
 
 // LedgerCheck sums up what verifying found.
 func LedgerCheck(c registry.LedgerCheck) string {
-	text := fmt.Sprintf("%d seals, %d entries, %s to be sealed.", c.Seals, c.Entries, waiting(c.Unsealed))
+	text := count(c.Seals, "seal", "seals") + ", " + count(c.Entries, "entry", "entries") + ", " + waiting(c.Unsealed) + " to be sealed."
 	switch n := len(c.Faults) + c.LeftOut; {
 	case n == 1:
 		text += " 1 thing does not fit."

@@ -2,6 +2,7 @@ package wording
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"rockledger/internal/calendar"
@@ -26,14 +27,21 @@ const (
 	NoneFirstRound = "No anchor awaits its first round."
 	NoneAnchors    = "No anchor is recorded here."
 	NoneOnRoute    = "No anchor stands here under this route. One that it shares may stand under another route's name."
+	NoneFound      = "No anchor answers to this. Leave out a word, or choose another standing or date."
 	NoneSites      = "No place is recorded yet."
 	NoneFindings   = "Nothing is held against this anchor on what is recorded. That is not a clean bill of health."
 	NoneRecords    = "Nothing has been recorded about this anchor yet."
 	NoneHistory    = "Nothing has been shown about this anchor before."
 )
 
+// Menu is the button that opens the navigation on a narrow screen.
+const Menu = "Menu"
+
 // Sentences that explain a page.
 const (
+	Unfold         = "Show it all unfolded, to read through or print"
+	AnyDueState    = "Any date"
+	AnchorsHelp    = "Of all places, in the order of entry."
 	EmptyRegister  = "There is no anchor in the register yet."
 	FirstRoundHelp = "These came from a list and nobody has inspected them hands-on since they were entered here. The most urgent come first."
 	CandidatesHelp = "Each of these gives a date. The earliest counts, unless it was raised to the end of the first round."
@@ -70,25 +78,19 @@ func StandingCount(s registry.Standing, n int) string {
 	return fmt.Sprintf("%d of a standing not known", n)
 }
 
-// DueCounts says how many anchors are in each due state, the most pressing
-// first; states that no anchor is in are left out.
-func DueCounts(counts registry.Counts) []string {
-	parts := []struct {
-		state registry.DueState
-		text  string
-	}{
-		{registry.Overdue, "%d overdue"},
-		{registry.DueSoon, "%d due soon"},
-		{registry.AwaitingFirstRound, "%d awaiting the first round"},
-		{registry.NotDue, "%d not due"},
+// DueCount says how many anchors are in a due state: "37 overdue".
+func DueCount(s registry.DueState, n int) string {
+	switch s {
+	case registry.Overdue:
+		return fmt.Sprintf("%d overdue", n)
+	case registry.DueSoon:
+		return fmt.Sprintf("%d due soon", n)
+	case registry.AwaitingFirstRound:
+		return fmt.Sprintf("%d awaiting the first round", n)
+	case registry.NotDue:
+		return fmt.Sprintf("%d not due", n)
 	}
-	var out []string
-	for _, p := range parts {
-		if n := counts.ByDueState[p.state]; n > 0 {
-			out = append(out, fmt.Sprintf(p.text, n))
-		}
-	}
-	return out
+	return fmt.Sprintf("%d in a due state not known", n)
 }
 
 // InspectBy says by when to look at an anchor, and how that day stands: "Inspect
@@ -138,6 +140,18 @@ func behindDate(text string, on calendar.Date, source string) string {
 	}
 	return text
 }
+
+// NotesBeside counts the findings of an anchor that are folded up beside those
+// that weigh.
+func NotesBeside(n int) string {
+	return count(n, "thing noted or settled", "things noted or settled")
+}
+
+// RulesIn counts what a part of the house rules lays down.
+func RulesIn(n int) string { return count(n, "rule", "rules") }
+
+// KitLines counts the kinds of thing to bring.
+func KitLines(n int) string { return count(n, "kind of thing to bring", "kinds of thing to bring") }
 
 // ShowAll is the link to the whole of a list of n anchors.
 func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
@@ -199,6 +213,19 @@ func ImportStateWords(state registry.JobState, taken int) string {
 		return ImportNothing
 	}
 	return importStates[state]
+}
+
+// ListUnnamed stands for a list without a file name.
+const ListUnnamed = "A list without a name"
+
+// ImportLine says of a list among others when it was handed in and how it
+// stands: "3 May 2026, 10:30: entered, 5 of 5 rows read".
+func ImportLine(state registry.JobState, at string, done, rows int) string {
+	words := map[registry.JobState]string{
+		registry.JobWaiting: "waits to be entered", registry.JobRunning: "being entered", registry.JobDone: "entered",
+		registry.JobFailed: "not entered to its end", registry.JobUndone: "undone",
+	}[state]
+	return at + ": " + words + ", " + strconv.Itoa(done) + " of " + count(rows, "row", "rows") + " read"
 }
 
 var importStates = map[registry.JobState]string{

@@ -90,26 +90,15 @@ func kitMetal(k registry.KitLine) string {
 	return strings.Join(names, " or ")
 }
 
-// Rule names a kind of finding, for where it stands for several anchors and so
-// without its values.
-func Rule(id string) string {
-	name, listed := strings.CutPrefix(id, "imported-")
-	name = capital(strings.ReplaceAll(name, "-", " "))
-	if listed {
-		return name + ", by the list it came from"
-	}
-	return name
-}
-
-// Also names findings beside one that was said in full: "Also: loose nut, worn."
+// Also names findings beside one that was said in full: "Also: loose nut; worn."
 func Also(findings []registry.Finding) string {
 	var names []string
 	for _, f := range findings {
-		if name := strings.ToLower(Rule(f.Rule)); !slices.Contains(names, name) {
+		if name := lower(Rule(f.Rule)); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
-	return "Also: " + strings.Join(names, ", ") + "."
+	return "Also: " + strings.Join(names, "; ") + "."
 }
 
 // landWork are the counts of records made of what was done on somebody's land.

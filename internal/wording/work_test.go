@@ -1,8 +1,10 @@
 package wording_test
 
 import (
+	"strings"
 	"testing"
 
+	"rockledger/internal/houserules"
 	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
@@ -68,7 +70,29 @@ func TestLandWork(t *testing.T) {
 func TestAlso(t *testing.T) {
 	t.Parallel()
 	got := wording.Also([]registry.Finding{{Rule: "loose-nut"}, {Rule: "worn"}, {Rule: "worn"}})
-	if want := "Also: loose nut, worn."; got != want {
+	if want := "Also: loose nut; worn."; got != want {
 		t.Errorf("Also = %q, want %q", got, want)
+	}
+}
+
+// A kind of finding is named in words that stand in a list, which a comma would
+// break; "short of what" is said.
+func TestRuleIsNamedInWords(t *testing.T) {
+	t.Parallel()
+	for id, want := range map[string]string{
+		"loose-nut":               "Loose nut",
+		"one-class-short":         "Steel resists corrosion one class less than its place asks for",
+		"stress-corrosion-medium": "Some risk of stress-corrosion cracking",
+		"verdict-take-out-of-use": "An inspector took it out of use",
+		"imported-called-unsafe":  "Called unsafe, by the list it came from",
+	} {
+		if got := wording.Rule(id); got != want {
+			t.Errorf("Rule(%q) = %q, want %q", id, got, want)
+		}
+	}
+	for id := range houserules.Default().Findings {
+		if got := wording.Rule(id); !strings.HasPrefix(id, "imported-") && strings.ContainsAny(got, ",;") {
+			t.Errorf("Rule(%q) = %q: it stands in lists", id, got)
+		}
 	}
 }
