@@ -95,7 +95,7 @@ FROM pg_proc AS p
 WHERE p.pronamespace = 'public'::regnamespace
 ORDER BY 1`)
 	want := []string{
-		"analyse_grown search_path=pg_catalog, pg_temp true false",
+		"analyse_grown search_path=pg_catalog, pg_temp default_statistics_target=20 true false",
 		"position_in_box search_path=pg_catalog, pg_temp enable_seqscan=off true false",
 	}
 	if d := diff(want, got); d != "" {

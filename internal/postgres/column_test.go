@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
@@ -62,11 +63,26 @@ func columnsOfTable[R any](tab table[R]) func(*testing.T, *Store) {
 				t.Fatal(err)
 			}
 			for i := range sent {
+				instantsInUTC(reflect.ValueOf(&sent[i]).Elem()) // as instants come back
 				if diff := cmp.Diff(wholeText(t, sent[i]), wholeText(t, back[i])); diff != "" {
 					t.Fatalf("row %d comes back otherwise (-sent +back):\n%s", i, diff)
 				}
 			}
 		})
+	}
+}
+
+// instantsInUTC gives the instants of a row in UTC.
+func instantsInUTC(v reflect.Value) {
+	switch {
+	case v.Type() == reflect.TypeFor[time.Time]():
+		v.Set(reflect.ValueOf(v.Interface().(time.Time).UTC()))
+	case v.Kind() == reflect.Pointer && !v.IsNil():
+		instantsInUTC(v.Elem())
+	case v.Kind() == reflect.Struct:
+		for i := range v.NumField() {
+			instantsInUTC(v.Field(i))
+		}
 	}
 }
 

@@ -27,7 +27,7 @@ func TestVeilText(t *testing.T) {
 		cures.name: veilTexts[cureRow], firstUses.name: veilTexts[firstUseRow], inspections.name: veilTexts[inspectionRow],
 		maintenance.name: veilTexts[maintenanceRow], removals.name: veilTexts[removalRow], markings.name: veilTexts[markingRow],
 		settlements.name: veilTexts[settlementRow], retractions.name: veilTexts[retractionRow], erasures.name: veilTexts[erasureRow],
-		holds.name: veilTexts[holdRow],
+		holds.name: veilTexts[holdRow], restrictions.name: veilTexts[restrictionRow],
 	}
 	for noun := range veiled {
 		check, ok := nouns[noun]
