@@ -343,3 +343,24 @@ func TestImportsAreListed(t *testing.T) {
 		t.Errorf("state of the small list %+v, %v", small, err)
 	}
 }
+
+// While a list is entered, PostgreSQL learns of each table that it makes grow,
+// though no piece alone brings many rows: plans made while they were nearly empty
+// must not last.
+func TestLongListIsAnalysedOnTheWay(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.CutPieces(25)
+	h.runThrough(t, h.who, h.handIn(t, h.who, h.read(t, "anchor-list.csv")).ID)
+	for _, table := range []string{"position", "anchor", "installation", "import_row", "assessment", "ledger"} {
+		var known, rows int
+		err := h.db.Owner().QueryRow(t.Context(), `
+SELECT (SELECT c.reltuples::int FROM pg_class AS c WHERE c.oid = '`+table+`'::regclass), (SELECT count(*) FROM `+table+`)`).Scan(&known, &rows)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if known < rows/2 {
+			t.Errorf("%s: PostgreSQL knows of %d rows where there are %d", table, known, rows)
+		}
+	}
+}

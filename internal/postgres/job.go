@@ -251,7 +251,7 @@ func (w *writer) saveJob(ctx context.Context, ch *registry.Change) error {
 	if ch.Job == nil {
 		return nil
 	}
-	w.calm = bits.OnesCount(uint(ch.Job.Taken)) != 1
+	w.calm, w.pieces = bits.OnesCount(uint(ch.Job.Taken)) != 1, ch.Job.Taken
 	piece := pgx.StrictNamedArgs{"id": ch.Job.ID, "rank": ch.Job.Taken - 1, "at": w.at}
 	return first(
 		func() error { return w.exec(ctx, "empty a piece", updatePiece, piece) },

@@ -30,6 +30,7 @@ type writer struct {
 	beside  []uuid.UUID                                       // anchors that may stand otherwise after this
 	grown   map[string]int64                                  // rows entered here, by table
 	calm    bool                                              // what grew was analysed not long ago
+	pieces  int                                               // of a long list, that this one stands for
 	entries []ledger.Entry
 
 	salts    map[saltKey][]byte // of rows whose text in the ledger is veiled
@@ -152,7 +153,10 @@ func publicText(r any) (string, error) {
 const manyRows = 1000
 
 // analyse brings the statistics of tables up to date that this change made grow
-// by many rows; it comes last, since it holds off other analyses until the
+// by many rows, or that the pieces of a long list did: a piece of which rows were
+// refused enters fewer than many, and while nothing analyses a table, each check
+// of a foreign key may read all that was entered so far, by a plan made when it
+// was nearly empty. It comes last, since it holds off other analyses until the
 // transaction ends.
 func (w *writer) analyse(ctx context.Context) error {
 	if w.calm {
@@ -161,7 +165,7 @@ func (w *writer) analyse(ctx context.Context) error {
 	var names []string
 	var written []int64
 	for name, rows := range w.grown {
-		if rows >= manyRows {
+		if rows *= int64(max(w.pieces, 1)); rows >= manyRows || w.pieces > 0 {
 			names, written = append(names, name), append(written, rows)
 		}
 	}
