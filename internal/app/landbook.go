@@ -231,5 +231,5 @@ func (p *landPage) sort() {
 	})
 	slices.SortFunc(p.Work, func(a, b report.LandWork) int { return cmp.Compare(a.Kind, b.Kind) })
 	slices.SortFunc(p.Restrictions, func(a, b registry.Restriction) int { return compareIDs(a.ID, b.ID) })
-	slices.SortFunc(p.Lines, func(a, b report.LandLine) int { return byStanding(a.Line, b.Line) })
+	slices.SortFunc(p.Lines, func(a, b report.LandLine) int { return byStanding(&a.Line.Assessment, &b.Line.Assessment) })
 }

@@ -102,11 +102,11 @@ func TestNotesPropose(t *testing.T) {
 	if fault.KindOf(err) != fault.Forbidden {
 		t.Errorf("a recorder declines: %v, want forbidden", err)
 	}
-	today, err := h.Today(t.Context(), h.who)
+	today, err := h.Today(t.Context(), h.who, 10)
 	if err != nil || today.Proposals != 11 {
 		t.Errorf("today counts %d, %v; want 11", today.Proposals, err)
 	}
-	if today, err = h.Today(t.Context(), h.as(registry.RoleReader)); err != nil || today.Proposals != 0 {
+	if today, err = h.Today(t.Context(), h.as(registry.RoleReader), 10); err != nil || today.Proposals != 0 {
 		t.Errorf("a reader's today counts %d, %v; want none", today.Proposals, err)
 	}
 }

@@ -27,101 +27,110 @@ var earliestReport = calendar.NewDate(1900, time.January, 1)
 // rules as they stand today. A day before 1900 or more than 50 years ahead is
 // fault.Invalid, field as_of.
 func (s *Service) Overdue(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Overdue, error) {
+	return s.OverduePart(ctx, who, asOf, report.Part{})
+}
+
+// OverduePart reports as Overdue does, with the lines of a part alone; its counts
+// are those of the whole.
+func (s *Service) OverduePart(ctx context.Context, who registry.Actor, asOf calendar.Date, part report.Part) (report.Overdue, error) {
 	if err := may(who, ReportOverdue); err != nil {
 		return report.Overdue{}, err
 	}
-	h, lines, err := s.lines(ctx, who, asOf, late, func(asOf calendar.Date) ([]registry.ReportLine, error) {
-		return s.store.OverdueLines(ctx, who.GroupID, asOf)
-	})
+	l, err := s.ranking(ctx, who, asOf, overdueReport(s.store), part.Whole())
 	if err != nil {
 		return report.Overdue{}, fmt.Errorf("report overdue: %w", err)
 	}
-	slices.SortFunc(lines, byLateness)
-	n := count(lines, func(a *registry.Assessment) bool { return a.DueState == registry.Overdue })
-	return report.Overdue{Heading: h, Lines: lines, Overdue: n, FirstRound: len(lines) - n}, nil
+	r := report.Overdue{Heading: l.heading, Overdue: l.count(isOverdue)}
+	r.FirstRound = len(l.order) - r.Overdue
+	if r.Lines, err = l.part(ctx, part); err != nil {
+		return report.Overdue{}, fmt.Errorf("report overdue: %w", err)
+	}
+	return r, nil
 }
 
 // Suspect reports what is suspect or out of use, worst first, on the terms of
 // Overdue.
 func (s *Service) Suspect(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Suspect, error) {
+	return s.SuspectPart(ctx, who, asOf, report.Part{})
+}
+
+// SuspectPart reports as Suspect does, on the terms of OverduePart.
+func (s *Service) SuspectPart(ctx context.Context, who registry.Actor, asOf calendar.Date, part report.Part) (report.Suspect, error) {
 	if err := may(who, ReportSuspect); err != nil {
 		return report.Suspect{}, err
 	}
-	h, lines, err := s.lines(ctx, who, asOf, inDoubt, func(calendar.Date) ([]registry.ReportLine, error) {
-		return s.store.SuspectLines(ctx, who.GroupID)
-	})
+	l, err := s.ranking(ctx, who, asOf, suspectReport(s.store), part.Whole())
 	if err != nil {
 		return report.Suspect{}, fmt.Errorf("report suspect: %w", err)
 	}
-	slices.SortFunc(lines, byStanding)
-	n := count(lines, func(a *registry.Assessment) bool { return a.Standing == registry.StandingOutOfUse })
-	return report.Suspect{Heading: h, Lines: lines, OutOfUse: n, Suspect: len(lines) - n}, nil
+	r := report.Suspect{Heading: l.heading, OutOfUse: l.count(isOutOfUse)}
+	r.Suspect = len(l.order) - r.OutOfUse
+	if r.Lines, err = l.part(ctx, part); err != nil {
+		return report.Suspect{}, fmt.Errorf("report suspect: %w", err)
+	}
+	return r, nil
 }
 
-// Today gathers what a member should look at first, each list in the order of
-// its report.
-func (s *Service) Today(ctx context.Context, who registry.Actor) (report.Today, error) {
+// Today gathers what a member should look at first, the first rows of each list
+// in the order of its report.
+func (s *Service) Today(ctx context.Context, who registry.Actor, rows int) (report.Today, error) {
 	if err := may(who, ViewToday); err != nil {
 		return report.Today{}, err
 	}
-	overdue, err := s.Overdue(ctx, who, 0)
+	t, err := s.firstRows(ctx, who, rows)
 	if err != nil {
-		return report.Today{}, err
+		return report.Today{}, fmt.Errorf("gather today: %w", err)
 	}
-	suspect, err := s.Suspect(ctx, who, 0)
-	if err != nil {
-		return report.Today{}, err
-	}
-	counts, err := s.store.Counts(ctx, who.GroupID, overdue.Heading.AsOf)
-	if err != nil {
-		return report.Today{}, fmt.Errorf("count anchors: %w", err)
-	}
-	tasks, err := s.tasks(ctx, who, overdue.Heading.AsOf)
-	if err != nil {
-		return report.Today{}, fmt.Errorf("list tasks: %w", err)
-	}
-	upcoming, err := s.upcoming(ctx, who, overdue.Heading.AsOf)
-	if err != nil {
-		return report.Today{}, fmt.Errorf("list restrictions that begin: %w", err)
-	}
-	outOfUse := suspect.Lines[:suspect.OutOfUse]
-	unmarked := count(outOfUse, func(a *registry.Assessment) bool { return a.Band == registry.BandNow })
-	proposals, err := s.openProposals(ctx, who)
-	if err != nil {
-		return report.Today{}, fmt.Errorf("count proposals: %w", err)
-	}
-	return report.Today{
-		Proposals:  proposals,
-		Tasks:      tasks,
-		Upcoming:   upcoming,
-		Heading:    overdue.Heading,
-		Counts:     counts,
-		OutOfUse:   outOfUse[:unmarked], // the more urgent band comes first
-		Marked:     outOfUse[unmarked:],
-		Suspect:    suspect.Lines[suspect.OutOfUse:],
-		Overdue:    overdue.Lines[:overdue.Overdue],
-		FirstRound: overdue.Lines[overdue.Overdue:],
-	}, nil
+	return t, nil
 }
 
-// lines returns the living anchors that wanted holds for: as stored, freshly
-// assessed, for today; recomputed for another day.
-func (s *Service) lines(ctx context.Context, who registry.Actor, asOf calendar.Date, wanted func(*registry.Assessment) bool,
-	stored func(calendar.Date) ([]registry.ReportLine, error),
-) (report.Heading, []registry.ReportLine, error) {
-	h, rules, err := s.heading(ctx, who, asOf)
+func (s *Service) firstRows(ctx context.Context, who registry.Actor, rows int) (report.Today, error) {
+	late, err := s.ranking(ctx, who, 0, overdueReport(s.store), false)
 	if err != nil {
-		return h, nil, err
+		return report.Today{}, err
 	}
-	lines, err := s.linesOn(ctx, who, h, rules, wanted, stored)
+	doubted, err := s.ranking(ctx, who, 0, suspectReport(s.store), false)
 	if err != nil {
-		return h, nil, err
+		return report.Today{}, err
 	}
-	reach, err := s.restrictionReach(ctx, who)
-	for i := range lines {
-		reach.fill(&lines[i], barInspection)
+	t := report.Today{Heading: late.heading}
+	overdue, outOfUse := late.count(isOverdue), doubted.count(isOutOfUse)
+	unmarked := doubted.count(isUnmarked) // the more urgent band comes first
+	for _, stretch := range []struct {
+		to       *report.Stretch
+		from     *ranking
+		lo, upTo int
+	}{
+		{&t.OutOfUse, &doubted, 0, unmarked},
+		{&t.Marked, &doubted, unmarked, outOfUse},
+		{&t.Suspect, &doubted, outOfUse, len(doubted.order)},
+		{&t.Overdue, &late, 0, overdue},
+		{&t.FirstRound, &late, overdue, len(late.order)},
+	} {
+		stretch.to.Total = stretch.upTo - stretch.lo
+		if stretch.to.Lines, err = stretch.from.read(ctx, stretch.from.order[stretch.lo:min(stretch.lo+rows, stretch.upTo)]); err != nil {
+			return t, err
+		}
 	}
-	return h, lines, err
+	return t, s.beside(ctx, who, &t)
+}
+
+// beside adds what stands on Today beside the anchors in doubt.
+func (s *Service) beside(ctx context.Context, who registry.Actor, t *report.Today) error {
+	var err error
+	if t.Counts, err = s.store.Counts(ctx, who.GroupID, t.Heading.AsOf); err != nil {
+		return fmt.Errorf("count anchors: %w", err)
+	}
+	if t.Tasks, err = s.tasks(ctx, who, t.Heading.AsOf); err != nil {
+		return fmt.Errorf("list tasks: %w", err)
+	}
+	if t.Upcoming, err = s.upcoming(ctx, who, t.Heading.AsOf); err != nil {
+		return fmt.Errorf("list restrictions that begin: %w", err)
+	}
+	if t.Proposals, err = s.openProposals(ctx, who); err != nil {
+		return fmt.Errorf("count proposals: %w", err)
+	}
+	return nil
 }
 
 // heading says what a report rests on, as of asOf or, if that is zero, of today,
@@ -138,20 +147,6 @@ func (s *Service) heading(ctx context.Context, who registry.Actor, asOf calendar
 	rules, err := s.store.Rules(ctx, who.GroupID)
 	h.RulesVersion = rules.Version
 	return h, rules, err
-}
-
-// linesOn returns the lines of a report for the day in its heading.
-func (s *Service) linesOn(ctx context.Context, who registry.Actor, h report.Heading, rules houserules.Rules,
-	wanted func(*registry.Assessment) bool, stored func(calendar.Date) ([]registry.ReportLine, error),
-) ([]registry.ReportLine, error) {
-	if h.Recomputed {
-		return s.recompute(ctx, who, rules, h.AsOf, wanted)
-	}
-	if err := s.refreshGroup(ctx, who); err != nil {
-		return nil, err
-	}
-	lines, err := stored(h.AsOf)
-	return keepLines(lines, wanted), err
 }
 
 func checkReportDay(asOf, today calendar.Date) error {
@@ -182,11 +177,10 @@ func inDoubt(a *registry.Assessment) bool {
 // byLateness puts the overdue first, by due date and then urgency, and after
 // them the first round, by urgency alone, which ends in the date before the
 // first round raised it.
-func byLateness(x, y registry.ReportLine) int {
-	a, b := &x.Assessment, &y.Assessment
-	overdue := a.DueState == registry.Overdue
+func byLateness(a, b *registry.Assessment) int {
+	overdue := isOverdue(a)
 	switch {
-	case overdue != (b.DueState == registry.Overdue):
+	case overdue != isOverdue(b):
 		return before(overdue)
 	case overdue && a.DueOn != b.DueOn:
 		return cmp.Compare(a.DueOn, b.DueOn)
@@ -195,8 +189,7 @@ func byLateness(x, y registry.ReportLine) int {
 }
 
 // byStanding puts the worst standing first, then the most urgent.
-func byStanding(x, y registry.ReportLine) int {
-	a, b := &x.Assessment, &y.Assessment
+func byStanding(a, b *registry.Assessment) int {
 	if a.Standing != b.Standing {
 		return cmp.Compare(b.Standing.Rank(), a.Standing.Rank())
 	}
@@ -219,20 +212,4 @@ func before(first bool) int {
 		return -1
 	}
 	return 1
-}
-
-func keepLines(lines []registry.ReportLine, wanted func(*registry.Assessment) bool) []registry.ReportLine {
-	return slices.DeleteFunc(lines, func(l registry.ReportLine) bool {
-		return l.Assessment.Standing == registry.StandingRemoved || !wanted(&l.Assessment)
-	})
-}
-
-func count(lines []registry.ReportLine, is func(*registry.Assessment) bool) int {
-	n := 0
-	for i := range lines {
-		if is(&lines[i].Assessment) {
-			n++
-		}
-	}
-	return n
 }

@@ -171,7 +171,7 @@ func TestTodayTasks(t *testing.T) {
 		Place: of(place(registry.AtSite, edge.ID)), Kind: registry.NoClimbing, Why: "nesting", Weight: registry.ByLaw,
 		Yearly: &calendar.Window{FromMonth: 2, FromDay: 1, ToMonth: 6, ToDay: 30},
 	}, h.AddRestriction)
-	today, err := h.Today(ctx, h.as(registry.RoleReader))
+	today, err := h.Today(ctx, h.as(registry.RoleReader), 10)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
+	"rockledger/internal/report"
 )
 
 // labels lists the positions of a report, in its order.
@@ -38,8 +39,8 @@ func TestOverdueIsNeverStale(t *testing.T) {
 			t.Errorf("line %d, due on %v, stands after one due on %v", i, b.DueOn, a.DueOn)
 		}
 	}
-	today, err := h.Today(t.Context(), h.as(registry.RoleReader))
-	if err != nil || len(today.Overdue) != 3 || today.Counts.ByDueState[registry.Overdue] != 3 {
+	today, err := h.Today(t.Context(), h.as(registry.RoleReader), 10)
+	if err != nil || today.Overdue.Total != 3 || today.Counts.ByDueState[registry.Overdue] != 3 {
 		t.Errorf("today: %+v, %v; want three overdue", today, err)
 	}
 }
@@ -116,13 +117,13 @@ func TestReportsReject(t *testing.T) {
 func TestReportsOfNothing(t *testing.T) {
 	t.Parallel()
 	h := newHouse(t)
-	today, err := h.Today(t.Context(), h.who)
+	today, err := h.Today(t.Context(), h.who, 10)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, lines := range [][]registry.ReportLine{today.OutOfUse, today.Suspect, today.Overdue, today.FirstRound} {
-		if len(lines) != 0 {
-			t.Errorf("an empty register shows %v", labels(lines))
+	for _, s := range []report.Stretch{today.OutOfUse, today.Suspect, today.Overdue, today.FirstRound} {
+		if len(s.Lines) != 0 || s.Total != 0 {
+			t.Errorf("an empty register shows %v of %d", labels(s.Lines), s.Total)
 		}
 	}
 	if today.Heading.RulesVersion == 0 {

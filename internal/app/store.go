@@ -50,6 +50,13 @@ type Store interface {
 	// assessments as stored, in no particular order.
 	OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.ReportLine, error)
 	SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error)
+	// OverdueRanks and SuspectRanks list the assessments behind these lines
+	// without their reasons and findings, in no particular order.
+	OverdueRanks(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.Assessment, error)
+	SuspectRanks(ctx context.Context, group uuid.UUID) ([]registry.Assessment, error)
+	// Lines returns the lines of some anchors, in no particular order; one that
+	// is not assessed is left out.
+	Lines(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) ([]registry.ReportLine, error)
 	Counts(ctx context.Context, group uuid.UUID, asOf calendar.Date) (registry.Counts, error)
 
 	// Facts returns what is known of each of the anchors; one that is not there is
@@ -60,6 +67,9 @@ type Store interface {
 	// EachFacts calls fn with every anchor of the group, removed ones too, in
 	// the order of ids, with the place in line (its assessment left empty).
 	EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error
+	// EachAsking does so with those alone that a finding as stored, which no
+	// settlement answers, asks to be worked on.
+	EachAsking(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error
 
 	// Change locks the anchors in id order, loads their facts (in the order
 	// asked for) and the house rules, lets decide say what becomes of them,

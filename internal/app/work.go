@@ -38,7 +38,15 @@ func (s *Service) work(ctx context.Context, who registry.Actor, asOf calendar.Da
 	if err != nil {
 		return w, err
 	}
-	err = s.store.EachFacts(ctx, who.GroupID, func(line registry.ReportLine, facts registry.Facts) error {
+	each := s.store.EachFacts
+	if !h.Recomputed {
+		// What asks for work does so by a finding, and for today these are stored.
+		each = s.store.EachAsking
+		if err := s.refreshGroup(ctx, who); err != nil {
+			return w, err
+		}
+	}
+	err = each(ctx, who.GroupID, func(line registry.ReportLine, facts registry.Facts) error {
 		past, set := facts.Current().Until(h.AsOf)
 		if !set || past.Anchor.Removed {
 			return nil

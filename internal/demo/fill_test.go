@@ -47,7 +47,7 @@ func TestFill(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			service, who := filled(t, at)
-			today, err := service.Today(t.Context(), who)
+			today, err := service.Today(t.Context(), who, 10)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -56,14 +56,14 @@ func TestFill(t *testing.T) {
 				living += n
 			}
 			living -= today.Counts.ByStanding[registry.StandingRemoved]
-			if n := len(today.Overdue); n < living/20 || n > living/7 {
+			if n := today.Overdue.Total; n < living/20 || n > living/7 {
 				t.Errorf("%d of %d anchors are overdue, want about a tenth", n, living)
 			}
-			if bad := len(today.Suspect) + len(today.OutOfUse) + len(today.Marked); bad == 0 || bad > living/6 {
+			if bad := today.Suspect.Total + today.OutOfUse.Total + today.Marked.Total; bad == 0 || bad > living/6 {
 				t.Errorf("%d of %d anchors are suspect or out of use, want a few", bad, living)
 			}
-			if len(today.OutOfUse) == 0 || len(today.Marked) != 1 {
-				t.Errorf("out of use: %d unmarked, %d marked, want some and 1", len(today.OutOfUse), len(today.Marked))
+			if today.OutOfUse.Total == 0 || today.Marked.Total != 1 {
+				t.Errorf("out of use: %d unmarked, %d marked, want some and 1", today.OutOfUse.Total, today.Marked.Total)
 			}
 			tasks := make(map[string]report.TaskKind)
 			for _, task := range today.Tasks {

@@ -197,6 +197,10 @@ func (r *register) statements(t *testing.T, s *scene, anchorIDs []uuid.UUID) []a
 	check(t, err)
 	_, err = store.SuspectLines(ctx, group)
 	check(t, err)
+	_, err = store.SuspectRanks(ctx, group)
+	check(t, err)
+	_, err = store.Lines(ctx, group, anchorIDs[500:525])
+	check(t, err)
 	_, err = store.EnvironmentsAt(ctx, group, s.position.ID)
 	check(t, err)
 	_, err = store.RestrictionsAt(ctx, group, s.position.ID)
@@ -206,6 +210,7 @@ func (r *register) statements(t *testing.T, s *scene, anchorIDs []uuid.UUID) []a
 	_, err = store.LandRecords(ctx, group, sample.Day, sample.Day)
 	check(t, err)
 	check(t, store.EachFacts(ctx, group, func(registry.ReportLine, registry.Facts) error { return nil }))
+	check(t, store.EachAsking(ctx, group, func(registry.ReportLine, registry.Facts) error { return nil }))
 	for _, ask := range []registry.ListAsk{{Own: true}, {Own: true, ImportID: &s.intake.ID}} {
 		check(t, store.EachListed(ctx, group, ask, func(registry.PastList) error { return nil }, func(registry.ListEntry) error { return nil }))
 	}

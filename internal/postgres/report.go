@@ -60,11 +60,19 @@ func (s *Store) reportLines(ctx context.Context, group uuid.UUID, doing, source 
 	return rows.lines(), nil
 }
 
-// overdueAnchors reads through the group's assessments.
+// Which assessments a report is about. The overdue are found by reading through
+// all of the group's; assessment_suspect_idx serves the others, and one that is
+// not in use yet is in these bands only by a finding that makes it suspect.
+const (
+	assessedOverdue = `x.due_on < @as_of OR x.due_state = 'awaiting-first-round'`
+	assessedSuspect = `x.standing IN ('suspect', 'not-in-use-yet', 'out-of-use')
+    AND (x.standing <> 'not-in-use-yet' OR x.band IN ('now', 'this-season'))`
+)
+
 const overdueAnchors = `(
   SELECT x.anchor_id AS id
   FROM assessment AS x
-  WHERE x.due_on < @as_of OR x.due_state = 'awaiting-first-round'
+  WHERE ` + assessedOverdue + `
   ORDER BY x.anchor_id
   OFFSET 0)`
 
@@ -74,13 +82,10 @@ func (s *Store) OverdueLines(ctx context.Context, group uuid.UUID, asOf calendar
 	return s.reportLines(ctx, group, "list overdue anchors", overdueAnchors, pgx.StrictNamedArgs{"as_of": asOf})
 }
 
-// suspectAnchors is served by assessment_suspect_idx. One that is not in use yet
-// is in these bands only by a finding that makes it suspect.
 const suspectAnchors = `(
   SELECT x.anchor_id AS id
   FROM assessment AS x
-  WHERE x.standing IN ('suspect', 'not-in-use-yet', 'out-of-use')
-    AND (x.standing <> 'not-in-use-yet' OR x.band IN ('now', 'this-season'))
+  WHERE ` + assessedSuspect + `
   ORDER BY x.anchor_id
   OFFSET 0)`
 
@@ -88,6 +93,51 @@ const suspectAnchors = `(
 // yet that a finding makes suspect, on the terms of OverdueLines.
 func (s *Store) SuspectLines(ctx context.Context, group uuid.UUID) ([]registry.ReportLine, error) {
 	return s.reportLines(ctx, group, "list suspect anchors", suspectAnchors, nil)
+}
+
+// selectRanks reads what puts the anchors of a report in order.
+const selectRanks = `
+SELECT x.anchor_id, x.standing, x.due_on, x.soonest_on, x.due_state, x.band, x.band_reason, x.consequence, x.oldest_on
+FROM assessment AS x
+WHERE `
+
+type rankRow struct {
+	AnchorID    uuid.UUID     `json:"anchor_id"`
+	Standing    word          `json:"standing"`
+	DueOn       calendar.Date `json:"due_on"`
+	SoonestOn   calendar.Date `json:"soonest_on"`
+	DueState    word          `json:"due_state"`
+	Band        word          `json:"band"`
+	BandReason  string        `json:"band_reason"`
+	Consequence int           `json:"consequence"`
+	OldestOn    calendar.Date `json:"oldest_on"`
+}
+
+func (r rankRow) noun() registry.Assessment {
+	return registry.Assessment{
+		AnchorID: r.AnchorID, Standing: registry.Standing(r.Standing), DueOn: r.DueOn, SoonestOn: r.SoonestOn,
+		DueState: registry.DueState(r.DueState), Band: registry.Band(r.Band), BandReason: r.BandReason,
+		Consequence: registry.Consequence(r.Consequence), OldestOn: r.OldestOn,
+	}
+}
+
+// OverdueRanks lists the assessments behind OverdueLines without their reasons
+// and findings, in no particular order.
+func (s *Store) OverdueRanks(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.Assessment, error) {
+	q := query{"rank overdue anchors", selectRanks + assessedOverdue, pgx.StrictNamedArgs{"as_of": asOf}}
+	return list(ctx, s, group, q, rankRow.noun)
+}
+
+// SuspectRanks lists the assessments behind SuspectLines on the terms of
+// OverdueRanks.
+func (s *Store) SuspectRanks(ctx context.Context, group uuid.UUID) ([]registry.Assessment, error) {
+	return list(ctx, s, group, query{"rank suspect anchors", selectRanks + assessedSuspect, nil}, rankRow.noun)
+}
+
+// Lines returns the lines of some anchors, as their assessments are stored, in
+// the order of ids; one that is not assessed is left out.
+func (s *Store) Lines(ctx context.Context, group uuid.UUID, anchorIDs []uuid.UUID) ([]registry.ReportLine, error) {
+	return s.reportLines(ctx, group, "list some anchors", theseIDs, pgx.StrictNamedArgs{"ids": uuidArray(distinct(anchorIDs))})
 }
 
 type countRow struct {
@@ -130,16 +180,38 @@ WHERE t.id > @after AND NOT t.mistaken
 ORDER BY t.id
 LIMIT @max_rows`
 
+// selectAsking is one page of ids of those that a finding asks to be worked on;
+// served by the primary key.
+const selectAsking = `
+SELECT DISTINCT f.anchor_id
+FROM assessment_finding AS f
+WHERE f.anchor_id > @after AND f.settled_by IS NULL
+  AND (f.severity IN ('watch', 'suspect', 'out-of-use') OR f.rule = 'plan-replacement')
+ORDER BY f.anchor_id
+LIMIT @max_rows`
+
 // EachFacts calls fn with every anchor of the group, removed ones too but none
 // entered by mistake, in the order of ids, with the place in line (its assessment left empty). All of it
 // is as of one instant; fn's error ends it and is returned as it is.
 func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
-	const doing = "read every anchor's facts"
+	return s.eachFacts(ctx, group, "read every anchor's facts", selectStride, fn)
+}
+
+// EachAsking calls fn, on the terms of EachFacts, with those anchors alone that
+// a finding as stored, which no settlement answers, asks to be worked on: one
+// that weighs watch or more, or says to plan a replacement.
+func (s *Store) EachAsking(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error {
+	return s.eachFacts(ctx, group, "read the facts of anchors that ask for work", selectAsking, fn)
+}
+
+func (s *Store) eachFacts(ctx context.Context, group uuid.UUID, doing, ids string,
+	fn func(line registry.ReportLine, facts registry.Facts) error,
+) error {
 	err := onWire(ctx, s.pool, pgx.TxOptions{IsoLevel: pgx.RepeatableRead, AccessMode: pgx.ReadOnly}, func(l *wire) error {
 		w := &writer{wire: l, group: group}
 		var after uuid.UUID
 		for {
-			anchorIDs, err := w.nextStride(ctx, after)
+			anchorIDs, err := w.nextStride(ctx, ids, after)
 			if err != nil || len(anchorIDs) == 0 {
 				return err
 			}
@@ -155,11 +227,11 @@ func (s *Store) EachFacts(ctx context.Context, group uuid.UUID, fn func(line reg
 	return translate(err, doing)
 }
 
-func (w *writer) nextStride(ctx context.Context, after uuid.UUID) ([]uuid.UUID, error) {
+func (w *writer) nextStride(ctx context.Context, sql string, after uuid.UUID) ([]uuid.UUID, error) {
 	var anchorIDs []uuid.UUID
 	err := w.ask(ctx, "list anchors", func(b *pgx.Batch) {
 		b.Queue(setGroup, w.group.String())
-		ids(b, &anchorIDs, selectStride, pgx.StrictNamedArgs{"after": after, "max_rows": stride})
+		ids(b, &anchorIDs, sql, pgx.StrictNamedArgs{"after": after, "max_rows": stride})
 	})
 	return anchorIDs, err
 }

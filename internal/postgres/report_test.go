@@ -1,7 +1,9 @@
 package postgres_test
 
 import (
+	"bytes"
 	"errors"
+	"slices"
 	"testing"
 
 	"github.com/google/uuid"
@@ -82,6 +84,46 @@ func TestReportLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	checkLines(t, suspect, given, id["suspect"], id["recalled"], id["out of use"])
+	some, err := r.store.Lines(t.Context(), r.group.ID, []uuid.UUID{id["suspect"], uuid.New(), id["late"]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkLines(t, some, given, id["suspect"], id["late"])
+}
+
+// Ranks are the assessments of the lines, but for what they say and when they
+// were made.
+func TestRanksAreThoseOfTheLines(t *testing.T) {
+	t.Parallel()
+	r, _, _ := standings(t)
+	late, err := r.store.OverdueLines(t.Context(), r.group.ID, sample.Day)
+	check(t, err)
+	ranks, err := r.store.OverdueRanks(t.Context(), r.group.ID, sample.Day)
+	check(t, err)
+	checkRanks(t, "overdue", late, ranks)
+	suspect, err := r.store.SuspectLines(t.Context(), r.group.ID)
+	check(t, err)
+	ranks, err = r.store.SuspectRanks(t.Context(), r.group.ID)
+	check(t, err)
+	checkRanks(t, "suspect", suspect, ranks)
+}
+
+func checkRanks(t *testing.T, name string, lines []registry.ReportLine, got []registry.Assessment) {
+	t.Helper()
+	var want []registry.Assessment
+	for _, l := range lines {
+		a := l.Assessment
+		want = append(want, registry.Assessment{
+			AnchorID: a.AnchorID, Standing: a.Standing, DueOn: a.DueOn, SoonestOn: a.SoonestOn, DueState: a.DueState,
+			Band: a.Band, BandReason: a.BandReason, Consequence: a.Consequence, OldestOn: a.OldestOn,
+		})
+	}
+	byID := func(a, b registry.Assessment) int { return bytes.Compare(a.AnchorID[:], b.AnchorID[:]) }
+	slices.SortFunc(want, byID)
+	slices.SortFunc(got, byID)
+	if d := diff(want, got); len(got) == 0 || d != "" {
+		t.Errorf("%s: ranks differ from the lines (-lines +ranks):\n%s", name, d)
+	}
 }
 
 func TestCounts(t *testing.T) {

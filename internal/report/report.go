@@ -23,6 +23,32 @@ type Heading struct {
 	Recomputed bool
 }
 
+// Part is a part of a report's lines: Rows of them from From on, counted from 0,
+// or as many as there are. Where From lies beyond the last it is the first part,
+// and no Rows is the whole report.
+type Part struct{ From, Rows int }
+
+// Whole says that the part is all of the report.
+func (p Part) Whole() bool { return p.Rows <= 0 }
+
+// Of returns which of n lines are in the part: from the one, up to before the
+// other.
+func (p Part) Of(n int) (from, to int) {
+	if p.Whole() || n <= p.Rows {
+		return 0, n
+	}
+	if p.From > 0 && p.From < n {
+		from = p.From
+	}
+	return from, min(from+p.Rows, n)
+}
+
+// Stretch is the first lines of a list, and how many it has.
+type Stretch struct {
+	Lines []registry.ReportLine
+	Total int
+}
+
 // Overdue lists what is late, by due date and then urgency, and after it what
 // awaits its first round, by urgency and then the date before the first round
 // raised it.
@@ -45,11 +71,11 @@ type Suspect struct {
 type Today struct {
 	Heading    Heading
 	Counts     registry.Counts
-	OutOfUse   []registry.ReportLine // without a marking at the rock
-	Marked     []registry.ReportLine // out of use, with one
-	Suspect    []registry.ReportLine
-	Overdue    []registry.ReportLine
-	FirstRound []registry.ReportLine
+	OutOfUse   Stretch // without a marking at the rock
+	Marked     Stretch // out of use, with one
+	Suspect    Stretch
+	Overdue    Stretch
+	FirstRound Stretch
 	Tasks      []Task     // by site
 	Upcoming   []Upcoming // within 30 days, the soonest first
 	Proposals  int        // that whoever asks may decide and nobody has

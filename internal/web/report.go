@@ -58,7 +58,10 @@ type reportPart struct {
 type jump struct{ Href, Text string }
 
 func (p *Pages) overdue(c echo.Context) error {
-	r, form, err := dated(c, p.service.Overdue)
+	part := partOf(c, reportRows)
+	r, form, err := dated(c, func(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Overdue, error) {
+		return p.service.OverduePart(ctx, who, asOf, part)
+	})
 	if err != nil {
 		return err
 	}
@@ -68,15 +71,18 @@ func (p *Pages) overdue(c echo.Context) error {
 		wording.Anchors(r.Overdue) + " overdue",
 		wording.Anchors(r.FirstRound) + " awaiting the first round",
 	}
-	from, to := page.window(c, len(r.Lines), reportRows)
-	late, firstRound := split(r.Lines[from:to])
+	page.shows(part, r.Overdue+r.FirstRound)
+	late, firstRound := split(r.Lines)
 	page.part("overdue", "Overdue", "", rowsOf(page.Frame.Base, late))
 	page.part("first-round", "Awaiting the first round", wording.FirstRoundHelp, rowsOf(page.Frame.Base, firstRound))
 	return render(c, form.status(), reportView(page))
 }
 
 func (p *Pages) suspect(c echo.Context) error {
-	r, form, err := dated(c, p.service.Suspect)
+	part := partOf(c, reportRows)
+	r, form, err := dated(c, func(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Suspect, error) {
+		return p.service.SuspectPart(ctx, who, asOf, part)
+	})
 	if err != nil {
 		return err
 	}
@@ -86,8 +92,8 @@ func (p *Pages) suspect(c echo.Context) error {
 		wording.Anchors(r.OutOfUse) + " out of use",
 		wording.Anchors(r.Suspect) + " suspect",
 	}
-	from, to := page.window(c, len(r.Lines), reportRows)
-	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, r.Lines[from:to]))
+	page.shows(part, r.OutOfUse+r.Suspect)
+	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, r.Lines))
 	return render(c, form.status(), reportView(page))
 }
 
@@ -192,20 +198,25 @@ func (p *Pages) newReport(c echo.Context, title string, form asOfForm, h report.
 	}
 }
 
-// window returns which of n rows one page shows, at most rows of them, and says
-// so if not all.
-func (page *reportPage) window(c echo.Context, n, rows int) (from, to int) {
-	if n <= rows {
-		return 0, n
-	}
+// partOf is the part of a report that is asked for, at most rows lines of it.
+func partOf(c echo.Context, rows int) report.Part {
 	from, err := strconv.Atoi(c.QueryParam("from"))
-	if err != nil || from < 0 || from >= n {
+	if err != nil {
 		from = 0
 	}
-	to = min(from+rows, n)
+	return report.Part{From: from, Rows: rows}
+}
+
+// shows returns which of n rows a page with a part of them shows, and says so if
+// not all.
+func (page *reportPage) shows(part report.Part, n int) (from, to int) {
+	from, to = part.Of(n)
+	if to-from == n {
+		return from, to
+	}
 	page.Shown = wording.ShowingRows(from+1, to, n)
 	if from > 0 {
-		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-rows, 0))
+		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-part.Rows, 0))
 	}
 	if to < n {
 		page.Later = page.Path + asOfQuery(page.Heading, to)

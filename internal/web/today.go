@@ -61,7 +61,7 @@ func (p *Pages) today(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	r, err := p.service.Today(c.Request().Context(), who)
+	r, err := p.service.Today(c.Request().Context(), who, todayRows)
 	if err != nil {
 		return err
 	}
@@ -100,14 +100,13 @@ func newTodayPage(f frame, r report.Today) todayPage {
 	return page
 }
 
-func part(id, heading, none, all, base string, lines []registry.ReportLine) todayPart {
+func part(id, heading, none, all, base string, s report.Stretch) todayPart {
 	t := todayPart{ID: id, Heading: heading, None: none}
-	if len(lines) > todayRows {
-		t.AllHref, t.AllText = all, wording.ShowAll(len(lines))
-		lines = lines[:todayRows]
+	if s.Total > len(s.Lines) {
+		t.AllHref, t.AllText = all, wording.ShowAll(s.Total)
 	}
-	t.Rows = make([]anchorRow, len(lines))
-	for i, l := range lines {
+	t.Rows = make([]anchorRow, len(s.Lines))
+	for i, l := range s.Lines {
 		t.Rows[i] = heldRow(base, l)
 	}
 	return t

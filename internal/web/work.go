@@ -37,7 +37,7 @@ func (p *Pages) work(c echo.Context) error {
 		page.Kit = append(page.Kit, wording.Kit(k))
 	}
 	page.jumpToBands(r.Items)
-	from, to := page.window(c, len(r.Items), workRowsOnPage)
+	from, to := page.shows(partOf(c, workRowsOnPage), len(r.Items))
 	for _, band := range registry.Bands() {
 		page.part("band-"+string(band), wording.Label(band), "", workRows(page.Frame.Base, band, r.Items[from:to]))
 	}
