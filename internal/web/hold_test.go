@@ -36,8 +36,8 @@ func TestHoldsAndErasing(t *testing.T) {
 		t.Errorf("erased with another name typed = %d, want 422", p.status)
 	}
 	asked.Set("confirmation", "invented person")
-	if p = owner.post(erase, asked); p.status != 422 || !strings.Contains(p.text(), "legal hold") {
-		t.Errorf("erased while held = %d %s, want 422", p.status, p.text())
+	if p = owner.post(erase, asked); p.status != 409 || !strings.Contains(p.text(), "legal hold") {
+		t.Errorf("erased while held = %d %s, want 409", p.status, p.text())
 	}
 	owner.post("/g/fell-end/holds/"+hold+"/lift", nil)
 	owner.post(erase, asked)

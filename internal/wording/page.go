@@ -55,6 +55,9 @@ const (
 	ImportNothing  = "Nothing was entered: every row is in the register already, blank, repeated or refused."
 	ImportNoNew    = "There is nothing new to enter in this list."
 	FormNotRead    = "Something in the form cannot be right. Correct what is marked, then send it again."
+	SignInAgain    = "You are not signed in any more, so nothing was recorded. What you typed is not lost: sign in, in a new window, then load this page again and let the browser send the form once more."
+	ImportRefused  = "Nothing was entered."
+	FormRefused    = "Nothing was recorded. What was typed still stands below."
 )
 
 // StandingCount says how many anchors have a standing: "3 suspect".
