@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -9,6 +10,7 @@ import (
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
+	"rockledger/internal/wording"
 )
 
 // importingOf is the page of a long list that is being entered, with a report
@@ -42,6 +44,16 @@ func TestImportPageLoadsItselfAgain(t *testing.T) {
 		if len(all(doc, has("id", id))) != 1 {
 			t.Errorf("nothing says %q", id)
 		}
+	}
+	if got, want := text(one(t, doc, "page", tag("main"))), wording.ImportCodeCount(registry.DoubtDateNotRead, 1200); !strings.Contains(got, want) {
+		t.Errorf("the page lacks %q: %s", want, got)
+	}
+	if len(all(doc, has("id", "import-why"))) != 0 || whyStopped(page.State) != "" {
+		t.Error("the page of a list on its way says why it stopped")
+	}
+	page.Why = whyStopped(report.ImportState{State: registry.JobFailed, Code: "busy"})
+	if got, want := text(one(t, draw(t, importStateView(page)), "why it stopped", has("id", "import-why"))), wording.Fault(fault.BusyCode, nil); got != want {
+		t.Errorf("a list that failed says %q, want %q", got, want)
 	}
 	page.Frame.Refresh = 0
 	if n := len(all(draw(t, importStateView(page)), has("http-equiv", "refresh"))); n != 0 {

@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
+	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
 	"rockledger/internal/wording"
@@ -18,6 +19,7 @@ type importStatePage struct {
 	Frame  frame
 	Here   string
 	State  report.ImportState
+	Why    string // why it was not entered to its end; blank: that is not said
 	Report importPage
 }
 
@@ -50,10 +52,20 @@ func (p *Pages) importState(c echo.Context) error {
 	page.Report = importPage{Frame: page.Frame}
 	page.Report.fill(state.Report)
 	page.Report.Outcome = ""
+	page.Why = whyStopped(state)
 	if state.State == registry.JobWaiting || state.State == registry.JobRunning {
 		page.Frame.Refresh = refreshImport
 	}
 	return ok(c, importStateView(page))
+}
+
+// whyStopped says why a list was not entered to its end, and what to do; blank:
+// that is not so, or not known.
+func whyStopped(s report.ImportState) string {
+	if s.State != registry.JobFailed || s.Code == "" {
+		return ""
+	}
+	return wording.Fault(fault.Code(s.Code), nil)
 }
 
 // boundedNote says, of the report of a long list, how much it does not name.

@@ -249,11 +249,6 @@ func ImportBounded(most, untold int) string {
 	return fmt.Sprintf("Of each kind only the first %d are listed; %d more are counted, but not listed.", most, untold)
 }
 
-// ImportCodeCount says how often a list gave rise to the same doubt.
-func ImportCodeCount(code string, n int) string {
-	return fmt.Sprintf("%d × %s", n, strings.ReplaceAll(code, "-", " "))
-}
-
 // importCounts are the counts of an import report, one of a thing and several.
 var importCounts = map[string][2]string{
 	"rows":         {"%d row in the list", "%d rows in the list"},
