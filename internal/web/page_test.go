@@ -261,25 +261,6 @@ func shapeOf(svg *html.Node) string {
 	return b.String()
 }
 
-func TestTodayShowsTheFirstOfEachList(t *testing.T) {
-	t.Parallel()
-	doc := draw(t, todayView(newTodayPage(frameOf("Today"), todayReport(todayRows+1))))
-	if got, want := text(one(t, doc, "h1", tag("h1"))), "Today, 3 May 2026"; got != want {
-		t.Errorf("heading %q, want %q", got, want)
-	}
-	got := texts(all(doc, tag("h2")))
-	want := []string{"Anchors in the rock", "Out of use, no marking at the rock", "Out of use and marked", "Suspect", "Overdue", "Awaiting the first round"}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("parts (-want +got):\n%s", diff)
-	}
-	if n := len(all(doc, class("anchor-row"))); n != 4*todayRows {
-		t.Errorf("%d rows, want %d", n, 4*todayRows)
-	}
-	if got, want := texts(all(doc, tag("a"), class("more")))[0], "Show all 11 under Out of use, no marking at the rock"; got != want {
-		t.Errorf("link %q, want %q", got, want)
-	}
-}
-
 func TestTodayCountsInWords(t *testing.T) {
 	t.Parallel()
 	doc := draw(t, todayView(newTodayPage(frameOf("Today"), todayReport(2))))

@@ -215,8 +215,32 @@ func TestSampleListThroughThePages(t *testing.T) {
 		}
 	}
 	today := b.get("/g/fell-end/")
-	if n := len(web.All(today.doc, web.Class("anchor-row"))); n > 4*web.TodayRows {
-		t.Errorf("Today shows %d anchors, want at most %d", n, 4*web.TodayRows)
+	if n := len(web.All(today.doc, web.Class("anchor-row"))); n > 5*web.TodayRows {
+		t.Errorf("Today shows %d anchors, want at most %d", n, 5*web.TodayRows)
+	}
+	cut := web.All(today.doc, web.Class("some"))
+	if len(cut) == 0 {
+		t.Error("Today shows every part of a long register whole")
+	}
+	for _, some := range cut {
+		link := web.One(t, some, "link to all", web.Tag("a"))
+		href, _ := web.Attr(link, "href")
+		_, n, _ := strings.Cut(web.Text(link), "Show all ")
+		n, _, _ = strings.Cut(n, " ")
+		p := b.get(href)
+		if only := web.Text(web.One(t, p.doc, "which part", web.Has("id", "only"))); !strings.Contains(only, " alone: "+n+" of the ") {
+			t.Errorf("%s says %q, want the %s that Today counts", href, only, n)
+		}
+		for p.status == http.StatusOK && strings.Contains(p.text(), "Anchors after these") {
+			next := p.link(t, "Anchors after these")
+			if !strings.Contains(next, "show=") {
+				t.Errorf("%s forgets which part it shows", next)
+			}
+			p = b.get(next)
+		}
+		if !strings.Contains(p.text(), "to "+n+" of "+n+".") {
+			t.Errorf("%s ends before the %s that Today counts: %s", href, n, p.text())
+		}
 	}
 	overdue := b.get("/g/fell-end/reports/overdue")
 	shown := len(web.All(overdue.doc, web.Class("anchor-row")))

@@ -156,6 +156,32 @@ func RulesIn(n int) string { return count(n, "rule", "rules") }
 // KitLines counts the kinds of thing to bring.
 func KitLines(n int) string { return count(n, "kind of thing to bring", "kinds of thing to bring") }
 
+// Headings of parts of Today, and of the reports narrowed to them.
+const (
+	Unmarked       = "Out of use, no marking at the rock"
+	MarkedOutOfUse = "Out of use and marked"
+	NewlySeen      = "Suspect, seen within 30 days"
+)
+
+// FirstOf says that a list is not whole: "The first 5 of 23."
+func FirstOf(n, of int) string { return fmt.Sprintf("The first %d of %d.", n, of) }
+
+// OnlyOf says that a report is narrowed: "Suspect alone: 23 of the 31 anchors of
+// this report."
+func OnlyOf(name string, n, of int) string {
+	return fmt.Sprintf("%s alone: %d of the %s of this report.", name, n, Anchors(of))
+}
+
+// MoreRestrictions counts the restrictions about to begin that are folded up.
+func MoreRestrictions(n int) string {
+	return count(n, "more begins after these", "more begin after these")
+}
+
+// TasksOf counts what is to be found out about places.
+func TasksOf(n int) string {
+	return count(n, "question about a place", "questions about places")
+}
+
 // ShowAll is the link to the whole of a list of n anchors.
 func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
 
