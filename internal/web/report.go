@@ -25,7 +25,7 @@ const reportRows = 25
 
 // suspectRows is how many anchors the report of what is suspect shows at once:
 // each says what is held against it.
-const suspectRows = 15
+const suspectRows = 10
 
 // reportPage is the report of what is overdue, what is suspect, or what work
 // there is.
