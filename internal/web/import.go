@@ -31,6 +31,7 @@ type importPage struct {
 	// Kept is the list itself, packed, to be sent again when it is entered:
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
+	Enter   string // where what was tried is entered, of rows kept by the service; empty: nowhere
 	Mapping string // the mapping as sent
 	// Proposals says how many notes wait to be decided; blank: none.
 	Proposals string
@@ -122,7 +123,7 @@ func importWrong(err error) []string {
 }
 
 // take reads the list, enters it or tries to, and fills the page with what came
-// of it. A long list waits to be entered: another page says how far it is.
+// of it. A long list waits for that: another page says how far it is.
 func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, page *importPage) error {
 	mapping, err := exchange.ParseMapping(u.mapping)
 	if err != nil {
@@ -137,8 +138,8 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 	if err != nil {
 		return err
 	}
-	if len(list.Rows) > app.MostAtOnce && !dryRun {
-		state, err := p.service.HandIn(c.Request().Context(), who, list)
+	if len(list.Rows) > app.MostAtOnce {
+		state, err := p.handIn(c, who, list, dryRun)
 		page.Next = importHref(p.base(c), state.ID)
 		return err
 	}
@@ -151,6 +152,13 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 		page.Kept, err = pack(u.list)
 	}
 	return err
+}
+
+func (p *Pages) handIn(c echo.Context, who registry.Actor, list registry.List, dryRun bool) (report.ImportState, error) {
+	if dryRun {
+		return p.service.HandInTrial(c.Request().Context(), who, list, true)
+	}
+	return p.service.HandIn(c.Request().Context(), who, list)
 }
 
 func (page *importPage) fill(r report.Import) {
