@@ -20,7 +20,7 @@ func TestUndoImport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	done, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(first.ID))
+	done, _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(first.ID))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,7 +36,7 @@ func TestUndoImport(t *testing.T) {
 			t.Errorf("overdue on %v: %d lines, %v", asOf, len(late.Lines), err)
 		}
 	}
-	if _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(first.ID)); fault.KindOf(err) != fault.Conflict {
+	if _, _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(first.ID)); fault.KindOf(err) != fault.Conflict {
 		t.Errorf("undone again: %v, want conflict", err)
 	}
 	again, err := h.Import(t.Context(), h.who, sample, false)
@@ -54,14 +54,14 @@ func TestUndoImportRejects(t *testing.T) {
 	h := newHouse(t)
 	first := h.take(t, list(line("B1"), line("B2")), false)
 	id := uuid.MustParse(first.ID)
-	if _, err := h.UndoImport(t.Context(), h.as(registry.RoleRecorder), id); fault.KindOf(err) != fault.Forbidden {
+	if _, _, err := h.UndoImport(t.Context(), h.as(registry.RoleRecorder), id); fault.KindOf(err) != fault.Forbidden {
 		t.Errorf("by a recorder: %v, want forbidden", err)
 	}
-	if _, err := h.UndoImport(t.Context(), h.who, uuid.New()); fault.KindOf(err) != fault.NotFound {
+	if _, _, err := h.UndoImport(t.Context(), h.who, uuid.New()); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("of no import: %v, want not found", err)
 	}
 	other := h.addGroup(t, "other-anchors")
-	if _, err := h.UndoImport(t.Context(), other, id); fault.KindOf(err) != fault.NotFound {
+	if _, _, err := h.UndoImport(t.Context(), other, id); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("by another group: %v, want not found", err)
 	}
 	b1 := h.anchor(t, "B1").ID
@@ -87,7 +87,7 @@ func TestUndoImportRejects(t *testing.T) {
 
 func refuses(t *testing.T, h *house, id uuid.UUID, want ...string) {
 	t.Helper()
-	_, err := h.UndoImport(t.Context(), h.who, id)
+	_, _, err := h.UndoImport(t.Context(), h.who, id)
 	e, ok := fault.As(err)
 	if !ok || e.Kind != fault.Conflict || e.Code != fault.InUse {
 		t.Fatalf("undo: %v, want conflict, in use", err)
@@ -118,7 +118,7 @@ func TestUndoImportLeavesOthers(t *testing.T) {
 		t.Fatal(err)
 	}
 	retract(t, h, b2, seen.ID)
-	if _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(second.ID)); err != nil {
+	if _, _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(second.ID)); err != nil {
 		t.Fatal(err)
 	}
 	sites, err := h.Sites(t.Context(), h.who, registry.Page{Limit: 10})

@@ -34,6 +34,7 @@ type importPage struct {
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
 	Name    string // of its file
+	Enter   string // where what was tried is entered, of rows kept by the service; empty: nowhere
 	Mapping string // the mapping as sent
 	// Proposals says how many notes wait to be decided; blank: none.
 	Proposals string
@@ -157,8 +158,8 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u *upload, dryRun bool,
 	if err != nil {
 		return err
 	}
-	if len(list.Rows) > app.MostAtOnce && !dryRun {
-		state, err := p.service.HandIn(c.Request().Context(), who, list)
+	if len(list.Rows) > app.MostAtOnce {
+		state, err := p.handIn(c, who, list, dryRun)
 		page.Next = importHref(p.base(c), state.ID)
 		return err
 	}
@@ -171,6 +172,13 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u *upload, dryRun bool,
 		page.Kept = u.kept
 	}
 	return nil
+}
+
+func (p *Pages) handIn(c echo.Context, who registry.Actor, list registry.List, dryRun bool) (report.ImportState, error) {
+	if dryRun {
+		return p.service.HandInTrial(c.Request().Context(), who, list, true)
+	}
+	return p.service.HandIn(c.Request().Context(), who, list)
 }
 
 func (page *importPage) fill(r report.Import) {

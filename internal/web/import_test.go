@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/a-h/templ"
 	"pgregory.net/rapid"
 
 	"rockledger/internal/fault"
@@ -21,10 +22,27 @@ func importingOf(p importPage) importStatePage {
 	p.Wrong, p.Kept = nil, ""
 	p.fill(r)
 	p.Outcome = ""
-	page := importStatePage{Frame: frameOf("Import a list"), Here: "/i", Report: p}
+	page := importStatePage{Frame: frameOf("Import a list"), Here: "/i", Report: p, Stands: wording.ImportStateWords(registry.JobRunning, false, 1)}
 	page.Frame.Refresh = refreshImport
 	page.State = report.ImportState{State: registry.JobRunning, FileName: r.FileName, Rows: 9000, RowsDone: 1000, Report: r}
 	return page
+}
+
+// importedOf are the pages of lists that were tried, are being undone, and were
+// not.
+func importedOf(p importPage) map[string]templ.Component {
+	tried, undoing, refused := importingOf(p), importingOf(p), importingOf(p)
+	tried.Frame.Refresh, tried.State.State, tried.State.Trial, tried.State.Kept = 0, registry.JobTried, true, true
+	tried.offer(true, true)
+	undoing.State.State = registry.JobUndoing
+	undoing.tellUndo("3 May 2026, 10:30")
+	refused.Frame.Refresh, refused.State.State, refused.State.Begun = 0, registry.JobDone, true
+	refused.State.InTheWay = &registry.Refusal{Kind: fault.Conflict, Code: fault.InUse, Values: map[string]string{"in_the_way": "1"}}
+	refused.tellUndo("3 May 2026, 10:30")
+	refused.offer(true, true)
+	return map[string]templ.Component{
+		"tried": importStateView(tried), "undoing": importStateView(undoing), "not undone": importStateView(refused),
+	}
 }
 
 // A list that is being entered is followed without script.

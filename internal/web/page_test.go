@@ -80,6 +80,9 @@ func pages() map[string]templ.Component {
 		"import":     importView(importPage{Frame: frameOf("Import a list")}),
 		"imported":   importView(imported),
 		"importing":  importStateView(importingOf(imported)),
+		"tried":      importedOf(imported)["tried"],
+		"undoing":    importedOf(imported)["undoing"],
+		"not undone": importedOf(imported)["not undone"],
 		"error":      errorView(errorPage{Frame: frame{Title: "Not found"}, Text: "There is no such page.", Home: "/", HomeText: "To the first page", RequestID: "7"}),
 	}
 }

@@ -144,4 +144,6 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/proposals", p.proposals)
 	g.POST("/proposals", p.decideProposals)
 	g.GET("/import/:id", p.importState)
+	g.POST("/import/:id/enter", p.importEnterTrial)
+	g.POST("/import/:id/undo", p.importUndo)
 }

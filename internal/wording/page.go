@@ -2,7 +2,6 @@ package wording
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"rockledger/internal/calendar"
@@ -229,46 +228,8 @@ func ImportOutcome(dryRun bool, n int) string {
 	return ImportDone
 }
 
-// ImportProgress says how far a long list is: rows decided on, of all, and
-// those entered.
-func ImportProgress(done, rows, entered int) string {
-	return fmt.Sprintf("%d of %d rows read into the register, %d entered so far", done, rows, entered)
-}
-
-// ImportStateWords says how a list stands on its way into the register; taken is
-// how many of its rows were entered or changed something.
-func ImportStateWords(state registry.JobState, taken int) string {
-	if state == registry.JobDone && taken == 0 {
-		return ImportNothing
-	}
-	return importStates[state]
-}
-
 // ListUnnamed stands for a list without a file name.
 const ListUnnamed = "A list without a name"
-
-// ImportLine says of a list among others when it was handed in and how it
-// stands: "3 May 2026, 10:30: entered, 5 of 5 rows read".
-func ImportLine(state registry.JobState, at string, done, rows int) string {
-	words := map[registry.JobState]string{
-		registry.JobWaiting: "waits to be entered", registry.JobRunning: "being entered", registry.JobDone: "entered",
-		registry.JobFailed: "not entered to its end", registry.JobUndone: "undone",
-	}[state]
-	return at + ": " + words + ", " + strconv.Itoa(done) + " of " + count(rows, "row", "rows") + " read"
-}
-
-var importStates = map[registry.JobState]string{
-	registry.JobWaiting: "The list waits to be entered. That begins within a minute or so; this page shows how far it is.",
-	registry.JobRunning: "The list is being entered, a thousand rows at a time. What is entered already counts; the rest follows.",
-	registry.JobDone:    "The list has been entered. What is doubtful was left as not known; the list's own words are kept.",
-	registry.JobFailed:  "The list could not be entered to its end. What was entered stays. Hand in the same file again to go on where it stopped, or undo the import.",
-	registry.JobUndone:  "The import was undone: its anchors count as never entered.",
-}
-
-// ImportRefreshes says that the page follows the list by itself.
-func ImportRefreshes(seconds int) string {
-	return fmt.Sprintf("This page loads itself again every %d seconds until the list is done.", seconds)
-}
 
 // ImportBounded says that the report of a long list does not name everything.
 func ImportBounded(most, untold int) string {
