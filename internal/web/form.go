@@ -2,8 +2,10 @@ package web
 
 import (
 	"errors"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -21,6 +23,9 @@ import (
 type form struct {
 	Values url.Values
 	Wrong  []wrongField // in the order they were found, one a field
+	// Stored is what is stored by now in fields that say otherwise: somebody
+	// changed it while the form was open.
+	Stored map[string]string
 	checks fault.Checks
 	err    error // what was wrong, for those who want no form
 }
@@ -55,6 +60,10 @@ func newForm(filled ...string) *form {
 
 // text is what was typed into a field, spaces around it aside.
 func (f *form) text(name string) string { return strings.TrimSpace(f.Values.Get(name)) }
+
+// prose is text with the ends of lines as they are stored: browsers send two
+// characters for each.
+func (f *form) prose(name string) string { return strings.ReplaceAll(f.text(name), "\r\n", "\n") }
 
 // has says whether a field of several choices has this one.
 func (f *form) has(name, value string) bool {
@@ -155,8 +164,18 @@ func renamed(err error, names map[string]string) error {
 	return c.Err()
 }
 
-// status is 422 for a form with something wrong in it.
-func (f *form) status() int { return statusOf(len(f.Wrong)) }
+// differing are the fields that say something else than is stored by now, in
+// the order of their names.
+func (f *form) differing() []string { return slices.Sorted(maps.Keys(f.Stored)) }
+
+// status is 422 for a form with something wrong in it, and 412 for one that
+// somebody else was quicker than.
+func (f *form) status() int {
+	if len(f.Wrong) == 0 && len(f.Stored) > 0 {
+		return http.StatusPreconditionFailed
+	}
+	return statusOf(len(f.Wrong))
+}
 
 // newID makes an id for what a form is about to record. It travels in the form,
 // so that the form sent twice records once.
