@@ -334,7 +334,7 @@ func (k kept[N]) show(p *Pages, c echo.Context, who registry.Actor, f *form, n *
 		page.Trail = append(page.Trail, detail{page.Frame.Title, ""})
 	} else {
 		page.Button = "Change this " + k.noun
-		page.Frame = p.framed(c, "Change "+at.name)
+		page.Frame = p.framed(c, wording.ChangeOf(k.noun, at.name))
 		page.Trail = append(page.Trail, detail{at.name, at.href}, detail{"Change", ""})
 	}
 	page.Action = c.Request().URL.Path

@@ -120,7 +120,7 @@ func (p *Pages) keptAnchors() kept[registry.Anchor] {
 				return keptPlace{}, err
 			}
 			above, err := p.above(ctx, who, base, at.SiteID, at.SectorID)
-			return keptPlace{wording.AnchorAt(at.Label), anchorHref(base, n.ID), above}, err
+			return keptPlace{at.Label, anchorHref(base, n.ID), above}, err
 		},
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/google/uuid"
 
 	"rockledger/internal/fault"
+	"rockledger/internal/metal"
 	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 	"rockledger/internal/web"
@@ -242,7 +243,17 @@ func TestAnAnchorIsChangedByItsPage(t *testing.T) {
 	b.enter(gutter)
 	anchor := suspectAnchor(t, b)
 	at := b.get(anchor).link(t, "Change what describes it")
-	before := s.story(t, anchor).Facts.Anchor
+	asListed := s.story(t, anchor).Facts.Anchor
+	before, err := s.service.ChangeAnchor(t.Context(), s.actor(registry.RoleSteward), asListed.ID, asListed.Version, func(a *registry.Anchor) error {
+		a.Metal, a.MetalWords, a.Notes = metal.NewSet("1.4301"), " shiny ", " <i>loose</i> "
+		return nil
+	})
+	check(t, err)
+	b.led(t, b.post(at, b.filled(at, "overall_length_mm", "80")))
+	if now := s.story(t, anchor).Facts.Anchor; now.Notes != before.Notes || now.MetalWords != before.MetalWords || !now.Metal.Equal(before.Metal) {
+		t.Errorf("what was not touched is %+v, want it as in %+v", now, before)
+	}
+	before = s.story(t, anchor).Facts.Anchor
 	p := b.led(t, b.post(at, b.filled(at, "notes", "By the bush.", "shank_diameter_mm", "1/2 in")))
 	after := s.story(t, anchor).Facts.Anchor
 	if !strings.Contains(p.text(), wording.ChangedAnchor) || after.Version != before.Version+1 {

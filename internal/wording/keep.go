@@ -55,8 +55,14 @@ func KeepHelp(noun string) string { return keepHelps[noun] }
 // StoredNow says what is stored by now, beside what was typed.
 func StoredNow(value string) string { return "Stored now: " + value }
 
-// AnchorAt names an anchor by its position.
-func AnchorAt(label string) string { return "the anchor at " + label }
+// ChangeOf is the heading of the form that changes a thing: "Change the site
+// Example Crag". An anchor is named by its position.
+func ChangeOf(noun, name string) string {
+	if noun == "anchor" {
+		return "Change the anchor at " + name
+	}
+	return "Change the " + noun + " " + name
+}
 
 // MetalRead explains the field for an anchor's metal in words.
 func MetalRead(known metal.Set) string {
