@@ -42,6 +42,7 @@ type anchorPage struct {
 	Footing      []detail // what the assessment rests on
 
 	InHole   []detail
+	Change   string // link to change what describes it; empty: whoever asks may not
 	Setting  settingPart
 	Fittings []fittingLine
 	Pictures []pictureLine
@@ -141,6 +142,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 	page.offerActs(c, s)
 	if allowed(c, app.RecordInstallation) && s.Facts.Setting() != nil {
 		page.Setting.Correct = anchorHref(page.Frame.Base, id) + "/setting"
+	}
+	if allowed(c, app.ChangeAnchor) {
+		page.Change = anchorHref(page.Frame.Base, id) + "/change"
 	}
 	if allowed(c, app.GetEvidence) {
 		page.Evidence = anchorHref(page.Frame.Base, id) + "/evidence"

@@ -31,7 +31,6 @@ var fieldLabels = map[string]string{
 	"metal_where":  "Where it lies",
 	"reason":       "Reason",
 	"over":         "Over what",
-	"over_id":      "Its id",
 	"confirmation": "The name",
 	"until":        "Until",
 	"from":         "From which day",
@@ -62,7 +61,8 @@ func isField(name string) bool {
 	_, stocked := stockLabels[name]
 	_, recalled := recallLabels[name]
 	_, placed := positionLabels[name]
-	return known || stocked || recalled || placed || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, kept := placeLabels[name]
+	return known || stocked || recalled || placed || kept || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -77,6 +77,9 @@ func fieldLabel(name string) string {
 		return label
 	}
 	if label, ok := positionLabels[name]; ok {
+		return label
+	}
+	if label, ok := placeLabels[name]; ok {
 		return label
 	}
 	if label := cardName(name); label != "" {
@@ -116,6 +119,9 @@ func describedBy(f *form, name, help string) string {
 	var ids []string
 	if f.wrong(name) != "" {
 		ids = append(ids, name+"-wrong")
+	}
+	if _, other := f.Stored[name]; other {
+		ids = append(ids, name+"-stored")
 	}
 	if help != "" {
 		ids = append(ids, name+"-help")

@@ -25,6 +25,40 @@ func wrongForm(fields ...string) *form {
 	return f
 }
 
+// staleForm is a form with other things stored by now in each field.
+func staleForm(fields ...string) *form {
+	f := newForm()
+	f.Stored = map[string]string{}
+	for _, name := range fields {
+		f.Stored[name] = "something else"
+	}
+	return f
+}
+
+// keepOf is a form with a field of every kind.
+func keepOf(f *form) keepPage {
+	return keepPage{
+		form: f, Frame: frameOf("Change the site Marrow Scar"), Trail: []detail{{"Marrow Scar", "/x"}, {"Change", ""}}, Help: "Help.",
+		Action: "/x/change", Button: "Change this site", Fields: []formField{
+			{Name: "name", Kind: "text", Help: "Help."},
+			{Name: "kind", Kind: "select", Options: []option{{Value: "crag", Text: "Crag"}}},
+			{Name: "backed_up", Kind: "radio", Options: yesNoOptions()},
+			{Name: "lat", Kind: "number"},
+			{Name: "notes", Kind: "words"},
+			{Name: endedField, Kind: "date"},
+		},
+	}
+}
+
+// orderOf is the order of two positions.
+func orderOf(f *form) orderPage {
+	page := orderPage{form: f, Frame: frameOf("Order of the positions"), Route: "The Long Way Round", Action: "/r/order"}
+	for n, label := range []string{"B1", "B2"} {
+		page.Stops = append(page.Stops, orderStop{rankField(id(byte(50 + n))), versionField(id(byte(50 + n))), label, "Belay"})
+	}
+	return page
+}
+
 func tasksOf() []taskLine {
 	site := registry.Site{ID: id(2), Name: "Marrow Scar"}
 	return []taskLine{

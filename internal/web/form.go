@@ -2,8 +2,10 @@ package web
 
 import (
 	"errors"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +24,9 @@ type form struct {
 	Values url.Values
 	Wrong  []wrongField // in the order they were found, one a field
 	refuse fault.Kind   // how the whole was refused, whatever the fields say; zero: it was not
+	// Stored is what is stored by now in fields that say otherwise: somebody
+	// changed it while the form was open.
+	Stored map[string]string
 	checks fault.Checks
 	err    error // what was wrong, for those who want no form
 }
@@ -56,6 +61,10 @@ func newForm(filled ...string) *form {
 
 // text is what was typed into a field, spaces around it aside.
 func (f *form) text(name string) string { return strings.TrimSpace(f.Values.Get(name)) }
+
+// prose is text with the ends of lines as they are stored: browsers send two
+// characters for each.
+func (f *form) prose(name string) string { return strings.ReplaceAll(f.text(name), "\r\n", "\n") }
 
 // has says whether a field of several choices has this one.
 func (f *form) has(name, value string) bool {
@@ -195,11 +204,18 @@ func (f *form) lead() string {
 	return wording.FormNotRead
 }
 
-// status is that of how the form was refused, otherwise 422 for one with
-// something wrong in it.
+// differing are the fields that say something else than is stored by now, in
+// the order of their names.
+func (f *form) differing() []string { return slices.Sorted(maps.Keys(f.Stored)) }
+
+// status is that of how the form was refused, 412 for one that somebody else was
+// quicker than, otherwise 422 for one with something wrong in it.
 func (f *form) status() int {
 	if status, refused := refusals[f.refuse]; refused {
 		return status
+	}
+	if len(f.Wrong) == 0 && len(f.Stored) > 0 {
+		return http.StatusPreconditionFailed
 	}
 	return statusOf(len(f.Wrong))
 }

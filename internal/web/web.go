@@ -98,6 +98,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/routes/:id/positions/new", p.addPosition)
 	g.GET("/positions/:id/anchors/new", p.newAnchorForm)
 	g.POST("/positions/:id/anchors/new", p.addAnchor)
+	p.mountKept(g)
 	for path, kind := range map[string]registry.PlaceKind{
 		"/places": registry.AtSite, "/sectors": registry.AtSector, "/routes": registry.AtRoute, "/positions": registry.AtPosition,
 	} {
