@@ -30,6 +30,7 @@ var fieldLabels = map[string]string{
 	"metal_kept":   "Was the metal kept?",
 	"metal_where":  "Where it lies",
 	"reason":       "Reason",
+	"retracts_id":  "The record",
 	"over":         "Over what",
 	"over_id":      "Its id",
 	"confirmation": "The name",

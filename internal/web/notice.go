@@ -22,6 +22,8 @@ var notices = map[string]string{
 	"first-use":         wording.RecordedFirstUse,
 	"cure":              wording.RecordedCure,
 	"settlement":        wording.RecordedSettlement,
+	"retraction":        wording.RecordedRetract,
+	"retraction-before": wording.RetractedBefore,
 	"maintenance":       wording.RecordedMaintenance,
 	"marking":           wording.RecordedMarking,
 	"unmarking":         wording.RecordedUnmarking,

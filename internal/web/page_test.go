@@ -49,6 +49,8 @@ func pages() map[string]templ.Component {
 		"no stops":   routeView(routePage{Frame: frameOf("Bare Slab"), Name: "Bare Slab"}),
 		"climate":    environmentView(environmentPage{form: wrongForm("sea_km", "until", ""), Frame: frameOf("Environment of Marrow Scar"), Action: "/e", Preset: "/p", PresetName: "Cave"}),
 		"settle":     settleView(settlePage{form: wrongForm("reason", "until"), Frame: frameOf("Settle a finding"), Action: "/s", Finding: newFindingLine(storyOf().Assessment.Findings[0])}),
+		"retract":    retractView(retractPage{form: wrongForm("reason", "retracts_id"), Frame: frameOf("Take a record back"), Action: "/r", Record: "Inspected.", Follows: []string{"x"}, Better: true}),
+		"refused":    retractView(retractPage{form: newForm(), Frame: frameOf("Take a record back"), Record: "Inspected.", Refused: "It would stand again."}),
 		"settled":    settleView(settlePage{form: newForm(), Frame: frameOf("Settle a finding"), Gone: true}),
 		"work":       reportView(workOf()),
 		"land":       landView(landOf()),

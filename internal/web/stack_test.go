@@ -179,6 +179,9 @@ func (p page) link(t *testing.T, text string) string {
 	return ""
 }
 
+// linkTexts are the texts of all links.
+func (p page) linkTexts() []string { return web.Texts(web.All(p.doc, web.Tag("a"))) }
+
 // form is what a form of the page would send as it stands.
 func (p page) form(t *testing.T, action string) url.Values {
 	t.Helper()

@@ -69,6 +69,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/anchors/:id/evidence", p.evidence)
 	g.GET("/anchors/:id/settle", p.settleForm)
 	g.POST("/anchors/:id/settle", p.settle)
+	g.GET("/anchors/:id/retract", p.retractForm)
+	g.POST("/anchors/:id/retract", p.retract)
 	for _, a := range acts {
 		g.GET("/anchors/:id/"+a.path, p.actForm(a))
 		g.POST("/anchors/:id/"+a.path, p.act(a))
