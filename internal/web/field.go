@@ -63,7 +63,7 @@ func isField(name string) bool {
 	_, stocked := stockLabels[name]
 	_, recalled := recallLabels[name]
 	_, placed := positionLabels[name]
-	return known || stocked || recalled || placed || cardName(name) != "" || wording.IsEnvironmentField(name)
+	return known || stocked || recalled || placed || isRule(name) || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -79,6 +79,9 @@ func fieldLabel(name string) string {
 	}
 	if label, ok := positionLabels[name]; ok {
 		return label
+	}
+	if isRule(name) {
+		return wording.RulePath(name)
 	}
 	if label := cardName(name); label != "" {
 		return label

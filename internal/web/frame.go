@@ -72,7 +72,7 @@ var mainPages = []mainPage{
 	{path: "/reports/work", text: "Work", op: app.ReportWork},
 	{path: "/reports/land", text: "Land", op: app.ReportLand, below: []string{"landowners"}},
 	{path: "/stock", text: "Stock", op: app.ListProducts, below: []string{"stock", "products", "batches"}},
-	{path: "/house-rules", text: "House rules", op: app.GetHouseRules},
+	{path: "/house-rules", text: "House rules", op: app.GetHouseRules, below: []string{"house-rules"}},
 	{path: "/ledger", text: "Ledger", op: app.ListSeals, below: []string{"holds", "people"}},
 	{path: "/import", text: "Import", op: app.ImportList, below: []string{"import", "proposals"}},
 }

@@ -24,6 +24,7 @@ var notices = map[string]string{
 	"settlement":        wording.RecordedSettlement,
 	"retraction":        wording.RecordedRetract,
 	"retraction-before": wording.RetractedBefore,
+	"rules":             wording.RecordedRules,
 	"maintenance":       wording.RecordedMaintenance,
 	"marking":           wording.RecordedMarking,
 	"unmarking":         wording.RecordedUnmarking,

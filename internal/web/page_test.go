@@ -67,6 +67,7 @@ func pages() map[string]templ.Component {
 		"first use":  firstUseView(anchorFormPage{form: wrongForm("at", "sample"), Frame: frameOf("Allow first use"), Action: "/a", Persons: personOptions(peopleOf()), Held: []findingLine{{Severity: registry.Suspect, Text: "z"}}, Cure: []detail{{"Cure", "x"}}}),
 		"cure":       cureView(anchorFormPage{form: wrongForm("lowest_c", "label_c"), Frame: frameOf("What the label says"), Action: "/a", Persons: personOptions(peopleOf())}),
 		"rules":      rulesView(rulesOf()),
+		"new rules":  rulesFormView(rulesFormOf()),
 		"proposals":  proposalsView(proposalsOf()),
 		"no notes":   proposalsView(proposalsPage{Frame: frameOf("Proposals from lists"), Action: "/g/fell-end/proposals"}),
 		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),

@@ -131,6 +131,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/notices/:id", p.recall)
 	g.POST("/notices/:id", p.closeRecall)
 	g.GET("/house-rules", p.houseRules)
+	g.GET("/house-rules/change", p.rulesForm)
+	g.POST("/house-rules/change", p.enterRules)
 	g.GET("/ledger", p.ledger)
 	g.GET("/holds", p.holds)
 	g.POST("/holds", p.addHold)
