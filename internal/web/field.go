@@ -63,7 +63,8 @@ func isField(name string) bool {
 	_, stocked := stockLabels[name]
 	_, recalled := recallLabels[name]
 	_, placed := positionLabels[name]
-	return known || stocked || recalled || placed || isRule(name) || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, landed := landLabels[name]
+	return known || stocked || recalled || placed || landed || isRule(name) || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -78,6 +79,9 @@ func fieldLabel(name string) string {
 		return label
 	}
 	if label, ok := positionLabels[name]; ok {
+		return label
+	}
+	if label, ok := landLabels[name]; ok {
 		return label
 	}
 	if isRule(name) {

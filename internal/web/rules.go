@@ -16,7 +16,7 @@ import (
 
 // rulesPage shows the house rules in force, every number with its source.
 type rulesPage struct {
-	Frame   frame
+	Frame    frame
 	Notice   string
 	Version  int
 	Parts    []rulesPart

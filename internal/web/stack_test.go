@@ -229,8 +229,19 @@ func (b *browser) post(path string, form url.Values) page {
 // upload posts files by the names of their fields.
 func (b *browser) upload(path string, files map[string]string) page {
 	b.t.Helper()
+	return b.uploadWith(path, files, nil)
+}
+
+// uploadWith posts files with other fields.
+func (b *browser) uploadWith(path string, files map[string]string, fields url.Values) page {
+	b.t.Helper()
 	var body bytes.Buffer
 	m := multipart.NewWriter(&body)
+	for name := range fields {
+		if err := m.WriteField(name, fields.Get(name)); err != nil {
+			b.t.Fatal(err)
+		}
+	}
 	for field, content := range files {
 		w, err := m.CreateFormFile(field, field+".csv")
 		if err != nil {
