@@ -383,7 +383,7 @@ func restrictionFields(p landFormPage) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = inputField(p.form, "holds_from", "date", "").Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = inputField(p.form, "holds_from", "date", wording.BarredFromHelp).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -571,14 +571,14 @@ func landListView(p landListPage) templ.Component {
 						return templ_7745c5c3_Err
 					}
 					for _, w := range l.Words {
-						templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "<p class=\"written\">")
+						templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "<p>")
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
 						var templ_7745c5c3_Var22 string
 						templ_7745c5c3_Var22, templ_7745c5c3_Err = templ.JoinStringErrs(w)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `landform.templ`, Line: 111, Col: 30}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `landform.templ`, Line: 111, Col: 14}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var22))
 						if templ_7745c5c3_Err != nil {

@@ -139,7 +139,7 @@ func refusal(err error) string {
 
 // retractionFollows says all that would follow, other records included.
 func retractionFollows(r report.Retraction, history []wording.HistoryLine) []string {
-	lines := wording.RetractionFollows(r)
+	lines := wording.WouldStand(r.Now, r.Then)
 	for _, id := range r.Revived {
 		lines = append(lines, wording.CountsAgain(sentenceOf(history, id)))
 	}

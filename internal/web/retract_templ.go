@@ -66,14 +66,14 @@ func retractView(p retractPage) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if p.Record != "" {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<blockquote class=\"written\" id=\"retracts_id\">")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<blockquote id=\"retracts_id\">")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var4 string
 				templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(p.Record)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `retract.templ`, Line: 11, Col: 58}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `retract.templ`, Line: 11, Col: 42}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 				if templ_7745c5c3_Err != nil {

@@ -266,7 +266,13 @@ func (d *rulesDraft) touched(part *rulesPart) bool {
 
 // look fills in what the changed rules would do.
 func (page *rulesFormPage) look(d *rulesDraft, made *report.RulesPreview) {
-	page.Looked, page.Counts = true, wording.RulesWouldMove(*made)
+	page.Looked, page.Counts = true, wording.RulesWouldMove(wording.RulesMoves{
+		Anchors: made.Anchors, Earlier: made.DueEarlier, Later: made.DueLater, Unchanged: made.Unchanged,
+		OverdueNow: made.OverdueNow, OverdueThen: made.OverdueThen,
+	})
+	for _, m := range made.StandingMoves {
+		page.Counts = append(page.Counts, wording.StandingMoves(m.From, m.To, m.Count))
+	}
 	d.Values.Set("seen", d.seen())
 	for _, r := range rowsIn(d.parts) {
 		if typed, changed := d.changed[r.Path]; changed {
@@ -276,7 +282,7 @@ func (page *rulesFormPage) look(d *rulesDraft, made *report.RulesPreview) {
 	page.First = wording.RulesFirst(len(made.First), made.Moving)
 	for i := range made.First {
 		row := rowOf(page.Frame.Base, made.First[i].Line)
-		page.Moves = append(page.Moves, rulesMove{row.Href, row.Spot, row.Path, wording.RulesMoved(made.First[i])})
+		page.Moves = append(page.Moves, rulesMove{row.Href, row.Spot, row.Path, strings.Join(wording.WouldStand(made.First[i].Line.Assessment, made.First[i].Then), " ")})
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
-	"rockledger/internal/report"
 )
 
 // Sentences of the pages of the house rules.
@@ -72,25 +71,27 @@ func RulesMade(v registry.RulesVersion, zone *time.Location) string {
 	if v.Who == "" {
 		return "In force since " + at + "."
 	}
-	return "In force since " + at + ", by " + Actor(v.Who, map[string]string{v.Who: v.Name}) + "."
+	names := make(map[string]string)
+	if v.Name != "" {
+		names[v.Who] = v.Name
+	}
+	return "In force since " + at + ", by " + Actor(v.Who, names) + "."
 }
 
-// RulesWouldMove says in counts what other house rules would change today.
-func RulesWouldMove(p report.RulesPreview) []string {
-	lines := []string{
-		Anchors(p.Anchors) + " in the rock looked at: " + fmt.Sprintf("%d to be inspected sooner, %d later, %d on the same day.", p.DueEarlier, p.DueLater, p.Unchanged),
-		fmt.Sprintf("Overdue today: %d, in place of %d.", p.OverdueThen, p.OverdueNow),
+// RulesMoves is how many anchors other house rules would change today.
+type RulesMoves struct{ Anchors, Earlier, Later, Unchanged, OverdueNow, OverdueThen int }
+
+// RulesWouldMove says how many dates other house rules would change today.
+func RulesWouldMove(m RulesMoves) []string {
+	return []string{
+		Anchors(m.Anchors) + " in the rock looked at: " + fmt.Sprintf("%d to be inspected sooner, %d later, %d on the same day.", m.Earlier, m.Later, m.Unchanged),
+		fmt.Sprintf("Overdue today: %d, in place of %d.", m.OverdueThen, m.OverdueNow),
 	}
-	for _, m := range p.StandingMoves {
-		lines = append(lines, Anchors(m.Count)+": from “"+lower(Standing(m.From))+"” to “"+lower(Standing(m.To))+"”.")
-	}
-	return lines
 }
 
-// RulesMoved says what would become of one anchor.
-func RulesMoved(m report.RulesMove) string {
-	lines := RetractionFollows(report.Retraction{Now: m.Line.Assessment, Then: m.Then})
-	return strings.Join(lines, " ")
+// StandingMoves says how many anchors would go from one standing to another.
+func StandingMoves(from, to registry.Standing, anchors int) string {
+	return Anchors(anchors) + ": from “" + lower(Standing(from)) + "” to “" + lower(Standing(to)) + "”."
 }
 
 // RulesFirst heads the anchors that a preview names.

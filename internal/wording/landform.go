@@ -22,6 +22,7 @@ const (
 	ConditionsHelp   = "What was agreed, in its own words."
 	HoldsUntilHelp   = "Left out: it holds until further notice."
 	RestrictionHelp  = "Either every year, from one day of the year to another, or once from a day on. A window may run over new year. With a window, the days below say from when and until when it holds at all."
+	BarredFromHelp   = "Needed without a window. With one, left out: in every year."
 	WeightHelp       = "A request bars like a law does; the weight is told with it."
 	ConfirmedOnHelp  = "When somebody last asked whether this still holds. Left out: never."
 	RecordedOwner    = "The landowner has been entered."

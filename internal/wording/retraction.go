@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"rockledger/internal/registry"
-	"rockledger/internal/report"
 )
 
 // Sentences of the page by which a record is taken back.
@@ -19,20 +18,20 @@ const (
 	RetractedBefore   = "This form had been recorded before, and what was changed in it since was not. The record was taken back for the reason that stands below."
 )
 
-// RetractionFollows says what would follow if a record were taken back, but for
-// other records; nil: nothing.
-func RetractionFollows(r report.Retraction) []string {
+// WouldStand says how an anchor would stand in place of how it stands now; nil:
+// as it does.
+func WouldStand(now, then registry.Assessment) []string {
 	var lines []string
-	if r.Now.Standing != r.Then.Standing {
-		lines = append(lines, "It would stand as “"+lower(Standing(r.Then.Standing))+"”; now it stands as “"+lower(Standing(r.Now.Standing))+"”.")
+	if now.Standing != then.Standing {
+		lines = append(lines, "It would stand as “"+lower(Standing(then.Standing))+"”; now it stands as “"+lower(Standing(now.Standing))+"”.")
 	}
-	if r.Now.DueOn != r.Then.DueOn {
-		lines = append(lines, dateMoves(r.Now, r.Then))
+	if now.DueOn != then.DueOn {
+		lines = append(lines, dateMoves(now, then))
 	}
-	if gone := rulesOnlyIn(r.Now, r.Then); len(gone) > 0 {
+	if gone := rulesOnlyIn(now, then); len(gone) > 0 {
 		lines = append(lines, "No longer held against it: "+strings.Join(gone, ", ")+".")
 	}
-	if come := rulesOnlyIn(r.Then, r.Now); len(come) > 0 {
+	if come := rulesOnlyIn(then, now); len(come) > 0 {
 		lines = append(lines, "Held against it then: "+strings.Join(come, ", ")+".")
 	}
 	return lines
@@ -42,11 +41,11 @@ func RetractionFollows(r report.Retraction) []string {
 func dateMoves(now, then registry.Assessment) string {
 	switch {
 	case then.DueOn.IsZero():
-		return "It would have no date any more; now it is to be inspected by " + now.DueOn.Words() + "."
+		return "It would have no date any more; now it is “inspect by " + now.DueOn.Words() + "”."
 	case now.DueOn.IsZero():
-		return "It would be to be inspected by " + then.DueOn.Words() + "; now it has no date."
+		return "Inspect by " + then.DueOn.Words() + "; now it has no date."
 	}
-	return "It would be to be inspected by " + then.DueOn.Words() + "; now by " + now.DueOn.Words() + "."
+	return "Inspect by " + then.DueOn.Words() + " in place of " + now.DueOn.Words() + "."
 }
 
 // rulesOnlyIn names the rules of findings that weigh in one assessment and not in
