@@ -21,7 +21,8 @@ ORDER BY version DESC
 LIMIT @max_rows`
 
 	// selectRulesEntries says who put house rules in force; served by
-	// ledger_of_row_idx.
+	// ledger_of_row_idx, in which they lie among the witnesses of the group's
+	// seals.
 	selectRulesEntries = `
 SELECT who, after
 FROM ledger
