@@ -85,12 +85,12 @@ const (
 // "resets.interval.full") may hold one of; nil for a row that holds a number or
 // several words, and for a path that the rules do not have.
 func Choices(path string) []string {
-	switch {
-	case path == "duty":
+	switch path {
+	case "duty":
 		return []string{DutyOff, DutyWork, DutyRopeAccess}
-	case path == "first_use_by":
+	case "first_use_by":
 		return []string{AnotherPerson, AnyPerson}
-	case path == "kept_sample":
+	case "kept_sample":
 		return []string{SampleStated, SampleNotAsked}
 	}
 	table, row, _ := strings.Cut(path, ".")

@@ -100,13 +100,13 @@ func (p *Pages) houseRules(c echo.Context) error {
 	return ok(c, rulesView(page))
 }
 
-// rows lists the rows of parts, in order.
+// rowsIn lists the rows of parts, in order.
 func rowsIn(parts []rulesPart) []*ruleRow {
 	var rows []*ruleRow
-	for i := range parts {
-		for j := range parts[i].Tables {
-			for k := range parts[i].Tables[j].Rows {
-				rows = append(rows, &parts[i].Tables[j].Rows[k])
+	for _, p := range parts {
+		for _, t := range p.Tables {
+			for k := range t.Rows {
+				rows = append(rows, &t.Rows[k])
 			}
 		}
 	}
