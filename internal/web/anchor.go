@@ -80,9 +80,11 @@ type fittingLine struct {
 
 // recordLine is one record, or one change of what was shown, as sentences.
 type recordLine struct {
-	At   string // the instant from which it was shown
-	Text string
-	Gone bool // a later record replaces it or takes it back
+	ID      uuid.UUID // of the record; nil id: of what was shown
+	At      string    // the instant from which it was shown
+	Text    string
+	Gone    bool   // a later record replaces it or takes it back
+	Retract string // form that takes it back; blank: it does not count, or whoever asks may not
 }
 
 // otherAnchor is an earlier or later anchor at the position.
@@ -138,6 +140,9 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 	}
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
+	}
+	if allowed(c, app.RecordRetraction) {
+		page.offerRetracting(s)
 	}
 	page.offerActs(c, s)
 	if allowed(c, app.RecordInstallation) && s.Facts.Setting() != nil {

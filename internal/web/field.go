@@ -30,6 +30,7 @@ var fieldLabels = map[string]string{
 	"metal_kept":   "Was the metal kept?",
 	"metal_where":  "Where it lies",
 	"reason":       "Reason",
+	"retracts_id":  "The record",
 	"over":         "Over what",
 	"confirmation": "The name",
 	"until":        "Until",
@@ -62,7 +63,8 @@ func isField(name string) bool {
 	_, recalled := recallLabels[name]
 	_, placed := positionLabels[name]
 	_, kept := placeLabels[name]
-	return known || stocked || recalled || placed || kept || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, landed := landLabels[name]
+	return known || stocked || recalled || placed || kept || landed || isRule(name) || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -81,6 +83,12 @@ func fieldLabel(name string) string {
 	}
 	if label, ok := placeLabels[name]; ok {
 		return label
+	}
+	if label, ok := landLabels[name]; ok {
+		return label
+	}
+	if isRule(name) {
+		return wording.RulePath(name)
 	}
 	if label := cardName(name); label != "" {
 		return label

@@ -137,7 +137,18 @@ func rulesOf() rulesPage {
 	if err != nil {
 		panic(err)
 	}
-	return rulesPage{Frame: frameOf("House rules"), Version: 1, Parts: parts}
+	parts[0].Tables[1].Rows[0].Differs, parts[0].Tables[1].Rows[0].Default = true, "Default: 6 months (yet another)."
+	versions := []rulesVersion{{Version: 1, Made: "In force.", Reasons: []string{"a reason"}, Changes: []string{"a change"}}}
+	return rulesPage{Frame: frameOf("House rules"), Version: 1, Parts: parts, Change: "/c", Versions: versions}
+}
+
+func rulesFormOf() rulesFormPage {
+	parts := rulesOf().Parts
+	parts[1].Tables[0].Rows[0].InForce = "In force: 60 days."
+	return rulesFormPage{
+		form: wrongForm("due_soon_days", "reason", ""), Frame: frameOf("Change the house rules"), Action: "/c", Stale: "Nothing was adopted.", Parts: parts,
+		Looked: true, Change: []string{"a change"}, Counts: []string{"a count"}, First: "The first", Moves: []rulesMove{{"/x", "B2", "The Long Way Round", "It moves."}},
+	}
 }
 
 const rulesText = `{
