@@ -43,6 +43,8 @@ func suspectReport(store Store) ranked {
 type ranking struct {
 	heading report.Heading
 	order   []registry.Assessment
+	// seen lists those in doubt of which something was seen lately.
+	seen func(ctx context.Context) ([]uuid.UUID, error)
 	// read returns the lines of some of them, in the order given; an anchor that
 	// by now is not among those wanted is left out.
 	read func(ctx context.Context, some []registry.Assessment) ([]registry.ReportLine, error)
@@ -68,6 +70,7 @@ func (s *Service) ranking(ctx context.Context, who registry.Actor, asOf calendar
 			return k, err
 		}
 		k.order = assessmentsOf(lines)
+		k.seen = func(context.Context) ([]uuid.UUID, error) { return newAmong(k.order), nil }
 		k.read = func(_ context.Context, some []registry.Assessment) ([]registry.ReportLine, error) {
 			return arrange(some, lines, r.wanted, reach), nil
 		}
@@ -77,6 +80,9 @@ func (s *Service) ranking(ctx context.Context, who registry.Actor, asOf calendar
 		}
 		if k.order, err = r.ranks(ctx, who.GroupID, h.AsOf); err != nil {
 			return k, err
+		}
+		k.seen = func(ctx context.Context) ([]uuid.UUID, error) {
+			return s.store.SuspectSeen(ctx, who.GroupID, h.AsOf.AddDays(-newDays))
 		}
 		k.read = func(ctx context.Context, some []registry.Assessment) ([]registry.ReportLine, error) {
 			lines, err := s.store.Lines(ctx, who.GroupID, anchorsOf(some))
@@ -135,10 +141,85 @@ func arrange(order []registry.Assessment, lines []registry.ReportLine, wanted fu
 	return out
 }
 
-// part reads the lines of a part of the ranking.
-func (k *ranking) part(ctx context.Context, p report.Part) ([]registry.ReportLine, error) {
-	from, to := p.Of(len(k.order))
-	return k.read(ctx, k.order[from:to])
+// part reads the lines of a part of the ranking, and says how many there are on
+// all parts.
+func (k *ranking) part(ctx context.Context, p report.Part) ([]registry.ReportLine, int, error) {
+	order, err := k.narrow(ctx, p.Show)
+	if err != nil {
+		return nil, 0, err
+	}
+	from, to := p.Of(len(order))
+	lines, err := k.read(ctx, order[from:to])
+	return lines, len(order), err
+}
+
+// shows says of each part of Today but what is new which anchors are in it.
+var shows = map[report.Show]func(*registry.Assessment) bool{
+	report.ShowUnmarked:   isUnmarked,
+	report.ShowMarked:     func(a *registry.Assessment) bool { return isOutOfUse(a) && !isUnmarked(a) },
+	report.ShowSuspect:    func(a *registry.Assessment) bool { return !isOutOfUse(a) },
+	report.ShowOverdue:    isOverdue,
+	report.ShowFirstRound: func(a *registry.Assessment) bool { return !isOverdue(a) },
+}
+
+// narrow returns those of the ranking that are shown; all, if nothing that is
+// known is to be shown.
+func (k *ranking) narrow(ctx context.Context, show report.Show) ([]registry.Assessment, error) {
+	if show == report.ShowNew {
+		return k.seenLately(ctx)
+	}
+	is := shows[show]
+	if is == nil {
+		return k.order, nil
+	}
+	var out []registry.Assessment
+	for i := range k.order {
+		if is(&k.order[i]) {
+			out = append(out, k.order[i])
+		}
+	}
+	return out, nil
+}
+
+// newDays is for how many days something seen counts as new; default of this
+// project.
+const newDays = 30
+
+// seenLately returns the anchors in doubt, but not out of use, of which something
+// that weighs was seen lately.
+func (k *ranking) seenLately(ctx context.Context) ([]registry.Assessment, error) {
+	seen, err := k.seen(ctx)
+	if err != nil {
+		return nil, err
+	}
+	isNew := make(map[uuid.UUID]bool, len(seen))
+	for _, id := range seen {
+		isNew[id] = true
+	}
+	return slices.DeleteFunc(slices.Clone(k.order), func(a registry.Assessment) bool { return isOutOfUse(&a) || !isNew[a.AnchorID] }), nil
+}
+
+func newAmong(order []registry.Assessment) []uuid.UUID {
+	var out []uuid.UUID
+	for i := range order {
+		if isNew(&order[i]) {
+			out = append(out, order[i].AnchorID)
+		}
+	}
+	return out
+}
+
+// isNew says whether something that weighs watch or more was seen within newDays
+// before the day of the assessment.
+func isNew(a *registry.Assessment) bool {
+	for i := range a.Findings {
+		f := &a.Findings[i]
+		on, err := calendar.ParseDate(f.Values.Text("seen_on"))
+		if err == nil && f.Weighs().Rank() >= registry.Watch.Rank() && on.AddDays(newDays) >= a.AsOf {
+			return true
+		}
+	}
+	return false
 }
 
 func (k *ranking) count(is func(*registry.Assessment) bool) int {

@@ -2,6 +2,7 @@ package app_test
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -98,6 +99,36 @@ func TestTodayIsTheFirstOfItsReports(t *testing.T) {
 		}
 		if d := cmp.Diff(labels(want.Lines), labels(is.got.Lines)); d != "" {
 			t.Errorf("%s (-report +today):\n%s", name, d)
+		}
+	}
+}
+
+// Something seen counts as new for 30 days (default of this project), if the
+// anchor is in doubt and not out of use; as stored, and recomputed for a day.
+func TestSuspectSeenLately(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	h.turnTo(firstDay.AddYears(1))
+	today := firstDay.AddYears(1)
+	for label, record := range map[string]func(*registry.Inspection){
+		"B1": func(i *registry.Inspection) { i.DoneOn = calendar.Exactly(today - 30) },
+		"B2": func(i *registry.Inspection) { i.DoneOn = calendar.Exactly(today - 31) },
+	} {
+		seen := inspected(h.anchor(t, label).ID, today, func(i *registry.Inspection) {
+			i.Observations = []registry.Observation{registry.CrackedRock}
+			record(i)
+		})
+		if _, _, err := h.RecordInspection(t.Context(), h.who, seen); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for on, want := range map[calendar.Date][]string{0: {"B1"}, today - 1: {"B1", "B2"}, today + 1: {}} {
+		r, err := h.SuspectPart(t.Context(), h.who, on, report.Part{Show: report.ShowNew, Rows: 10})
+		got := labels(r.Lines)
+		slices.Sort(got)
+		if d := cmp.Diff(want, got); err != nil || d != "" || r.Narrowed != len(want) {
+			t.Errorf("as of %v, %d of %d: %v (-want +got):\n%s", on, r.Narrowed, r.Suspect, err, d)
 		}
 	}
 }

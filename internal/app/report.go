@@ -42,7 +42,7 @@ func (s *Service) OverduePart(ctx context.Context, who registry.Actor, asOf cale
 	}
 	r := report.Overdue{Heading: l.heading, Overdue: l.count(isOverdue)}
 	r.FirstRound = len(l.order) - r.Overdue
-	if r.Lines, err = l.part(ctx, part); err != nil {
+	if r.Lines, r.Narrowed, err = l.part(ctx, part); err != nil {
 		return report.Overdue{}, fmt.Errorf("report overdue: %w", err)
 	}
 	return r, nil
@@ -65,7 +65,7 @@ func (s *Service) SuspectPart(ctx context.Context, who registry.Actor, asOf cale
 	}
 	r := report.Suspect{Heading: l.heading, OutOfUse: l.count(isOutOfUse)}
 	r.Suspect = len(l.order) - r.OutOfUse
-	if r.Lines, err = l.part(ctx, part); err != nil {
+	if r.Lines, r.Narrowed, err = l.part(ctx, part); err != nil {
 		return report.Suspect{}, fmt.Errorf("report suspect: %w", err)
 	}
 	return r, nil
@@ -94,21 +94,16 @@ func (s *Service) firstRows(ctx context.Context, who registry.Actor, rows int) (
 		return report.Today{}, err
 	}
 	t := report.Today{Heading: late.heading}
-	overdue, outOfUse := late.count(isOverdue), doubted.count(isOutOfUse)
-	unmarked := doubted.count(isUnmarked) // the more urgent band comes first
-	for _, stretch := range []struct {
-		to       *report.Stretch
-		from     *ranking
-		lo, upTo int
+	for show, list := range map[report.Show]struct {
+		to   *report.Stretch
+		from *ranking
 	}{
-		{&t.OutOfUse, &doubted, 0, unmarked},
-		{&t.Marked, &doubted, unmarked, outOfUse},
-		{&t.Suspect, &doubted, outOfUse, len(doubted.order)},
-		{&t.Overdue, &late, 0, overdue},
-		{&t.FirstRound, &late, overdue, len(late.order)},
+		report.ShowUnmarked: {&t.OutOfUse, &doubted}, report.ShowMarked: {&t.Marked, &doubted},
+		report.ShowSuspect: {&t.Suspect, &doubted}, report.ShowNew: {&t.New, &doubted},
+		report.ShowOverdue: {&t.Overdue, &late}, report.ShowFirstRound: {&t.FirstRound, &late},
 	} {
-		stretch.to.Total = stretch.upTo - stretch.lo
-		if stretch.to.Lines, err = stretch.from.read(ctx, stretch.from.order[stretch.lo:min(stretch.lo+rows, stretch.upTo)]); err != nil {
+		list.to.Lines, list.to.Total, err = list.from.part(ctx, report.Part{Show: show, Rows: rows})
+		if err != nil {
 			return t, err
 		}
 	}

@@ -54,6 +54,10 @@ type Store interface {
 	// without their reasons and findings, in no particular order.
 	OverdueRanks(ctx context.Context, group uuid.UUID, asOf calendar.Date) ([]registry.Assessment, error)
 	SuspectRanks(ctx context.Context, group uuid.UUID) ([]registry.Assessment, error)
+	// SuspectSeen lists those of SuspectRanks against which a finding stands that
+	// weighs watch or more, by no settlement answered, of what was seen on the day
+	// since or later.
+	SuspectSeen(ctx context.Context, group uuid.UUID, since calendar.Date) ([]uuid.UUID, error)
 	// Lines returns the lines of some anchors, in no particular order; one that
 	// is not assessed is left out.
 	Lines(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) ([]registry.ReportLine, error)
@@ -64,6 +68,8 @@ type Store interface {
 	Facts(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) (map[uuid.UUID]*registry.Facts, error)
 	// Rules returns the house rules in force.
 	Rules(ctx context.Context, group uuid.UUID) (houserules.Rules, error)
+	// RulesVersions lists up to limit versions of them, the one in force first.
+	RulesVersions(ctx context.Context, group uuid.UUID, limit int) ([]registry.RulesVersion, error)
 	// EachFacts calls fn with every anchor of the group, removed ones too, in
 	// the order of ids, with the place in line (its assessment left empty).
 	EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error

@@ -134,6 +134,28 @@ func (s *Store) SuspectRanks(ctx context.Context, group uuid.UUID) ([]registry.A
 	return list(ctx, s, group, query{"rank suspect anchors", selectRanks + assessedSuspect, nil}, rankRow.noun)
 }
 
+// selectSeen looks at the findings of those in doubt one by one.
+const selectSeen = `
+SELECT x.anchor_id
+FROM assessment AS x
+WHERE ` + assessedSuspect + `
+  AND EXISTS (
+    SELECT FROM assessment_finding AS f
+    WHERE f.anchor_id = x.anchor_id AND f.settled_by IS NULL AND f.severity <> 'note' AND f.values->>'seen_on' >= @since
+    OFFSET 0)
+ORDER BY x.anchor_id`
+
+// SuspectSeen lists the anchors of SuspectLines against which a finding stands
+// that weighs watch or more, by no settlement answered, of what was seen on the
+// day since or later.
+func (s *Store) SuspectSeen(ctx context.Context, group uuid.UUID, since calendar.Date) ([]uuid.UUID, error) {
+	var out []uuid.UUID
+	err := s.read(ctx, group, "list anchors in doubt by what was seen", func(b *pgx.Batch) {
+		ids(b, &out, selectSeen, pgx.StrictNamedArgs{"since": since.String()})
+	})
+	return out, err
+}
+
 // Lines returns the lines of some anchors, as their assessments are stored, in
 // the order of ids; one that is not assessed is left out.
 func (s *Store) Lines(ctx context.Context, group uuid.UUID, anchorIDs []uuid.UUID) ([]registry.ReportLine, error) {

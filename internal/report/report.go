@@ -23,18 +23,33 @@ type Heading struct {
 	Recomputed bool
 }
 
-// Part is a part of a report's lines: Rows of them from From on, counted from 0,
-// or as many as there are. Where From lies beyond the last it is the first part,
-// and no Rows is the whole report.
-type Part struct{ From, Rows int }
+// Show names the lines of a report that Today shows together.
+type Show string
+
+const (
+	ShowUnmarked   Show = "unmarked" // out of use without a marking at the rock
+	ShowMarked     Show = "marked"   // out of use, with one
+	ShowSuspect    Show = "suspect"
+	ShowNew        Show = "new" // of those suspect, what was seen lately
+	ShowOverdue    Show = "overdue"
+	ShowFirstRound Show = "first-round"
+)
+
+// Part is a part of a report's lines: of those shown, or of all if Show is blank,
+// Rows of them from From on, counted from 0, or as many as there are. Where From
+// lies beyond the last it is the first part, and no Rows is all of them.
+type Part struct {
+	Show       Show
+	From, Rows int
+}
 
 // Whole says that the part is all of the report.
-func (p Part) Whole() bool { return p.Rows <= 0 }
+func (p Part) Whole() bool { return p.Rows <= 0 && p.Show == "" }
 
 // Of returns which of n lines are in the part: from the one, up to before the
 // other.
 func (p Part) Of(n int) (from, to int) {
-	if p.Whole() || n <= p.Rows {
+	if p.Rows <= 0 || n <= p.Rows {
 		return 0, n
 	}
 	if p.From > 0 && p.From < n {
@@ -57,6 +72,7 @@ type Overdue struct {
 	Lines      []registry.ReportLine
 	Overdue    int
 	FirstRound int
+	Narrowed   int // how many lines are shown of the whole, on all parts
 }
 
 // Suspect lists what is suspect or out of use, worst first, with every finding.
@@ -65,6 +81,7 @@ type Suspect struct {
 	Lines    []registry.ReportLine
 	OutOfUse int
 	Suspect  int
+	Narrowed int // as in Overdue
 }
 
 // Today is what a member should look at first.
@@ -74,6 +91,7 @@ type Today struct {
 	OutOfUse   Stretch // without a marking at the rock
 	Marked     Stretch // out of use, with one
 	Suspect    Stretch
+	New        Stretch // of those suspect, of which something was seen lately
 	Overdue    Stretch
 	FirstRound Stretch
 	Tasks      []Task     // by site
@@ -138,9 +156,7 @@ type CellClash struct {
 type Undone struct {
 	ImportID uuid.UUID
 	FileName string
-	Anchors  int // taken back
-	Records  int // retracted
-	Places   int // sites, sectors, routes and positions ended
+	registry.UndoneCounts
 }
 
 // Column says which heading was taken for which field.

@@ -70,12 +70,12 @@ func lineOf(n byte, route, label string, a registry.Assessment) registry.ReportL
 
 // todayReport has n anchors in each of its lists.
 func todayReport(n int) report.Today {
-	list := func(s registry.Standing, state registry.DueState) []registry.ReportLine {
+	list := func(s registry.Standing, state registry.DueState) report.Stretch {
 		lines := make([]registry.ReportLine, n)
 		for i := range lines {
 			lines[i] = lineOf(byte(i+1), "The Long Way Round", "B2 left", assessmentOf(s, day(2026, time.May, 2), state))
 		}
-		return lines
+		return report.Stretch{Lines: lines, Total: n}
 	}
 	return report.Today{
 		Heading: report.Heading{Group: "fell-end", AsOf: theDay},

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -32,6 +33,7 @@ type proposalsPage struct {
 	Action string
 	Only   bool // those of one import
 	Kinds  []proposalKind
+	ticked []string // values of boxes that stay ticked: what was sent was refused
 
 	// What is shown of all, and what may be chosen to be.
 	ImportID, SiteID, Kind string
@@ -61,14 +63,15 @@ func newAcceptAll(ids []string, of string) *acceptAll {
 
 // proposalGroup is one box to tick.
 type proposalGroup struct {
-	ID    string // of the box
-	Value string // the ids of its proposals, parted by commas
-	Words string
-	Text  string
-	Where string
-	Lines []proposalLine
-	More  string     // how many rows are not shown
-	All   *acceptAll // nil: it is but one
+	ID     string // of the box
+	Value  string // the ids of its proposals, parted by commas
+	Ticked bool
+	Words  string
+	Text   string
+	Where  string
+	Lines  []proposalLine
+	More   string     // how many rows are not shown
+	All    *acceptAll // nil: it is but one
 }
 
 // proposalLine is one row of a list, with its anchor.
@@ -101,6 +104,12 @@ func (p *Pages) showProposals(c echo.Context, page proposalsPage, status int) er
 	groups = page.choose(c.QueryParam("site_id"), c.QueryParam("kind"), groups)
 	page.Action = page.Frame.Base + "/proposals" + page.query()
 	page.Kinds = proposalKinds(page.Frame.Base, groups)
+	for k := range page.Kinds {
+		for i := range page.Kinds[k].Groups {
+			g := &page.Kinds[k].Groups[i]
+			g.Ticked = slices.Contains(page.ticked, g.Value)
+		}
+	}
 	return render(c, status, proposalsView(page))
 }
 
@@ -225,17 +234,27 @@ func (p *Pages) decideProposals(c echo.Context) error {
 	done, err := p.service.DecideProposals(c.Request().Context(), who, registry.ProposalDecision{
 		Decision: decision, IDs: ids,
 	})
-	switch fault.KindOf(err) {
-	case fault.Conflict:
-		return p.showProposals(c, proposalsPage{Wrong: []string{wording.ProposalsConflict}}, 409)
-	case fault.Invalid:
-		return p.showProposals(c, proposalsPage{Wrong: distinctTexts(violations(err, ""))}, 422)
+	if wrong, status := decisionRefused(err); status != 0 {
+		return p.showProposals(c, proposalsPage{Wrong: wrong, ticked: f.Values["ids"]}, status)
 	}
 	if err != nil {
 		return err
 	}
 	text := wording.ProposalsDecided(done.Accepted, len(done.Proposals), len(done.Made))
 	return p.showProposals(c, proposalsPage{Notice: text}, 200)
+}
+
+// decisionRefused says what is wrong with what was ticked, and the status of
+// that; 0: err is none of those, and no page can be shown.
+func decisionRefused(err error) ([]string, int) {
+	kind := fault.KindOf(err)
+	switch kind {
+	case fault.Conflict:
+		return []string{wording.ProposalsConflict}, refusals[kind]
+	case fault.Invalid:
+		return distinctTexts(violations(err, "")), http.StatusUnprocessableEntity
+	}
+	return violations(err, ""), refusals[kind]
 }
 
 // tickedIDs reads the values of ticked boxes; what is no id is passed over.

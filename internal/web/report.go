@@ -23,6 +23,10 @@ import (
 // reportRows is how many anchors of a report one page shows. The CSV has all.
 const reportRows = 25
 
+// suspectRows is how many anchors the report of what is suspect shows at once:
+// each says what is held against it.
+const suspectRows = 10
+
 // reportPage is the report of what is overdue, what is suspect, or what work
 // there is.
 type reportPage struct {
@@ -36,9 +40,12 @@ type reportPage struct {
 	Parts   []reportPart
 	None    string // the sentence for a report with nothing in it
 	Shown   string // which rows are shown, if not all
-	Earlier string // links to the rows before and after; empty: none
-	Later   string
-	CSV     string
+	// Only is the filter that narrows the report, OnlyText says so, and Whole
+	// leads to all of it; blank: this is the whole report.
+	Only, OnlyText, Whole string
+	Earlier               string // links to the rows before and after; empty: none
+	Later                 string
+	CSV                   string
 }
 
 // asOfForm asks for the day a report is for.
@@ -58,7 +65,7 @@ type reportPart struct {
 type jump struct{ Href, Text string }
 
 func (p *Pages) overdue(c echo.Context) error {
-	part := partOf(c, reportRows)
+	part := partOf(c, reportRows, overdueShown)
 	r, form, err := dated(c, func(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Overdue, error) {
 		return p.service.OverduePart(ctx, who, asOf, part)
 	})
@@ -71,7 +78,8 @@ func (p *Pages) overdue(c echo.Context) error {
 		wording.Anchors(r.Overdue) + " overdue",
 		wording.Anchors(r.FirstRound) + " awaiting the first round",
 	}
-	page.shows(part, r.Overdue+r.FirstRound)
+	page.narrowed(part, r.Narrowed, r.Overdue+r.FirstRound)
+	page.shows(part, r.Narrowed)
 	late, firstRound := split(r.Lines)
 	page.part("overdue", "Overdue", "", rowsOf(page.Frame.Base, late))
 	page.part("first-round", "Awaiting the first round", wording.FirstRoundHelp, rowsOf(page.Frame.Base, firstRound))
@@ -79,7 +87,7 @@ func (p *Pages) overdue(c echo.Context) error {
 }
 
 func (p *Pages) suspect(c echo.Context) error {
-	part := partOf(c, reportRows)
+	part := partOf(c, suspectRows, suspectShown)
 	r, form, err := dated(c, func(ctx context.Context, who registry.Actor, asOf calendar.Date) (report.Suspect, error) {
 		return p.service.SuspectPart(ctx, who, asOf, part)
 	})
@@ -92,7 +100,8 @@ func (p *Pages) suspect(c echo.Context) error {
 		wording.Anchors(r.OutOfUse) + " out of use",
 		wording.Anchors(r.Suspect) + " suspect",
 	}
-	page.shows(part, r.OutOfUse+r.Suspect)
+	page.narrowed(part, r.Narrowed, r.OutOfUse+r.Suspect)
+	page.shows(part, r.Narrowed)
 	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, r.Lines))
 	return render(c, form.status(), reportView(page))
 }
@@ -194,17 +203,22 @@ func (p *Pages) newReport(c echo.Context, title string, form asOfForm, h report.
 	path := c.Request().URL.Path
 	return reportPage{
 		Frame: p.framed(c, title), Path: path, Form: form, Heading: h,
-		CSV: path + ".csv" + asOfQuery(h, 0),
+		CSV: path + ".csv" + asOfQuery(h, "", 0),
 	}
 }
 
-// partOf is the part of a report that is asked for, at most rows lines of it.
-func partOf(c echo.Context, rows int) report.Part {
+// partOf is the part of a report that is asked for, at most rows lines of it. What
+// is not among those that may be shown apart narrows nothing.
+func partOf(c echo.Context, rows int, shown map[report.Show]string) report.Part {
 	from, err := strconv.Atoi(c.QueryParam("from"))
 	if err != nil {
 		from = 0
 	}
-	return report.Part{From: from, Rows: rows}
+	part := report.Part{From: from, Rows: rows}
+	if show := report.Show(c.QueryParam("show")); shown[show] != "" {
+		part.Show = show
+	}
+	return part
 }
 
 // shows returns which of n rows a page with a part of them shows, and says so if
@@ -216,17 +230,21 @@ func (page *reportPage) shows(part report.Part, n int) (from, to int) {
 	}
 	page.Shown = wording.ShowingRows(from+1, to, n)
 	if from > 0 {
-		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-part.Rows, 0))
+		page.Earlier = page.Path + asOfQuery(page.Heading, page.Only, max(from-part.Rows, 0))
 	}
 	if to < n {
-		page.Later = page.Path + asOfQuery(page.Heading, to)
+		page.Later = page.Path + asOfQuery(page.Heading, page.Only, to)
 	}
 	return from, to
 }
 
-// asOfQuery is the query for the same report from another row on.
-func asOfQuery(h report.Heading, from int) string {
+// asOfQuery is the query for the same report, narrowed to only, from another row
+// on.
+func asOfQuery(h report.Heading, only string, from int) string {
 	q := url.Values{}
+	if only != "" {
+		q.Set("show", only)
+	}
 	if h.Recomputed {
 		q.Set("as_of", h.AsOf.String())
 	}

@@ -37,7 +37,7 @@ func (p *Pages) work(c echo.Context) error {
 		page.Kit = append(page.Kit, wording.Kit(k))
 	}
 	page.jumpToBands(r.Items)
-	from, to := page.shows(partOf(c, workRowsOnPage), len(r.Items))
+	from, to := page.shows(partOf(c, workRowsOnPage, nil), len(r.Items))
 	for _, band := range registry.Bands() {
 		page.part("band-"+string(band), wording.Label(band), "", workRows(page.Frame.Base, band, r.Items[from:to]))
 	}
@@ -63,7 +63,7 @@ func (page *reportPage) jumpToBands(items []registry.WorkItem) {
 		// The page that shows the first of the band, counted as window counts.
 		from := first / workRowsOnPage * workRowsOnPage
 		page.Jumps = append(page.Jumps, jump{
-			Href: page.Path + asOfQuery(page.Heading, from) + "#band-" + string(band),
+			Href: page.Path + asOfQuery(page.Heading, "", from) + "#band-" + string(band),
 			Text: wording.Label(band) + ": " + wording.Anchors(n),
 		})
 	}
