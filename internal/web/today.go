@@ -17,6 +17,10 @@ import (
 // are a link away, or folded up, and counted.
 const todayRows = 5
 
+// taskRows is how many questions about places it asks, folded up; the others
+// follow as these are answered.
+const taskRows = 50
+
 // newRows is how many anchors in doubt of which something was seen lately it
 // shows: they stand among the suspect too, but may be far down there.
 const newRows = 3
@@ -37,6 +41,7 @@ type todayPage struct {
 	DueStates []dueCount
 	Parts     []todayPart
 	Tasks     []taskLine // folded up unless there is but one
+	AllTasks  int        // how many there are; Tasks may be the first of them
 	// Upcoming are the restrictions that begin soonest, Later those after them,
 	// folded up.
 	Upcoming, Later []groundLine
@@ -78,7 +83,9 @@ func (p *Pages) today(c echo.Context) error {
 		return err
 	}
 	page := newTodayPage(p.framed(c, "Today"), r)
-	for _, t := range r.Tasks {
+	page.AllTasks = len(r.Tasks)
+	first, _ := firstOf(r.Tasks, taskRows)
+	for _, t := range first {
 		page.Tasks = append(page.Tasks, newTaskLine(page.Frame.Base, t.Site, t.Kind, allowed(c, app.AddEnvironment)))
 	}
 	return ok(c, todayView(page))

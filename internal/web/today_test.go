@@ -26,7 +26,7 @@ func TestTodayOrder(t *testing.T) {
 	r := todayReport(12)
 	r.New = report.Stretch{Lines: []registry.ReportLine{seenOn(1)}, Total: 1}
 	page := newTodayPage(frameOf("Today"), r)
-	page.Tasks, page.Upcoming = tasksOf(), aroundOf().Restrictions
+	page.Tasks, page.AllTasks, page.Upcoming = tasksOf(), len(tasksOf()), aroundOf().Restrictions
 	want := []string{
 		"Anchors in the rock", wording.Unmarked, wording.NewlySeen, "Overdue", "Suspect", "Restrictions about to begin", wording.MarkedOutOfUse,
 		"Awaiting the first round", "To find out",
@@ -88,6 +88,7 @@ func TestTodayFoldsUnderCounts(t *testing.T) {
 	}
 	page.Upcoming, page.Later = firstOf(page.Upcoming, todayRows)
 	page.Tasks = append(tasksOf(), tasksOf()...)
+	page.AllTasks = len(page.Tasks)
 	var got []string
 	for _, d := range all(draw(t, todayView(page)), tag("details"), class("fold")) {
 		got = append(got, text(one(t, d, "summary", tag("summary"))))
@@ -115,5 +116,19 @@ func TestFindingRows(t *testing.T) {
 	l.Assessment.DueState = registry.Overdue
 	if r = findingRows("/g/fell-end", []registry.ReportLine{l})[0]; r.Due == "" {
 		t.Error("out of use and late, the row has no date")
+	}
+}
+
+// Where not all questions are asked at once, their count is that of all, and it is
+// said that more follow.
+func TestTodayAsksTheFirstQuestions(t *testing.T) {
+	t.Parallel()
+	page := newTodayPage(frameOf("Today"), todayReport(1))
+	page.Tasks, page.AllTasks = tasksOf(), 700
+	fold := one(t, draw(t, todayView(page)), "questions", tag("details"), class("fold"))
+	for _, want := range []string{"700 questions", wording.TasksFollow(len(tasksOf()), 700)} {
+		if got := text(fold); !strings.Contains(got, want) {
+			t.Errorf("the questions say %q, want %q", got, want)
+		}
 	}
 }

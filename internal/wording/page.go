@@ -181,6 +181,11 @@ func TasksOf(n int) string {
 	return count(n, "question about a place", "questions about places")
 }
 
+// TasksFollow says that not all questions about places are asked at once.
+func TasksFollow(n, of int) string {
+	return FirstOf(n, of) + " The others follow as these are answered."
+}
+
 // ShowAll is the link to the whole of a list of n anchors.
 func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
 
