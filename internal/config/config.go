@@ -18,6 +18,7 @@ type Command struct {
 	Ready     Ready     `cmd:"" help:"Ask a running service whether it can answer."`
 	Migrate   Migrate   `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
 	Group     Group     `cmd:"" help:"Groups: the tenants of the register."`
+	Account   Account   `cmd:"" help:"Accounts: who signs in on the pages."`
 	Token     Token     `cmd:"" help:"Tokens: keys to the API."`
 	Import    Import    `cmd:"" help:"Take over an anchor list."`
 	Export    Export    `cmd:"" help:"Write the anchors as a list that can be taken over again."`

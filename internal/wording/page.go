@@ -13,7 +13,7 @@ import (
 const (
 	SignInWrong   = "The e-mail address or the password is wrong. Check both and try again."
 	SignInTooMany = "There were too many failed sign-ins from here. Wait a quarter of an hour, then try again."
-	SignInHelp    = "Accounts are given out by your group. If you have none, ask one of its owners."
+	SignInHelp    = "Whoever keeps this register gives out accounts and passwords. If you have none, or lost yours, ask them."
 	NoGroups      = "Your account belongs to no group yet. Ask an owner of your group to add you."
 )
 
