@@ -45,9 +45,18 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 	row.Standing, row.Late = a.Standing, a.DueState == registry.Overdue
 	row.Marked = wording.MarkedRow(a.Standing, a.Band)
 	row.Due = wording.InspectBy(a.Standing, a.DueOn, a.DueState)
-	row.Reason = wording.ReasonBehind(a)
+	row.Reason = reasonOf(a)
 	row.Barred = wording.Barred(l)
 	return row
+}
+
+// reasonOf says why an anchor has its date, and what is held against it where
+// it has none because of that.
+func reasonOf(a registry.Assessment) string {
+	if wording.Undated(a.Standing, a.DueState) {
+		return strings.Join(worstInFull(held(a.Findings)), " ")
+	}
+	return wording.ReasonBehind(a)
 }
 
 // findingRows are rows that also say everything held against the anchor.
@@ -55,6 +64,9 @@ func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	rows := rowsOf(base, lines)
 	for i, l := range lines {
 		rows[i].hold(l.Assessment.Findings)
+		if wording.Undated(l.Assessment.Standing, l.Assessment.DueState) {
+			rows[i].Reason = "" // what is held against it stands above
+		}
 	}
 	return rows
 }
