@@ -310,32 +310,6 @@ var misfits = map[string]string{
 	"count_received":   "More is on hand than was received. Check both counts.",
 }
 
-// malformed knows the line of a text of several, and what it should look like.
-func malformed(values map[string]string) string {
-	text := quoted(values) + "This is not written in the form that is asked for. Check how it is written."
-	if line := values["line"]; line != "" {
-		text = "Line " + line + ", " + text
-	}
-	if wanted := values["wanted"]; wanted != "" {
-		text += " For example: " + wanted + "."
-	}
-	return text
-}
-
-// duplicate knows the batch that is there already.
-func duplicate(values map[string]string) string {
-	if batch := values["batch"]; batch != "" {
-		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
-	}
-	if by := values["replaced_by"]; by != "" {
-		return "This was corrected already, by " + by + ", so that two corrections would stand beside each other. Read that one, and correct it."
-	}
-	if twice := values["twice"]; twice != "" {
-		return "“" + twice + "” stands here twice. Give each once."
-	}
-	return "This is there already. Give another, or use the one that is there."
-}
-
 // order knows the days on which an anchor was set and removed, what was measured
 // and the edges of a box.
 func order(values map[string]string) string {
@@ -358,6 +332,8 @@ func order(values map[string]string) string {
 		return "The next anchor was set here " + dayOf(values, "next_set_on") + ", and this one came out before that. Check the date; if it is right, correct when the next one was set."
 	case values["set_on"] != "":
 		return "This lies before the anchor was set, " + dayOf(values, "set_on") + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
+	case values["gone_by"] != "":
+		return goneBy(values)
 	case values["removed_on"] != "":
 		return "This lies after the anchor was removed, " + dayOf(values, "removed_on") + ". Check the date; if it is right, record it for the anchor that came after it."
 	}

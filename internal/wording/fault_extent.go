@@ -35,6 +35,16 @@ func tooShort(values map[string]string) string {
 	return "This is too short. Make it longer."
 }
 
+// goneBy says that an anchor was out of the rock when it was entered.
+func goneBy(values map[string]string) string {
+	words := ""
+	if w := values["removed_words"]; w != "" {
+		words = ", as “" + w + "”"
+	}
+	return "This anchor was removed, on a day not known: it was entered so on " + day(values["gone_by"]) + words +
+		". Give the day this was done if it was before that; otherwise record it for the anchor that came after it."
+}
+
 // day writes a date as people do and leaves any other text as it is.
 func day(text string) string {
 	d, err := calendar.ParseDate(strings.TrimSpace(text))
