@@ -32,7 +32,7 @@ type anchorPage struct {
 	StandingLine string
 	Due          string // empty: no date
 	DueState     registry.DueState
-	DueBeside    string // how that day stands; blank: not told
+	DueBeside    string   // how that day stands; blank: not told
 	Barred       []string // what bars that day, and the last open day before it
 	Marked       string   // which markings stand at the rock, or that one is missing
 	Acts         []detail // what whoever asks may record, with its form

@@ -178,7 +178,7 @@ func postedPicture(c echo.Context) (*form, registry.PictureFile, error) {
 			file.Claimed = h.Header.Get(echo.HeaderContentType)
 		}
 	}
-	return &form{Values: values}, file, nil
+	return formOf(values), file, nil
 }
 
 // underNames tells what is wrong under the names that the form has: those of
