@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io"
 
-	"github.com/google/uuid"
-
 	"rockledger/internal/config"
 	"rockledger/internal/httpapi"
 	"rockledger/internal/registry"
@@ -15,9 +13,9 @@ import (
 
 // undoImport takes an import back and says what became of it.
 func undoImport(ctx context.Context, c config.Import, r *register, who registry.Actor, stdout io.Writer) error {
-	id, err := uuid.Parse(c.Undo)
+	id, err := idOf("--undo", c.Undo)
 	if err != nil {
-		return fmt.Errorf("read the import's id %q: %w", c.Undo, err)
+		return err
 	}
 	done, err := r.service.UndoImport(ctx, who, id)
 	if err != nil {

@@ -20,7 +20,7 @@ func admitDated(f *registry.Facts, r *registry.Record) error {
 // mistake never was in the rock.
 func inTheRock(c *fault.Checks, a *registry.Anchor, r *registry.Record) {
 	c.Require(!a.Mistaken, "anchor_id", fault.NoSuchReference)
-	early := a.SetOn.Known() && r.DoneOn.To < a.SetOn.From
+	early := a.SetOn.Known() && r.DoneOn.Known() && r.DoneOn.To < a.SetOn.From
 	c.Require(!early, "done_on", fault.Order, uncertain("set_on", a.SetOn.From, a.SetOn)...)
 	late := a.Removed && a.RemovedOn.Known() && r.DoneOn.From > a.RemovedOn.To
 	c.Require(!late, "done_on", fault.Order, uncertain("removed_on", a.RemovedOn.To, a.RemovedOn)...)

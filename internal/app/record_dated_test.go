@@ -51,6 +51,19 @@ func TestRecordsOutsideTheAnchorsTime(t *testing.T) {
 	wantAll("the day it was removed", calendar.Exactly(removed), "")
 }
 
+// A record without a day is told that, and not that it lies before the anchor
+// was set.
+func TestRecordWithoutADay(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	r := inspected(h.anchor(t, "B1").ID, firstDay, func(i *registry.Inspection) { i.DoneOn = calendar.Span{} })
+	_, _, err := h.RecordInspection(t.Context(), h.who, r)
+	if e, ok := fault.As(err); !ok || len(e.Violations) != 1 || e.Violations[0].Field != "done_on" || e.Violations[0].Code == fault.Order {
+		t.Errorf("a record without a day: %v, want one violation of done_on, not of its order", err)
+	}
+}
+
 // An anchor that came from its list as removed was gone by the day it was
 // entered; what was done before that may still be recorded.
 func TestRecordOfAnAnchorEnteredAsRemoved(t *testing.T) {

@@ -63,7 +63,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Order:           order,
 	fault.Unknown:         unknown,
 	fault.UnknownMetal:    quoting("No metal can be read from this. Give a grade such as 1.4404, or leave it out if it is not known."),
-	fault.Ambiguous:       quoting("This can be read in more than one way. Write it out, with its unit."),
+	fault.Ambiguous:       ambiguous,
 	fault.Malformed:       malformed,
 	fault.TooLong:         tooLong,
 	fault.TooShort:        tooShort,
@@ -195,6 +195,9 @@ func tooLarge(values map[string]string) string {
 
 func outOfRange(values map[string]string) string {
 	from, to := day(values["from"]), day(values["to"])
+	if values["of"] == "items" {
+		return "More are given than are taken: at most " + to + ". Leave the others out."
+	}
 	remedy := " Check the number and its unit."
 	if from != values["from"] || to != values["to"] {
 		remedy = " Check the date."

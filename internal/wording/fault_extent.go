@@ -32,6 +32,9 @@ func tooShort(values map[string]string) string {
 	if least := values["min"]; least != "" {
 		return "This is too short: at least " + least + " characters are asked for. Make it longer."
 	}
+	if least := values["least"]; least != "" {
+		return "Fewer are given here than are asked for: at least " + least + ". Give the others too."
+	}
 	return "This is too short. Make it longer."
 }
 
