@@ -120,4 +120,4 @@ var corrosivity = strings.NewReplacer(" c1 c2", ", C1 or C2", " c3", ", C3", " c
 
 // AsTheAnchor says what a field of a setting left open means: what the anchor's
 // own page has.
-func AsTheAnchor(has string) string { return "Not in this record; the anchor has: " + has }
+func AsTheAnchor(has string) string { return has + " (the anchor’s; not in this record)" }
