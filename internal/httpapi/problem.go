@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -46,6 +47,19 @@ func NewProblem(status int, err error) api.Problem {
 		})
 	}
 	return p
+}
+
+// Told is what a page without a form says of a problem: each thing that is
+// wrong, since no list stands below.
+func Told(p api.Problem) string {
+	if len(p.Violations) == 0 {
+		return p.Detail
+	}
+	texts := make([]string, len(p.Violations))
+	for i, v := range p.Violations {
+		texts[i] = v.Text
+	}
+	return strings.Join(texts, " ")
 }
 
 // problemCode is the code err carries. An answer the router gives by itself
