@@ -61,10 +61,10 @@ func runDemo(ctx context.Context, c config.Demo, stdout, stderr io.Writer) (err 
 // URLs and says that it writes there.
 func demoDatabase(ctx context.Context, c config.Demo, stderr io.Writer) (appURL, adminURL string, stop func() error, err error) {
 	if (c.DatabaseURL == "") != (c.AdminURL == "") {
-		return "", "", nil, errors.New("demo wants both ROCKLEDGER_DATABASE_URL and ROCKLEDGER_ADMIN_URL, or neither: set the other one too")
+		return "", "", nil, errors.New("demo wants both --database-url and --admin-url, or neither: give the other one too, or leave both for a private database")
 	}
 	if c.DatabaseURL != "" {
-		_, err := fmt.Fprintln(stderr, "demo writes its invented group into the database of ROCKLEDGER_ADMIN_URL")
+		_, err := fmt.Fprintln(stderr, "demo writes its invented group into the database of --admin-url")
 		return c.DatabaseURL, c.AdminURL, func() error { return nil }, err
 	}
 	dir := c.Data

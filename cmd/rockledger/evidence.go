@@ -6,8 +6,6 @@ import (
 	"io"
 	"time"
 
-	"github.com/google/uuid"
-
 	"rockledger/internal/config"
 	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
@@ -19,9 +17,9 @@ import (
 // runEvidence prints what the register knew and showed of an anchor on a day,
 // and what was done after it.
 func runEvidence(ctx context.Context, c config.Evidence, stdout io.Writer) error {
-	id, err := uuid.Parse(c.Anchor)
+	id, err := idOf("<anchor>", c.Anchor)
 	if err != nil {
-		return fmt.Errorf("read the anchor's id %q: %w", c.Anchor, err)
+		return err
 	}
 	day, err := dayOf("as-known-on", c.AsKnownOn)
 	if err != nil {

@@ -9,8 +9,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/uuid"
-
 	"rockledger/internal/config"
 	"rockledger/internal/exchange"
 	"rockledger/internal/registry"
@@ -39,9 +37,9 @@ func listAsked(c config.Export) (registry.ListAsk, error) {
 	if c.Import == "" {
 		return registry.ListAsk{Own: c.Own}, nil
 	}
-	id, err := uuid.Parse(c.Import)
+	id, err := idOf("--import", c.Import)
 	if err != nil {
-		return registry.ListAsk{}, fmt.Errorf("--import %q: want the id of an import report", c.Import)
+		return registry.ListAsk{}, err
 	}
 	return registry.ListAsk{Own: true, ImportID: &id}, nil
 }

@@ -9,6 +9,7 @@ import (
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/config"
+	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
@@ -31,7 +32,7 @@ func runHoldAdd(ctx context.Context, c config.HoldAdd, stdout io.Writer) error {
 }
 
 func runHoldLift(ctx context.Context, c config.HoldLift, stdout io.Writer) error {
-	id, err := idOf("hold", c.ID)
+	id, err := idOf("<id>", c.ID)
 	if err != nil {
 		return err
 	}
@@ -73,13 +74,13 @@ func inGroup(ctx context.Context, c config.Database, slug string, do func(*regis
 	return do(r, who)
 }
 
-// idOf reads an id that was typed.
-func idOf(what, text string) (uuid.UUID, error) {
+// idOf reads an id that was typed; at is the flag or the argument that it was
+// typed at, as help has it.
+func idOf(at, text string) (uuid.UUID, error) {
 	id, err := uuid.Parse(text)
-	if err != nil {
-		return id, fmt.Errorf("read the %s's id %q: %w", what, text, err)
-	}
-	return id, nil
+	var c fault.Checks
+	c.Require(err == nil, at, fault.Malformed, "text", text, "wanted", wording.SomeID+", as addresses of pages and answers of the API have it")
+	return id, c.Err()
 }
 
 // holdOf reads a hold off the command line.
@@ -87,12 +88,12 @@ func holdOf(c config.HoldAdd) (registry.LegalHold, error) {
 	h := registry.LegalHold{Over: registry.HoldOver(c.Over), Reason: c.Reason}
 	var err error
 	if c.ID != "" {
-		if h.ID, err = idOf("hold", c.ID); err != nil {
+		if h.ID, err = idOf("--id", c.ID); err != nil {
 			return h, err
 		}
 	}
 	if c.OverID != "" {
-		over, err := idOf(c.Over, c.OverID)
+		over, err := idOf("--over-id", c.OverID)
 		if err != nil {
 			return h, err
 		}

@@ -48,7 +48,7 @@ func TestHoldsAndErasingALandowner(t *testing.T) {
 	}
 	for want, args := range map[string][]string{
 		"over_id": {"--over", "all", "--over-id", id},
-		"site":    {"--over", "site", "--over-id", "Tarn"},
+		"--over-id: “Tarn”: This is not written in the form that is asked for": {"--over", "site", "--over-id", "Tarn"},
 		"--until": {"--over", "all", "--until", "spring"},
 	} {
 		args = append(append([]string{"hold", "add", "--group", "fell-end", "--reason", "invented"}, args...), s.app)

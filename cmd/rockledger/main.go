@@ -52,6 +52,12 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
 		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
 
+		"account add":      func() error { return runAccountAdd(ctx, c.Account.Add, os.Stdin, stdout) },
+		"account list":     func() error { return runAccountList(ctx, c.Account.List, stdout) },
+		"account role":     func() error { return runAccountRole(ctx, c.Account.Role, stdout) },
+		"account password": func() error { return runAccountPassword(ctx, c.Account.Password, os.Stdin, stdout) },
+		"account remove":   func() error { return runAccountRemove(ctx, c.Account.Remove, stdout) },
+
 		"person erase":    func() error { return runPersonErase(ctx, c.Person.Erase, stdout) },
 		"landowner erase": func() error { return runLandownerErase(ctx, c.Landowner.Erase, stdout) },
 		"hold add":        func() error { return runHoldAdd(ctx, c.Hold.Add, stdout) },

@@ -11,7 +11,7 @@ import (
 )
 
 func runPersonErase(ctx context.Context, c config.PersonErase, stdout io.Writer) error {
-	id, err := idOf("person", c.ID)
+	id, err := idOf("<id>", c.ID)
 	if err != nil {
 		return err
 	}
@@ -25,7 +25,7 @@ func runPersonErase(ctx context.Context, c config.PersonErase, stdout io.Writer)
 }
 
 func runLandownerErase(ctx context.Context, c config.LandownerErase, stdout io.Writer) error {
-	id, err := idOf("landowner", c.ID)
+	id, err := idOf("<id>", c.ID)
 	if err != nil {
 		return err
 	}

@@ -25,9 +25,9 @@ type undoing struct {
 // undoImport takes an import back and says what became of it. A long one is
 // undone here, unless a service comes first; broken off, it still waits to be.
 func undoImport(ctx context.Context, c config.Import, u undoing) error {
-	id, err := uuid.Parse(c.Undo)
+	id, err := idOf("--undo", c.Undo)
 	if err != nil {
-		return fmt.Errorf("read the import's id %q: %w", c.Undo, err)
+		return err
 	}
 	done, waits, err := u.service.UndoImport(ctx, u.who, id)
 	if err == nil && waits != nil {

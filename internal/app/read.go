@@ -127,6 +127,7 @@ func (s *Service) Anchors(ctx context.Context, who registry.Actor, filter regist
 func checkFilter(f *registry.AnchorFilter) error {
 	_, known := metal.Lookup(f.Metal)
 	var c fault.Checks
+	c.Text("text", f.Text)
 	c.Require(f.Metal == "" || known, "metal", fault.UnknownMetal, "value", string(f.Metal))
 	c.Require(f.Standing == "" || slices.Contains(registry.Standings(), f.Standing), "standing", fault.Unknown, "value", string(f.Standing))
 	c.Require(f.DueState == "" || slices.Contains(registry.DueStates(), f.DueState), "due_state", fault.Unknown, "value", string(f.DueState))

@@ -51,6 +51,50 @@ func TestRecordsOutsideTheAnchorsTime(t *testing.T) {
 	wantAll("the day it was removed", calendar.Exactly(removed), "")
 }
 
+// A record without a day is told that, and not that it lies before the anchor
+// was set.
+func TestRecordWithoutADay(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, smallList)
+	r := inspected(h.anchor(t, "B1").ID, firstDay, func(i *registry.Inspection) { i.DoneOn = calendar.Span{} })
+	_, _, err := h.RecordInspection(t.Context(), h.who, r)
+	if e, ok := fault.As(err); !ok || len(e.Violations) != 1 || e.Violations[0].Field != "done_on" || e.Violations[0].Code == fault.Order {
+		t.Errorf("a record without a day: %v, want one violation of done_on, not of its order", err)
+	}
+}
+
+// An anchor that came from its list as removed was gone by the day it was
+// entered; what was done before that may still be recorded.
+func TestRecordOfAnAnchorEnteredAsRemoved(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.enter(t, "Crag,Route,Bolt,Type,Metal,Glue,Batch,Fitted,State\nTarn Edge,Plum Line,B1,glue in,316,,,1997,REMOVED\n")
+	anchor := h.anchor(t, "B1")
+	if !anchor.Removed || anchor.RemovedOn.Known() {
+		t.Fatalf("anchor = %+v, want it removed on a day not known", anchor)
+	}
+	person := add(t, h, registry.Person{Name: "Invented Person"}, h.AddPerson)
+	done := func(on calendar.Date) registry.Record {
+		r := record(anchor.ID, person, 0)
+		r.DoneOn = calendar.Exactly(on)
+		return r
+	}
+	for on, taken := range map[calendar.Date]bool{anchor.EnteredOn: false, anchor.EnteredOn - 1: true} {
+		_, _, inspection := h.RecordInspection(t.Context(), h.who, registry.Inspection{Record: done(on), Level: registry.HandsOn, Verdict: registry.KeepWatching, Ticked: true})
+		_, _, installation := h.RecordInstallation(t.Context(), h.who, registry.Installation{Record: done(on)})
+		for kind, err := range map[string]error{"inspection": inspection, "installation": installation} {
+			e, _ := fault.As(err)
+			switch {
+			case taken && err != nil:
+				t.Errorf("%s of the day before: %v, want it taken", kind, err)
+			case !taken && (e == nil || len(e.Violations) != 1 || e.Violations[0].Values["gone_by"] == ""):
+				t.Errorf("%s of the day it was entered: %v, want done_on out of order", kind, err)
+			}
+		}
+	}
+}
+
 // An anchor of which only a year is known refuses with that year, not with the
 // first day of it.
 func TestRecordBeforeAYear(t *testing.T) {

@@ -16,6 +16,10 @@ import (
 // to keep the machine busy.
 const MaxPassword = 1024
 
+// MinPassword is the shortest password that may be chosen, in characters; a
+// default of this project.
+const MinPassword = 12
+
 // hashesAtOnce is how many passwords are hashed at the same time; each takes
 // the memory of its Cost. Others wait.
 const hashesAtOnce = 2

@@ -118,16 +118,12 @@ func (s *Sessions) accountOf(ctx context.Context, email string) (registry.Accoun
 	return registry.Account{}, fmt.Errorf("sign in: %w", err)
 }
 
-// longestEmail is what RFC 5321 leaves for an address, in bytes: section
-// 4.5.3.1.3 allows a path of 256 with its angle brackets.
-const longestEmail = 254
-
 // emailKey folds an address, and cuts one that cannot be right, so that it
 // fills no memory.
 func emailKey(email string) string {
 	email = strings.ToLower(strings.TrimSpace(email))
-	if len(email) > longestEmail {
-		email = email[:longestEmail]
+	if len(email) > registry.MaxEmail {
+		email = email[:registry.MaxEmail]
 	}
 	return strings.ToValidUTF8(strings.ReplaceAll(email, "\x00", ""), "")
 }

@@ -18,6 +18,7 @@ type Command struct {
 	Ready     Ready     `cmd:"" help:"Ask a running service whether it can answer."`
 	Migrate   Migrate   `cmd:"" help:"Bring the database's schema up or down, or say where it stands."`
 	Group     Group     `cmd:"" help:"Groups: the tenants of the register."`
+	Account   Account   `cmd:"" help:"Accounts: who signs in on the pages."`
 	Token     Token     `cmd:"" help:"Tokens: keys to the API."`
 	Import    Import    `cmd:"" help:"Take over an anchor list."`
 	Export    Export    `cmd:"" help:"Write the anchors as a list that can be taken over again."`
@@ -67,13 +68,15 @@ func (p *Pictures) Validate() error {
 	return nil
 }
 
-// Demo starts a private database with an invented register.
+// Demo starts a private database with an invented register. It takes another
+// only by its flags: whoever has a real register in the environment must not find
+// an invented group in it.
 type Demo struct {
 	Listen
 	Data        string `placeholder:"DIR" help:"Folder for the database (default: /var/lib/rockledger/demo as root, otherwise your data folder)."`
 	Print       string `enum:"text,json" default:"text" help:"How to print the address and the keys: text or json."`
-	DatabaseURL string `name:"database-url" env:"ROCKLEDGER_DATABASE_URL" placeholder:"URL" help:"With --admin-url: use this database instead of a private one, and write there."`
-	AdminURL    string `name:"admin-url" env:"ROCKLEDGER_ADMIN_URL" placeholder:"URL" help:"The same database, as role rockledger_owner."`
+	DatabaseURL string `name:"database-url" placeholder:"URL" help:"With --admin-url: use this database instead of a private one, and write there. Not read from the environment."`
+	AdminURL    string `name:"admin-url" placeholder:"URL" help:"The same database, as role rockledger_owner. Not read from the environment."`
 }
 
 // Serve runs the service.
@@ -146,7 +149,19 @@ func Parse(args []string, options ...kong.Option) (*Command, string, error) {
 	if err != nil {
 		return nil, "", namingEnvironment(err)
 	}
-	return &c, name(parsed), nil
+	return &c, name(parsed), empty(parsed)
+}
+
+// empty refuses a setting that is needed and given as nothing, as by a variable
+// that was exported without a value: a database named by nothing is the one that
+// happens to be on this machine.
+func empty(parsed *kong.Context) error {
+	for _, f := range parsed.Flags() {
+		if f.Required && len(f.Envs) > 0 && f.Target.String() == "" {
+			return fmt.Errorf("--%s is empty: give it, or set %s in the environment to more than nothing", f.Name, f.Envs[0])
+		}
+	}
+	return nil
 }
 
 // namingEnvironment adds to an error about flags the variables that can be set

@@ -38,6 +38,8 @@ func TestParse(t *testing.T) {
 		"migrate":         {"migrate", "status", "--admin-url", "postgres://a"},
 		"group add":       {"group", "add", "fell-end", "--admin-url", "postgres://a"},
 		"token add":       {"token", "add", "--group", "fell-end", "--role", "reader", "--admin-url", "postgres://a"},
+		"account add":     {"account", "add", "a@example.org", "--group", "fell-end", "--role", "owner", "--admin-url", "postgres://a"},
+		"account list":    {"account", "list", "--group", "fell-end", "--admin-url", "postgres://a"},
 		"import":          {"import", list, "--group", "fell-end", "--database-url", "postgres://a", "--dry-run"},
 		"report overdue":  {"report", "overdue", "--group", "fell-end", "--database-url", "postgres://a", "--as-of", "2026-05-03"},
 		"report suspect":  {"report", "suspect", "--group", "fell-end", "--database-url", "postgres://a", "--format", "csv"},
@@ -79,6 +81,27 @@ func TestParseReadsTheEnvironment(t *testing.T) {
 	}
 }
 
+// A variable that was exported without a value names no database.
+func TestParseRefusesAnEmptyDatabase(t *testing.T) {
+	t.Setenv("ROCKLEDGER_DATABASE_URL", "")
+	t.Setenv("ROCKLEDGER_ADMIN_URL", "")
+	for want, args := range map[string][]string{"ROCKLEDGER_DATABASE_URL": {"serve"}, "ROCKLEDGER_ADMIN_URL": {"migrate", "status"}} {
+		if _, _, err := config.Parse(args); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("Parse(%q) with nothing in %s: %v, want it to say so", args, want, err)
+		}
+	}
+}
+
+// A demo writes into no database that only the environment names.
+func TestParseDemoPassesOverTheEnvironment(t *testing.T) {
+	t.Setenv("ROCKLEDGER_DATABASE_URL", "postgres://a")
+	t.Setenv("ROCKLEDGER_ADMIN_URL", "postgres://b")
+	c, _, err := config.Parse([]string{"demo"})
+	if err != nil || c.Demo.DatabaseURL != "" || c.Demo.AdminURL != "" {
+		t.Errorf("demo = %+v, %v, want a private database", c.Demo, err)
+	}
+}
+
 func TestParseCorrosion(t *testing.T) {
 	c, _, err := parse(t, "corrosion", "--temperature=-2.5", "--humidity=75", "--sulphur-dioxide=5", "--chloride=3")
 	if err != nil {
@@ -96,19 +119,22 @@ func TestParseCorrosion(t *testing.T) {
 // Each refusal names what is wrong.
 func TestParseRejects(t *testing.T) {
 	for want, args := range map[string][]string{
-		"expected one of":        {},
-		"unexpected argument":    {"climb"},
-		"--database-url":         {"serve"},
-		"--admin-url":            {"migrate", "up"},
-		"must be one of":         {"migrate", "sideways", "--admin-url", "a"},
-		"--role must be one of":  {"token", "add", "--group", "a", "--role", "king", "--admin-url", "a"},
-		"no-such-list.csv":       {"import", "no-such-list.csv", "--group", "a", "--database-url", "a"},
-		"--format must be":       {"report", "work", "--group", "a", "--database-url", "a", "--format", "pdf"},
-		"unknown flag --detail":  {"report", "overdue", "--group", "a", "--database-url", "a", "--detail"},
-		"unknown flag --as-of":   {"report", "land", "--group", "a", "--database-url", "a", "--as-of", "2026-05-03"},
-		"--chloride=MG":          {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5"},
-		`try --temperature="-2"`: {"corrosion", "--temperature", "-2", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
-		"--humidity: expected a": {"corrosion", "--temperature", "10", "--humidity", "wet", "--sulphur-dioxide", "5", "--chloride", "3"},
+		"expected one of":         {},
+		"unexpected argument":     {"climb"},
+		"--database-url":          {"serve"},
+		"--admin-url":             {"migrate", "up"},
+		"must be one of":          {"migrate", "sideways", "--admin-url", "a"},
+		"--role must be one of":   {"token", "add", "--group", "a", "--role", "king", "--admin-url", "a"},
+		"--role=STRING":           {"account", "add", "a@example.org", "--group", "a", "--admin-url", "a"},
+		"unknown flag --password": {"account", "add", "a@example.org", "--group", "a", "--role", "reader", "--password", "x", "--admin-url", "a"},
+		"sizes of one anchor":     {"bench", "--anchors", "0", "--list", "F"},
+		"no-such-list.csv":        {"import", "no-such-list.csv", "--group", "a", "--database-url", "a"},
+		"--format must be":        {"report", "work", "--group", "a", "--database-url", "a", "--format", "pdf"},
+		"unknown flag --detail":   {"report", "overdue", "--group", "a", "--database-url", "a", "--detail"},
+		"unknown flag --as-of":    {"report", "land", "--group", "a", "--database-url", "a", "--as-of", "2026-05-03"},
+		"--chloride=MG":           {"corrosion", "--temperature", "10", "--humidity", "75", "--sulphur-dioxide", "5"},
+		`try --temperature="-2"`:  {"corrosion", "--temperature", "-2", "--humidity", "75", "--sulphur-dioxide", "5", "--chloride", "3"},
+		"--humidity: expected a":  {"corrosion", "--temperature", "10", "--humidity", "wet", "--sulphur-dioxide", "5", "--chloride", "3"},
 	} {
 		if _, _, err := parse(t, args...); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("Parse(%q) = %v, want it to say %q", args, err, want)

@@ -27,6 +27,24 @@ func TestRowsOfOtherWidths(t *testing.T) {
 	}
 }
 
+// A character that nobody writes is taken out of its cell and doubted; those
+// that a script needs stay.
+func TestUnwrittenCharactersInCells(t *testing.T) {
+	t.Parallel()
+	list := rows(t, "Crag;Bolt;Type;Notes", "Low \u202eTor;B1;staple;caf\ufffd", "Low Tor;B\u00022;staple;می\u200cخواهم", "Low Tor;B3;staple;")
+	want := []registry.Doubt{
+		{Line: 2, Column: "Crag", Text: "Low Tor", Code: registry.DoubtUnwritten, Values: registry.Values{{Name: "character", Text: "U+202E"}}},
+		{Line: 2, Column: "Notes", Text: "caf", Code: registry.DoubtUnwritten, Values: registry.Values{{Name: "character", Text: "U+FFFD"}}},
+		{Line: 3, Column: "Bolt", Text: "B2", Code: registry.DoubtUnwritten, Values: registry.Values{{Name: "character", Text: "U+0002"}}},
+	}
+	if diff := cmp.Diff(want, list.Doubts); diff != "" {
+		t.Errorf("doubts (-want +got):\n%s", diff)
+	}
+	if r := list.Rows; r[0].Site != "Low Tor" || r[1].Label != "B2" || r[1].Notes != "می\u200cخواهم" {
+		t.Errorf("rows %+v, want them without those characters", r)
+	}
+}
+
 func TestSiteFromAbove(t *testing.T) {
 	t.Parallel()
 	list := rows(t, "Crag;Sector;Route;Bolt;Type", "Low Tor;Left;Groove;B1;staple", ";;;B2;staple", ";Right;Rib;B1;staple", "Total: 3;;;;", ";;;;2 spare")

@@ -5,8 +5,10 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"slices"
+	"strings"
 
 	"rockledger/internal/calendar"
+	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 )
 
@@ -19,7 +21,8 @@ import (
 // The list holds every row below the headings in order, blank ones too (but not
 // empty lines at the end of the file). Nothing is lost: a cell that cannot be
 // right leaves its field not known, is kept as written in the row's cells, and
-// is listed among the doubts, which are ordered by line and column. data is
+// is listed among the doubts, which are ordered by line and column. Only
+// characters that nobody writes are taken out (fault.Unwritten). data is
 // neither modified nor kept.
 //
 // Errors are Invalid, with one violation of "file" (empty, too long, no text, a
@@ -68,6 +71,7 @@ type reader struct {
 func (r *reader) rows() {
 	r.guesses()
 	r.list.Rows = make([]registry.ListRow, len(r.sheet.data))
+	r.clean()
 	for i := range r.sheet.data {
 		r.name(i)
 	}
@@ -103,6 +107,34 @@ func (r *reader) values(i int) {
 	row.SetBy = r.short(i, FieldSetBy)
 	row.Landowner = r.short(i, FieldLandowner)
 	row.Notes = r.text(i, FieldNotes)
+}
+
+// clean takes out what nobody writes, before anything is read of it, and doubts
+// each cell that held some.
+func (r *reader) clean() {
+	for i := range r.sheet.data {
+		cells := r.sheet.data[i].cells
+		for at, text := range cells {
+			first := strings.IndexFunc(text, fault.Unwritten)
+			if first < 0 {
+				continue
+			}
+			cells[at] = strings.Map(func(c rune) rune {
+				if fault.Unwritten(c) {
+					return -1
+				}
+				return c
+			}, text)
+			d := registry.Doubt{
+				Line: r.sheet.data[i].line, Text: tidy(cells[at]), Code: registry.DoubtUnwritten,
+				Values: registry.Values{{Name: "character", Text: fault.CodePoint(text[first:])}},
+			}
+			if at < len(r.sheet.headings) {
+				d.Column = r.sheet.headings[at]
+			}
+			r.list.Doubts = append(r.list.Doubts, d)
+		}
+	}
 }
 
 // cells doubts a row that is not as wide as the headings.

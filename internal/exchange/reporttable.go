@@ -19,7 +19,7 @@ func WriteOverdueTable(w io.Writer, r report.Overdue) error {
 	columns := []string{"STATE", "INSPECT BY", "STANDING", "WHERE", "WHY"}
 	return writeTable(w, title("Overdue and first round", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
 		a := l.Assessment
-		return []string{wording.DueState(a.DueState), a.DueOn.Words(), wording.Standing(a.Standing), where(l), why(l)}
+		return []string{wording.DueState(a.DueState), wording.DueDay(a), wording.Standing(a.Standing), where(l), why(l)}
 	})
 }
 
@@ -30,18 +30,22 @@ func WriteSuspectTable(w io.Writer, r report.Suspect) error {
 	columns := []string{"STANDING", "INSPECT BY", "WHERE", "FINDINGS"}
 	return writeTable(w, title("Out of use and suspect", r.Heading, totals), columns, r.Lines, func(l registry.ReportLine) []string {
 		a := l.Assessment
-		return []string{wording.Standing(a.Standing), a.DueOn.Words(), where(l), findings(a) + barred(l)}
+		return []string{wording.Standing(a.Standing), wording.DueDay(a), where(l), findings(a) + barred(l)}
 	})
 }
 
 // why says what gives an anchor its date, and what bars that day.
+// An anchor out of use has what is held against it there.
 func why(l registry.ReportLine) string {
+	if wording.Undated(l.Assessment.Standing, l.Assessment.DueState) {
+		return findings(l.Assessment)
+	}
 	return wording.Reason(l.Assessment) + barred(l)
 }
 
 // barred says what bars the due date, after a space; blank if nothing does.
 func barred(l registry.ReportLine) string {
-	if len(l.Restrictions) == 0 {
+	if len(l.Restrictions) == 0 || wording.Undated(l.Assessment.Standing, l.Assessment.DueState) {
 		return ""
 	}
 	return " " + restrictions(l) + " " + wording.LastOpenDay(l)

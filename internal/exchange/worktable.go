@@ -22,7 +22,7 @@ func WriteWorkTable(w io.Writer, r report.Work) error {
 	return writeTable(w, title("Work list", r.Heading, totals)+kitTotals(r.Kit), columns, r.Items, func(i registry.WorkItem) []string {
 		a := i.Line.Assessment
 		return []string{
-			wording.Work(i.Do), wording.Label(a.Band), wording.Standing(a.Standing), a.DueOn.Words(), where(i.Line),
+			wording.Work(i.Do), wording.Label(a.Band), wording.Standing(a.Standing), wording.DueDay(a), where(i.Line),
 			said(i.For) + barred(i.Line), bring(i.Bring),
 		}
 	})

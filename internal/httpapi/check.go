@@ -11,6 +11,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/getkin/kin-openapi/openapi3filter"
@@ -65,10 +66,31 @@ func formats() []openapi3.SchemaValidationOption {
 	return []openapi3.SchemaValidationOption{
 		openapi3.WithStringFormatValidator("uuid", openapi3.NewRegexpFormatValidator(uuidPattern)),
 		openapi3.WithStringFormatValidator("date", openapi3.NewCallbackValidator(func(s string) error {
-			_, err := calendar.ParseDate(s)
+			day, err := calendar.ParseDate(s)
+			if err == nil && day < earliest {
+				err = tooEarly(s)
+			}
 			return err
 		})),
+		openapi3.WithStringFormatValidator("date-time", openapi3.NewCallbackValidator(func(s string) error {
+			at, err := time.Parse(time.RFC3339Nano, s)
+			switch {
+			case err != nil:
+				return fault.Reject(fault.Malformed, "instant %q", s)
+			case at.Before(earliest.Time()):
+				return tooEarly(s)
+			}
+			return nil
+		})),
 	}
+}
+
+// earliest is the first day that a request may name: long before any anchor, and
+// after the day by which Go says "not given" (0001-01-01).
+var earliest = calendar.NewDate(1000, time.January, 1)
+
+func tooEarly(s string) error {
+	return fault.Reject(fault.OutOfRange, "date %q: too early", s).With("from", earliest.String())
 }
 
 // Check returns the middleware that lets an operation's request through only
@@ -149,6 +171,7 @@ func (k *checker) check(c echo.Context, route *routers.Route) (readable bool, er
 	}
 	var v violations
 	v.unknownQuery(c.Request().URL.Query(), route)
+	v.unwritten(c.Request().URL.Query(), data)
 	v.walk("", openapi3filter.ValidateRequest(c.Request().Context(), in))
 	c.SetRequest(in.Request)
 	err = v.err()

@@ -24,10 +24,10 @@ func page(limit int, cursor string) (registry.Page, error) {
 	}
 	raw, err := base64.RawURLEncoding.DecodeString(cursor)
 	if err != nil {
-		return p, reject("cursor", fault.Malformed)
+		return p, reject("cursor", fault.Malformed, "wanted", "AYzCUfQRcACbUutc8wTlXg, as next_cursor of the page before has it")
 	}
 	if p.After, err = uuid.FromBytes(raw); err != nil || p.After == uuid.Nil {
-		return p, reject("cursor", fault.Malformed)
+		return p, reject("cursor", fault.Malformed, "wanted", "AYzCUfQRcACbUutc8wTlXg, as next_cursor of the page before has it")
 	}
 	return p, nil
 }

@@ -31,7 +31,7 @@ func ifMatch(header string) (int, error) {
 	m := strongTag.FindStringSubmatch(header)
 	if m == nil {
 		e := fault.Reject(fault.Malformed, "If-Match: want one strong entity tag")
-		e.Violations = []fault.Violation{{Field: "If-Match", Code: fault.Malformed}}
+		e.Violations = []fault.Violation{{Field: "If-Match", Code: fault.Malformed, Values: map[string]string{"wanted": `"3", the ETag of what you read, with its quotes and nothing before them`}}}
 		return 0, e
 	}
 	version, err := strconv.Atoi(m[1])

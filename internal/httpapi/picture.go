@@ -146,6 +146,9 @@ func readPictureForm(anchor uuid.UUID, form *multipart.Reader) (pictureForm, err
 
 func (p *pictureForm) take(c *fault.Checks, part *multipart.Part, data []byte) {
 	text := strings.TrimSpace(string(data))
+	if part.FormName() != "file" {
+		c.Text(part.FormName(), text)
+	}
 	switch name := part.FormName(); name {
 	case "file":
 		p.file = registry.PictureFile{Claimed: part.Header.Get("Content-Type"), Data: data}
@@ -174,7 +177,7 @@ func idText(c *fault.Checks, field, text string) uuid.UUID {
 		return uuid.Nil
 	}
 	id, err := uuid.Parse(text)
-	c.Require(err == nil && uuidForm.MatchString(text), field, fault.Malformed, "text", text)
+	c.Require(err == nil && uuidForm.MatchString(text), field, fault.Malformed, "text", text, "wanted", wording.SomeID)
 	return id
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -48,6 +49,19 @@ func NewProblem(status int, err error) api.Problem {
 
 func violationOut(v fault.Violation) api.Violation {
 	return api.Violation{Field: v.Field, Code: api.Code(v.Code), Values: v.Values, Text: violationText(v)}
+}
+
+// Told is what a page without a form says of a problem: each thing that is
+// wrong, since no list stands below.
+func Told(p api.Problem) string {
+	if len(p.Violations) == 0 {
+		return p.Detail
+	}
+	texts := make([]string, len(p.Violations))
+	for i, v := range p.Violations {
+		texts[i] = v.Text
+	}
+	return strings.Join(texts, " ")
 }
 
 // problemCode is the code err carries. An answer the router gives by itself

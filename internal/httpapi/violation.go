@@ -18,6 +18,7 @@ import (
 	"rockledger/internal/app"
 	"rockledger/internal/exchange"
 	"rockledger/internal/fault"
+	"rockledger/internal/wording"
 )
 
 // violations turns what the contract's validator says into ours. Its own texts
@@ -62,7 +63,7 @@ func (v *violations) unknownQuery(query url.Values, route *routers.Route) {
 		case route.Operation.Parameters.GetByInAndName(openapi3.ParameterInQuery, name) == nil:
 			v.add(name, fault.NotAllowed)
 		case len(query[name]) > 1:
-			v.add(name, fault.Ambiguous)
+			v.add(name, fault.Ambiguous, "given", strconv.Itoa(len(query[name])))
 		}
 	}
 }
@@ -150,13 +151,13 @@ func (v *violations) schema(prefix string, e *openapi3.SchemaError) {
 	case "minItems":
 		v.add(field, fault.TooShort, "least", number(&s.MinItems))
 	case "maxItems":
-		v.add(field, fault.OutOfRange, "to", number(s.MaxItems))
+		v.add(field, fault.OutOfRange, "to", number(s.MaxItems), "of", "items")
 	case "minProperties":
 		v.add(field, fault.Blank)
 	case "format":
-		v.add(field, formatCode(e))
+		v.format(field, e)
 	case "type":
-		v.add(field, typeCode(s))
+		v.add(field, typeCode(s), wantedType(s)...)
 	default:
 		v.add(field, fault.Malformed)
 	}
@@ -172,12 +173,37 @@ func (v *violations) unknownMembers(field string, e *openapi3.SchemaError) {
 	}
 }
 
-// formatCode is the code the format's own check gave, if it gave one.
-func formatCode(e *openapi3.SchemaError) fault.Code {
-	if f, ok := fault.As(e.Origin); ok {
-		return f.Code
+// forms are an example of each format that has a name.
+var forms = map[string]string{"uuid": wording.SomeID, "date-time": "2026-05-03T09:30:00Z"}
+
+// format adds what the format's own check has against a value, or else an
+// example of what is asked for.
+func (v *violations) format(field string, e *openapi3.SchemaError) {
+	f, ok := fault.As(e.Origin)
+	switch {
+	case ok && f.Code != fault.Malformed:
+		v.list = append(v.list, fault.Violation{Field: field, Code: f.Code, Values: f.Values})
+	case forms[e.Schema.Format] != "":
+		v.add(field, fault.Malformed, "wanted", forms[e.Schema.Format])
+	default:
+		v.add(field, fault.Malformed)
 	}
-	return fault.Malformed
+}
+
+// wantedType is an example of a value of the type that is asked for; none for a
+// number, whose code says it.
+func wantedType(s *openapi3.Schema) []string {
+	switch {
+	case s.Type.Is(openapi3.TypeBoolean):
+		return []string{"wanted", "true"}
+	case s.Type.Is(openapi3.TypeString):
+		return []string{"wanted", `"text in double quotes"`}
+	case s.Type.Is(openapi3.TypeArray):
+		return []string{"wanted", `[ … ], a list`}
+	case s.Type.Is(openapi3.TypeObject):
+		return []string{"wanted", `{ … }, an object`}
+	}
+	return nil
 }
 
 func typeCode(s *openapi3.Schema) fault.Code {

@@ -37,6 +37,7 @@ const (
 	DoubtColumnGuessed    = "column-guessed" // taken for the field in Values
 	DoubtIDNotRead        = "id-not-read"
 	DoubtDayEverywhere    = "day-everywhere" // one day at many sites; all are kept
+	DoubtUnwritten        = "unwritten"      // characters that nobody writes; the rest is kept
 	DoubtColumnCopied     = "column-copied"  // one value down many rows; all are kept
 )
 
@@ -65,7 +66,7 @@ func DoubtCodes() []string {
 		DoubtStateNotRead, DoubtStateGuessed, DoubtStateFormMisfit,
 		DoubtCoordinatesNotRead, DoubtCoordinatesSwapped, DoubtCoordinatesFar, DoubtCoordinatesOfCave,
 		DoubtPositionNotNamed, DoubtSiteFromAbove, DoubtNameShortened, DoubtTooManyCells, DoubtTooFewCells,
-		DoubtColumnGuessed, DoubtIDNotRead, DoubtColumnCopied, DoubtDayEverywhere,
+		DoubtColumnGuessed, DoubtIDNotRead, DoubtUnwritten, DoubtColumnCopied, DoubtDayEverywhere,
 		RefusedSiteNotNamed, RefusedDiffers, RefusedSpotRepeated, RefusedPositionTaken, RefusedInvalid,
 		RefusedMoved, RefusedKindChanged, RefusedGone, RefusedNoSuchID, RefusedNotFromList,
 	}

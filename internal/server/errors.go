@@ -72,7 +72,7 @@ func (h *errorHandler) answer(c echo.Context, status int, err error) error {
 	case asksProblem(c):
 		return httpapi.WriteProblem(c, p)
 	}
-	return h.pages.ErrorPage(c, status, p.Title, p.Detail)
+	return h.pages.ErrorPage(c, status, p.Title, httpapi.Told(p))
 }
 
 func asksProblem(c echo.Context) bool {

@@ -32,11 +32,13 @@ type anchorPage struct {
 	StandingLine string
 	Due          string // empty: no date
 	DueState     registry.DueState
+	DueBeside    string   // how that day stands; blank: not told
 	Barred       []string // what bars that day, and the last open day before it
 	Marked       string   // which markings stand at the rock, or that one is missing
 	Acts         []detail // what whoever asks may record, with its form
 	Band         string
-	Why          string // the reason that won
+	WhyHeading   string
+	Why          string // the reason that won, or why no date counts
 	Candidates   []candidateLine
 	Findings     []findingLine
 	Footing      []detail // what the assessment rests on
@@ -221,20 +223,39 @@ func newAnchorPage(f frame, s registry.AnchorStory, zone *time.Location) anchorP
 		Frame: f, Trail: append(anchorTrail(f.Base, s), detail{facts.Position.Label, ""}), Site: facts.Site.Name, Sector: s.Sector,
 		Label: facts.Position.Label, PositionHref: positionHref(f.Base, facts.Position.ID), Place: placeDetails(s),
 		Standing: a.Standing, Also: alsoSuspect(a.Standing, a.Findings), StandingLine: wording.StandingLine(a, facts.Inspections),
-		Due: wording.InspectBy(a.Standing, a.DueOn, ""), DueState: a.DueState, Marked: markedLine(a.Standing, facts),
-		Candidates: candidateLines(a), Findings: findingLines(s), Footing: footing(a),
+		Due: dueWords(a), DueState: a.DueState, DueBeside: wording.DueBeside(a), Marked: markedLine(a.Standing, facts),
+		Findings: findingLines(s), Footing: footing(a),
 		InHole: holeDetails(s), Fittings: fittingLines(facts.Fittings), OwnWords: ownWords(facts),
 		Others: otherAnchors(f.Base, s.Others),
 	}
 	page.Setting = newSettingPart(f.Base, s, zone)
 	page.Records, page.History = told(s, zone)
-	if !a.DueOn.IsZero() {
-		page.Why, page.Band = wording.Reason(a), wording.Band(a)
-	}
+	page.whyThisDate(a)
 	for _, r := range s.Routes {
 		page.Routes = append(page.Routes, r.Name)
 	}
 	return page
+}
+
+// dueWords says by when to look at the anchor; how that day stands is told beside
+// it.
+func dueWords(a registry.Assessment) string {
+	if wording.Undated(a.Standing, a.DueState) {
+		return wording.InspectBy(a.Standing, a.DueOn, a.DueState)
+	}
+	return wording.InspectBy(a.Standing, a.DueOn, registry.NotDue)
+}
+
+// whyThisDate says what the date rests on, or why there is none to wait for.
+func (p *anchorPage) whyThisDate(a registry.Assessment) {
+	switch {
+	case a.DueOn.IsZero():
+	case wording.Undated(a.Standing, a.DueState):
+		p.WhyHeading, p.Why, p.Band = "Why no date", wording.RuledDay(a.DueOn), wording.Band(a)
+	default:
+		p.WhyHeading, p.Why, p.Band = "Why this date", wording.Reason(a), wording.Band(a)
+		p.Candidates = candidateLines(a)
+	}
 }
 
 // alsoSuspect is suspect for an anchor that is not in use yet and against which

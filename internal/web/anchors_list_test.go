@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"fmt"
+	"net/http"
 	"net/url"
 	"strings"
 	"testing"
@@ -38,5 +39,14 @@ func TestListOfAnchorsIsWhatTodayCounts(t *testing.T) {
 	p := b.get("/g/fell-end/anchors?" + url.Values{"text": {"no such anchor anywhere"}}.Encode())
 	if n := len(web.All(p.doc, web.Class("anchor-row"))); n != 0 {
 		t.Errorf("a word that no anchor has finds %d", n)
+	}
+}
+
+// A filter that cannot be right is told by what is wrong with it.
+func TestListOfAnchorsSaysWhatIsWrongWithItsFilter(t *testing.T) {
+	t.Parallel()
+	b := newStack(t).member(t, registry.RoleReader)
+	if p := b.get("/g/fell-end/anchors?text=%00"); p.status != http.StatusUnprocessableEntity || !strings.Contains(p.text(), "U+0000") {
+		t.Errorf("a text with a control character = %d: %s", p.status, p.text())
 	}
 }

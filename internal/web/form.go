@@ -47,7 +47,19 @@ func postedUpTo(c echo.Context, most int64) (*form, error) {
 	if err != nil {
 		return nil, fault.Wrap(fault.Invalid, err, "read form").WithCode(fault.Malformed)
 	}
-	return &form{Values: values}, nil
+	return formOf(values), nil
+}
+
+// formOf is what was sent, with each text that holds a character which is none
+// to read kept as wrong.
+func formOf(values url.Values) *form {
+	f := &form{Values: values}
+	for _, name := range slices.Sorted(maps.Keys(values)) {
+		for _, text := range values[name] {
+			f.checks.Text(name, text)
+		}
+	}
+	return f
 }
 
 // newForm is a form with some fields filled in: alternating names and values.

@@ -22,6 +22,9 @@ type cardChoices struct {
 	Adhesives []option
 	Batches   []option
 	OnHand    []option // batches by their text, those that expire first before others
+	// AsAnchor says what the anchor itself has in a field that the record of its
+	// setting leaves open.
+	AsAnchor map[string]string
 }
 
 // cardBox is a field of the card with where it stands in the form.

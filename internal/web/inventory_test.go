@@ -55,6 +55,10 @@ func TestAPositionIsAddedWhereItBelongs(t *testing.T) {
 	if got := stopsOn(b.get(route)); !slices.Equal(got, want) || !strings.Contains(again.text(), wording.RecordedPosition) {
 		t.Errorf("sent twice: positions %v, want %v", got, want)
 	}
+	form.Set("label", "Anot\u202eher")
+	if p := b.post(at, form); p.status != http.StatusUnprocessableEntity || !strings.Contains(p.text(), "U+202E") || !strings.Contains(p.body, "Anot\u202eher") {
+		t.Errorf("a name that turns the direction of writing = %d: %s", p.status, p.text())
+	}
 	form.Set("label", "Another")
 	if other := b.led(t, b.post(at, form)); !strings.Contains(other.text(), wording.PositionBefore) {
 		t.Errorf("the same form with another name: %s", other.text())

@@ -170,7 +170,7 @@ func postedPicture(c echo.Context) (*form, registry.PictureFile, error) {
 	if err != nil {
 		return nil, file, formFault(err)
 	}
-	f := &form{Values: values}
+	f := formOf(values)
 	name, data, err := formFile(c, "file", app.MaxPicture)
 	switch {
 	case fault.KindOf(err) == fault.TooLarge:

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
@@ -137,9 +138,11 @@ func sheetDetails(v registry.ProductVersion) []detail {
 	d.add(fieldLabel("drawing"), v.Drawing)
 	d.add("Rock", between(v.RockLowC, v.RockHighC))
 	d.add("Cartridge", between(v.CartridgeLowC, v.CartridgeHighC))
-	for _, m := range v.Moistures {
-		d.add("Hole may be", wording.Label(m))
+	moistures := make([]string, len(v.Moistures))
+	for i, m := range v.Moistures {
+		moistures[i] = strings.ToLower(wording.Label(m))
 	}
+	d.add("Hole may be", strings.Join(moistures, ", "))
 	measure(&d, "wet_factor", v.WetFactor, "times")
 	countOf(&d, "cleaning_cycles", v.CleaningCycles, "")
 	measure(&d, "cartridge_ml", v.CartridgeML, "mL")

@@ -264,6 +264,9 @@ func TestReportsForAnotherDay(t *testing.T) {
 		if got := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "as-of-wrong"))); got == typed+":" {
 			t.Errorf("as_of %q: no sentence says what is wrong", typed)
 		}
+		if wrong := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "as-of-wrong"))); strings.Count(wrong, typed) != 1 || !strings.HasPrefix(wrong, "For another day, “") {
+			t.Errorf("as_of %q: %q, want the field and what was typed, once", typed, wrong)
+		}
 		if p = b.get("/g/fell-end/reports/overdue.csv?as_of=" + typed); p.status != http.StatusUnprocessableEntity {
 			t.Errorf("as_of %q as CSV = %d, want 422", typed, p.status)
 		}

@@ -168,10 +168,11 @@ func (f *asOfForm) read() calendar.Date {
 	return d
 }
 
-// reject keeps what is wrong, as a sentence and for those who want no form.
+// reject keeps what is wrong, as a sentence and for those who want no form. The
+// page says what was typed before it.
 func (f *asOfForm) reject(err error) {
 	f.err = err
-	f.Wrong = strings.Join(violations(err, "as_of"), " ")
+	f.Wrong = strings.TrimPrefix(strings.Join(violations(err, "as_of"), " "), "“"+f.Text+"”: ")
 }
 
 func (f *asOfForm) status() int {

@@ -47,14 +47,22 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 	row.Standing, row.Late = a.Standing, a.DueState == registry.Overdue
 	row.Marked = wording.MarkedRow(a.Standing, a.Band)
 	row.Due = wording.InspectBy(a.Standing, a.DueOn, a.DueState)
-	row.Reason = wording.ReasonBehind(a)
+	row.Reason = reasonOf(a)
 	row.Barred = wording.Barred(l)
 	return row
 }
 
+// reasonOf says why an anchor has its date, and what is held against it where
+// it has none because of that.
+func reasonOf(a registry.Assessment) string {
+	if wording.Undated(a.Standing, a.DueState) {
+		return strings.Join(worstInFull(held(a.Findings)), " ")
+	}
+	return wording.ReasonBehind(a)
+}
+
 // findingRows are rows that also say everything held against the anchor: the
-// worst in full, what else there is folded up under its names. The next date of
-// one that is out of use would only reassure, unless it is late.
+// worst in full, what else there is folded up under its names.
 func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	rows := rowsOf(base, lines)
 	for i, l := range lines {
@@ -64,7 +72,9 @@ func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 			r.Folded = wording.AlsoFolded(weighty[1:], len(r.Notes))
 			r.Findings, r.Notes = r.Findings[:1], append(r.Findings[1:], r.Notes...)
 		}
-		r.withoutComfort()
+		if wording.Undated(l.Assessment.Standing, l.Assessment.DueState) {
+			r.Reason = "" // what is held against it stands above
+		}
 	}
 	return rows
 }

@@ -109,6 +109,7 @@ func (p *Pages) showSetting(c echo.Context, who registry.Actor, f *form, story r
 		return err
 	}
 	choices.keep(f, story)
+	choices.AsAnchor = asAnchor(story)
 	page := settingPage{form: f, Frame: p.framed(c, "Correct how it was set"), Choices: choices}
 	page.Of, page.Listed = wording.SettingOf(was), was.Origin == registry.Imported
 	page.Persons = append([]option{{Text: "Not recorded here"}}, personOptions(persons)[1:]...)
@@ -128,6 +129,9 @@ func (ch cardChoices) settingBox(field wording.CardField) cardBox {
 	case "batch_id":
 		field.Label, none = wording.SettingBatch, wording.AsItsSession
 	}
+	if has := ch.AsAnchor[field.Name]; has != "" {
+		none = wording.AsTheAnchor(has)
+	}
 	return cardBox{CardField: field, At: settingField(field.Name), Options: ch.options(field, option{Text: none})}
 }
 
@@ -145,6 +149,19 @@ func (ch *cardChoices) keep(f *form, story registry.AnchorStory) {
 		}
 		*list = append(*list, option{Value: id.String(), Text: name})
 	}
+}
+
+// asAnchor is what stands on an anchor's page and not in the record of its
+// setting, unless that says otherwise.
+func asAnchor(story registry.AnchorStory) map[string]string {
+	a, has := &story.Facts.Anchor, make(map[string]string)
+	if a.Form != "" {
+		has["form"] = wording.Label(a.Form)
+	}
+	if a.ProductID != nil {
+		has["hardware_id"] = wording.ProductName(story.Products[*a.ProductID])
+	}
+	return has
 }
 
 func offers(list []option, value string) bool {

@@ -10,6 +10,7 @@ import (
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
+	"rockledger/internal/wording"
 )
 
 // settingZone is two hours ahead of UTC: a time that is read in another zone
@@ -111,5 +112,31 @@ func TestSettingFormOffersWhatItHas(t *testing.T) {
 	ch.keep(f, story)
 	if len(ch.Hardware) != 1 || ch.Hardware[0].Text != "Old stud (invented)" || len(ch.Batches) != 1 {
 		t.Errorf("offers %v and %v, want what stands in the form, once", ch.Hardware, ch.Batches)
+	}
+}
+
+// What the record leaves open is told as the anchor has it, and not filled in.
+func TestSettingFormSaysWhatTheAnchorHas(t *testing.T) {
+	t.Parallel()
+	product := id(81)
+	story := registry.AnchorStory{
+		Facts:    registry.Facts{Anchor: registry.Anchor{Form: registry.SingleShank, ProductID: &product}},
+		Products: map[uuid.UUID]registry.Product{product: {ID: product, Name: "Stud (invented)"}},
+	}
+	ch := cardChoices{AsAnchor: asAnchor(story)}
+	for field, want := range map[string]string{"form": wording.AsTheAnchor(wording.Label(registry.SingleShank)), "hardware_id": wording.AsTheAnchor("Stud (invented)"), "moisture": "Not recorded"} {
+		box := ch.settingBox(wording.CardField{Name: field, Kind: wording.CardChoice})
+		if len(box.Options) == 0 || box.Options[0].Text != want || box.Options[0].Value != "" {
+			t.Errorf("%s begins with %v, want %q for none", field, box.Options, want)
+		}
+	}
+}
+
+// A sheet's moistures are one line.
+func TestSheetMoisturesAreOneLine(t *testing.T) {
+	t.Parallel()
+	got := sheetDetails(registry.ProductVersion{Moistures: []registry.Moisture{registry.HoleDry, registry.HoleDamp}})
+	if want := []detail{{"Hole may be", "dry, damp"}}; len(got) != 1 || got[0] != want[0] {
+		t.Errorf("details %v, want %v", got, want)
 	}
 }

@@ -116,7 +116,7 @@ func TestStockIsEntered(t *testing.T) {
 	form["moistures"] = []string{"dry", "damp"}
 	form.Set("cartridge_ml", "345")
 	sheet := b.led(t, b.post(at, form))
-	for _, want := range []string{"5 to 9 °C 25 min 2 h 4 h", "345 mL", "Damp"} {
+	for _, want := range []string{"5 to 9 °C 25 min 2 h 4 h", "345 mL", "Hole may be dry, damp"} {
 		if !strings.Contains(sheet.text(), want) {
 			t.Errorf("sheet lacks %q: %s", want, sheet.text())
 		}

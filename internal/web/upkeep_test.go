@@ -34,11 +34,19 @@ func TestMarkingAnAnchor(t *testing.T) {
 	form.Set("level", "hands-on")
 	form.Set("verdict", "take-out-of-use")
 	b.post(anchor+"/inspections", form)
-	has(t, "anchor out of use", b.get(anchor), wording.NotMarked)
+	p := b.get(anchor)
+	has(t, "anchor out of use", p, wording.NotMarked, wording.NoDay, "Why no date", "clears nothing")
+	for _, pacifier := range []string{"Inspect by", "Not due", "Awaiting the first round"} {
+		if strings.Contains(p.text(), pacifier) {
+			t.Errorf("the page of an anchor out of use says %q: %s", pacifier, p.text())
+		}
+	}
+	work := b.get("/g/fell-end/reports/work")
+	has(t, "work list", work, wording.NoDay)
 	has(t, "Today", b.get("/g/fell-end/"), "No marking recorded", wording.NoneMarked)
 
 	form = b.get(anchor+"/mark").form(t, anchor+"/mark")
-	p := b.post(anchor+"/mark", form)
+	p = b.post(anchor+"/mark", form)
 	if got := web.Text(web.One(t, p.doc, "what is wrong", web.Has("id", "how-wrong"))); p.status != http.StatusUnprocessableEntity || got == "" {
 		t.Errorf("marked with nothing = %d, %q", p.status, got)
 	}

@@ -63,7 +63,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.Order:           order,
 	fault.Unknown:         unknown,
 	fault.UnknownMetal:    quoting("No metal can be read from this. Give a grade such as 1.4404, or leave it out if it is not known."),
-	fault.Ambiguous:       quoting("This can be read in more than one way. Write it out, with its unit."),
+	fault.Ambiguous:       ambiguous,
 	fault.Malformed:       malformed,
 	fault.TooLong:         tooLong,
 	fault.TooShort:        tooShort,
@@ -150,6 +150,9 @@ func tooLarge(values map[string]string) string {
 
 func outOfRange(values map[string]string) string {
 	from, to := day(values["from"]), day(values["to"])
+	if values["of"] == "items" {
+		return "More are given than are taken: at most " + to + ". Leave the others out."
+	}
 	remedy := " Check the number and its unit."
 	if from != values["from"] || to != values["to"] {
 		remedy = " Check the date."
@@ -265,32 +268,6 @@ var misfits = map[string]string{
 	"count_received":   "More is on hand than was received. Check both counts.",
 }
 
-// malformed knows the line of a text of several, and what it should look like.
-func malformed(values map[string]string) string {
-	text := quoted(values) + "This is not written in the form that is asked for. Check how it is written."
-	if line := values["line"]; line != "" {
-		text = "Line " + line + ", " + text
-	}
-	if wanted := values["wanted"]; wanted != "" {
-		text += " For example: " + wanted + "."
-	}
-	return text
-}
-
-// duplicate knows the batch that is there already.
-func duplicate(values map[string]string) string {
-	if batch := values["batch"]; batch != "" {
-		return "This batch is there already, as “" + batch + "”: spaces, case and punctuation make no other batch of it. Use that one, or check what is printed."
-	}
-	if by := values["replaced_by"]; by != "" {
-		return "This was corrected already, by " + by + ", so that two corrections would stand beside each other. Read that one, and correct it."
-	}
-	if twice := values["twice"]; twice != "" {
-		return "“" + twice + "” stands here twice. Give each once."
-	}
-	return "This is there already. Give another, or use the one that is there."
-}
-
 // order knows the days on which an anchor was set and removed, what was measured
 // and the edges of a box.
 func order(values map[string]string) string {
@@ -313,6 +290,8 @@ func order(values map[string]string) string {
 		return "The next anchor was set here " + dayOf(values, "next_set_on") + ", and this one came out before that. Check the date; if it is right, correct when the next one was set."
 	case values["set_on"] != "":
 		return "This lies before the anchor was set, " + dayOf(values, "set_on") + ". Check the date; if it is right, correct when the anchor was set, or record it for the anchor before it."
+	case values["gone_by"] != "":
+		return goneBy(values)
 	case values["removed_on"] != "":
 		return "This lies after the anchor was removed, " + dayOf(values, "removed_on") + ". Check the date; if it is right, record it for the anchor that came after it."
 	}

@@ -32,7 +32,20 @@ func tooShort(values map[string]string) string {
 	if least := values["min"]; least != "" {
 		return "This is too short: at least " + least + " characters are asked for. Make it longer."
 	}
+	if least := values["least"]; least != "" {
+		return "Fewer are given here than are asked for: at least " + least + ". Give the others too."
+	}
 	return "This is too short. Make it longer."
+}
+
+// goneBy says that an anchor was out of the rock when it was entered.
+func goneBy(values map[string]string) string {
+	words := ""
+	if w := values["removed_words"]; w != "" {
+		words = ", as “" + w + "”"
+	}
+	return "This anchor was removed, on a day not known: it was entered so on " + day(values["gone_by"]) + words +
+		". Give the day this was done if it was before that; otherwise record it for the anchor that came after it."
 }
 
 // day writes a date as people do and leaves any other text as it is.

@@ -154,6 +154,37 @@ func TestViolation(t *testing.T) {
 			"The box is turned over. Give west, south, east and north in this order, with west not above east and south not above north.",
 		},
 		{
+			"corners that are missing",
+			fault.Violation{Field: "box", Code: fault.TooShort, Values: map[string]string{"least": "4"}},
+			"Fewer are given here than are asked for: at least 4. Give the others too.",
+		},
+		{
+			"too many corners",
+			fault.Violation{Field: "box", Code: fault.OutOfRange, Values: map[string]string{"to": "4", "of": "items"}},
+			"More are given than are taken: at most 4. Leave the others out.",
+		},
+		{
+			"a limit given twice",
+			fault.Violation{Field: "limit", Code: fault.Ambiguous, Values: map[string]string{"given": "2"}},
+			"This is given 2 times. Give it once.",
+		},
+		{
+			"a character that turns the writing",
+			fault.Violation{Field: "name", Code: fault.Malformed, Values: map[string]string{"character": "U+202E"}},
+			"This holds U+202E, an unseen character that turns the direction of writing. Take it out, or write the text anew, and send it again.",
+		},
+		{
+			"a broken character",
+			fault.Violation{Field: "name", Code: fault.Malformed, Values: map[string]string{"character": "U+FFFD"}},
+			"This holds U+FFFD, which stands for a character that was broken on the way. Take it out, or write the text anew, and send it again.",
+		},
+		{
+			"an anchor that was entered as removed",
+			fault.Violation{Field: "done_on", Code: fault.Order, Values: map[string]string{"gone_by": "2026-05-03", "removed_words": "REMOVED"}},
+			"This anchor was removed, on a day not known: it was entered so on 3 May 2026, as “REMOVED”. " +
+				"Give the day this was done if it was before that; otherwise record it for the anchor that came after it.",
+		},
+		{
 			"a climate of which nothing is stated",
 			fault.Violation{Field: "preset", Code: fault.Required, Values: map[string]string{"states": "nothing"}},
 			"Nothing is stated of the climate here. Give at least one value, such as the distance to the sea, or a preset that fills values in.",

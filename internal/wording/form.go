@@ -114,3 +114,7 @@ func RuleName(name string) string {
 // corrosivity writes the categories in the names of house rules as ISO 9223
 // does.
 var corrosivity = strings.NewReplacer(" c1 c2", ", C1 or C2", " c3", ", C3", " c4", ", C4", " c5 cx", ", C5 or CX")
+
+// AsTheAnchor says what a field of a setting left open means: what the anchor's
+// own page has.
+func AsTheAnchor(has string) string { return has + " (the anchor’s; not in this record)" }

@@ -12,7 +12,7 @@ import (
 const (
 	SignInWrong   = "The e-mail address or the password is wrong. Check both and try again."
 	SignInTooMany = "There were too many failed sign-ins from here. Wait a quarter of an hour, then try again."
-	SignInHelp    = "Accounts are given out by your group. If you have none, ask one of its owners."
+	SignInHelp    = "Whoever keeps this register gives out accounts and passwords. If you have none, or lost yours, ask them."
 	NoGroups      = "Your account belongs to no group yet. Ask an owner of your group to add you."
 )
 
@@ -95,11 +95,47 @@ func DueCount(s registry.DueState, n int) string {
 	return fmt.Sprintf("%d in a due state not known", n)
 }
 
+// Undated says whether the day computed for an anchor is not to be shown: one
+// that is out of use is to be replaced, not waited with, and a day years ahead
+// beside it would only reassure. One that has passed is told all the same.
+func Undated(s registry.Standing, state registry.DueState) bool {
+	return s == registry.StandingOutOfUse && state != registry.Overdue
+}
+
+// NoDay stands in place of the day of an anchor out of use.
+const NoDay = "No inspection date applies until it is replaced or that is lifted"
+
+// DueDay is the cell of a table for the day by when to look at an anchor.
+func DueDay(a registry.Assessment) string {
+	if Undated(a.Standing, a.DueState) {
+		return "does not apply"
+	}
+	return a.DueOn.Words()
+}
+
+// DueBeside names how the day stands, beside a day that is shown. "Not due" is
+// left out beside a suspect anchor, whose doubt waits for no day.
+func DueBeside(a registry.Assessment) string {
+	if Undated(a.Standing, a.DueState) || a.Standing == registry.StandingSuspect && a.DueState == registry.NotDue {
+		return ""
+	}
+	return DueState(a.DueState)
+}
+
+// RuledDay says which day the house rules alone would give an anchor out of use.
+func RuledDay(on calendar.Date) string {
+	return NoDay + ". By the house rules alone it would be " + on.Words() + "; that day clears nothing."
+}
+
 // InspectBy says by when to look at an anchor, and how that day stands: "Inspect
-// by 2 May 2026: overdue". It is empty for an anchor that has no date.
+// by 2 May 2026: overdue". It is empty for an anchor that has no date,
+// and says that none applies to one that is out of use.
 func InspectBy(s registry.Standing, on calendar.Date, state registry.DueState) string {
 	if on.IsZero() {
 		return ""
+	}
+	if Undated(s, state) {
+		return NoDay
 	}
 	line := "Inspect by " + on.Words()
 	if s == registry.StandingNotLocated {

@@ -115,9 +115,34 @@ func TestInspectBy(t *testing.T) {
 		{registry.NoProblem, due, registry.AwaitingFirstRound, "Inspect by 2 May 2026: awaiting the first round"},
 		{registry.StandingNotLocated, due, registry.NotDue, "Look for it by 2 May 2026"},
 		{registry.StandingRemoved, 0, "", ""},
+		{registry.StandingOutOfUse, due, registry.NotDue, wording.NoDay},
+		{registry.StandingOutOfUse, due, registry.AwaitingFirstRound, wording.NoDay},
+		{registry.StandingOutOfUse, due, registry.Overdue, "Inspect by 2 May 2026: overdue"},
 	} {
 		if got := wording.InspectBy(c.standing, c.on, c.state); got != c.want {
 			t.Errorf("InspectBy(%s, %v, %s) = %q, want %q", c.standing, c.on, c.state, got, c.want)
+		}
+	}
+}
+
+// Beside a standing that waits for no day, no day reassures.
+func TestDueBeside(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		standing registry.Standing
+		state    registry.DueState
+		want     string
+		day      string
+	}{
+		{registry.NoProblem, registry.NotDue, "Not due", "2 May 2026"},
+		{registry.StandingSuspect, registry.NotDue, "", "2 May 2026"},
+		{registry.StandingSuspect, registry.DueSoon, "Due soon", "2 May 2026"},
+		{registry.StandingOutOfUse, registry.NotDue, "", "does not apply"},
+		{registry.StandingOutOfUse, registry.Overdue, "Overdue", "2 May 2026"},
+	} {
+		a := registry.Assessment{Standing: c.standing, DueOn: calendar.NewDate(2026, time.May, 2), DueState: c.state}
+		if got, day := wording.DueBeside(a), wording.DueDay(a); got != c.want || day != c.day {
+			t.Errorf("%s, %s: %q, %q, want %q, %q", c.standing, c.state, got, day, c.want, c.day)
 		}
 	}
 }

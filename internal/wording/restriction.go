@@ -79,7 +79,8 @@ func between(from, until calendar.Date) string {
 // Barred says in short what bars a due date, and the last open day before it;
 // blank where nothing does, or where the date is past.
 func Barred(l registry.ReportLine) string {
-	if len(l.Restrictions) == 0 || l.Assessment.DueOn < l.Assessment.AsOf {
+	undated := Undated(l.Assessment.Standing, l.Assessment.DueState)
+	if undated || len(l.Restrictions) == 0 || l.Assessment.DueOn < l.Assessment.AsOf {
 		return ""
 	}
 	var parts []string

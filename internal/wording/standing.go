@@ -3,6 +3,7 @@ package wording
 import (
 	"strings"
 
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 )
 
@@ -66,6 +67,8 @@ func lastInspection(list []registry.Inspection) string {
 		}
 	}
 	switch {
+	case last == nil && missedOn(list).Known():
+		return "looked for and not found, " + missedOn(list).String() + ", and no inspection on record"
 	case last == nil && len(list) > 0:
 		return "no inspection with a date on record"
 	case last == nil:
@@ -74,6 +77,21 @@ func lastInspection(list []registry.Inspection) string {
 		return "last checked " + last.DoneOn.String() + " by the list it came from, which counts as a glance"
 	}
 	return "last inspection " + last.DoneOn.String() + ", " + Level(last.Level)
+}
+
+// missedOn is the last day on which somebody looked for the anchor and did not
+// find it; not known if somebody has found it, on whatever day.
+func missedOn(list []registry.Inspection) (on calendar.Span) {
+	for k := range list {
+		i := &list[k]
+		if !i.NotFound() {
+			return calendar.Span{}
+		}
+		if i.DoneOn.Known() && i.DoneOn.From >= on.From {
+			on = i.DoneOn
+		}
+	}
+	return on
 }
 
 // Level says how closely somebody looked: "hands-on".

@@ -28,6 +28,10 @@ func TestStandingLine(t *testing.T) {
 		Level:  registry.Glance,
 	}
 	undated := registry.Inspection{Record: registry.Record{Origin: registry.Imported}, Level: registry.Glance}
+	no := false
+	missed := registry.Inspection{
+		Record: registry.Record{DoneOn: calendar.Span{From: day("2000-10-01"), To: day("2000-10-31"), Words: "Oct 2000"}, Origin: registry.Imported}, Found: &no,
+	}
 	tests := []struct {
 		standing    registry.Standing
 		inspections []registry.Inspection
@@ -37,6 +41,8 @@ func TestStandingLine(t *testing.T) {
 		{registry.NoProblem, []registry.Inspection{list}, "No problem recorded as of 3 May 2026; last checked 2005 by the list it came from, which counts as a glance. Inspect before you trust it."},
 		{registry.StandingWatch, nil, "Watch as of 3 May 2026; no inspection on record. Inspect before you trust it."},
 		{registry.StandingSuspect, []registry.Inspection{undated}, "Suspect as of 3 May 2026; no inspection with a date on record. Do not rely on it until it has been inspected and the doubt is settled."},
+		{registry.StandingNotLocated, []registry.Inspection{missed}, "Not located as of 3 May 2026; looked for and not found, October 2000, and no inspection on record. Whoever finds it should inspect it before trusting it, and say where it is."},
+		{registry.StandingNotLocated, []registry.Inspection{missed, undated}, "Not located as of 3 May 2026; no inspection with a date on record. Whoever finds it should inspect it before trusting it, and say where it is."},
 		{registry.StandingOutOfUse, []registry.Inspection{hands}, "Out of use as of 3 May 2026; last inspection 2 May 2025, hands-on. Do not use it."},
 		{registry.StandingRemoved, nil, "Removed from the rock. What stands here is its history."},
 	}
