@@ -2,6 +2,7 @@ package app
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/google/uuid"
@@ -16,8 +17,9 @@ import (
 // from, how it reads in a row and in the register, and how it is taken over.
 type trait struct {
 	cells   []string
-	exact   bool // case and spaces count
-	setting bool // of the record of setting
+	exact   bool                   // case and spaces count
+	setting bool                   // of the record of setting
+	told    func(*correction) bool // nil: where the list has one of the cells
 	read    func(*correction, *registry.ListRow) string
 	now     func(*correction) string
 	take    func(*correction)
@@ -35,17 +37,15 @@ func (t trait) agrees(c *correction) bool { return t.same(t.read(c, c.row), t.no
 var traits = []trait{
 	{
 		cells: []string{"type"},
-		read:  func(_ *correction, r *registry.ListRow) string { return orWords(string(r.Form), r.FormWords) },
-		now: func(c *correction) string {
-			return orWords(string(c.facts.Anchor.Form), c.facts.Anchor.FormWords)
-		},
-		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
-		copy: func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
+		read:  func(_ *correction, r *registry.ListRow) string { return formText(r.Form, r.FormWords) },
+		now:   func(c *correction) string { return formText(c.facts.Anchor.Form, c.facts.Anchor.FormWords) },
+		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
+		copy:  func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
 	},
 	{
 		cells: []string{"type"},
 		read:  func(_ *correction, r *registry.ListRow) string { return hangerText(r.HasHanger) },
-		now:   func(c *correction) string { return hangerText(c.hanger() >= 0) },
+		now:   func(c *correction) string { return hangerText(c.facts.HasHanger(c.in.asOf)) },
 		take:  (*correction).takeHanger,
 		copy:  func(to, from *registry.ListRow) { to.HasHanger = from.HasHanger },
 	},
@@ -65,6 +65,7 @@ var traits = []trait{
 	},
 	{
 		cells: []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
+		told:  (*correction).tellsLength,
 		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
 		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
 		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
@@ -72,8 +73,8 @@ var traits = []trait{
 	},
 	{
 		cells: []string{"notes"}, exact: true,
-		read: func(_ *correction, r *registry.ListRow) string { return r.Notes },
-		now:  func(c *correction) string { return c.facts.Anchor.Notes },
+		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.Notes) },
+		now:  func(c *correction) string { return tidy(c.facts.Anchor.Notes) },
 		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Notes = r.Notes }),
 		copy: func(to, from *registry.ListRow) { to.Notes = from.Notes },
 	},
@@ -90,21 +91,21 @@ var traits = []trait{
 	{
 		cells: []string{"hole"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
-		now:  func(c *correction) string { return lengthText(c.stored().HoleDiameter) },
+		now:  func(c *correction) string { return lengthText(c.asSet().HoleDiameter) },
 		take: func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
 		copy: func(to, from *registry.ListRow) { to.Hole = from.Hole },
 	},
 	{
 		cells: []string{"glue"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.Glue) },
-		now:  func(c *correction) string { return c.in.named(c.stored().AdhesiveID) },
+		now:  func(c *correction) string { return c.in.named(c.adhesive()) },
 		take: (*correction).takeGlue,
 		copy: func(to, from *registry.ListRow) { to.Glue = from.Glue },
 	},
 	{
 		cells: []string{"batch"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return batchText(r.Batch) },
-		now:  func(c *correction) string { return batchText(c.in.named(c.stored().BatchID)) },
+		now:  func(c *correction) string { return batchText(c.in.named(c.asSet().BatchID)) },
 		take: func(c *correction) {
 			i := c.installed()
 			i.BatchID = idOf(c.in.book.batch(c.row.Batch, i.AdhesiveID))
@@ -114,7 +115,7 @@ var traits = []trait{
 	{
 		cells: []string{"set_by"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.SetBy) },
-		now:  func(c *correction) string { return c.in.named(c.stored().PersonID) },
+		now:  func(c *correction) string { return c.in.named(c.asSet().PersonID) },
 		take: func(c *correction) { c.installed().PersonID = c.in.book.person(c.row.SetBy) },
 		copy: func(to, from *registry.ListRow) { to.SetBy = from.SetBy },
 	},
@@ -127,6 +128,7 @@ var traits = []trait{
 	},
 	{
 		cells: []string{"lat", "lon", "coordinates"},
+		told:  (*correction).tellsPlace,
 		read:  (*correction).placeRead,
 		now:   (*correction).placeNow,
 		take:  (*correction).takePlace,
@@ -150,14 +152,22 @@ var traits = []trait{
 // stateCells are what a list says of an anchor's state is read from.
 var stateCells = []string{"state", "last_inspected"}
 
-// allTraits are the traits and the state, of which only cells and copy are set.
-func allTraits() []trait {
-	state := trait{cells: stateCells, copy: func(to, from *registry.ListRow) {
-		to.CheckedOn, to.State, to.StateWords = from.CheckedOn, from.State, from.StateWords
-		to.ReplacedOn, to.NextState = from.ReplacedOn, from.NextState
-	}}
-	return append(append([]trait{}, traits...), state)
+// seenTraits are what the state is remembered by; compareState compares it.
+var seenTraits = []trait{
+	{
+		cells: []string{"state"},
+		copy: func(to, from *registry.ListRow) {
+			to.State, to.StateWords, to.ReplacedOn, to.NextState = from.State, from.StateWords, from.ReplacedOn, from.NextState
+		},
+	},
+	{
+		cells: []string{"last_inspected"},
+		copy:  func(to, from *registry.ListRow) { to.CheckedOn = from.CheckedOn },
+	},
 }
+
+// allTraits are the traits and the state, of which only cells and copy are set.
+func allTraits() []trait { return append(append([]trait{}, traits...), seenTraits...) }
 
 // ofAnchor takes over something of the anchor itself.
 func ofAnchor(take func(*registry.Anchor, *registry.ListRow)) func(*correction) {
@@ -167,18 +177,26 @@ func ofAnchor(take func(*registry.Anchor, *registry.ListRow)) func(*correction) 
 	}
 }
 
-// stored returns the record of setting as the register has it, empty if there
-// is none.
-func (c *correction) stored() registry.Installation {
-	if c.corrects == nil {
+// asSet returns how the anchor was set as the register has it, with what its
+// session says; empty if there is no record.
+func (c *correction) asSet() registry.Installation {
+	i := c.facts.Setting()
+	if i == nil {
 		return registry.Installation{}
 	}
-	for _, i := range c.facts.Installations {
-		if i.ID == *c.corrects {
-			return i
-		}
+	return c.facts.AsSet(i)
+}
+
+// adhesive is that of the setting, else that of its batch. Nil: not known.
+func (c *correction) adhesive() *uuid.UUID {
+	i := c.asSet()
+	if i.AdhesiveID != nil || i.BatchID == nil {
+		return i.AdhesiveID
 	}
-	return registry.Installation{}
+	if id, ok := c.in.adhesives[*i.BatchID]; ok {
+		return &id
+	}
+	return nil
 }
 
 // installed returns the record of setting that is to correct the stored one.
@@ -203,7 +221,7 @@ func (c *correction) takeGlue() {
 func (c *correction) hanger() int {
 	for i := range c.facts.Fittings {
 		f := &c.facts.Fittings[i]
-		if f.Kind == registry.Hanger && f.Hangs(c.in.asOf) {
+		if f.Kind == registry.Hanger && f.Presence == registry.Present && f.Hangs(c.in.asOf) {
 			return i
 		}
 	}
@@ -252,11 +270,17 @@ func (c *correction) takePlace() {
 	c.facts.Position.Lat, c.facts.Position.Lon, c.position = c.row.Lat, c.row.Lon, true
 }
 
-func orWords(value, words string) string {
-	if value == "" {
-		return tidy(words)
+// formText is a form, or the words that none was read from. A hanger is told
+// apart from them, and that it is a bolt says nothing.
+func formText(form registry.Form, words string) string {
+	if form != "" {
+		return string(form)
 	}
-	return value
+	words = strings.TrimSuffix(tidy(words), " with hanger")
+	if registry.Fold(words) == "bolt" {
+		return ""
+	}
+	return words
 }
 
 func hangerText(has bool) string {
@@ -277,11 +301,12 @@ func metalText(s metal.Set, words string) string {
 	return strings.Join(grades, " or ")
 }
 
+// lengthText writes a length to the nearest nanometre, as a list has it.
 func lengthText(l *quantity.Length) string {
 	if l == nil {
 		return ""
 	}
-	return fmt.Sprintf("%g mm", l.Millimetres())
+	return fmt.Sprintf("%g mm", math.Round(l.Millimetres()*1e6)/1e6)
 }
 
 func spanText(s calendar.Span) string {
@@ -339,6 +364,17 @@ func namesOf(k *registry.Known) map[uuid.UUID]string {
 		names[k.Parcels[i].ID] = owners[k.Parcels[i].LandownerID]
 	}
 	return names
+}
+
+// adhesivesOf returns the adhesives of batches that are of one.
+func adhesivesOf(batches []registry.Batch) map[uuid.UUID]uuid.UUID {
+	out := make(map[uuid.UUID]uuid.UUID, len(batches))
+	for i := range batches {
+		if id := batches[i].ProductID; id != nil {
+			out[batches[i].ID] = *id
+		}
+	}
+	return out
 }
 
 // named returns the name of what an id points to, "" for nil.

@@ -157,12 +157,12 @@ func (s *Service) tryLong(ctx context.Context, who registry.Actor, list registry
 	sifted := sift(newIntake(list, registry.Known{}, asOf, at), s.pieceRows)
 	out := sifted.report
 	for p := range sifted.pieces() {
-		job := registry.ImportJob{FileName: list.FileName, Headings: list.Headings, Columns: list.Columns}
+		job := registry.ImportJob{FileName: list.FileName, FileHash: list.FileHash, Headings: list.Headings, Columns: list.Columns}
 		rows := job.List(p)
-		err := s.store.Intake(ctx, who, wanting(rows.Rows), func(known registry.Known, _ houserules.Rules) (registry.Change, error) {
+		err := s.store.Intake(ctx, who, wanting(&rows, uuid.Nil), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
 			in := newIntake(rows, known, asOf, at)
 			in.fit = true
-			in.takeRows()
+			in.takeRows(rules)
 			out = out.With(in.report)
 			return registry.Change{}, errDryRun
 		})
@@ -219,12 +219,12 @@ func (s *Service) RunImport(ctx context.Context, who registry.Actor, id uuid.UUI
 
 func (s *Service) takePiece(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.ImportJob, error) {
 	asOf, at := s.AsOf(who), s.instant()
-	wanted := func(rows registry.List) registry.Wanted { return wanting(rows.Rows) }
+	wanted := func(rows registry.List) registry.Wanted { return wanting(&rows, id) }
 	return s.store.TakePiece(ctx, who, id, wanted,
 		func(job registry.ImportJob, rows registry.List, known registry.Known, rules houserules.Rules) (registry.Change, error) {
 			in := newIntake(rows, known, asOf, at)
 			in.id, in.fit = id, true
-			in.takeRows()
+			in.takeRows(rules)
 			return in.piece(job, rules)
 		})
 }
