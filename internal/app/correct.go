@@ -177,7 +177,7 @@ func (c *correction) compare(t trait) {
 	switch now := t.now(c); {
 	case t.same(from, to):
 		return
-	case t.same(to, now):
+	case t.agrees(c):
 		c.hold(t)
 		return
 	case !t.same(now, from), t.setting && c.setByPerson, c.in.again:

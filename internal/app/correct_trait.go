@@ -1,15 +1,11 @@
 package app
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
-	"rockledger/internal/metal"
-	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 )
 
@@ -22,6 +18,9 @@ type trait struct {
 	told    func(*correction) bool // nil: where the list has one of the cells
 	read    func(*correction, *registry.ListRow) string
 	now     func(*correction) string
+	// doubted says, where a cell was not believed, whether it is nevertheless what
+	// the register holds. Nil: every cell is believed.
+	doubted func(*correction) bool
 	take    func(*correction)
 	copy    func(to, from *registry.ListRow)
 }
@@ -31,14 +30,17 @@ func (t trait) same(a, b string) bool {
 }
 
 // agrees says whether the register says what the row says.
-func (t trait) agrees(c *correction) bool { return t.same(t.read(c, c.row), t.now(c)) }
+func (t trait) agrees(c *correction) bool {
+	said := t.read(c, c.row)
+	return t.same(said, t.now(c)) || said == "" && t.doubted != nil && t.doubted(c)
+}
 
 // traits are all but the state; the glue stands before the batch.
 var traits = []trait{
 	{
 		cells: []string{"type"},
 		read:  func(_ *correction, r *registry.ListRow) string { return formText(r.Form, r.FormWords) },
-		now:   func(c *correction) string { return formText(c.facts.Anchor.Form, c.facts.Anchor.FormWords) },
+		now:   (*correction).formNow,
 		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
 		copy:  func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
 	},
@@ -57,19 +59,21 @@ var traits = []trait{
 		copy:  func(to, from *registry.ListRow) { to.Metal, to.MetalWords = from.Metal, from.MetalWords },
 	},
 	{
-		cells: []string{"diameter"},
-		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Shank) },
-		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Shank) },
-		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Shank = r.Shank }),
-		copy:  func(to, from *registry.ListRow) { to.Shank = from.Shank },
+		cells:   []string{"diameter"},
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Shank) },
+		now:     func(c *correction) string { return lengthText(c.facts.Anchor.Shank) },
+		doubted: func(c *correction) bool { return lengthText(c.facts.Anchor.Shank) == c.sizeCell(0) },
+		take:    ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Shank = r.Shank }),
+		copy:    func(to, from *registry.ListRow) { to.Shank = from.Shank },
 	},
 	{
-		cells: []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
-		told:  (*correction).tellsLength,
-		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
-		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
-		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
-		copy:  func(to, from *registry.ListRow) { to.Length = from.Length },
+		cells:   []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
+		told:    (*correction).tellsLength,
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
+		now:     func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
+		doubted: func(c *correction) bool { return lengthText(c.facts.Anchor.Length) == c.lengthCell() },
+		take:    ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
+		copy:    func(to, from *registry.ListRow) { to.Length = from.Length },
 	},
 	{
 		cells: []string{"notes"}, exact: true,
@@ -90,10 +94,11 @@ var traits = []trait{
 	},
 	{
 		cells: []string{"hole"}, setting: true,
-		read: func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
-		now:  func(c *correction) string { return lengthText(c.asSet().HoleDiameter) },
-		take: func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
-		copy: func(to, from *registry.ListRow) { to.Hole = from.Hole },
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
+		now:     func(c *correction) string { return lengthText(c.asSet().HoleDiameter) },
+		doubted: func(c *correction) bool { return lengthText(c.asSet().HoleDiameter) == c.cell("hole") },
+		take:    func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
+		copy:    func(to, from *registry.ListRow) { to.Hole = from.Hole },
 	},
 	{
 		cells: []string{"glue"}, setting: true,
@@ -127,11 +132,12 @@ var traits = []trait{
 		copy:  func(to, from *registry.ListRow) { to.Role = from.Role },
 	},
 	{
-		cells: []string{"lat", "lon", "coordinates"},
-		told:  (*correction).tellsPlace,
-		read:  (*correction).placeRead,
-		now:   (*correction).placeNow,
-		take:  (*correction).takePlace,
+		cells:   []string{"lat", "lon", "coordinates"},
+		told:    (*correction).tellsPlace,
+		doubted: (*correction).placeWritten,
+		read:    (*correction).placeRead,
+		now:     (*correction).placeNow,
+		take:    (*correction).takePlace,
 		copy: func(to, from *registry.ListRow) {
 			to.Lat, to.Lon, to.CoordinateWords = from.Lat, from.Lon, from.CoordinateWords
 		},
@@ -270,19 +276,6 @@ func (c *correction) takePlace() {
 	c.facts.Position.Lat, c.facts.Position.Lon, c.position = c.row.Lat, c.row.Lon, true
 }
 
-// formText is a form, or the words that none was read from. A hanger is told
-// apart from them, and that it is a bolt says nothing.
-func formText(form registry.Form, words string) string {
-	if form != "" {
-		return string(form)
-	}
-	words = strings.TrimSuffix(tidy(words), " with hanger")
-	if registry.Fold(words) == "bolt" {
-		return ""
-	}
-	return words
-}
-
 func hangerText(has bool) string {
 	if has {
 		return string(registry.Hanger)
@@ -290,38 +283,11 @@ func hangerText(has bool) string {
 	return ""
 }
 
-func metalText(s metal.Set, words string) string {
-	if !s.Known() {
-		return tidy(words)
-	}
-	grades := make([]string, len(s))
-	for i, g := range s {
-		grades[i] = string(g)
-	}
-	return strings.Join(grades, " or ")
-}
-
-// lengthText writes a length to the nearest nanometre, as a list has it.
-func lengthText(l *quantity.Length) string {
-	if l == nil {
-		return ""
-	}
-	return fmt.Sprintf("%g mm", math.Round(l.Millimetres()*1e6)/1e6)
-}
-
 func spanText(s calendar.Span) string {
 	if !s.Known() {
 		return ""
 	}
 	return calendar.Span{From: s.From, To: s.To}.String()
-}
-
-// placeText writes degrees to about a decimetre.
-func placeText(lat, lon *float64) string {
-	if lat == nil || lon == nil {
-		return ""
-	}
-	return fmt.Sprintf("%.6f, %.6f", *lat, *lon)
 }
 
 // batchText is empty for a text without letters and digits.
