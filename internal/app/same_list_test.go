@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/demo"
@@ -74,22 +75,18 @@ func sayNothing(t *testing.T, h *house, what, text string, dry bool) {
 
 func firstFew[T any](list []T) []T { return list[:min(len(list), 6)] }
 
-// state is what the register holds of its anchors, to compare.
-func (h *house) state(t *testing.T) map[uuid.UUID]registry.AnchorStory {
+// written counts what the ledger holds, by noun, but for the lists themselves.
+func (h *house) written(t *testing.T) map[string]int {
 	t.Helper()
-	out := make(map[uuid.UUID]registry.AnchorStory)
-	for _, l := range h.anchors(t, registry.AnchorFilter{}) {
-		s, err := h.AnchorStory(t.Context(), h.who, l.Anchor.ID)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out[l.Anchor.ID] = registry.AnchorStory{
-			Facts: registry.Facts{
-				Anchor: s.Facts.Anchor, Position: s.Facts.Position, Fittings: s.Facts.Fittings,
-				Installations: s.Facts.Installations, Inspections: s.Facts.Inspections, Removals: s.Facts.Removals, Retractions: s.Facts.Retractions,
-			},
-			Landowner: s.Landowner,
-		}
+	rows, err := h.db.Owner().Query(t.Context(), `SELECT noun, count(*) FROM ledger WHERE noun NOT LIKE 'import%' AND noun NOT LIKE 'ledger%' GROUP BY noun`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := make(map[string]int)
+	var noun string
+	var n int
+	if _, err := pgx.ForEachRow(rows, []any{&noun, &n}, func() error { out[noun] = n; return nil }); err != nil {
+		t.Fatal(err)
 	}
 	return out
 }
@@ -111,7 +108,7 @@ func givenBack(t *testing.T, h *house, rng *rand.Rand) {
 		sayNothing(t, h, what+", of the place alone", reshaped(t, rows, rand.New(rand.NewPCG(0, 0)), func(h string) bool {
 			return !slices.Contains(append(keep, "sector", "route"), h)
 		}), true)
-		for range 6 {
+		for range 4 {
 			sayNothing(t, h, what+", columns left out", reshaped(t, rows, rng, func(h string) bool { return !slices.Contains(keep, h) }), true)
 		}
 	}
@@ -132,15 +129,18 @@ func TestGivenBackUnchanged(t *testing.T) {
 	givenBack(t, h, rng)
 	changeAll(t, h, rng)
 	givenBack(t, h, rng)
-	before := h.state(t)
+	before, register := h.written(t), h.export(t, h.who, registry.ListAsk{})
 	for _, own := range []bool{false, true} {
 		sayNothing(t, h, "entered", h.export(t, h.who, registry.ListAsk{Own: own}), false)
 		again, err := h.Import(t.Context(), h.who, sample, false)
 		if err != nil || again.Changed+again.Entered != 0 {
 			t.Errorf("the first list once more: %+v, %v", again.ChangedCells, err)
 		}
-		if d := cmp.Diff(before, h.state(t)); d != "" {
-			t.Fatalf("own headings %v: the register is another one (-before +after):\n%s", own, d)
+		if d := cmp.Diff(before, h.written(t)); d != "" {
+			t.Errorf("own headings %v: something was written (-before +after):\n%s", own, d)
+		}
+		if d := cmp.Diff(register, h.export(t, h.who, registry.ListAsk{})); d != "" {
+			t.Errorf("own headings %v: the register says something else (-before +after):\n%s", own, d)
 		}
 	}
 }
@@ -152,8 +152,32 @@ func changeAll(t *testing.T, h *house, rng *rand.Rand) {
 		if l.Anchor.Removed || n%3 == 0 {
 			continue
 		}
-		changes := []func(*testing.T, *house, *rand.Rand, registry.AnchorLine){look, look, edit, edit, takeBack, remove, relocate, resetBy}
+		changes := []func(*testing.T, *house, *rand.Rand, registry.AnchorLine){look, look, edit, edit, takeBack, remove, relocate, resetBy, hang}
 		changes[rng.IntN(len(changes))](t, h, rng, l)
+	}
+	sites, err := h.Sites(t.Context(), h.who, registry.Page{Limit: 100})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range sites {
+		if s.Name != "Quillon Edge" {
+			continue
+		}
+		if _, err := h.ChangeSite(t.Context(), h.who, s.ID, s.Version, func(s *registry.Site) error { s.Name = "Quillon Rim"; return nil }); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// hang adds a hanger, or says that it is missing.
+func hang(t *testing.T, h *house, rng *rand.Rand, l registry.AnchorLine) {
+	t.Helper()
+	f := registry.Fitting{
+		ID: uuid.Must(uuid.NewV7()), AnchorID: l.Anchor.ID, Kind: registry.Hanger,
+		Presence: []registry.Presence{registry.Present, registry.Missing}[rng.IntN(2)],
+	}
+	if _, _, err := h.AddFitting(t.Context(), h.who, f); err != nil {
+		t.Logf("fitting of %s: %v", l.Label, err)
 	}
 }
 
