@@ -160,6 +160,26 @@ func (h *house) living(t *testing.T) string {
 	return ""
 }
 
+// A list's own word for what was seen does not hide what a person decided.
+func TestOwnWordsTellTheVerdict(t *testing.T) {
+	t.Parallel()
+	for verdict, want := range map[registry.Verdict]string{"": "very rusty", registry.Keep: "very rusty", registry.KeepWatching: "watch, rusty"} {
+		h := newHouse(t)
+		h.take(t, list(line("B1", "State", "very rusty")), false)
+		_, _, err := h.RecordInspection(t.Context(), h.who, inspected(h.anchor(t, "B1").ID, firstDay, func(i *registry.Inspection) {
+			i.Verdict, i.Observations = verdict, []registry.Observation{registry.Rust}
+		}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		given := h.export(t, h.who, registry.ListAsk{Own: true})
+		if !strings.Contains(given, ";"+want+";") {
+			t.Errorf("verdict %q: %q, want %q", verdict, given, want)
+		}
+		wantCounts(t, "given back", h.take(t, given, true), map[string]int{"unchanged": 1})
+	}
+}
+
 // Capitals in the names of a spot make no second row of it.
 func TestRowsThatDifferInCapitals(t *testing.T) {
 	t.Parallel()
