@@ -13,13 +13,17 @@ func (c *correction) hold(t trait) {
 	c.kept, c.held = append(c.kept, t.cells...), append(c.held, t)
 }
 
-// rewritten says whether any cell is written otherwise than before, those of
-// columns that are not read too, which are found by their headings.
+// rewritten says whether any cell that is remembered is written otherwise than
+// before, those of columns that are not read too, which are found by their
+// headings.
 func (c *correction) rewritten() bool {
 	l := &c.in.list
 	for i, heading := range l.Headings {
 		if i >= len(c.row.Cells) {
 			break
+		}
+		if slices.ContainsFunc(c.kept, func(f string) bool { return l.Columns[f] == heading }) {
+			continue
 		}
 		now, was := tidy(c.row.Cells[i]), ""
 		if at := slices.Index(c.past.Headings, heading); at >= 0 && at < len(c.past.Cells) {

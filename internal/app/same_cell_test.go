@@ -72,6 +72,9 @@ func TestChangedByPersonStays(t *testing.T) {
 	for _, own := range []bool{true, false} {
 		given := h.export(t, h.who, registry.ListAsk{Own: own})
 		wantCounts(t, "given back", h.take(t, given, false), map[string]int{"unchanged": 1})
+		if r := h.take(t, given, false); r.Unchanged != 1 || r.ID != "" {
+			t.Errorf("given back twice: %+v, want nothing kept", r)
+		}
 		wantCounts(t, "the first list again", h.take(t, first, false), map[string]int{"unchanged": 1})
 		wantCounts(t, "another metal", h.take(t, list(line("B1", "Steel", "A2")), false), map[string]int{"clashes": 1})
 		wantCounts(t, "another metal beside another note", h.take(t, list(line("B1", "Steel", "A2", "Notes", "drips")), true),

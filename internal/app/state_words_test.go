@@ -70,18 +70,18 @@ func TestStateWordsComeBack(t *testing.T) {
 			standing := assess.Anchor(f, rules, entryDay).Standing
 			standings[standing]++
 			words := stateCell(t, &f, standing)
-			in, row := comingBack(t, f, words)
+			in, _ := comingBack(t, f, words)
 			in.takeRows(rules)
 			if in.report.Unchanged != 1 {
 				t.Errorf("%q of %v, %v, found %v, %s: %+v", words, i.Verdict, i.Observations, !i.NotFound(), standing, in.report.Refusals)
 			}
-			in, row = comingBack(t, f, words)
-			in.past = map[uuid.UUID]registry.PastRow{f.Anchor.ID: {Key: row.Key(), Headings: []string{"state"}, Taken: &registry.ListRow{
+			again, row := comingBack(t, f, words)
+			again.past = map[uuid.UUID]registry.PastRow{f.Anchor.ID: {Key: row.Key(), Headings: []string{"state"}, Taken: &registry.ListRow{
 				Site: row.Site, Label: row.Label, State: registry.StateHangerBent, CheckedOn: calendar.Exactly(entryDay.AddDays(-900)),
 			}}}
-			in.takeRows(rules)
-			if in.report.Unchanged != 1 {
-				t.Errorf("%q, listed before: changed %+v, clashing %+v", words, in.report.ChangedCells, in.report.ClashingCells)
+			again.takeRows(rules)
+			if again.report.Unchanged != 1 {
+				t.Errorf("%q, listed before: changed %+v, clashing %+v", words, again.report.ChangedCells, again.report.ClashingCells)
 			}
 		}
 	}
