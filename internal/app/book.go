@@ -2,6 +2,7 @@ package app
 
 import (
 	"maps"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -24,8 +25,8 @@ type book struct {
 	parcels  shelf[uuid.UUID, registry.Parcel]
 	glues    shelf[string, registry.Product]
 	batches  shelf[within, registry.Batch]
-	spots    map[within]bool   // positions that are there
-	lastStop map[uuid.UUID]int // by route
+	spots    map[within][]uuid.UUID // positions that are there
+	lastStop map[uuid.UUID]int      // by route
 	altered  map[uuid.UUID]*registry.Site
 }
 
@@ -86,7 +87,7 @@ func newBook(k registry.Known) *book {
 		parcels:  newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) { return p.LandownerID, p.Outline == "" }),
 		glues:    newShelf(k.Products, func(p *registry.Product) (string, bool) { return registry.Fold(p.Name), p.Kind == registry.Adhesive }),
 		batches:  newShelf(k.Batches, func(b *registry.Batch) (within, bool) { return batchKey(b), true }),
-		spots:    make(map[within]bool),
+		spots:    make(map[within][]uuid.UUID),
 		lastStop: make(map[uuid.UUID]int),
 		altered:  make(map[uuid.UUID]*registry.Site),
 	}
@@ -107,12 +108,17 @@ func (b *book) place(positions []registry.Position, stops []registry.Stop) {
 			continue
 		}
 		if len(routes[p.ID]) == 0 {
-			b.spots[within{part(p.SiteID, p.SectorID), registry.Fold(p.Label)}] = true
+			b.spot(part(p.SiteID, p.SectorID), &p)
 		}
 		for _, r := range routes[p.ID] {
-			b.spots[within{r, registry.Fold(p.Label)}] = true
+			b.spot(r, &p)
 		}
 	}
+}
+
+func (b *book) spot(in uuid.UUID, p *registry.Position) {
+	at := within{in, registry.Fold(p.Label)}
+	b.spots[at] = append(b.spots[at], p.ID)
 }
 
 // part returns the sector's id or, without one, the site's.
@@ -135,23 +141,31 @@ func batchKey(b *registry.Batch) within {
 }
 
 // taken says whether the register holds the position that a row is about.
-func (b *book) taken(row *registry.ListRow) bool {
+func (b *book) taken(row *registry.ListRow) bool { return len(b.there(row)) > 0 }
+
+// holds says whether a position is the one that a row is about.
+func (b *book) holds(row *registry.ListRow, position uuid.UUID) bool {
+	return slices.Contains(b.there(row), position)
+}
+
+// there lists the positions that a row may be about.
+func (b *book) there(row *registry.ListRow) []uuid.UUID {
 	site := b.sites.all[registry.Fold(row.Site)]
 	if site == nil {
-		return false
+		return nil
 	}
 	in := site.ID
 	if name := registry.Fold(row.Sector); name != "" {
 		sector := b.sectors.all[within{in, name}]
 		if sector == nil {
-			return false
+			return nil
 		}
 		in = sector.ID
 	}
 	if name := registry.Fold(row.Route); name != "" {
 		route := b.routes.all[within{in, name}]
 		if route == nil {
-			return false
+			return nil
 		}
 		in = route.ID
 	}

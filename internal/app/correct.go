@@ -12,10 +12,11 @@ import (
 	"rockledger/internal/report"
 )
 
-// wanting asks for what must be known to take rows: of the anchors, those of
-// which they may say something else than the lists before.
-func wanting(rows []registry.ListRow) registry.Wanted {
-	return registry.Wanted{Rows: rows, Anchors: differing(rows)}
+// wanting asks for what must be known to take the rows of a list, by one import
+// or, uuid.Nil, one that is not begun: of the anchors, those of which they may say
+// something else than the lists before.
+func wanting(list *registry.List, by uuid.UUID) registry.Wanted {
+	return registry.Wanted{Rows: list.Rows, FileHash: list.FileHash, Import: by, Anchors: differing(list.Rows)}
 }
 
 // differing lists the anchors that rows are about and of which they may say
@@ -41,7 +42,7 @@ func differing(rows []registry.ListRow) func(registry.Known) []uuid.UUID {
 // anchor, and with what the register holds by now.
 type correction struct {
 	in    *intake
-	row   *registry.ListRow // as the list has it now
+	row   *registry.ListRow // as the list has it now; see fill
 	past  *registry.PastRow
 	prev  *registry.ListRow // as the list before had it
 	facts registry.Facts    // with what is taken over
@@ -59,11 +60,12 @@ type correction struct {
 	changes []report.CellChange
 	clashes []report.CellClash
 	kept    []string // fields whose cells are remembered as the list before had them
+	held    []trait  // what is remembered as the list before had it
 	written registry.Change
 }
 
 // correct takes a row about an anchor that a list entered before.
-func (in *intake) correct(row *registry.ListRow, id uuid.UUID, key, print string) {
+func (in *intake) correct(row *registry.ListRow, id uuid.UUID, print string) {
 	facts, ok := in.facts[id]
 	if !ok || facts.Anchor.Mistaken {
 		in.refuse(in.doubt(row, "id", id.String(), registry.RefusedNoSuchID))
@@ -75,41 +77,31 @@ func (in *intake) correct(row *registry.ListRow, id uuid.UUID, key, print string
 		return
 	}
 	c := in.newCorrection(row, &past, facts)
-	if d := c.judge(key); d != nil {
+	if d := c.judge(); d != nil {
 		in.refuse(*d)
 		return
 	}
-	in.keep(c, key, print)
-}
-
-// unlisted takes a row about an anchor that came from no list: it can only say
-// what the register says.
-func (in *intake) unlisted(row *registry.ListRow, facts registry.Facts) {
-	c := in.newCorrection(row, &registry.PastRow{Taken: row}, facts)
-	if slices.ContainsFunc(traits, func(t trait) bool { return !t.agrees(c) }) || !c.seenAgrees() {
-		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedNotFromList))
-		return
-	}
-	in.report.Unchanged++
+	in.keep(c, print)
 }
 
 func (in *intake) newCorrection(row *registry.ListRow, past *registry.PastRow, facts registry.Facts) *correction {
 	c := &correction{in: in, row: row, past: past, prev: past.Taken, facts: facts, site: &facts.Site}
-	now := facts.Current().Installations
-	if len(now) > 0 {
-		last := now[len(now)-1]
-		c.installation, c.corrects, c.setByPerson = &last, &now[len(now)-1].ID, last.Origin == registry.Recorded
+	if now := facts.Setting(); now != nil {
+		set, id := *now, now.ID
+		c.installation, c.corrects, c.setByPerson = &set, &id, set.Origin == registry.Recorded
 	}
 	return c
 }
 
 // judge compares the row cell by cell with the one before it. It returns why
 // the row is refused, nil if it is not; then nothing was taken over.
-func (c *correction) judge(key string) *registry.Doubt {
-	switch {
-	case c.prev == nil:
+func (c *correction) judge() *registry.Doubt {
+	if c.prev == nil {
 		return c.refusal("position", registry.RefusedDiffers)
-	case c.past.Key != key:
+	}
+	c.fill()
+	switch {
+	case !c.stands():
 		return c.refusal("position", registry.RefusedMoved, registry.Value{Name: "place", Text: placeOfRow(c.prev)})
 	case c.differs("site_kind") && c.row.SiteKind != c.prev.SiteKind && c.row.SiteKind != c.site.Kind:
 		return c.refusal("site_kind", registry.RefusedKindChanged)
@@ -175,17 +167,21 @@ func (c *correction) first(fields []string) string {
 }
 
 // compare takes over one trait if its cells differ, unless the register says
-// something else by now than the list before: that is a clash.
+// something else by now than the list before, or this very file was entered
+// before: that is a clash.
 func (c *correction) compare(t trait) {
 	if !c.differs(t.cells...) {
 		return
 	}
 	from, to := t.read(c, c.prev), t.read(c, c.row)
-	if t.same(from, to) || t.agrees(c) {
+	switch now := t.now(c); {
+	case t.same(from, to):
 		return
-	}
-	if now := t.now(c); !t.same(now, from) || t.setting && c.setByPerson {
-		c.clash(t.cells, now)
+	case t.agrees(c):
+		c.hold(t)
+		return
+	case !t.same(now, from), t.setting && c.setByPerson, c.in.again:
+		c.clash(t, now)
 		return
 	}
 	t.take(c)
@@ -200,9 +196,9 @@ func (c *correction) change(cells []string) {
 	}
 }
 
-func (c *correction) clash(cells []string, now string) {
-	f := c.first(cells)
-	c.kept = append(c.kept, cells...)
+func (c *correction) clash(t trait, now string) {
+	f := c.first(t.cells)
+	c.hold(t)
 	c.clashes = append(c.clashes, report.CellClash{CellChange: c.cellChange(f), Register: now})
 }
 
@@ -214,7 +210,7 @@ func (c *correction) cellChange(f string) report.CellChange {
 }
 
 // keep counts a corrected row and keeps what it brings.
-func (in *intake) keep(c *correction, key, print string) {
+func (in *intake) keep(c *correction, print string) {
 	in.report.ChangedCells = append(in.report.ChangedCells, c.changes...)
 	in.report.ClashingCells = append(in.report.ClashingCells, c.clashes...)
 	switch {
@@ -230,71 +226,9 @@ func (in *intake) keep(c *correction, key, print string) {
 		in.corrected = append(in.corrected, c.facts)
 	}
 	if len(c.changes) > 0 || len(c.clashes) == 0 && c.rewritten() {
-		in.remember(c, key, print)
+		in.remember(c, print)
 		in.reproposes(c)
 	}
-}
-
-// rewritten says whether any cell is written otherwise than before, those of
-// columns that are not read too, which are found by their headings.
-func (c *correction) rewritten() bool {
-	l := &c.in.list
-	for i, heading := range l.Headings {
-		if i >= len(c.row.Cells) {
-			break
-		}
-		now, was := tidy(c.row.Cells[i]), ""
-		if at := slices.Index(c.past.Headings, heading); at >= 0 && at < len(c.past.Cells) {
-			was = tidy(c.past.Cells[at])
-		} else if f := fieldOf(l, heading); f != "" {
-			was = c.before(f)
-		}
-		if now != was {
-			return true
-		}
-	}
-	return false
-}
-
-func fieldOf(l *registry.List, heading string) string {
-	for f, h := range l.Columns {
-		if h == heading {
-			return f
-		}
-	}
-	return ""
-}
-
-// remember keeps the row to compare the next list with. Cells that clash stay
-// as the list before had them, so that they clash again until somebody decides.
-func (in *intake) remember(c *correction, key, print string) {
-	cells, taken := slices.Clone(c.row.Cells), *c.row
-	for _, f := range c.kept {
-		at := slices.Index(in.list.Headings, in.list.Columns[f])
-		if _, has := in.list.Columns[f]; has && at >= 0 && at < len(cells) {
-			cells[at] = c.past.Cell(f)
-		}
-	}
-	for _, t := range allTraits() {
-		if slices.ContainsFunc(t.cells, func(f string) bool { return slices.Contains(c.kept, f) || c.absent(f) }) {
-			t.copy(&taken, c.prev)
-		}
-	}
-	if len(c.kept) > 0 {
-		r := registry.ListRow{Cells: cells}
-		print = r.Print()
-	}
-	in.written.ImportRows = append(in.written.ImportRows, registry.ImportRow{
-		ImportID: in.id, Line: c.row.Line, Key: key, Print: print, Cells: cells, Taken: &taken, AnchorID: c.facts.Anchor.ID,
-		Changed: len(c.changes) > 0,
-	})
-}
-
-// absent says that a column of the list before is not on this one.
-func (c *correction) absent(f string) bool {
-	_, had := c.past.Columns[f]
-	_, has := c.in.list.Columns[f]
-	return had && !has
 }
 
 // write puts what is taken over into the change.

@@ -1,14 +1,11 @@
 package app
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/google/uuid"
 
 	"rockledger/internal/calendar"
-	"rockledger/internal/metal"
-	"rockledger/internal/quantity"
 	"rockledger/internal/registry"
 )
 
@@ -16,10 +13,14 @@ import (
 // from, how it reads in a row and in the register, and how it is taken over.
 type trait struct {
 	cells   []string
-	exact   bool // case and spaces count
-	setting bool // of the record of setting
+	exact   bool                   // case and spaces count
+	setting bool                   // of the record of setting
+	told    func(*correction) bool // nil: where the list has one of the cells
 	read    func(*correction, *registry.ListRow) string
 	now     func(*correction) string
+	// doubted says, where a cell was not believed, whether it is nevertheless what
+	// the register holds. Nil: every cell is believed.
+	doubted func(*correction) bool
 	take    func(*correction)
 	copy    func(to, from *registry.ListRow)
 }
@@ -29,23 +30,24 @@ func (t trait) same(a, b string) bool {
 }
 
 // agrees says whether the register says what the row says.
-func (t trait) agrees(c *correction) bool { return t.same(t.read(c, c.row), t.now(c)) }
+func (t trait) agrees(c *correction) bool {
+	said := t.read(c, c.row)
+	return t.same(said, t.now(c)) || said == "" && t.doubted != nil && t.doubted(c)
+}
 
 // traits are all but the state; the glue stands before the batch.
 var traits = []trait{
 	{
 		cells: []string{"type"},
-		read:  func(_ *correction, r *registry.ListRow) string { return orWords(string(r.Form), r.FormWords) },
-		now: func(c *correction) string {
-			return orWords(string(c.facts.Anchor.Form), c.facts.Anchor.FormWords)
-		},
-		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
-		copy: func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
+		read:  func(_ *correction, r *registry.ListRow) string { return formText(r.Form, r.FormWords) },
+		now:   (*correction).formNow,
+		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Form, a.FormWords = r.Form, r.FormWords }),
+		copy:  func(to, from *registry.ListRow) { to.Form, to.FormWords = from.Form, from.FormWords },
 	},
 	{
 		cells: []string{"type"},
 		read:  func(_ *correction, r *registry.ListRow) string { return hangerText(r.HasHanger) },
-		now:   func(c *correction) string { return hangerText(c.hanger() >= 0) },
+		now:   func(c *correction) string { return hangerText(c.facts.HasHanger(c.in.asOf)) },
 		take:  (*correction).takeHanger,
 		copy:  func(to, from *registry.ListRow) { to.HasHanger = from.HasHanger },
 	},
@@ -57,23 +59,26 @@ var traits = []trait{
 		copy:  func(to, from *registry.ListRow) { to.Metal, to.MetalWords = from.Metal, from.MetalWords },
 	},
 	{
-		cells: []string{"diameter"},
-		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Shank) },
-		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Shank) },
-		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Shank = r.Shank }),
-		copy:  func(to, from *registry.ListRow) { to.Shank = from.Shank },
+		cells:   []string{"diameter"},
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Shank) },
+		now:     func(c *correction) string { return lengthText(c.facts.Anchor.Shank) },
+		doubted: func(c *correction) bool { return lengthText(c.facts.Anchor.Shank) == c.sizeCell(0) },
+		take:    ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Shank = r.Shank }),
+		copy:    func(to, from *registry.ListRow) { to.Shank = from.Shank },
 	},
 	{
-		cells: []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
-		read:  func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
-		now:   func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
-		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
-		copy:  func(to, from *registry.ListRow) { to.Length = from.Length },
+		cells:   []string{"length", "diameter"}, // a size such as 3/8 x 3 gives both
+		told:    (*correction).tellsLength,
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Length) },
+		now:     func(c *correction) string { return lengthText(c.facts.Anchor.Length) },
+		doubted: func(c *correction) bool { return lengthText(c.facts.Anchor.Length) == c.lengthCell() },
+		take:    ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Length = r.Length }),
+		copy:    func(to, from *registry.ListRow) { to.Length = from.Length },
 	},
 	{
 		cells: []string{"notes"}, exact: true,
-		read: func(_ *correction, r *registry.ListRow) string { return r.Notes },
-		now:  func(c *correction) string { return c.facts.Anchor.Notes },
+		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.Notes) },
+		now:  func(c *correction) string { return tidy(c.facts.Anchor.Notes) },
 		take: ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Notes = r.Notes }),
 		copy: func(to, from *registry.ListRow) { to.Notes = from.Notes },
 	},
@@ -89,22 +94,23 @@ var traits = []trait{
 	},
 	{
 		cells: []string{"hole"}, setting: true,
-		read: func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
-		now:  func(c *correction) string { return lengthText(c.stored().HoleDiameter) },
-		take: func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
-		copy: func(to, from *registry.ListRow) { to.Hole = from.Hole },
+		read:    func(_ *correction, r *registry.ListRow) string { return lengthText(r.Hole) },
+		now:     func(c *correction) string { return lengthText(c.asSet().HoleDiameter) },
+		doubted: func(c *correction) bool { return lengthText(c.asSet().HoleDiameter) == c.cell("hole") },
+		take:    func(c *correction) { c.installed().HoleDiameter = c.row.Hole },
+		copy:    func(to, from *registry.ListRow) { to.Hole = from.Hole },
 	},
 	{
 		cells: []string{"glue"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.Glue) },
-		now:  func(c *correction) string { return c.in.named(c.stored().AdhesiveID) },
+		now:  func(c *correction) string { return c.in.named(c.adhesive()) },
 		take: (*correction).takeGlue,
 		copy: func(to, from *registry.ListRow) { to.Glue = from.Glue },
 	},
 	{
 		cells: []string{"batch"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return batchText(r.Batch) },
-		now:  func(c *correction) string { return batchText(c.in.named(c.stored().BatchID)) },
+		now:  func(c *correction) string { return batchText(c.in.named(c.asSet().BatchID)) },
 		take: func(c *correction) {
 			i := c.installed()
 			i.BatchID = idOf(c.in.book.batch(c.row.Batch, i.AdhesiveID))
@@ -114,7 +120,7 @@ var traits = []trait{
 	{
 		cells: []string{"set_by"}, setting: true,
 		read: func(_ *correction, r *registry.ListRow) string { return tidy(r.SetBy) },
-		now:  func(c *correction) string { return c.in.named(c.stored().PersonID) },
+		now:  func(c *correction) string { return c.in.named(c.asSet().PersonID) },
 		take: func(c *correction) { c.installed().PersonID = c.in.book.person(c.row.SetBy) },
 		copy: func(to, from *registry.ListRow) { to.SetBy = from.SetBy },
 	},
@@ -126,10 +132,12 @@ var traits = []trait{
 		copy:  func(to, from *registry.ListRow) { to.Role = from.Role },
 	},
 	{
-		cells: []string{"lat", "lon", "coordinates"},
-		read:  (*correction).placeRead,
-		now:   (*correction).placeNow,
-		take:  (*correction).takePlace,
+		cells:   []string{"lat", "lon", "coordinates"},
+		told:    (*correction).tellsPlace,
+		doubted: (*correction).placeWritten,
+		read:    (*correction).placeRead,
+		now:     (*correction).placeNow,
+		take:    (*correction).takePlace,
 		copy: func(to, from *registry.ListRow) {
 			to.Lat, to.Lon, to.CoordinateWords = from.Lat, from.Lon, from.CoordinateWords
 		},
@@ -150,14 +158,22 @@ var traits = []trait{
 // stateCells are what a list says of an anchor's state is read from.
 var stateCells = []string{"state", "last_inspected"}
 
-// allTraits are the traits and the state, of which only cells and copy are set.
-func allTraits() []trait {
-	state := trait{cells: stateCells, copy: func(to, from *registry.ListRow) {
-		to.CheckedOn, to.State, to.StateWords = from.CheckedOn, from.State, from.StateWords
-		to.ReplacedOn, to.NextState = from.ReplacedOn, from.NextState
-	}}
-	return append(append([]trait{}, traits...), state)
+// seenTraits are what the state is remembered by; compareState compares it.
+var seenTraits = []trait{
+	{
+		cells: []string{"state"},
+		copy: func(to, from *registry.ListRow) {
+			to.State, to.StateWords, to.ReplacedOn, to.NextState = from.State, from.StateWords, from.ReplacedOn, from.NextState
+		},
+	},
+	{
+		cells: []string{"last_inspected"},
+		copy:  func(to, from *registry.ListRow) { to.CheckedOn = from.CheckedOn },
+	},
 }
+
+// allTraits are the traits and the state, of which only cells and copy are set.
+func allTraits() []trait { return append(append([]trait{}, traits...), seenTraits...) }
 
 // ofAnchor takes over something of the anchor itself.
 func ofAnchor(take func(*registry.Anchor, *registry.ListRow)) func(*correction) {
@@ -167,18 +183,26 @@ func ofAnchor(take func(*registry.Anchor, *registry.ListRow)) func(*correction) 
 	}
 }
 
-// stored returns the record of setting as the register has it, empty if there
-// is none.
-func (c *correction) stored() registry.Installation {
-	if c.corrects == nil {
+// asSet returns how the anchor was set as the register has it, with what its
+// session says; empty if there is no record.
+func (c *correction) asSet() registry.Installation {
+	i := c.facts.Setting()
+	if i == nil {
 		return registry.Installation{}
 	}
-	for _, i := range c.facts.Installations {
-		if i.ID == *c.corrects {
-			return i
-		}
+	return c.facts.AsSet(i)
+}
+
+// adhesive is that of the setting, else that of its batch. Nil: not known.
+func (c *correction) adhesive() *uuid.UUID {
+	i := c.asSet()
+	if i.AdhesiveID != nil || i.BatchID == nil {
+		return i.AdhesiveID
 	}
-	return registry.Installation{}
+	if id, ok := c.in.adhesives[*i.BatchID]; ok {
+		return &id
+	}
+	return nil
 }
 
 // installed returns the record of setting that is to correct the stored one.
@@ -203,7 +227,7 @@ func (c *correction) takeGlue() {
 func (c *correction) hanger() int {
 	for i := range c.facts.Fittings {
 		f := &c.facts.Fittings[i]
-		if f.Kind == registry.Hanger && f.Hangs(c.in.asOf) {
+		if f.Kind == registry.Hanger && f.Presence == registry.Present && f.Hangs(c.in.asOf) {
 			return i
 		}
 	}
@@ -252,13 +276,6 @@ func (c *correction) takePlace() {
 	c.facts.Position.Lat, c.facts.Position.Lon, c.position = c.row.Lat, c.row.Lon, true
 }
 
-func orWords(value, words string) string {
-	if value == "" {
-		return tidy(words)
-	}
-	return value
-}
-
 func hangerText(has bool) string {
 	if has {
 		return string(registry.Hanger)
@@ -266,37 +283,11 @@ func hangerText(has bool) string {
 	return ""
 }
 
-func metalText(s metal.Set, words string) string {
-	if !s.Known() {
-		return tidy(words)
-	}
-	grades := make([]string, len(s))
-	for i, g := range s {
-		grades[i] = string(g)
-	}
-	return strings.Join(grades, " or ")
-}
-
-func lengthText(l *quantity.Length) string {
-	if l == nil {
-		return ""
-	}
-	return fmt.Sprintf("%g mm", l.Millimetres())
-}
-
 func spanText(s calendar.Span) string {
 	if !s.Known() {
 		return ""
 	}
 	return calendar.Span{From: s.From, To: s.To}.String()
-}
-
-// placeText writes degrees to about a decimetre.
-func placeText(lat, lon *float64) string {
-	if lat == nil || lon == nil {
-		return ""
-	}
-	return fmt.Sprintf("%.6f, %.6f", *lat, *lon)
 }
 
 // batchText is empty for a text without letters and digits.
@@ -339,6 +330,17 @@ func namesOf(k *registry.Known) map[uuid.UUID]string {
 		names[k.Parcels[i].ID] = owners[k.Parcels[i].LandownerID]
 	}
 	return names
+}
+
+// adhesivesOf returns the adhesives of batches that are of one.
+func adhesivesOf(batches []registry.Batch) map[uuid.UUID]uuid.UUID {
+	out := make(map[uuid.UUID]uuid.UUID, len(batches))
+	for i := range batches {
+		if id := batches[i].ProductID; id != nil {
+			out[batches[i].ID] = *id
+		}
+	}
+	return out
 }
 
 // named returns the name of what an id points to, "" for nil.

@@ -194,23 +194,10 @@ func (in *intake) addInstallation(f *registry.Facts, row *registry.ListRow) {
 	f.Installations = []registry.Installation{i}
 }
 
-// observed says what a list's state observes.
-var observed = map[registry.ListState][]registry.Observation{
-	registry.StateSpins:       {registry.Spins},
-	registry.StateLooseNut:    {registry.LooseNut},
-	registry.StateRusty:       {registry.Rust},
-	registry.StateSurfaceRust: {registry.SurfaceRust},
-	registry.StateCrackedGlue: {registry.CrackedGlue},
-	registry.StateHangerBent:  {registry.HangerBent},
-	registry.StateUnsafe:      {registry.CalledUnsafe},
-	registry.StateOther:       {registry.UnclearWords},
-}
-
 // addInspection makes one glance of a row's date and state. That an anchor was
 // removed or replaced is no sight of it: then only a date makes a glance.
 func (in *intake) addInspection(f *registry.Facts, row *registry.ListRow) {
-	gone := row.State == registry.StateRemoved || row.State == registry.StateReplaced
-	if !row.CheckedOn.Known() && (gone || row.State == "") {
+	if !saw(row) {
 		return
 	}
 	f.Inspections = in.glance(f, row.CheckedOn, row.State, row.StateWords)
@@ -233,7 +220,7 @@ func (in *intake) addNextInspection(f *registry.Facts, row *registry.ListRow) {
 // glance is what a list saw of an anchor.
 func (in *intake) glance(f *registry.Facts, on calendar.Span, state registry.ListState, words string) []registry.Inspection {
 	i := registry.Inspection{Record: in.record(f.Anchor.ID, on, words), Level: registry.Glance}
-	i.Observations = observed[state]
+	i.Observations = state.Observed()
 	if state == registry.StateNotFound {
 		found := false
 		i.Found = &found

@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 
+	"github.com/google/uuid"
+
 	"rockledger/internal/assess"
 	"rockledger/internal/fault"
 	"rockledger/internal/houserules"
@@ -41,9 +43,9 @@ func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.
 	}
 	asOf, at := s.AsOf(who), s.instant()
 	var out report.Import
-	err := s.store.Intake(ctx, who, wanting(list.Rows), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
+	err := s.store.Intake(ctx, who, wanting(&list, uuid.Nil), func(known registry.Known, rules houserules.Rules) (registry.Change, error) {
 		in := newIntake(list, known, asOf, at)
-		in.takeRows()
+		in.takeRows(rules)
 		change, err := in.change(rules)
 		out = in.report
 		if dryRun {

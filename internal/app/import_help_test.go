@@ -45,7 +45,7 @@ func listOf(rows ...registry.ListRow) registry.List {
 func takeOver(t testing.TB, list registry.List, known registry.Known) (registry.Change, report.Import) {
 	t.Helper()
 	in := newIntake(list, known, entryDay, entryAt)
-	in.takeRows()
+	in.takeRows(houserules.Default())
 	c, err := in.change(houserules.Default())
 	if err != nil {
 		t.Fatalf("change: %v", err)

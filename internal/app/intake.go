@@ -2,6 +2,7 @@ package app
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"time"
@@ -27,6 +28,7 @@ type intake struct {
 	notices   []registry.Notice  // that go by a criterion
 	sheeted   map[uuid.UUID]bool // products of which there is a sheet
 	names     map[uuid.UUID]string
+	adhesives map[uuid.UUID]uuid.UUID // by batch
 	asOf      calendar.Date
 	at        time.Time
 	id        uuid.UUID // of the import
@@ -35,6 +37,8 @@ type intake struct {
 	seen      map[string]*registry.ListRow // by what they are about, the first of each
 	said      map[saying]bool
 	fit       bool             // the list alone says nothing against any row
+	again     bool             // this very file was entered before
+	rules     houserules.Rules // the anchors are judged by
 	entries   []entry          // the anchors made, in file order
 	corrected []registry.Facts // of the anchors that a corrected row changed
 	written   registry.Change
@@ -57,7 +61,8 @@ type entry struct {
 func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at time.Time) *intake {
 	return &intake{
 		list: list, rows: known.Rows, past: known.Past, facts: known.Facts, proposals: known.Proposals,
-		notices: known.Notices, sheeted: known.Sheeted, names: namesOf(&known), asOf: asOf, at: at, id: newID(),
+		notices: known.Notices, sheeted: known.Sheeted, names: namesOf(&known), adhesives: adhesivesOf(known.Batches),
+		again: enteredBefore(&list, known.Entered), asOf: asOf, at: at, id: newID(),
 		book: newBook(known), seen: make(map[string]*registry.ListRow), said: make(map[saying]bool),
 		report: report.Import{
 			FileName: list.FileName, Encoding: list.Encoding, Delimiter: list.Delimiter,
@@ -74,8 +79,16 @@ func newIntake(list registry.List, known registry.Known, asOf calendar.Date, at 
 // newID returns a new id; ids made later sort later.
 func newID() uuid.UUID { return uuid.Must(uuid.NewV7()) }
 
-// takeRows decides on every row, in file order.
-func (in *intake) takeRows() {
+// enteredBefore says whether one of the lists of the same bytes was read the same
+// way.
+func enteredBefore(list *registry.List, entered []registry.EnteredList) bool {
+	return slices.ContainsFunc(entered, func(e registry.EnteredList) bool { return maps.Equal(e.Columns, list.Columns) })
+}
+
+// takeRows decides on every row, in file order; the rules are those that anchors
+// are judged by.
+func (in *intake) takeRows(rules houserules.Rules) {
+	in.rules = rules
 	for i := range in.list.Rows {
 		in.take(&in.list.Rows[i])
 	}
@@ -98,11 +111,11 @@ func (in *intake) take(row *registry.ListRow) {
 	earlier, imported := in.rows[key]
 	switch {
 	case row.AnchorID != nil:
-		in.correct(row, *row.AnchorID, key, print)
+		in.correct(row, *row.AnchorID, print)
 	case imported && earlier.Print == print:
 		in.report.Unchanged++
 	case imported:
-		in.correct(row, earlier.AnchorID, key, print)
+		in.correct(row, earlier.AnchorID, print)
 	case in.book.taken(row):
 		in.refuse(in.doubt(row, "position", row.Label, registry.RefusedPositionTaken))
 	default:
@@ -143,13 +156,30 @@ func subject(row *registry.ListRow) string {
 
 // repeat takes a row about a spot that an earlier line is about too.
 func (in *intake) repeat(row, first *registry.ListRow) {
-	if row.Print() == first.Print() {
+	if in.sameRow(row, first) {
 		in.report.Duplicates++
 		in.report.DuplicateRows = append(in.report.DuplicateRows, report.Repeat{Line: row.Line, Of: first.Line})
 		return
 	}
 	line := registry.Value{Name: "line", Text: strconv.Itoa(first.Line)}
 	in.refuse(in.doubt(row, "position", row.Label, registry.RefusedSpotRepeated, line))
+}
+
+// sameRow says whether two rows about one spot say the same. Capitals in the
+// names of the spot make no difference.
+func (in *intake) sameRow(a, b *registry.ListRow) bool {
+	return a.Print() == b.Print() || in.foldedPrint(a) == in.foldedPrint(b)
+}
+
+// foldedPrint is the print of a row with the words for its place folded.
+func (in *intake) foldedPrint(row *registry.ListRow) string {
+	r := registry.ListRow{Cells: slices.Clone(row.Cells)}
+	for _, f := range []string{"site", "sector", "route", "position"} {
+		if at := slices.Index(in.list.Headings, in.list.Columns[f]); in.list.Columns[f] != "" && at >= 0 && at < len(r.Cells) {
+			r.Cells[at] = registry.Fold(r.Cells[at])
+		}
+	}
+	return r.Print()
 }
 
 // refuse counts a row as refused. What the reading of the list doubted about

@@ -238,12 +238,12 @@ func (s *Service) runPieces(ctx context.Context, who registry.Actor, id uuid.UUI
 
 func (s *Service) takePiece(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.ImportJob, error) {
 	asOf, at := s.AsOf(who), s.instant()
-	wanted := func(rows registry.List) registry.Wanted { return wanting(rows.Rows) }
+	wanted := func(rows registry.List) registry.Wanted { return wanting(&rows, id) }
 	return s.store.TakePiece(ctx, who, id, wanted,
 		func(job registry.ImportJob, rows registry.List, known registry.Known, rules houserules.Rules) (registry.Change, error) {
 			in := newIntake(rows, known, asOf, at)
 			in.id, in.fit = id, true
-			in.takeRows()
+			in.takeRows(rules)
 			return in.piece(job, rules)
 		})
 }

@@ -53,9 +53,12 @@ func ended(p registry.Proposal) registry.Proposal {
 
 // reproposes compares the notes of a corrected row with what those of the lists
 // before proposed. A list without notes says nothing of them, and notes that
-// clash are left alone.
+// clash are left alone; so are the same notes read by a day that the list was
+// only told by the register.
 func (in *intake) reproposes(c *correction) {
-	if _, has := in.list.Columns["notes"]; has && !slices.Contains(c.kept, "notes") {
-		in.propose(c.row, &c.facts, in.proposals[c.facts.Anchor.ID])
+	later := !slices.Contains(c.kept, "last_inspected") && !sameDays(c.row.CheckedOn, c.prev.CheckedOn)
+	if !c.has("notes") || slices.Contains(c.kept, "notes") || tidy(c.row.Notes) == tidy(c.prev.Notes) && !later {
+		return
 	}
+	in.propose(c.row, &c.facts, in.proposals[c.facts.Anchor.ID])
 }

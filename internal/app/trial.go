@@ -57,12 +57,16 @@ func (s *Service) handInTrial(ctx context.Context, who registry.Actor, list regi
 // tryPiece says what would become of the next piece of a trial.
 func (s *Service) tryPiece(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.ImportJob, error) {
 	asOf, at := s.AsOf(who), s.instant()
-	wanted := func(rows registry.List) registry.Wanted { return wanting(rows.Rows) }
+	rules, err := s.store.Rules(ctx, who.GroupID)
+	if err != nil {
+		return registry.ImportJob{}, err
+	}
+	wanted := func(rows registry.List) registry.Wanted { return wanting(&rows, id) }
 	return s.store.TryPiece(ctx, who, id, wanted,
 		func(job registry.ImportJob, rows registry.List, known registry.Known) (registry.ImportJob, error) {
 			in := newIntake(rows, known, asOf, at)
 			in.fit = true
-			in.takeRows()
+			in.takeRows(rules)
 			return in.tried(job)
 		})
 }

@@ -52,24 +52,22 @@ func (s *sheet) onlyCaution(at int) bool {
 }
 
 // byName takes every column by its heading if the headings are this register's
-// own.
+// own, all of them or some.
 func (s *sheet) byName(taken []bool) {
 	if !s.exported {
 		return
 	}
-	at := make(map[Field]int, len(ourFields))
-	for i, h := range s.headings {
-		at[Field(registry.Fold(h))] = i
-	}
-	for _, f := range ourFields {
-		if _, ok := at[f]; !ok {
+	for _, h := range s.headings {
+		if !slices.Contains(ourFields, Field(registry.Fold(h))) {
 			return
 		}
 	}
-	for _, f := range ourFields {
-		if _, full := s.columns[f]; !full && !taken[at[f]] {
-			s.take(f, at[f])
-			taken[at[f]] = true
+	for at, h := range s.headings {
+		if f := Field(registry.Fold(h)); !taken[at] {
+			if _, full := s.columns[f]; !full {
+				s.take(f, at)
+				taken[at] = true
+			}
 		}
 	}
 }

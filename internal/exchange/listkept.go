@@ -117,17 +117,20 @@ func (o *ownList) keptPlace(row *registry.ListRow, l *registry.Listed) bool {
 	return *row.Lat == *l.Lat && row.Lon != nil && l.Lon != nil && *row.Lon == *l.Lon
 }
 
-// keptState says whether a state's words stand: the same words, or others for
-// one of the states that are told apart by themselves.
+// keptState says whether a state's words stand: the same words, or others for a
+// state that tells by itself all that was seen and decided.
 func keptState(row *registry.ListRow, l *registry.Listed, asOf calendar.Date) bool {
 	now := writtenState(l, asOf)
-	if tidy(now) == row.StateWords {
+	switch {
+	case registry.Fold(now) == registry.Fold(row.StateWords):
 		return true
-	}
-	said, _ := readState(now)
-	switch row.State {
-	case registry.StateOther, registry.StateUnsafe, registry.StateReplaced:
+	case row.State == "":
+		return now == ""
+	case l.Anchor.Removed:
+		said, _ := readState(now)
+		return row.State == registry.StateRemoved && said.state == row.State && !said.guessed
+	case row.State == registry.StateOther, row.State == registry.StateUnsafe:
 		return false
 	}
-	return said.state == row.State && !said.guessed
+	return !l.Standing.Barred() && row.State.Told(l.Seen)
 }

@@ -15,18 +15,7 @@ func writtenState(l *registry.Listed, asOf calendar.Date) string {
 	if l.Anchor.Removed {
 		return writtenRemoval(l, asOf)
 	}
-	said := seenWords(l.Seen)
-	for standing, words := range barredWords {
-		if l.Standing == standing && !strings.Contains(plain(said), words) {
-			return strings.TrimSuffix(words+", "+said, ", ")
-		}
-	}
-	return said
-}
-
-var barredWords = map[registry.Standing]string{
-	registry.StandingOutOfUse: "out of use",
-	registry.NotInUseYet:      "not in use yet",
+	return registry.StateText(l.Standing, seenWords(l.Seen))
 }
 
 // writtenRemoval takes the words of the list if they still say what the
@@ -63,53 +52,13 @@ func replacedThen(said *stated, l *registry.Listed, asOf calendar.Date) bool {
 	return true
 }
 
-// observationText says of each observation how it is written. What a list has
-// no state for is written all the same, and read as words not understood.
-var observationText = map[registry.Observation]string{
-	registry.Spins:        "spins",
-	registry.AnchorTurns:  "anchor turns",
-	registry.HangerTurns:  "hanger turns",
-	registry.LooseNut:     "loose nut",
-	registry.Rust:         "rusty",
-	registry.SurfaceRust:  "surface rust",
-	registry.TeaStaining:  "tea staining",
-	registry.CrackedGlue:  "cracked glue",
-	registry.HangerBent:   "hanger bent",
-	registry.HollowSound:  "hollow sound",
-	registry.CrackedRock:  "cracked rock",
-	registry.CrackedMetal: "cracked metal",
-	registry.CalledUnsafe: "unsafe",
-	registry.UnclearWords: "not understood",
-}
-
-var verdictText = map[registry.Verdict]string{
-	registry.TakeOutOfUse: "out of use",
-	registry.Repair:       "needs repair",
-	registry.KeepWatching: "watch",
-}
-
-// seenWords says what an inspection saw and decided, "" for none or nothing.
+// seenWords says what an inspection saw and decided, in the words of the list if
+// they are of this anchor. "": none or nothing.
 func seenWords(i *registry.Inspection) string {
-	if i == nil {
-		return ""
-	}
-	if i.Origin == registry.Imported && i.Words != "" && !speaksOfRemoval(i.Words) {
+	if i != nil && i.Origin == registry.Imported && i.Words != "" && !speaksOfRemoval(i.Words) {
 		return i.Words
 	}
-	var parts []string
-	if i.NotFound() {
-		parts = append(parts, "not found")
-	}
-	if text := verdictText[i.Verdict]; text != "" {
-		parts = append(parts, text)
-	}
-	for _, o := range i.Observations {
-		parts = append(parts, observationText[o])
-	}
-	if len(parts) == 0 && i.Verdict == registry.Keep {
-		return string(registry.StateOK)
-	}
-	return strings.Join(parts, ", ")
+	return registry.SightText(i)
 }
 
 // speaksOfRemoval says whether the words of a list are of an earlier anchor too:

@@ -31,6 +31,7 @@ type knownRows struct {
 	products   []productRow
 	batches    []batchRow
 	imported   []importedRow
+	entered    []enteredBefore
 	criteria   criteriaRows
 	sheeted    []uuid.UUID
 }
@@ -104,12 +105,30 @@ CROSS JOIN LATERAL (
   LIMIT 1) AS t
 ORDER BY t.key`
 
+// selectEntered reads how the lists of the same bytes were read that were entered
+// before and not taken back, oldest first.
+const selectEntered = `
+SELECT i.report->'columns' AS columns
+FROM import AS i
+WHERE i.file_hash = @hash
+  AND i.id <> @own
+  AND NOT EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id)
+ORDER BY i.id`
+
+type enteredBefore struct {
+	Columns pastColumns `json:"columns"`
+}
+
 const byIDs = "\nORDER BY t.id"
 
 // queue adds the queries for what is found by name, and for rows by key.
-func (k *knownRows) queue(b *pgx.Batch, rows []registry.ListRow) {
+func (k *knownRows) queue(b *pgx.Batch, wanted *registry.Wanted) {
+	rows := wanted.Rows
 	if len(rows) == 0 {
 		return
+	}
+	if wanted.FileHash != "" {
+		all(b, &k.entered, selectEntered, pgx.StrictNamedArgs{"hash": wanted.FileHash, "own": wanted.Import})
 	}
 	all(b, &k.names, selectSiteNames, nil)
 	all(b, &k.persons, persons.selectSQL+byIDs, nil)
@@ -176,6 +195,9 @@ func (k *knownRows) known() registry.Known {
 	for _, id := range k.sheeted {
 		known.Sheeted[id] = true
 	}
+	for _, e := range k.entered {
+		known.Entered = append(known.Entered, registry.EnteredList{Columns: e.Columns.byField()})
+	}
 	for _, r := range k.imported {
 		known.Rows[r.Key] = registry.KnownRow{Print: r.Print, AnchorID: r.AnchorID}
 	}
@@ -211,7 +233,7 @@ func (w *writer) holdIntake(ctx context.Context, wait time.Duration) (houserules
 func (w *writer) loadKnown(ctx context.Context, wanted registry.Wanted) (registry.Known, error) {
 	var rows knownRows
 	if len(wanted.Rows) > 0 {
-		if err := w.ask(ctx, "load what is known", func(b *pgx.Batch) { rows.queue(b, wanted.Rows) }); err != nil {
+		if err := w.ask(ctx, "load what is known", func(b *pgx.Batch) { rows.queue(b, &wanted) }); err != nil {
 			return registry.Known{}, err
 		}
 		if at := rows.named(wanted.Rows); len(at) > 0 {

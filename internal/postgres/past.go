@@ -17,7 +17,7 @@ type pastRow struct {
 	Cells    []string          `json:"cells"`
 	Taken    *registry.ListRow `json:"taken"`
 	Headings []string          `json:"headings"`
-	Columns  []pastColumn      `json:"columns"`
+	Columns  pastColumns       `json:"columns"`
 }
 
 type pastColumn struct {
@@ -25,14 +25,22 @@ type pastColumn struct {
 	Field   string `json:"field"`
 }
 
-func (r pastRow) noun() registry.PastRow {
-	p := registry.PastRow{Key: r.Key, Headings: r.Headings, Columns: make(map[string]string), Cells: r.Cells, Taken: r.Taken}
-	for _, c := range r.Columns {
-		if c.Field != "" {
-			p.Columns[c.Field] = c.Heading
+// pastColumns are the columns of a report.
+type pastColumns []pastColumn
+
+// byField returns the heading that was taken for each field.
+func (c pastColumns) byField() map[string]string {
+	out := make(map[string]string)
+	for _, column := range c {
+		if column.Field != "" {
+			out[column.Field] = column.Heading
 		}
 	}
-	return p
+	return out
+}
+
+func (r pastRow) noun() registry.PastRow {
+	return registry.PastRow{Key: r.Key, Headings: r.Headings, Columns: r.Columns.byField(), Cells: r.Cells, Taken: r.Taken}
 }
 
 // selectPast is served by import_row_of_anchor_idx.

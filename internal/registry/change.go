@@ -124,6 +124,8 @@ type Known struct {
 	Products   []Product
 	Batches    []Batch
 	Rows       map[string]KnownRow // by key, the latest of each
+	// Entered are the lists of the same bytes that were entered before.
+	Entered []EnteredList
 	// Past are the latest rows about anchors that were asked for, Facts what
 	// the register holds of those; both by anchor.
 	Past  map[uuid.UUID]PastRow

@@ -137,6 +137,10 @@ type Wanted struct {
 	// Rows are those of the list: of places, what is at the sites that they
 	// name is known, of earlier lists, rows of their keys.
 	Rows []ListRow
+	// FileHash asks for the lists of these bytes that were entered before, other
+	// than Import. Empty: for none.
+	FileHash string
+	Import   uuid.UUID
 	// Anchors picks, of what is known, the anchors whose facts and latest rows
 	// are needed. Nil: none.
 	Anchors func(Known) []uuid.UUID

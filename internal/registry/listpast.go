@@ -13,6 +13,11 @@ type KnownRow struct {
 	AnchorID uuid.UUID
 }
 
+// EnteredList is how a list that was entered before was read.
+type EnteredList struct {
+	Columns map[string]string // field -> heading that was taken for it
+}
+
 // PastRow is a row of an earlier list, to compare a corrected one with.
 type PastRow struct {
 	Key      string // ListRow.Key

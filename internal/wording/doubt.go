@@ -60,7 +60,7 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.RefusedKindChanged:   {"the site is now of another kind than on the list before", "A list cannot change that yet. Change the site in the register, then send the list again."},
 	registry.RefusedGone:          {"the list before said that this anchor was removed or replaced", "A list cannot change that yet. Take the removal back in the register, or record it anew there."},
 	registry.RefusedNoSuchID:      {"no anchor here has this id", "Look whether the list is of another group. For a new anchor leave the id out."},
-	registry.RefusedNotFromList:   {"this anchor came from no list, and the row says something else than the register", "Change the anchor in the register."},
+	registry.RefusedNotFromList:   {"this anchor came from no list, and here the register says {register}", "Change the anchor in the register, or put the same into the list."},
 	registry.RefusedInvalid:       {"the row cannot be entered because of its {field}", "{code} A row must name a position and say something of an anchor there."},
 }
 
@@ -85,6 +85,8 @@ func spoken(v registry.Value) string {
 	switch v.Name {
 	case "form":
 		return strings.ToLower(Label(registry.Form(v.Text)))
+	case "register":
+		return cellText(v.Text)
 	case "code":
 		return Fault(fault.Code(v.Text), nil)
 	case "field":
