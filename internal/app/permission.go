@@ -2,6 +2,7 @@ package app
 
 import (
 	"slices"
+	"strings"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
@@ -153,12 +154,28 @@ func Operations() []Operation {
 	return out
 }
 
-// may returns fault.Forbidden unless who's role allows op.
+// looks are the words that operations which change nothing begin with.
+var looks = []string{"list", "get", "report", "view", "estimate", "trace", "preview", "export", "verify"}
+
+// Looks says whether an operation changes nothing.
+func (op Operation) Looks() bool {
+	return slices.ContainsFunc(looks, func(word string) bool { return strings.HasPrefix(string(op), word) })
+}
+
+// may returns fault.Forbidden unless who's role allows op, and fault.Invalid for
+// a change by somebody who only looks.
 func may(who registry.Actor, op Operation) error {
 	least, ok := MayRole(op)
 	if ok && who.Role.Rank() >= least.Rank() {
-		return nil
+		return mayChange(who, op)
 	}
 	return fault.New(fault.Forbidden, "%s: role %q is not enough", op, who.Role).
 		With("operation", string(op), "role", string(who.Role), "least", string(least))
+}
+
+func mayChange(who registry.Actor, op Operation) error {
+	if !who.ReadOnly || op.Looks() {
+		return nil
+	}
+	return fault.New(fault.Invalid, "%s: only looked at", op).With("not_sent", "yes")
 }

@@ -21,6 +21,7 @@ import (
 type form struct {
 	Values url.Values
 	Wrong  []wrongField // in the order they were found, one a field
+	Note   string       // why the form is shown again though nothing is wrong; blank: it is not
 	checks fault.Checks
 	err    error // what was wrong, for those who want no form
 }
@@ -41,7 +42,16 @@ func postedUpTo(c echo.Context, most int64) (*form, error) {
 	if err != nil {
 		return nil, fault.Wrap(fault.Invalid, err, "read form").WithCode(fault.Malformed)
 	}
-	return &form{Values: values}, nil
+	return formOf(c, values), nil
+}
+
+// formOf is the form of a request, of what was typed.
+func formOf(c echo.Context, values url.Values) *form {
+	f := &form{Values: values}
+	if a, shown := againOf(c); shown {
+		a.note(f)
+	}
+	return f
 }
 
 // newForm is a form with some fields filled in: alternating names and values.
@@ -130,7 +140,7 @@ func (f *form) reject(err error) (bool, error) {
 	}
 	e, _ := fault.As(err)
 	for _, v := range e.Violations {
-		if f.wrong(v.Field) == "" {
+		if f.wrong(v.Field) == "" && v.Values["not_sent"] == "" { // the note says that
 			f.Wrong = append(f.Wrong, wrongField{v.Field, wording.Violation(v)})
 		}
 	}

@@ -56,7 +56,7 @@ func (p *Pages) addPictures(c echo.Context, who registry.Actor, s registry.Ancho
 	if f != nil {
 		page.Picture = &pictureForm{
 			form: f, Action: anchorHref(page.Frame.Base, s.Facts.Anchor.ID) + "/pictures",
-			Accept: strings.Join(app.PictureMedia(), ","), Open: len(f.Wrong) > 0,
+			Accept: strings.Join(app.PictureMedia(), ","), Open: f.Note != "" || len(f.Wrong) > 0,
 		}
 	}
 	page.Pictures, err = p.pictures(c, who, page.Frame.Base, s)
@@ -178,7 +178,7 @@ func postedPicture(c echo.Context) (*form, registry.PictureFile, error) {
 			file.Claimed = h.Header.Get(echo.HeaderContentType)
 		}
 	}
-	return &form{Values: values}, file, nil
+	return formOf(c, values), file, nil
 }
 
 // underNames tells what is wrong under the names that the form has: those of
