@@ -185,7 +185,7 @@ func (c *correction) compare(t trait) {
 		return
 	}
 	if now := t.now(c); !t.same(now, from) || t.setting && c.setByPerson {
-		c.clash(t.cells, now)
+		c.clash(t.cells, t.beside(c, now))
 		return
 	}
 	t.take(c)

@@ -15,10 +15,11 @@ import (
 
 // importStatePage says how far a list is, and what became of its rows so far.
 type importStatePage struct {
-	Frame  frame
-	Here   string
-	State  report.ImportState
-	Report importPage
+	Frame   frame
+	Here    string
+	State   report.ImportState
+	Report  importPage
+	Exports []detail // links to download the register as a list
 }
 
 // refreshImport is after how many seconds the page of a list that is being
@@ -50,6 +51,7 @@ func (p *Pages) importState(c echo.Context) error {
 	page.Report = importPage{Frame: page.Frame}
 	page.Report.fill(state.Report)
 	page.Report.Outcome = ""
+	page.Exports = exports(c, page.Frame.Base, state.State == registry.JobDone, id)
 	if state.State == registry.JobWaiting || state.State == registry.JobRunning {
 		page.Frame.Refresh = refreshImport
 	}
@@ -71,7 +73,10 @@ func boundedNote(r *report.Import) string {
 }
 
 // importLine is one list that was handed in.
-type importLine struct{ Href, Name, State string }
+type importLine struct {
+	Href, Name, State string
+	Entered           bool
+}
 
 // importLines lists what was handed in, newest first.
 func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
@@ -87,7 +92,8 @@ func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
 	for i, s := range list {
 		lines[i] = importLine{
 			Href: importHref(base, s.ID), Name: cmp.Or(s.FileName, wording.ListUnnamed),
-			State: wording.ImportLine(s.State, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+			State:   wording.ImportLine(s.State, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+			Entered: s.State == registry.JobDone,
 		}
 	}
 	return lines, err
