@@ -119,6 +119,10 @@ func (a again) help() string {
 		return ""
 	case a.TooLong:
 		return wording.AgainTooLong
+	case a.empty() && len(a.Files) > 0:
+		return wording.AgainOnlyFile
+	case a.empty():
+		return wording.AgainNothing
 	}
 	return wording.AgainSignIn
 }

@@ -128,6 +128,17 @@ func TestWhatASignInCarriesIsBounded(t *testing.T) {
 	if long.status != http.StatusUnauthorized || !strings.Contains(long.text(), wording.AgainTooLong) || len(long.body) > 20<<10 {
 		t.Errorf("300 KiB without a session = %d, %d bytes, want 401 and that they are too long", long.status, len(long.body))
 	}
+	for name, c := range map[string]struct {
+		asked page
+		want  string
+	}{
+		"a button alone": {b.post(path+"/"+newID(t).String()+"/lift", nil), wording.AgainNothing},
+		"a file alone":   {b.upload("/g/fell-end/import", map[string]string{"file": gutter}), wording.AgainOnlyFile},
+	} {
+		if c.asked.status != http.StatusUnauthorized || !strings.Contains(c.asked.text(), c.want) {
+			t.Errorf("%s without a session = %d %q, want %q", name, c.asked.status, c.asked.text(), c.want)
+		}
+	}
 	if p := long.signIn(t, b, "steward@example.org", password); p.status != http.StatusSeeOther {
 		t.Errorf("signed in without anything kept = %d, want 303", p.status)
 	}
@@ -150,5 +161,55 @@ func (s *stack) refuseForeign(t *testing.T, path string) {
 	p := s.browser(t).do(http.MethodPost, path, media, []byte("reason=theirs"), "Sec-Fetch-Site", "cross-site")
 	if p.status != http.StatusForbidden || len(web.All(p.doc, web.Has("name", "typed.reason"))) > 0 {
 		t.Errorf("a form of another site = %d, want 403 and nothing of it", p.status)
+	}
+}
+
+// Every form that somebody types into comes back after a sign-in, with what was
+// in it, and records nothing.
+func TestEveryFormComesBack(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	owner := s.member(t, registry.RoleOwner)
+	owner.enter(glued)
+	anchor := owner.get("/g/fell-end/anchors").anchorPath(t)
+	site := owner.get("/g/fell-end/places").link(t, "Gutter Edge")
+	batch := owner.get("/g/fell-end/stock").link(t, "L17-A")
+	siteOf := site[strings.LastIndex(site, "/")+1:]
+	forms := 0
+	for _, path := range []string{
+		anchor, anchor + "/first-use", anchor + "/cure", anchor + "/maintain", anchor + "/mark", anchor + "/remove", anchor + "/setting",
+		site + "/environment", "/g/fell-end/gluing/new?site=" + siteOf, batch, "/g/fell-end/stock/products", "/g/fell-end/stock/batches",
+		"/g/fell-end/notices/new", "/g/fell-end/holds",
+	} {
+		p := owner.get(path)
+		if p.status != http.StatusOK {
+			t.Errorf("%s = %d", path, p.status)
+			continue
+		}
+		for _, f := range web.All(p.doc, web.Tag("form"), web.Has("method", "post")) {
+			if action, _ := web.Attr(f, "action"); action != "/sign-out" {
+				forms++
+				s.comesBack(t, action, p.form(t, action))
+			}
+		}
+	}
+	if forms < 14 {
+		t.Errorf("%d forms, want one at least of each page", forms)
+	}
+}
+
+func (s *stack) comesBack(t *testing.T, action string, form url.Values) {
+	t.Helper()
+	b := s.browser(t)
+	back := b.post(action, form).signIn(t, b, "owner@example.org", password)
+	if back.status >= http.StatusInternalServerError || !strings.Contains(back.text(), wording.NotSentYet) {
+		t.Errorf("%s again = %d %.300q, want the form and that nothing was recorded", action, back.status, back.text())
+		return
+	}
+	again := back.form(t, action)
+	for name, values := range form {
+		if values[0] != "" && again.Get(name) != values[0] {
+			t.Errorf("%s: %s comes back as %q, want %q", action, name, again.Get(name), values[0])
+		}
 	}
 }

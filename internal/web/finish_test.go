@@ -46,6 +46,7 @@ func TestAddressOfARefusedFormLeadsBack(t *testing.T) {
 	b := s.member(t, registry.RoleSteward)
 	for from, to := range map[string]string{
 		anchor + "/inspections": anchor, anchor + "/pictures": anchor, "/g/fell-end/import/enter": "/g/fell-end/import",
+		"/g/fell-end/holds/" + uuid.NewString() + "/lift": "/g/fell-end/holds",
 	} {
 		if p := b.get(from); p.status != http.StatusSeeOther || p.header.Get("Location") != to {
 			t.Errorf("GET %s = %d to %q, want 303 to %q", from, p.status, p.header.Get("Location"), to)

@@ -68,6 +68,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 		g.GET("/anchors/:id/"+posted, p.reload("/anchors/:id"))
 	}
 	g.GET("/import/enter", p.reload("/import"))
+	g.GET("/holds/:id/lift", p.reload("/holds"))
 	g.GET("/pictures/:id/:size", p.picture)
 	g.POST("/pictures/:id/withdraw", p.withdrawPicture)
 	g.GET("/anchors/:id/evidence", p.evidence)

@@ -7,6 +7,8 @@ const (
 		"and the form comes back as you left it, for you to look over and send."
 	AgainTooLong = "You are not signed in any more, and nothing was recorded. What you sent is too long to be kept on this page. " +
 		"Go back in your browser and copy it before you sign in."
-	NotSentYet = "Nothing was recorded yet: you were not signed in when this was sent. Look it over, then send it once more."
-	AgainFile  = "The file was not kept. Choose it again."
+	AgainOnlyFile = "You are not signed in any more, and nothing was taken. Sign in, then choose the file again."
+	AgainNothing  = "You are not signed in any more, and nothing was changed. Sign in, then do it again."
+	NotSentYet    = "Nothing was recorded yet: you were not signed in when this was sent. Look it over, then send it once more."
+	AgainFile     = "The file was not kept. Choose it again."
 )

@@ -16,7 +16,7 @@ const (
 	RecordedHold  = "The legal hold is in force."
 	LiftedHold    = "The legal hold is lifted from today."
 
-	PersonNumber = "The number that records and the ledger name them by"
+	PersonNumber = "Number in the ledger"
 	PeopleHelp   = "Whom the records of this group name. A name can be erased for good; the records stay."
 	EraseHelp    = "Records stay, and name “" + registry.ErasedName + "” from then on. Nobody can bring the name back, " +
 		"not even from the ledger, which says only that it was erased, when, by whom and why. Free text, imported lists and backups " +
