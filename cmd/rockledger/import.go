@@ -31,7 +31,7 @@ func runImport(ctx context.Context, c config.Import, stdout, stderr io.Writer) e
 		return err
 	}
 	if c.Undo != "" {
-		return undoImport(ctx, c, r, who, stdout)
+		return undoImport(ctx, c, undoing{r, who, stdout, stderr})
 	}
 	done, state, err := takeList(ctx, c, r, who)
 	if err == nil && state != nil {
@@ -43,19 +43,26 @@ func runImport(ctx context.Context, c config.Import, stdout, stderr io.Writer) e
 	return printImport(stdout, c.Format, done)
 }
 
-// takeList reads a list and enters it, or tries to. A long one it hands in and
-// says how far it is; nothing of it is in memory any more afterwards.
+// takeList reads a list and enters it, or tries to. A long one it hands in for that
+// and says how far it is; nothing of it is in memory any more afterwards.
 func takeList(ctx context.Context, c config.Import, r *register, who registry.Actor) (report.Import, *report.ImportState, error) {
 	list, err := readList(c, r, who)
 	if err != nil {
 		return report.Import{}, nil, err
 	}
-	if len(list.Rows) > app.MostAtOnce && !c.DryRun {
-		state, err := r.service.HandIn(ctx, who, list)
+	if len(list.Rows) > app.MostAtOnce {
+		state, err := handIn(ctx, c, r, who, list)
 		return report.Import{}, &state, err
 	}
 	done, err := r.service.Import(ctx, who, list, c.DryRun)
 	return done, nil, err
+}
+
+func handIn(ctx context.Context, c config.Import, r *register, who registry.Actor, list registry.List) (report.ImportState, error) {
+	if c.DryRun {
+		return r.service.HandInTrial(ctx, who, list, false)
+	}
+	return r.service.HandIn(ctx, who, list)
 }
 
 func readList(c config.Import, r *register, who registry.Actor) (registry.List, error) {

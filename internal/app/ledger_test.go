@@ -67,7 +67,7 @@ func (w *registerAtWork) work(what string) {
 		w.imports = append(w.imports, id)
 	case "undo":
 		if len(w.imports) > 0 {
-			_, err = w.UndoImport(ctx, w.who, rapid.SampledFrom(w.imports).Draw(w.rt, "import"))
+			_, _, err = w.UndoImport(ctx, w.who, rapid.SampledFrom(w.imports).Draw(w.rt, "import"))
 		}
 	case "person":
 		w.somebody()

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"iter"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -81,6 +82,13 @@ func (r reluctant) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
 		}
 		return steps, err
 	})
+}
+
+func (r reluctant) AskUndo(ctx context.Context, group, id uuid.UUID, by string, at time.Time) (registry.ImportJob, error) {
+	if err := Objection(ctx); err != nil {
+		return registry.ImportJob{}, err
+	}
+	return r.Store.AskUndo(ctx, group, id, by, at)
 }
 
 // unlessObjected lets decide say what is wrong, but not what to write.

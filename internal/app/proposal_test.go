@@ -320,7 +320,7 @@ func TestUndoneImportEndsItsProposals(t *testing.T) {
 		t.Fatal(err)
 	}
 	h.decide(t, registry.Decline, h.idsOf(t, registry.ProposesRole))
-	if _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(r.ID)); err != nil {
+	if _, _, err := h.UndoImport(t.Context(), h.who, uuid.MustParse(r.ID)); err != nil {
 		t.Fatal(err)
 	}
 	if got := h.open(t); got != "" {

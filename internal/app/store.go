@@ -57,6 +57,8 @@ type Store interface {
 	Facts(ctx context.Context, group uuid.UUID, anchors []uuid.UUID) (map[uuid.UUID]*registry.Facts, error)
 	// Rules returns the house rules in force.
 	Rules(ctx context.Context, group uuid.UUID) (houserules.Rules, error)
+	// RulesVersions lists up to limit versions of them, the one in force first.
+	RulesVersions(ctx context.Context, group uuid.UUID, limit int) ([]registry.RulesVersion, error)
 	// EachFacts calls fn with every anchor of the group, removed ones too, in
 	// the order of ids, with the place in line (its assessment left empty).
 	EachFacts(ctx context.Context, group uuid.UUID, fn func(line registry.ReportLine, facts registry.Facts) error) error

@@ -35,32 +35,60 @@ const maxInTheWay = 50
 // People, landowners, parcels, products and batches stay. The same file may
 // then enter again.
 //
+// A long list is only kept to be undone, by RunImport or RunImports: then its
+// state is returned, and nothing is taken back yet. One that waits for that
+// already is left at it.
+//
 // An import that is not there is fault.NotFound; one undone already is
 // fault.Conflict, and so is one that is still being entered. So is one that
 // stands in use, with a violation for each thing
 // in the way, the first 50: what was recorded on its anchors since, anchors
 // that were changed since or came to its positions, assemblies and notices of
-// others that name them, and anchors of other lists that it corrected.
-func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UUID) (report.Undone, error) {
+// others that name them, and anchors of other lists that it corrected. Of a long
+// list only some of that is looked for here.
+func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UUID) (report.Undone, *report.ImportState, error) {
 	if err := may(who, UndoImport); err != nil {
-		return report.Undone{}, err
+		return report.Undone{}, nil, err
 	}
+	state, err := s.askUndo(ctx, who, id)
+	var done report.Undone
+	if err == nil && state == nil {
+		done, err = s.undo(ctx, who, id, s.store.Undo)
+	}
+	if err != nil {
+		return report.Undone{}, nil, fmt.Errorf("undo import %v: %w", id, err)
+	}
+	return done, state, nil
+}
+
+// undo takes an import back in one transaction.
+func (s *Service) undo(ctx context.Context, who registry.Actor, id uuid.UUID, in undoer) (report.Undone, error) {
 	var d *undoing
 	asOf, at := s.AsOf(who), s.instant()
-	err := s.store.Undo(ctx, who, id, func(u registry.Undoing, rules houserules.Rules) (registry.UndoSteps, error) {
-		if u.Undone {
-			return registry.UndoSteps{}, fault.New(fault.Conflict, "it is undone already").WithCode(fault.InUse).With("undone", u.FileName)
-		}
-		if u.Open {
-			return registry.UndoSteps{}, fault.New(fault.Conflict, "it is still being entered").WithCode(fault.InUse).With("open", u.FileName)
+	err := in(ctx, who, id, func(u registry.Undoing, rules houserules.Rules) (registry.UndoSteps, error) {
+		if err := undoable(u); err != nil {
+			return registry.UndoSteps{}, err
 		}
 		d = newUndoing(u, rules, asOf, at)
 		return registry.UndoSteps{Take: d.takeBack, End: d.end}, nil
 	})
 	if err != nil {
-		return report.Undone{}, fmt.Errorf("undo import %v: %w", id, err)
+		return report.Undone{}, err
 	}
 	return d.done, nil
+}
+
+// undoable returns fault.Conflict for an import that is undone already, or still
+// being entered.
+func undoable(u registry.Undoing) error {
+	e := fault.New(fault.Conflict, "it is undone already, or still being entered").WithCode(fault.InUse)
+	switch {
+	case u.Undone:
+		return e.With("undone", u.FileName)
+	case u.Open:
+		return e.With("open", u.FileName)
+	}
+	return nil
 }
 
 // blocks gathers what stands in the way of undoing an import.
@@ -86,7 +114,7 @@ func (b *blocks) add(a registry.Anchor, what, detail string) {
 
 // err returns fault.Conflict with what keeps an import from being undone, nil if
 // nothing does. places names its positions, rows the anchors of other lists.
-func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.ListRow) error {
+func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.ListRow) *fault.Error {
 	if b.count == 0 {
 		return nil
 	}
@@ -241,7 +269,6 @@ func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
 	}
 	d.change = registry.Change{
 		What: "import undone", At: d.at,
-		ImportUndo: &registry.ImportUndo{ImportID: d.ImportID, Anchors: d.done.Anchors, At: d.at},
 	}
 	for _, a := range d.Assemblies {
 		if !a.EndedOn.IsZero() {
@@ -257,6 +284,7 @@ func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
 		return registry.Change{}, d.blocks.err(d.places(left), d.Corrected)
 	}
 	d.endPlaces(left)
+	d.change.ImportUndo = &registry.ImportUndo{ImportID: d.ImportID, Counts: d.done.UndoneCounts, At: d.at}
 	return d.change, nil
 }
 

@@ -1,6 +1,7 @@
 package houserules
 
 import (
+	"slices"
 	"strings"
 
 	"rockledger/internal/metal"
@@ -80,6 +81,40 @@ const (
 	StainlessExpansion = "stainless-expansion" // where it suits the place
 )
 
+// Choices lists the words that the row at a path ("kept_sample",
+// "resets.interval.full") may hold one of; nil for a row that holds a number or
+// several words, and for a path that the rules do not have.
+func Choices(path string) []string {
+	switch path {
+	case "duty":
+		return []string{DutyOff, DutyWork, DutyRopeAccess}
+	case "first_use_by":
+		return []string{AnotherPerson, AnyPerson}
+	case "kept_sample":
+		return []string{SampleStated, SampleNotAsked}
+	}
+	table, row, _ := strings.Cut(path, ".")
+	switch {
+	case table == "resets" && slices.Contains(resetRows(), row):
+		return []string{resetNo, resetYes, resetAtLevel}
+	case table == "imported_severities" && slices.Contains(importedRules(), row),
+		table == "finding_severities" && slices.Contains(weighedRules(), row):
+		return words(registry.Note, registry.Watch, registry.Suspect)
+	}
+	return nil
+}
+
+// resetRows are the rows of the table of what resets which clock.
+func resetRows() []string {
+	var rows []string
+	for _, clock := range Clocks() {
+		for _, level := range registry.Levels() {
+			rows = append(rows, string(clock)+"."+string(level))
+		}
+	}
+	return rows
+}
+
 // shape returns every path the rules must have, with the check of its leaf.
 func shape() map[string]leafCheck {
 	want := map[string]leafCheck{"version": wholePositive}
@@ -97,23 +132,21 @@ func shape() map[string]leafCheck {
 		}
 	}
 	want["coldest_rock_c"] = temperature
-	want["duty"] = oneOf(DutyOff, DutyWork, DutyRopeAccess)
-	want["first_use_by"] = oneOf(AnotherPerson, AnyPerson)
-	want["kept_sample"] = oneOf(SampleStated, SampleNotAsked)
-	for _, clock := range Clocks() {
-		for _, level := range registry.Levels() {
-			want["resets."+string(clock)+"."+string(level)] = oneOf(resetNo, resetYes, resetAtLevel)
-		}
+	oneWord := []string{"duty", "first_use_by", "kept_sample"}
+	for _, row := range resetRows() {
+		oneWord = append(oneWord, "resets."+row)
 	}
 	for rule, s := range settlingRows {
 		want["settled_by."+rule] = s.check
 	}
-	severity := oneOf(string(registry.Note), string(registry.Watch), string(registry.Suspect))
 	for _, rule := range importedRules() {
-		want["imported_severities."+rule] = severity
+		oneWord = append(oneWord, "imported_severities."+rule)
 	}
 	for _, rule := range weighedRules() {
-		want["finding_severities."+rule] = severity
+		oneWord = append(oneWord, "finding_severities."+rule)
+	}
+	for _, path := range oneWord {
+		want[path] = oneOf(Choices(path)...)
 	}
 	return want
 }

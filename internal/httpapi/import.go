@@ -48,8 +48,7 @@ func (a *API) ImportList(ctx context.Context, r api.ImportListRequestObject) (ap
 	return a.takeList(ctx, who, &form, mapping)
 }
 
-// takeList reads a list, then enters it or tries to; a long one waits to be
-// entered.
+// takeList reads a list, then enters it or tries to; a long one waits for that.
 func (a *API) takeList(ctx context.Context, who registry.Actor, form *upload, mapping exchange.Mapping) (api.ImportListResponseObject, error) {
 	file := form.file
 	form.file = nil // the text that is read is another: two of them and the rows would not fit into the memory there is
@@ -57,8 +56,8 @@ func (a *API) takeList(ctx context.Context, who registry.Actor, form *upload, ma
 	if err != nil {
 		return nil, err
 	}
-	if len(list.Rows) > app.MostAtOnce && !form.dryRun {
-		return a.handIn(ctx, who, list)
+	if len(list.Rows) > app.MostAtOnce {
+		return a.handIn(ctx, who, list, form.dryRun)
 	}
 	done, err := a.service.Import(ctx, who, list, form.dryRun)
 	if err != nil {

@@ -3,6 +3,7 @@ package httpapi_test
 import (
 	"encoding/json"
 	"net/http"
+	"net/http/httptest"
 	"strings"
 	"testing"
 
@@ -70,11 +71,7 @@ func TestLongImport(t *testing.T) {
 	steward := tokens[registry.RoleSteward]
 	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
 
-	w := s.enter(t, steward, long, "dry_run", "true")
-	if got, r := countsOf(t, w.Body.Bytes()); w.Code != http.StatusOK || got.Entered != 4 || r.Totals.DuplicateRows != app.MostAtOnce {
-		t.Errorf("dry run = %d, %+v, want 200 with 4 entered", w.Code, got)
-	}
-	w = s.enter(t, steward, long)
+	w := s.enter(t, steward, long)
 	at := w.Header().Get("Location")
 	if w.Code != http.StatusAccepted || at == "" {
 		t.Fatalf("import = %d to %q, want 202 with a Location: %s", w.Code, at, w.Body)
@@ -101,6 +98,77 @@ func TestLongImport(t *testing.T) {
 	reader := call{method: http.MethodGet, target: at, token: tokens[registry.RoleReader]}
 	if w := s.do(t, reader); w.Code != http.StatusForbidden {
 		t.Errorf("a reader asks = %d, want 403", w.Code)
+	}
+}
+
+// A long list that is only to be tried is answered the same way, and enters
+// nothing.
+func TestTryLongImport(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	steward := s.group(t, "fell-end")[registry.RoleSteward]
+	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
+	w := s.enter(t, steward, long, "dry_run", "true")
+	at := w.Header().Get("Location")
+	var state api.ImportState
+	if err := json.Unmarshal(w.Body.Bytes(), &state); err != nil || w.Code != http.StatusAccepted || at == "" || state.State != "trying" || !state.DryRun {
+		t.Fatalf("dry run = %d to %q, %s, want 202 and trying", w.Code, at, w.Body)
+	}
+	cautioned(t, w)
+	if w := s.enter(t, steward, long); w.Code != http.StatusAccepted || w.Header().Get("Location") == at {
+		t.Errorf("the same list to be entered = %d to %q, want 202 to another", w.Code, w.Header().Get("Location"))
+	}
+	if err := s.service.RunImports(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	cautioned(t, s.get(t, at, steward, &state))
+	r := state.Report
+	if state.State != "tried" || state.RowsDone != state.Rows || r.Entered != 4 || !r.DryRun || r.Totals.DuplicateRows != app.MostAtOnce {
+		t.Errorf("state %s with %d of %d rows, %d would be entered, want tried and 4", state.State, state.RowsDone, state.Rows, r.Entered)
+	}
+}
+
+// A long list is undone while nobody waits for the answer, and what is in the way
+// is told.
+func TestUndoLongImport(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	tokens := s.group(t, "fell-end")
+	steward := tokens[registry.RoleSteward]
+	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
+	at := s.enter(t, steward, long).Header().Get("Location")
+	run := func() {
+		t.Helper()
+		if err := s.service.RunImports(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	undo := func() *httptest.ResponseRecorder {
+		return s.do(t, call{method: http.MethodPost, target: at + "/undo", token: steward})
+	}
+	run()
+	var list api.AnchorList
+	s.get(t, "/v1/anchors", steward, &list)
+	var state api.ImportState
+	for range 2 {
+		w := undo()
+		if err := json.Unmarshal(w.Body.Bytes(), &state); err != nil || w.Code != http.StatusAccepted || w.Header().Get("Location") != at || state.State != "undoing" {
+			t.Fatalf("undo = %d to %q, %s, want 202 and undoing", w.Code, w.Header().Get("Location"), w.Body)
+		}
+		cautioned(t, w)
+	}
+	s.answer(t, call{
+		method: http.MethodPost, target: "/v1/anchors/" + list.Items[0].Id.String() + "/inspections", token: steward,
+		body: object{"done_on": object{"from": "2026-05-02"}, "level": "glance"},
+	}, http.StatusCreated, nil)
+	run()
+	cautioned(t, s.get(t, at, steward, &state))
+	if w := state.InTheWay; state.State != "done" || len(w.Violations) != 1 || w.Violations[0].Text == "" || w.Text == "" || state.UndoAskedAt.IsZero() {
+		t.Errorf("state %s, in the way %+v, want done and one thing", state.State, w)
+	}
+	var p api.Problem
+	if w := undo(); w.Code != http.StatusConflict || json.Unmarshal(w.Body.Bytes(), &p) != nil || len(p.Violations) != 1 || !strings.Contains(p.Detail, "at least 1") {
+		t.Errorf("undo of what is in use = %d %s, want 409 at once", w.Code, w.Body)
 	}
 }
 

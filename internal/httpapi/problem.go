@@ -41,11 +41,13 @@ func NewProblem(status int, err error) api.Problem {
 	}
 	p.Detail = wording.Fault(code, e.Values)
 	for _, v := range e.Violations {
-		p.Violations = append(p.Violations, api.Violation{
-			Field: v.Field, Code: api.Code(v.Code), Values: v.Values, Text: violationText(v),
-		})
+		p.Violations = append(p.Violations, violationOut(v))
 	}
 	return p
+}
+
+func violationOut(v fault.Violation) api.Violation {
+	return api.Violation{Field: v.Field, Code: api.Code(v.Code), Values: v.Values, Text: violationText(v)}
 }
 
 // problemCode is the code err carries. An answer the router gives by itself

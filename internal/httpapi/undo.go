@@ -14,9 +14,15 @@ func (a *API) UndoImport(ctx context.Context, r api.UndoImportRequestObject) (ap
 	if err != nil {
 		return nil, err
 	}
-	done, err := a.service.UndoImport(ctx, who, r.Id)
+	done, waits, err := a.service.UndoImport(ctx, who, r.Id)
 	if err != nil {
 		return nil, err
+	}
+	if waits != nil {
+		return api.UndoImport202JSONResponse{
+			Body:    stateOut(*waits),
+			Headers: api.UndoImport202ResponseHeaders{Location: importAt(*waits)},
+		}, nil
 	}
 	return api.UndoImport200JSONResponse(UndoneDocument(done)), nil
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // Schema is the version of the database's schema that this package works with.
-const Schema = 30
+const Schema = 31
 
 // selectSchema reads golang-migrate's table, by whatever name the path finds.
 const selectSchema = `SELECT version, dirty FROM schema_migrations`

@@ -34,21 +34,34 @@ type jobRow struct {
 	RowsDone  int               `json:"rows_done"`
 	Begun     bool              `json:"begun"`
 	Report    json.RawMessage   `json:"report"`
+
+	Trial    bool                   `json:"trial"`
+	Sifted   json.RawMessage        `json:"sifted"`
+	UndoWho  *string                `json:"undo_who"`
+	UndoAt   *time.Time             `json:"undo_at"`
+	InTheWay *registry.Refusal      `json:"in_the_way"`
+	Undone   *registry.UndoneCounts `json:"undone"`
 }
 
 func newJobRow(j *registry.ImportJob) jobRow {
 	return jobRow{
 		j.ID, j.FileName, j.FileHash, texts(j.Headings), j.Columns, j.Encoding, j.Delimiter, j.Who, instant(j.At),
 		word(j.State), j.Code, j.Pieces, j.Taken, j.RowsDone, j.Begun, json.RawMessage(j.Report),
+		j.Trial, json.RawMessage(j.Sifted), nil, nil, nil, nil,
 	}
 }
 
 func (r jobRow) noun() registry.ImportJob {
-	return registry.ImportJob{
+	j := registry.ImportJob{
 		ID: r.ID, FileName: r.FileName, FileHash: r.FileHash, Headings: r.Headings, Columns: r.Columns, Encoding: r.Encoding,
 		Delimiter: r.Delimiter, Who: r.Who, At: r.At, State: registry.JobState(r.State), Code: r.Code, Pieces: r.Pieces,
-		Taken: r.Taken, RowsDone: r.RowsDone, Begun: r.Begun, Report: r.Report,
+		Taken: r.Taken, RowsDone: r.RowsDone, Begun: r.Begun, Report: r.Report, Trial: r.Trial, Sifted: r.Sifted,
+		UndoAt: r.UndoAt, InTheWay: r.InTheWay, Undone: r.Undone,
 	}
+	if r.UndoWho != nil {
+		j.UndoWho = *r.UndoWho
+	}
+	return j
 }
 
 var jobs = newTable[jobRow]("import_job")
@@ -113,10 +126,15 @@ func (s *Store) ImportJob(ctx context.Context, group, id uuid.UUID) (registry.Im
 	return single(ctx, s, group, byID("read long list", jobs.selectSQL, id), jobRow.noun)
 }
 
-// OpenJobs lists the long lists that are not done, in the order they were
-// handed in, those that failed too; served by import_job_open_idx.
+// selectOpenJobs is served by import_job_open_idx.
+var selectOpenJobs = jobs.selectSQL + `
+WHERE t.state IN ('waiting', 'running', 'failed', 'undoing', 'trying') OR t.sifted IS NOT NULL
+ORDER BY t.id`
+
+// OpenJobs lists the long lists at which something is left to do, in the order
+// they were handed in: those that failed too, and trials whose rows are kept.
 func (s *Store) OpenJobs(ctx context.Context, group uuid.UUID) ([]registry.ImportJob, error) {
-	return list(ctx, s, group, query{"list long lists", jobs.selectSQL + "\nWHERE t.state IN ('waiting', 'running', 'failed')\nORDER BY t.id", nil}, jobRow.noun)
+	return list(ctx, s, group, query{"list long lists", selectOpenJobs, nil}, jobRow.noun)
 }
 
 const selectImportReport = `
@@ -152,24 +170,26 @@ type listedImportRow struct {
 	Code     string          `json:"code"`
 	Pieces   int             `json:"pieces"`
 	RowsDone int             `json:"rows_done"`
+	Trial    bool            `json:"trial"`
+	UndoAt   *time.Time      `json:"undo_at"`
 	Report   json.RawMessage `json:"report"`
 }
 
 // selectNewest is served by the primary keys.
 const selectNewest = `
-SELECT t.id, t.at, t.state, t.code, t.pieces, t.rows_done,
+SELECT t.id, t.at, t.state, t.code, t.pieces, t.rows_done, t.trial, t.undo_at,
   json_build_object('file_name', t.report->'file_name', 'encoding', t.report->'encoding', 'delimiter', t.report->'delimiter',
     'rows', t.report->'rows', 'entered', t.report->'entered', 'changed', t.report->'changed', 'clashes', t.report->'clashes',
     'successors', t.report->'successors', 'duplicates', t.report->'duplicates', 'blank', t.report->'blank',
     'refused', t.report->'refused', 'unchanged', t.report->'unchanged', 'proposals', COALESCE(t.report->'proposals', '0')) AS report
 FROM (
-  (SELECT j.id, j.at, j.state, j.code, j.pieces, j.rows_done, j.report
+  (SELECT j.id, j.at, j.state, j.code, j.pieces, j.rows_done, j.trial, j.undo_at, j.report
   FROM import_job AS j
   ORDER BY j.id DESC
   LIMIT @max_rows)
   UNION ALL
   (SELECT i.id, i.at, CASE WHEN EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) THEN 'undone' ELSE 'done' END,
-    '', 0, 0, i.report
+    '', 0, 0, false, NULL, i.report
   FROM import AS i
   WHERE NOT EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id)
   ORDER BY i.id DESC
@@ -183,7 +203,8 @@ func (s *Store) NewestImports(ctx context.Context, group uuid.UUID, limit int) (
 	q := query{"list imports", selectNewest, pgx.StrictNamedArgs{"max_rows": limit}}
 	return list(ctx, s, group, q, func(r listedImportRow) registry.ImportJob {
 		return registry.ImportJob{
-			ID: r.ID, At: r.At, State: registry.JobState(r.State), Code: r.Code, Pieces: r.Pieces, RowsDone: r.RowsDone, Report: r.Report,
+			ID: r.ID, At: r.At, State: registry.JobState(r.State), Code: r.Code, Pieces: r.Pieces, RowsDone: r.RowsDone,
+			Trial: r.Trial, UndoAt: r.UndoAt, Report: r.Report,
 		}
 	})
 }
@@ -269,9 +290,9 @@ func jobArgs(j *registry.ImportJob) pgx.StrictNamedArgs {
 const updateJobState = `
 UPDATE import_job AS t
 SET state = @state, code = @code
-WHERE t.id = @id AND t.state IN ('waiting', 'running', 'failed')`
+WHERE t.id = @id AND t.state IN ('waiting', 'running', 'failed') AND NOT t.trial`
 
-// SetJob lets a job that is not done fail with a code, or wait again.
+// SetJob lets a job that is being entered fail with a code, or wait again.
 func (s *Store) SetJob(ctx context.Context, group, id uuid.UUID, state registry.JobState, code string) error {
 	return s.read(ctx, group, "change long list "+id.String(), func(b *pgx.Batch) {
 		b.Queue(updateJobState, pgx.StrictNamedArgs{"id": id, "state": string(state), "code": code})

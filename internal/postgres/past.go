@@ -72,7 +72,8 @@ func (w *writer) loadNeeded(ctx context.Context, known *registry.Known, anchorID
 	return err
 }
 
-// lockFacts locks those of the anchors that are there, in the order of ids, and
+// lockFacts locks those of the anchors that are there, in the order of ids, unless
+// the transaction only looks, and
 // reads their facts and what more is asked for.
 func (w *writer) lockFacts(ctx context.Context, anchorIDs []uuid.UUID, more func(*pgx.Batch, pgx.StrictNamedArgs)) (map[uuid.UUID]*registry.Facts, error) {
 	if len(anchorIDs) == 0 {
@@ -84,8 +85,10 @@ func (w *writer) lockFacts(ctx context.Context, anchorIDs []uuid.UUID, more func
 		args   = pgx.StrictNamedArgs{"ids": distinct(anchorIDs)}
 	)
 	err := w.ask(ctx, "load facts", func(b *pgx.Batch) {
-		ids(b, &locked, lockAnchors, args)
-		ids(b, &w.queued, lockDue, args)
+		if !w.looks {
+			ids(b, &locked, lockAnchors, args)
+			ids(b, &w.queued, lockDue, args)
+		}
 		rows.queue(b, distinct(anchorIDs))
 		more(b, args)
 	})

@@ -188,7 +188,7 @@ func newScene() *scene {
 		},
 		State: registry.ProposalOpen,
 	}
-	s.undo = registry.ImportUndo{ImportID: s.intake.ID, Anchors: 1, At: sample.At}
+	s.undo = registry.ImportUndo{ImportID: s.intake.ID, Counts: registry.UndoneCounts{Anchors: 1}, At: sample.At}
 	s.hold = registry.LegalHold{ID: sample.ID(), Over: registry.HoldAll, Reason: "a court asks, invented"}
 	s.assessment = sample.Assessment(s.anchor, func(a *registry.Assessment) { a.Findings[0].SettledBy = &s.settlement.ID })
 	return s

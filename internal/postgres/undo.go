@@ -23,13 +23,23 @@ func (r undoRow) rowID() uuid.UUID { return r.ImportID }
 
 var undos = newTable[undoRow]("import_undo")
 
+const undoneJob = `
+UPDATE import_job AS t
+SET state = 'undone', undone = @undone
+WHERE t.id = @id`
+
 // saveUndo enters that a list was taken back.
 func (w *writer) saveUndo(ctx context.Context, ch *registry.Change) error {
 	if ch.ImportUndo == nil {
 		return nil
 	}
 	u := ch.ImportUndo
-	return insert(ctx, w, undos, []undoRow{{u.ImportID, u.Anchors, instant(u.At)}})
+	return first(
+		func() error { return insert(ctx, w, undos, []undoRow{{u.ImportID, u.Counts.Anchors, instant(u.At)}}) },
+		func() error {
+			return w.exec(ctx, "note that a list is undone", undoneJob, pgx.StrictNamedArgs{"id": u.ImportID, "undone": u.Counts})
+		},
+	)
 }
 
 // undoneImport is an import that may have been taken back.
@@ -38,11 +48,13 @@ type undoneImport struct {
 	At       time.Time `json:"at"`
 	Undone   bool      `json:"undone"`
 	Open     bool      `json:"open"`
+	Asked    bool      `json:"asked"`
 }
 
 const selectImport = `
 SELECT i.file_name, i.at, EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = i.id) AS undone,
-  EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id AND j.state IN ('waiting', 'running')) AS open
+  EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id AND j.state IN ('waiting', 'running')) AS open,
+  EXISTS (SELECT FROM import_job AS j WHERE j.id = i.id AND j.state = 'undoing') AS asked
 FROM import AS i
 WHERE i.id = @id`
 
@@ -84,11 +96,6 @@ type correctedRow struct {
 	Taken    *registry.ListRow `json:"taken"`
 }
 
-const undoneJob = `
-UPDATE import_job AS t
-SET state = 'undone'
-WHERE t.id = @id`
-
 // undoAtOnce is how many anchors are in memory at a time while an import is
 // undone.
 const undoAtOnce = 1000
@@ -100,8 +107,21 @@ const undoAtOnce = 1000
 func (s *Store) Undo(ctx context.Context, who registry.Actor, id uuid.UUID,
 	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
 ) error {
+	return s.undo(ctx, who, id, s.intakeWait, decide)
+}
+
+// UndoInTurn is Undo, but waits for other intakes as long as it takes.
+func (s *Store) UndoInTurn(ctx context.Context, who registry.Actor, id uuid.UUID,
+	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
+) error {
+	return s.undo(ctx, who, id, 0, decide)
+}
+
+func (s *Store) undo(ctx context.Context, who registry.Actor, id uuid.UUID, wait time.Duration,
+	decide func(registry.Undoing, houserules.Rules) (registry.UndoSteps, error),
+) error {
 	return s.write(ctx, who, "undo import "+id.String(), func(w *writer) (registry.Change, error) {
-		rules, err := w.holdIntake(ctx, s.intakeWait)
+		rules, err := w.holdIntake(ctx, wait)
 		if err != nil {
 			return registry.Change{}, err
 		}
@@ -149,7 +169,7 @@ func (w *writer) undo(ctx context.Context, u *registry.Undoing, steps registry.U
 	if err != nil {
 		return registry.Change{}, decided{err}
 	}
-	return ch, w.exec(ctx, "note that a list is undone", undoneJob, pgx.StrictNamedArgs{"id": u.ImportID})
+	return ch, nil
 }
 
 // loadMade reads the import, what it entered, and what stands beside it.
@@ -159,7 +179,7 @@ func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 	if err != nil {
 		return err
 	}
-	u.FileName, u.At, u.Undone, u.Open = row.FileName, row.At, row.Undone, row.Open
+	u.FileName, u.At, u.Undone, u.Open, u.Asked = row.FileName, row.At, row.Undone, row.Open, row.Asked
 	var (
 		made      []madeRow
 		corrected []correctedRow

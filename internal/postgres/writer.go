@@ -21,6 +21,7 @@ type writer struct {
 	who   string
 	what  string
 	at    time.Time
+	looks bool // it locks nothing and writes nothing
 
 	judge   func(registry.Facts) (registry.Assessment, error) // nil: the change brings its assessments
 	held    map[uuid.UUID]bool                                // anchors locked or made here: these may be assessed

@@ -41,7 +41,7 @@ func CellOf(headings []string, columns map[string]string, cells []string, field 
 // ImportUndo says that a list was taken back.
 type ImportUndo struct {
 	ImportID uuid.UUID
-	Anchors  int // how many anchors were taken back with it
+	Counts   UndoneCounts
 	At       time.Time
 }
 
@@ -52,6 +52,7 @@ type Undoing struct {
 	At       time.Time // of the import
 	Undone   bool      // already
 	Open     bool      // it is still being entered
+	Asked    bool      // it waits to be undone
 	// Made are the ids of what the import entered, by table.
 	Made map[string][]uuid.UUID
 	// Altered says how often it changed a site, those that it made too.
@@ -61,6 +62,13 @@ type Undoing struct {
 	Corrected map[uuid.UUID]*ListRow
 	// Assemblies are those that name the positions that it made.
 	Assemblies []Assembly
+}
+
+// Suspected is what may stand in the way of undoing an import, as far as that
+// is found without reading all that it entered.
+type Suspected struct {
+	Facts     []Facts // of anchors that it entered and something was done to since
+	Corrected map[uuid.UUID]*ListRow
 }
 
 // UndoPiece is some of the anchors that an import entered.

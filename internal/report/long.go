@@ -25,7 +25,7 @@ type Totals struct {
 	RefusalCodes  map[string]int `json:"refusal_codes"`
 }
 
-// ImportState says how far a list is on its way into the register.
+// ImportState says how far a list is on its way into the register, or out.
 type ImportState struct {
 	ID       uuid.UUID
 	State    registry.JobState
@@ -35,6 +35,13 @@ type ImportState struct {
 	RowsDone int // decided on
 	At       time.Time
 	Report   Import // what became of the rows so far
+	Trial    bool   // nothing of it is entered
+	Kept     bool   // of a trial that is done: its rows may still be entered
+	Begun    bool   // some of it is entered, or was
+	// UndoAt is when it was last asked to be undone. Nil: it was not.
+	UndoAt   *time.Time
+	InTheWay *registry.Refusal // why it was not. Nil: nothing is known to be in the way
+	Undone   *Undone           // what was taken back. Nil: nothing, or it is not known
 }
 
 // Long bounds a report to MostTold of each kind, and counts them.

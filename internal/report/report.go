@@ -112,9 +112,7 @@ type CellClash struct {
 type Undone struct {
 	ImportID uuid.UUID
 	FileName string
-	Anchors  int // taken back
-	Records  int // retracted
-	Places   int // sites, sectors, routes and positions ended
+	registry.UndoneCounts
 }
 
 // Column says which heading was taken for which field.

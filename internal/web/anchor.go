@@ -42,6 +42,7 @@ type anchorPage struct {
 	Footing      []detail // what the assessment rests on
 
 	InHole   []detail
+	Change   string // link to change what describes it; empty: whoever asks may not
 	Setting  settingPart
 	Fittings []fittingLine
 	Pictures []pictureLine
@@ -79,9 +80,11 @@ type fittingLine struct {
 
 // recordLine is one record, or one change of what was shown, as sentences.
 type recordLine struct {
-	At   string // the instant from which it was shown
-	Text string
-	Gone bool // a later record replaces it or takes it back
+	ID      uuid.UUID // of the record; nil id: of what was shown
+	At      string    // the instant from which it was shown
+	Text    string
+	Gone    bool   // a later record replaces it or takes it back
+	Retract string // form that takes it back; blank: it does not count, or whoever asks may not
 }
 
 // otherAnchor is an earlier or later anchor at the position.
@@ -138,9 +141,15 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 	if allowed(c, app.RecordSettlement) {
 		page.offerSettling(s)
 	}
+	if allowed(c, app.RecordRetraction) {
+		page.offerRetracting(s)
+	}
 	page.offerActs(c, s)
 	if allowed(c, app.RecordInstallation) && s.Facts.Setting() != nil {
 		page.Setting.Correct = anchorHref(page.Frame.Base, id) + "/setting"
+	}
+	if allowed(c, app.ChangeAnchor) {
+		page.Change = anchorHref(page.Frame.Base, id) + "/change"
 	}
 	if allowed(c, app.GetEvidence) {
 		page.Evidence = anchorHref(page.Frame.Base, id) + "/evidence"

@@ -110,8 +110,9 @@ func (p *Pages) countBatch(c echo.Context) error {
 	}
 	version, err := strconv.Atoi(f.text("version"))
 	if err != nil {
-		return fault.New(fault.Stale, "no version of batch %v", id)
+		err = fault.New(fault.Stale, "no version of batch %v", id)
 	}
+	f.checks.Nest("", err)
 	onHand, endedOn := f.whole("count_on_hand"), f.date("ended_on")
 	if err = f.checks.Err(); err == nil {
 		_, err = p.service.ChangeBatch(ctx, who, id, version, func(b *registry.Batch) error {
@@ -123,6 +124,9 @@ func (p *Pages) countBatch(c echo.Context) error {
 	case err != nil:
 		return err
 	case bad:
+		if f.refuse == fault.Stale { // the page says what is stored now, so that sending it again is a choice
+			f.Values.Set("version", strconv.Itoa(stored.Version))
+		}
 		return p.showBatch(c, who, stored, f)
 	}
 	return c.Redirect(http.StatusSeeOther, batchHref(p.base(c), id)+"?done=batch-count")

@@ -108,7 +108,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 			visit(t, ctx, "inspection", dir, width,
 				chromedp.Click(chromedp.CSS("#record-inspection > summary")), chromedp.WaitVisible(chromedp.CSS("#words")))
 			visit(t, ctx, "inspection wrong", dir, width,
-				chromedp.Click(chromedp.CSS("#record-inspection button")), chromedp.WaitVisible(chromedp.CSS("#form-wrong")))
+				chromedp.Click(chromedp.CSS("#record-inspection button")), chromedp.WaitVisible(chromedp.CSS("#summary-wrong")))
 			visit(t, ctx, "settle", dir, width,
 				chromedp.Click(chromedp.CSS(".settle-link")), chromedp.WaitVisible(chromedp.CSS("#reason")))
 			for _, path := range []string{
@@ -118,6 +118,11 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				"anchors/" + story.Facts.Anchor.ID.String() + "/unmark", "anchors/" + story.Facts.Anchor.ID.String() + "/remove",
 				"anchors/" + story.Facts.Anchor.ID.String() + "/evidence",
 				"places/" + story.Facts.Site.ID.String() + "/environment", "proposals",
+				"places/new", "places/" + story.Facts.Site.ID.String() + "/change", "places/" + story.Facts.Site.ID.String() + "/sectors/new",
+				"places/" + story.Facts.Site.ID.String() + "/routes/new", "sectors/" + story.Facts.Position.SectorID.String(), "sectors/" + story.Facts.Position.SectorID.String() + "/change",
+				"routes/" + story.Routes[0].ID.String() + "/change", "routes/" + story.Routes[0].ID.String() + "/order",
+				"positions/" + story.Facts.Position.ID.String() + "/change", "anchors/" + story.Facts.Anchor.ID.String() + "/change",
+				"holds?over=anchor&over_id=" + story.Facts.Anchor.ID.String(),
 				"routes/" + story.Routes[0].ID.String() + "/positions/new", "positions/" + story.Facts.Position.ID.String() + "/anchors/new", "notices/new",
 				"stock", "stock/products", "stock/batches", "products/" + glue.String(), "products/" + glue.String() + "/sheet", "batches/" + batch.String(), "import",
 			} {

@@ -118,7 +118,7 @@ func (p *Pages) erase(c echo.Context) error {
 	if err == nil {
 		err = p.service.ErasePerson(c.Request().Context(), who, person.ID, f.text("reason"))
 	}
-	switch bad, err := f.rejectHeld(err); {
+	switch bad, err := f.reject(err); {
 	case err != nil:
 		return err
 	case bad:

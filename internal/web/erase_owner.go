@@ -64,21 +64,11 @@ func (p *Pages) eraseOwner(c echo.Context) error {
 	if err = f.checks.Err(); err == nil {
 		_, err = p.service.EraseLandowner(c.Request().Context(), who, owner.ID, f.text("reason"))
 	}
-	switch bad, err := f.rejectHeld(err); {
+	switch bad, err := f.reject(err); {
 	case err != nil:
 		return err
 	case bad:
 		return p.showEraseOwner(c, f, owner)
 	}
 	return c.Redirect(http.StatusSeeOther, p.base(c)+"/reports/land?done=owner-erased")
-}
-
-// rejectHeld is reject, which tells on the form too that a legal hold suspends
-// what was asked for.
-func (f *form) rejectHeld(err error) (bad bool, _ error) {
-	if known, isFault := fault.As(err); isFault && known.Code == fault.OnHold {
-		f.Wrong, err = append(f.Wrong, wrongField{Text: wording.Fault(known.Code, known.Values)}), nil
-	}
-	bad, err = f.reject(err)
-	return bad || len(f.Wrong) > 0, err
 }

@@ -30,8 +30,8 @@ var fieldLabels = map[string]string{
 	"metal_kept":   "Was the metal kept?",
 	"metal_where":  "Where it lies",
 	"reason":       "Reason",
+	"retracts_id":  "The record",
 	"over":         "Over what",
-	"over_id":      "Its id",
 	"confirmation": "The name",
 	"until":        "Until",
 	"from":         "From which day",
@@ -62,7 +62,9 @@ func isField(name string) bool {
 	_, stocked := stockLabels[name]
 	_, recalled := recallLabels[name]
 	_, placed := positionLabels[name]
-	return known || stocked || recalled || placed || cardName(name) != "" || wording.IsEnvironmentField(name)
+	_, kept := placeLabels[name]
+	_, landed := landLabels[name]
+	return known || stocked || recalled || placed || kept || landed || isRule(name) || cardName(name) != "" || wording.IsEnvironmentField(name)
 }
 
 // fieldLabel names a field.
@@ -78,6 +80,15 @@ func fieldLabel(name string) string {
 	}
 	if label, ok := positionLabels[name]; ok {
 		return label
+	}
+	if label, ok := placeLabels[name]; ok {
+		return label
+	}
+	if label, ok := landLabels[name]; ok {
+		return label
+	}
+	if isRule(name) {
+		return wording.RulePath(name)
 	}
 	if label := cardName(name); label != "" {
 		return label
@@ -116,6 +127,9 @@ func describedBy(f *form, name, help string) string {
 	var ids []string
 	if f.wrong(name) != "" {
 		ids = append(ids, name+"-wrong")
+	}
+	if _, other := f.Stored[name]; other {
+		ids = append(ids, name+"-stored")
 	}
 	if help != "" {
 		ids = append(ids, name+"-help")

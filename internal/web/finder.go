@@ -15,11 +15,12 @@ const (
 	mostFound   = 30
 )
 
-// finder is a choice of several from a list that may be long. What is chosen
+// finder is a choice of several, or of one, from a list that may be long. What is chosen
 // stands on top and stays; of the rest it shows what a search found. Without
 // script a search sends the form, which comes back as it was typed.
 type finder struct {
 	Name   string // of the field
+	Single bool   // one is chosen
 	Chosen []option
 	Found  []option // not chosen
 	Search bool     // there are too many to show them all
@@ -32,6 +33,14 @@ func searchField(name string) string { return "find." + name }
 
 // searchStep is the step of a form that searches one of its finders.
 func searchStep(name string) string { return "find:" + name }
+
+// kind is the kind of input that a choice is made with.
+func (n finder) kind() string {
+	if n.Single {
+		return "radio"
+	}
+	return "checkbox"
+}
 
 // newFinder sorts the options of a field into those chosen and those found.
 func newFinder(f *form, name string, options []option) finder {

@@ -25,6 +25,40 @@ func wrongForm(fields ...string) *form {
 	return f
 }
 
+// staleForm is a form with other things stored by now in each field.
+func staleForm(fields ...string) *form {
+	f := newForm()
+	f.Stored = map[string]string{}
+	for _, name := range fields {
+		f.Stored[name] = "something else"
+	}
+	return f
+}
+
+// keepOf is a form with a field of every kind.
+func keepOf(f *form) keepPage {
+	return keepPage{
+		form: f, Frame: frameOf("Change the site Marrow Scar"), Trail: []detail{{"Marrow Scar", "/x"}, {"Change", ""}}, Help: "Help.",
+		Action: "/x/change", Button: "Change this site", Fields: []formField{
+			{Name: "name", Kind: "text", Help: "Help."},
+			{Name: "kind", Kind: "select", Options: []option{{Value: "crag", Text: "Crag"}}},
+			{Name: "backed_up", Kind: "radio", Options: yesNoOptions()},
+			{Name: "lat", Kind: "number"},
+			{Name: "notes", Kind: "words"},
+			{Name: endedField, Kind: "date"},
+		},
+	}
+}
+
+// orderOf is the order of two positions.
+func orderOf(f *form) orderPage {
+	page := orderPage{form: f, Frame: frameOf("Order of the positions"), Route: "The Long Way Round", Action: "/r/order"}
+	for n, label := range []string{"B1", "B2"} {
+		page.Stops = append(page.Stops, orderStop{rankField(id(byte(50 + n))), versionField(id(byte(50 + n))), label, "Belay"})
+	}
+	return page
+}
+
 func tasksOf() []taskLine {
 	site := registry.Site{ID: id(2), Name: "Marrow Scar"}
 	return []taskLine{
@@ -103,7 +137,18 @@ func rulesOf() rulesPage {
 	if err != nil {
 		panic(err)
 	}
-	return rulesPage{Frame: frameOf("House rules"), Version: 1, Parts: parts}
+	parts[0].Tables[1].Rows[0].Differs, parts[0].Tables[1].Rows[0].Default = true, "Default: 6 months (yet another)."
+	versions := []rulesVersion{{Version: 1, Made: "In force.", Reasons: []string{"a reason"}, Changes: []string{"a change"}}}
+	return rulesPage{Frame: frameOf("House rules"), Version: 1, Parts: parts, Change: "/c", Versions: versions}
+}
+
+func rulesFormOf() rulesFormPage {
+	parts := rulesOf().Parts
+	parts[1].Tables[0].Rows[0].InForce = "In force: 60 days."
+	return rulesFormPage{
+		form: wrongForm("due_soon_days", "reason", ""), Frame: frameOf("Change the house rules"), Action: "/c", Stale: "Nothing was adopted.", Parts: parts,
+		Looked: true, Change: []string{"a change"}, Counts: []string{"a count"}, First: "The first", Moves: []rulesMove{{"/x", "B2", "The Long Way Round", "It moves."}},
+	}
 }
 
 const rulesText = `{

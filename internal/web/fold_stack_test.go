@@ -83,8 +83,8 @@ func TestAHoldIsPlacedFromPeople(t *testing.T) {
 		}
 	}
 	form := b.get(href).form(t, "/g/fell-end/holds")
-	if form.Get("over") != string(registry.HoldPerson) || form.Get("over_id") != w.person.String() {
-		t.Fatalf("the form is over %q %q, want the person", form.Get("over"), form.Get("over_id"))
+	if want := string(registry.HoldPerson) + ":" + w.person.String(); form.Get("over") != want {
+		t.Fatalf("the form is over %q, want %q", form.Get("over"), want)
 	}
 	form.Set("reason", "A question is open (invented).")
 	if p := b.led(t, b.post("/g/fell-end/holds", form)); !strings.Contains(p.text(), w.person.String()) && !strings.Contains(p.text(), "A question is open") {

@@ -2,8 +2,10 @@ package web
 
 import (
 	"errors"
+	"maps"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +24,10 @@ type form struct {
 	Values url.Values
 	Wrong  []wrongField // in the order they were found, one a field
 	Note   string       // why the form is shown again though nothing is wrong; blank: it is not
+	refuse fault.Kind   // how the whole was refused, whatever the fields say; zero: it was not
+	// Stored is what is stored by now in fields that say otherwise: somebody
+	// changed it while the form was open.
+	Stored map[string]string
 	checks fault.Checks
 	err    error // what was wrong, for those who want no form
 }
@@ -65,6 +71,10 @@ func newForm(filled ...string) *form {
 
 // text is what was typed into a field, spaces around it aside.
 func (f *form) text(name string) string { return strings.TrimSpace(f.Values.Get(name)) }
+
+// prose is text with the ends of lines as they are stored: browsers send two
+// characters for each.
+func (f *form) prose(name string) string { return strings.ReplaceAll(f.text(name), "\r\n", "\n") }
 
 // has says whether a field of several choices has this one.
 func (f *form) has(name, value string) bool {
@@ -129,23 +139,54 @@ func (f *form) id(name string) uuid.UUID {
 	return id
 }
 
+// refusals are the kinds of error that refuse what a form asks for, though nothing
+// may be wrong in its fields. Whoever typed it must not lose it over that.
+var refusals = map[fault.Kind]int{
+	fault.Forbidden: http.StatusForbidden,
+	fault.Conflict:  http.StatusConflict,
+	fault.Stale:     http.StatusPreconditionFailed,
+	fault.TooLarge:  http.StatusRequestEntityTooLarge,
+	fault.Busy:      http.StatusServiceUnavailable,
+}
+
 // reject keeps what is wrong, in err and in fields that could not be read, and
-// says whether there is anything. An error of another kind than Invalid is the
+// says whether there is anything: then the form is shown once more, as it was
+// typed. An error of another kind than Invalid or one of refusals is the
 // caller's to return.
 func (f *form) reject(err error) (bool, error) {
 	f.checks.Nest("", err)
-	err = f.checks.Err()
-	if err == nil || fault.KindOf(err) != fault.Invalid {
+	if err = f.checks.Err(); err == nil {
+		return len(f.Wrong) > 0, nil
+	}
+	kind := fault.KindOf(err)
+	_, refused := refusals[kind]
+	if kind != fault.Invalid && !refused {
 		return false, err
 	}
-	e, _ := fault.As(err)
-	for _, v := range e.Violations {
+	if refused {
+		f.refuse = kind
+	}
+	f.mark(err)
+	f.checks = fault.Checks{}
+	return true, nil
+}
+
+// mark keeps what err says is wrong; what is wrong with no field, it says of the
+// form.
+func (f *form) mark(err error) {
+	e, known := fault.As(err)
+	if !known {
+		return
+	}
+	list := e.Violations
+	if len(list) == 0 {
+		list = []fault.Violation{{Code: e.Code, Values: e.Values}}
+	}
+	for _, v := range list {
 		if f.wrong(v.Field) == "" && v.Values["not_sent"] == "" { // the note says that
 			f.Wrong = append(f.Wrong, wrongField{v.Field, wording.Violation(v)})
 		}
 	}
-	f.checks = fault.Checks{}
-	return true, nil
 }
 
 // renamed gives the violations of what was wrong the names that their fields
@@ -165,8 +206,29 @@ func renamed(err error, names map[string]string) error {
 	return c.Err()
 }
 
-// status is 422 for a form with something wrong in it.
-func (f *form) status() int { return statusOf(len(f.Wrong)) }
+// lead is the sentence above what is wrong.
+func (f *form) lead() string {
+	if f.refuse != 0 {
+		return wording.FormRefused
+	}
+	return wording.FormNotRead
+}
+
+// differing are the fields that say something else than is stored by now, in
+// the order of their names.
+func (f *form) differing() []string { return slices.Sorted(maps.Keys(f.Stored)) }
+
+// status is that of how the form was refused, 412 for one that somebody else was
+// quicker than, otherwise 422 for one with something wrong in it.
+func (f *form) status() int {
+	if status, refused := refusals[f.refuse]; refused {
+		return status
+	}
+	if len(f.Wrong) == 0 && len(f.Stored) > 0 {
+		return http.StatusPreconditionFailed
+	}
+	return statusOf(len(f.Wrong))
+}
 
 // newID makes an id for what a form is about to record. It travels in the form,
 // so that the form sent twice records once.

@@ -70,9 +70,9 @@ var mainPages = []mainPage{
 	{path: "/reports/suspect", text: "Suspect", op: app.ReportSuspect},
 	{path: "/notices", text: "Notices", op: app.ListNotices, below: []string{"notices"}},
 	{path: "/reports/work", text: "Work", op: app.ReportWork},
-	{path: "/reports/land", text: "Land", op: app.ReportLand, below: []string{"landowners"}},
+	{path: "/reports/land", text: "Land", op: app.ReportLand, below: []string{"land", "landowners", "parcels", "agreements", "restrictions"}},
 	{path: "/stock", text: "Stock", op: app.ListProducts, below: []string{"stock", "products", "batches"}},
-	{path: "/house-rules", text: "House rules", op: app.GetHouseRules},
+	{path: "/house-rules", text: "House rules", op: app.GetHouseRules, below: []string{"house-rules"}},
 	{path: "/ledger", text: "Ledger", op: app.ListSeals, below: []string{"holds", "people"}},
 	{path: "/import", text: "Import", op: app.ImportList, below: []string{"import", "proposals"}},
 }

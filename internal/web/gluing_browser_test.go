@@ -137,7 +137,7 @@ func TestGluingPagesInABrowser(t *testing.T) {
 			}
 			visit(t, ctx, "gluing wrong", dir, width,
 				chromedp.Click(labelOf("all.hole_depth_mm")), chromedp.KeyEvent("5000"), chromedp.Click(labelOf("installations[1].set_at")), chromedp.KeyEvent("never\r"),
-				chromedp.WaitVisible(chromedp.CSS("#form-wrong")))
+				chromedp.WaitVisible(chromedp.CSS("#summary-wrong")))
 			if got := printed(t, ctx, at+"gluing/"+g.Session.ID.String()+"/cure-card", dir, "cure card"); got != 1 {
 				t.Errorf("the cure card prints %d pages, want 1", got)
 			}
@@ -233,10 +233,10 @@ func TestSixAnchorsAreEnteredWithFewKeys(t *testing.T) {
 		t.Errorf("%d moves of the focus and %d keys counted, want each of the 23 and every key", moves, keys)
 	}
 	screen(t, ctx, dir, "gluing filled", 1280)
-	if err := chromedp.Do(ctx, chromedp.KeyEvent("\r"), chromedp.WaitVisible(chromedp.CSS(".notice, #form-wrong"))); err != nil {
+	if err := chromedp.Do(ctx, chromedp.KeyEvent("\r"), chromedp.WaitVisible(chromedp.CSS(".notice, #summary-wrong"))); err != nil {
 		t.Fatalf("send: %v", err)
 	}
-	if wrong, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(document.querySelector("#form-wrong") || {}).innerText || ""`)); err != nil || wrong != "" {
+	if wrong, err := chromedp.Run(ctx, chromedp.Evaluate[string](`(document.querySelector("#summary-wrong") || {}).innerText || ""`)); err != nil || wrong != "" {
 		t.Fatalf("the form was not taken (%v): %s", err, wrong)
 	}
 	screen(t, ctx, dir, "gluing session", 1280)

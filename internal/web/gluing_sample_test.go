@@ -198,7 +198,7 @@ func TestTheSampleOfACorrectedSession(t *testing.T) {
 	if strings.Contains(b.get(session).body, at) {
 		t.Error("the session that was replaced offers its sample")
 	}
-	if p := b.post(at, form); p.status != http.StatusUnprocessableEntity || len(web.All(p.doc, web.Has("id", "form-wrong"))) != 1 {
+	if p := b.post(at, form); p.status != http.StatusUnprocessableEntity || len(web.All(p.doc, web.Has("id", "summary-wrong"))) != 1 {
 		t.Errorf("the sample of a session replaced = %d: %s", p.status, p.text())
 	}
 }

@@ -19,7 +19,7 @@ type holdsPage struct {
 	Notice string
 	Path   string
 	Lift   bool // whoever asks may lift one
-	Overs  []option
+	Over   finder
 	Holds  []holdLine
 }
 
@@ -36,7 +36,11 @@ func (p *Pages) holds(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return p.showHolds(c, newForm("id", id, "over", c.QueryParam("over"), "over_id", c.QueryParam("over_id")))
+	f := newForm("id", id)
+	if over := c.QueryParam("over"); over != "" {
+		f.Values.Set(holdField, joinNamed(":", over, c.QueryParam("over_id")))
+	}
+	return p.showHolds(c, f)
 }
 
 // holdHref leads to the form for a hold over one thing, with its id filled in:
@@ -60,9 +64,9 @@ func (p *Pages) showHolds(c echo.Context, f *form) error {
 		return err
 	}
 	page := holdsPage{form: f, Frame: p.framed(c, "Legal holds"), Notice: notice(c), Lift: allowed(c, app.LiftLegalHold)}
-	page.Path = page.Frame.Base + "/holds"
-	for _, over := range registry.HoldOvers() {
-		page.Overs = append(page.Overs, option{Value: string(over), Text: wording.HoldOver(over)})
+	page.Path, page.Frame.Script = page.Frame.Base+"/holds", "find.js"
+	if page.Over, err = p.holdFinder(c, who, f); err != nil {
+		return err
 	}
 	for _, h := range list {
 		page.Holds = append(page.Holds, newHoldLine(page.Frame.Base, h))
@@ -93,18 +97,17 @@ func (p *Pages) addHold(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	h := registry.LegalHold{ID: f.id("id"), Over: registry.HoldOver(f.text("over")), Reason: f.text("reason"), Until: f.date("until")}
-	if id := f.id("over_id"); id != uuid.Nil {
-		h.OverID = &id
+	if searched(f, []string{holdField}) {
+		return p.showHolds(c, f)
 	}
-	if f.text("over_id") != "" {
-		f.checks.Require(h.OverID != nil, "over_id", fault.Malformed)
-	}
+	h := registry.LegalHold{ID: f.id("id"), Reason: f.text("reason"), Until: f.date("until")}
+	h.Over, h.OverID = chosenHold(f)
+	f.checks.Require(h.Over != "", holdField, fault.Required)
 	err = f.checks.Err()
 	if err == nil {
 		_, _, err = p.service.AddLegalHold(c.Request().Context(), who, h)
 	}
-	switch bad, err := f.reject(err); {
+	switch bad, err := f.reject(renamed(err, map[string]string{"over_id": holdField})); {
 	case err != nil:
 		return err
 	case bad:

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"rockledger/internal/registry"
+	"rockledger/internal/web"
+	"rockledger/internal/wording"
 )
 
 func TestHoldsAndErasing(t *testing.T) {
@@ -36,8 +38,8 @@ func TestHoldsAndErasing(t *testing.T) {
 		t.Errorf("erased with another name typed = %d, want 422", p.status)
 	}
 	asked.Set("confirmation", "invented person")
-	if p = owner.post(erase, asked); p.status != 422 || !strings.Contains(p.text(), "legal hold") {
-		t.Errorf("erased while held = %d %s, want 422", p.status, p.text())
+	if p = owner.post(erase, asked); p.status != 409 || !strings.Contains(p.text(), "legal hold") {
+		t.Errorf("erased while held = %d %s, want 409", p.status, p.text())
 	}
 	owner.post("/g/fell-end/holds/"+hold+"/lift", nil)
 	owner.post(erase, asked)
@@ -48,6 +50,58 @@ func TestHoldsAndErasing(t *testing.T) {
 	for path, want := range map[string]int{people: 403, erase: 403, "/g/fell-end/holds": 200} {
 		if p := steward.get(path); p.status != want {
 			t.Errorf("%s for a steward = %d, want %d", path, p.status, want)
+		}
+	}
+}
+
+// What a hold is over is found by its name, also without script: a search brings
+// the form back as it was typed.
+func TestAHoldIsPlacedByName(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	b.enter(gutter)
+	const at = "/g/fell-end/holds"
+	form := b.filled(at, "reason", "An invented claim.")
+	if form.Has("over") {
+		t.Errorf("a hold over %q stands chosen before anybody chose", form.Get("over"))
+	}
+	if p := b.post(at, form); p.status != 422 || len(web.All(p.doc, web.Has("id", "over-wrong"))) != 1 || p.form(t, at).Get("reason") != "An invented claim." {
+		t.Errorf("a hold over nothing = %d: %s", p.status, p.text())
+	}
+	anchor := suspectAnchor(t, b)
+	site := b.get("/g/fell-end/places").link(t, "Gutter Edge")
+	value := func(kind, href string) string { return kind + ":" + href[strings.LastIndex(href, "/")+1:] }
+	for _, c := range []struct{ search, text, value, href string }{
+		{"slate gutter 2", "Anchor: Gutter Edge, Slate Rib, 2", value("anchor", anchor), anchor},
+		{"GUTTER edge", "Site: Gutter Edge", value("site", site), site},
+	} {
+		form := b.filled(at, "reason", c.text, "find.over", c.search, "step", "find:over")
+		p := b.post(at, form)
+		choice := web.One(t, p.doc, c.search, web.Tag("input"), web.Has("type", "radio"), web.Has("value", c.value))
+		id, _ := web.Attr(choice, "id")
+		if got := web.Text(web.One(t, p.doc, "label", web.Tag("label"), web.Has("for", id))); p.status != 200 || got != c.text {
+			t.Fatalf("search %q = %d, found %q", c.search, p.status, got)
+		}
+		form = p.form(t, at)
+		form.Set("over", c.value)
+		form.Set("step", "add")
+		if form.Get("reason") != c.text {
+			t.Errorf("the reason came back as %q", form.Get("reason"))
+		}
+		held := b.led(t, b.post(at, form))
+		if len(web.All(held.doc, web.Tag("a"), web.Has("href", c.href))) == 0 || !strings.Contains(held.text(), "The legal hold is in force.") {
+			t.Errorf("hold over %s: %s", c.text, held.text())
+		}
+	}
+	searched := b.filled(at, "over", value("anchor", anchor), "find.over", "nowhere", "step", "find:over")
+	if p := b.post(at, searched); p.form(t, at).Get("over") != value("anchor", anchor) || !strings.Contains(p.text(), wording.HoldFound(0, 0, true)) {
+		t.Errorf("what was chosen is lost in a search: %s", p.text())
+	}
+	for over, want := range map[string]int{"anchor:" + newID(t).String(): 422, "person:x": 422, "ladder:" + newID(t).String(): 422} {
+		form := b.filled(at, "reason", "Invented.", "over", over, "step", "add")
+		if p := b.post(at, form); p.status != want || p.form(t, at).Get("reason") != "Invented." {
+			t.Errorf("a hold over %s = %d, want %d: %s", over, p.status, want, p.text())
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"maps"
 	"net/http"
 	"slices"
@@ -22,6 +23,7 @@ import (
 type importPage struct {
 	Frame    frame
 	Wrong    []string // what is wrong with what was sent
+	Refused  bool     // nothing is wrong with it, but it was not taken
 	Report   *report.Import
 	Outcome  string // a sentence on what happened
 	Counts   []string
@@ -32,6 +34,8 @@ type importPage struct {
 	// Kept is the list itself, packed, to be sent again when it is entered:
 	// nothing is stored before that. Empty: nothing to enter.
 	Kept    string
+	Name    string // of its file
+	Enter   string // where what was tried is entered, of rows kept by the service; empty: nowhere
 	Mapping string // the mapping as sent
 	// Proposals says how many notes wait to be decided; blank: none.
 	Proposals string
@@ -95,11 +99,15 @@ func (p *Pages) importing(c echo.Context, from func(echo.Context) (upload, error
 	u, err := from(c)
 	if err == nil {
 		page.Mapping = string(u.mapping)
-		err = p.take(c, who, u, dryRun, &page)
+		err = p.take(c, who, &u, dryRun, &page)
 	}
-	if fault.KindOf(err) == fault.Invalid {
-		page.Wrong = importWrong(err)
-		return render(c, http.StatusUnprocessableEntity, importView(page))
+	kind := fault.KindOf(err)
+	if status, refused := refusals[kind]; refused || kind == fault.Invalid {
+		page.Wrong, page.Refused = importWrong(err), refused
+		if !dryRun { // nobody enters what was not shown
+			page.Kept, page.Name = u.kept, u.name
+		}
+		return render(c, cmp.Or(status, http.StatusUnprocessableEntity), importView(page))
 	}
 	if err != nil {
 		return err
@@ -108,6 +116,14 @@ func (p *Pages) importing(c echo.Context, from func(echo.Context) (upload, error
 		return c.Redirect(http.StatusSeeOther, page.Next)
 	}
 	return ok(c, importView(page))
+}
+
+// lead is the sentence above what is wrong.
+func (page *importPage) lead() string {
+	if page.Refused {
+		return wording.ImportRefused
+	}
+	return wording.FormNotRead
 }
 
 // importWrong says what is wrong, each with the field it is about.
@@ -127,7 +143,7 @@ func importWrong(err error) []string {
 
 // take reads the list, enters it or tries to, and fills the page with what came
 // of it. A long list waits to be entered: another page says how far it is.
-func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, page *importPage) error {
+func (p *Pages) take(c echo.Context, who registry.Actor, u *upload, dryRun bool, page *importPage) error {
 	mapping, err := exchange.ParseMapping(u.mapping)
 	if err != nil {
 		return err
@@ -137,12 +153,17 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 		return err
 	}
 	defer done()
-	list, err := exchange.ReadAnchorList(u.name, u.list, mapping, p.service.AsOf(who))
+	if dryRun {
+		if u.kept, err = pack(u.list); err != nil {
+			return err
+		}
+	}
+	list, err := exchange.ReadAnchorList(u.name, u.handOver(), mapping, p.service.AsOf(who))
 	if err != nil {
 		return err
 	}
-	if len(list.Rows) > app.MostAtOnce && !dryRun {
-		state, err := p.service.HandIn(c.Request().Context(), who, list)
+	if len(list.Rows) > app.MostAtOnce {
+		state, err := p.handIn(c, who, list, dryRun)
 		page.Next = importHref(p.base(c), state.ID)
 		return err
 	}
@@ -152,13 +173,20 @@ func (p *Pages) take(c echo.Context, who registry.Actor, u upload, dryRun bool, 
 	}
 	page.fill(r)
 	if dryRun && r.Entered+r.Changed > 0 {
-		page.Kept, err = pack(u.list)
+		page.Kept = u.kept
 	}
-	return err
+	return nil
+}
+
+func (p *Pages) handIn(c echo.Context, who registry.Actor, list registry.List, dryRun bool) (report.ImportState, error) {
+	if dryRun {
+		return p.service.HandInTrial(c.Request().Context(), who, list, true)
+	}
+	return p.service.HandIn(c.Request().Context(), who, list)
 }
 
 func (page *importPage) fill(r report.Import) {
-	page.Report = &r
+	page.Report, page.Name = &r, r.FileName
 	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered+r.Changed)
 	page.Counts = importCounts(r)
 	page.Proposals = wording.ProposalsOfList(r.DryRun, r.Proposals)

@@ -2,13 +2,16 @@ package web
 
 import (
 	"bytes"
+	"strings"
 	"testing"
 
+	"github.com/a-h/templ"
 	"pgregory.net/rapid"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
 	"rockledger/internal/report"
+	"rockledger/internal/wording"
 )
 
 // importingOf is the page of a long list that is being entered, with a report
@@ -19,10 +22,27 @@ func importingOf(p importPage) importStatePage {
 	p.Wrong, p.Kept = nil, ""
 	p.fill(r)
 	p.Outcome = ""
-	page := importStatePage{Frame: frameOf("Import a list"), Here: "/i", Report: p}
+	page := importStatePage{Frame: frameOf("Import a list"), Here: "/i", Report: p, Stands: wording.ImportStateWords(registry.JobRunning, false, 1)}
 	page.Frame.Refresh = refreshImport
 	page.State = report.ImportState{State: registry.JobRunning, FileName: r.FileName, Rows: 9000, RowsDone: 1000, Report: r}
 	return page
+}
+
+// importedOf are the pages of lists that were tried, are being undone, and were
+// not.
+func importedOf(p importPage) map[string]templ.Component {
+	tried, undoing, refused := importingOf(p), importingOf(p), importingOf(p)
+	tried.Frame.Refresh, tried.State.State, tried.State.Trial, tried.State.Kept = 0, registry.JobTried, true, true
+	tried.offer(true, true)
+	undoing.State.State = registry.JobUndoing
+	undoing.tellUndo("3 May 2026, 10:30")
+	refused.Frame.Refresh, refused.State.State, refused.State.Begun = 0, registry.JobDone, true
+	refused.State.InTheWay = &registry.Refusal{Kind: fault.Conflict, Code: fault.InUse, Values: map[string]string{"in_the_way": "1"}}
+	refused.tellUndo("3 May 2026, 10:30")
+	refused.offer(true, true)
+	return map[string]templ.Component{
+		"tried": importStateView(tried), "undoing": importStateView(undoing), "not undone": importStateView(refused),
+	}
 }
 
 // A list that is being entered is followed without script.
@@ -42,6 +62,16 @@ func TestImportPageLoadsItselfAgain(t *testing.T) {
 		if len(all(doc, has("id", id))) != 1 {
 			t.Errorf("nothing says %q", id)
 		}
+	}
+	if got, want := text(one(t, doc, "page", tag("main"))), wording.ImportCodeCount(registry.DoubtDateNotRead, 1200); !strings.Contains(got, want) {
+		t.Errorf("the page lacks %q: %s", want, got)
+	}
+	if len(all(doc, has("id", "import-why"))) != 0 || whyStopped(page.State) != "" {
+		t.Error("the page of a list on its way says why it stopped")
+	}
+	page.Why = whyStopped(report.ImportState{State: registry.JobFailed, Code: "busy"})
+	if got, want := text(one(t, draw(t, importStateView(page)), "why it stopped", has("id", "import-why"))), wording.Fault(fault.BusyCode, nil); got != want {
+		t.Errorf("a list that failed says %q, want %q", got, want)
 	}
 	page.Frame.Refresh = 0
 	if n := len(all(draw(t, importStateView(page)), has("http-equiv", "refresh"))); n != 0 {

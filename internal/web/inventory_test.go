@@ -103,7 +103,7 @@ func TestAnAnchorIsEnteredAtAPosition(t *testing.T) {
 		t.Errorf("a second anchor there = %d: %s", taken.status, taken.text())
 	} else {
 		// The summary leads to what stands there, and on to how it came out.
-		web.One(t, web.One(t, taken.doc, "summary", web.Has("id", "form-wrong")), "link to the field", web.Tag("a"), web.Has("href", "#position_id"))
+		web.One(t, web.One(t, taken.doc, "summary", web.Has("id", "summary-wrong")), "link to the field", web.Tag("a"), web.Has("href", "#position_id"))
 		there := web.One(t, taken.doc, "field", web.Has("id", "position_id"))
 		web.One(t, there, "link to the anchor", web.Tag("a"), web.Has("href", here))
 		web.One(t, there, "link to its removal", web.Tag("a"), web.Has("href", here+"/remove"))

@@ -52,6 +52,8 @@ func pages() map[string]templ.Component {
 		"no stops":   routeView(routePage{Frame: frameOf("Bare Slab"), Name: "Bare Slab"}),
 		"climate":    environmentView(environmentPage{form: wrongForm("sea_km", "until", ""), Frame: frameOf("Environment of Marrow Scar"), Action: "/e", Preset: "/p", PresetName: "Cave"}),
 		"settle":     settleView(settlePage{form: wrongForm("reason", "until"), Frame: frameOf("Settle a finding"), Action: "/s", Finding: newFindingLine(storyOf().Assessment.Findings[0])}),
+		"retract":    retractView(retractPage{form: wrongForm("reason", "retracts_id"), Frame: frameOf("Take a record back"), Action: "/r", Record: "Inspected.", Follows: []string{"x"}, Better: true}),
+		"refused":    retractView(retractPage{form: newForm(), Frame: frameOf("Take a record back"), Record: "Inspected.", Refused: "It would stand again."}),
 		"settled":    settleView(settlePage{form: newForm(), Frame: frameOf("Settle a finding"), Gone: true}),
 		"work":       reportView(workOf()),
 		"land":       landView(landOf()),
@@ -68,6 +70,16 @@ func pages() map[string]templ.Component {
 		"first use":  firstUseView(anchorFormPage{form: wrongForm("at", "sample"), Frame: frameOf("Allow first use"), Action: "/a", Persons: personOptions(peopleOf()), Held: []findingLine{{Severity: registry.Suspect, Text: "z"}}, Cure: []detail{{"Cure", "x"}}}),
 		"cure":       cureView(anchorFormPage{form: wrongForm("lowest_c", "label_c"), Frame: frameOf("What the label says"), Action: "/a", Persons: personOptions(peopleOf())}),
 		"rules":      rulesView(rulesOf()),
+		"keep":       keepView(keepOf(wrongForm("name", "kind", endedField))),
+		"keep stale": keepView(keepOf(staleForm("name", "kind", "backed_up", endedField))),
+		"order":      orderView(orderOf(wrongForm(rankField(id(50))))),
+		"order old":  orderView(orderOf(staleForm(rankField(id(51))))),
+		"new rules":  rulesFormView(rulesFormOf()),
+		"landowner":  landFormView(landFormPage{form: wrongForm("owner_name", "contact"), Frame: frameOf("Add a landowner"), Kind: "landowner", Action: "/o", Contact: true, Stale: []string{"x"}}),
+		"parcel":     landFormView(landFormPage{form: wrongForm("outline", "outline_file"), Frame: frameOf("Add a parcel"), Kind: "parcel", Action: "/o"}),
+		"agreement":  landFormView(landFormPage{form: wrongForm("issuer", "agreement", "holds_from"), Frame: frameOf("Add a permission"), Kind: "agreement", Action: "/o"}),
+		"barred":     landFormView(landFormPage{form: wrongForm("barred_at", "barred", "yearly_from_day", "weight"), Frame: frameOf("Add a restriction"), Kind: "restriction", Action: "/o"}),
+		"all land":   landListView(landListPage{Frame: frameOf("Landowners"), Report: "/l", Parts: []landListPart{{ID: "landowners", Heading: "Landowners", Add: "/a", AddHow: "Add", Lines: []landLine{{"x", []string{"y"}, "/c"}}}, {ID: "parcels", Heading: "Parcels", None: "None."}}}),
 		"proposals":  proposalsView(proposalsOf()),
 		"no notes":   proposalsView(proposalsPage{Frame: frameOf("Proposals from lists"), Action: "/g/fell-end/proposals"}),
 		"first day":  todayView(newTodayPage(frameOf("Today"), report.Today{Heading: report.Heading{AsOf: theDay}})),
@@ -83,6 +95,9 @@ func pages() map[string]templ.Component {
 		"import":     importView(importPage{Frame: frameOf("Import a list")}),
 		"imported":   importView(imported),
 		"importing":  importStateView(importingOf(imported)),
+		"tried":      importedOf(imported)["tried"],
+		"undoing":    importedOf(imported)["undoing"],
+		"not undone": importedOf(imported)["not undone"],
 		"error":      errorView(errorPage{Frame: frame{Title: "Not found"}, Text: "There is no such page.", Home: "/", HomeText: "To the first page", RequestID: "7"}),
 	}
 }
@@ -262,25 +277,6 @@ func shapeOf(svg *html.Node) string {
 		}
 	}
 	return b.String()
-}
-
-func TestTodayShowsTheFirstOfEachList(t *testing.T) {
-	t.Parallel()
-	doc := draw(t, todayView(newTodayPage(frameOf("Today"), todayReport(todayRows+1))))
-	if got, want := text(one(t, doc, "h1", tag("h1"))), "Today, 3 May 2026"; got != want {
-		t.Errorf("heading %q, want %q", got, want)
-	}
-	got := texts(all(doc, tag("h2")))
-	want := []string{"Anchors in the rock", "Out of use, no marking at the rock", "Out of use and marked", "Suspect", "Overdue", "Awaiting the first round"}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("parts (-want +got):\n%s", diff)
-	}
-	if n := len(all(doc, class("anchor-row"))); n != 4*todayRows {
-		t.Errorf("%d rows, want %d", n, 4*todayRows)
-	}
-	if got, want := texts(all(doc, tag("a"), class("more")))[0], "Show all 11 under Out of use, no marking at the rock"; got != want {
-		t.Errorf("link %q, want %q", got, want)
-	}
 }
 
 func TestTodayCountsInWords(t *testing.T) {

@@ -17,9 +17,11 @@ import (
 	"rockledger/internal/wording"
 )
 
-// maxPictureForm is the longest form with a picture, in bytes. It stays below
-// the 32 MiB that net/http holds in memory, so that no upload reaches the disk.
-const maxPictureForm = app.MaxPicture + maxFormBytes
+// maxPictureForm is the longest form with a picture, in bytes: twice that of a
+// picture, so that words typed beside one that is too large are read. It stays
+// below the 32 MiB that net/http holds in memory, so that no upload reaches the
+// disk.
+const maxPictureForm = 2 * app.MaxPicture
 
 // smallSide is the longest side of a small picture on a page, in pixels.
 const smallSide = 320
@@ -156,29 +158,39 @@ func (p *Pages) storePicture(c echo.Context, who registry.Actor, n registry.Pict
 	return "picture-before", nil
 }
 
-// postedPicture reads the form and its file; data is nil where none was chosen.
+// postedPicture reads the form and its file; data is nil where none was chosen,
+// or one that is too large, which the form then holds against the field.
 func postedPicture(c echo.Context) (*form, registry.PictureFile, error) {
 	var file registry.PictureFile
 	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxPictureForm)
-	name, data, err := formFile(c, "file", app.MaxPicture)
-	if tooMuch := new(http.MaxBytesError); errors.As(err, &tooMuch) || fault.KindOf(err) == fault.TooLarge {
-		return nil, file, fault.New(fault.TooLarge, "picture of more than %d bytes", app.MaxPicture).
-			With("field", "file", "what", "picture", "limit", bytesWords(app.MaxPicture))
-	}
-	if err != nil {
-		return nil, file, err
-	}
 	values, err := c.FormParams()
+	if tooMuch := new(http.MaxBytesError); errors.As(err, &tooMuch) {
+		return nil, file, pictureTooLarge()
+	}
 	if err != nil {
 		return nil, file, formFault(err)
 	}
-	if name != "" {
+	f := formOf(c, values)
+	name, data, err := formFile(c, "file", app.MaxPicture)
+	switch {
+	case fault.KindOf(err) == fault.TooLarge:
+		f.checks.Nest("", pictureTooLarge())
+	case err != nil:
+		return nil, file, err
+	case name != "":
 		file.Data = data
 		if h, err := c.FormFile("file"); err == nil {
 			file.Claimed = h.Header.Get(echo.HeaderContentType)
 		}
 	}
-	return formOf(c, values), file, nil
+	return f, file, nil
+}
+
+func pictureTooLarge() error {
+	e := fault.New(fault.TooLarge, "picture of more than %d bytes", app.MaxPicture).
+		With("field", "file", "what", "picture", "limit", bytesWords(app.MaxPicture))
+	e.Violations = []fault.Violation{{Field: "file", Code: e.Code, Values: e.Values}}
+	return e
 }
 
 // underNames tells what is wrong under the names that the form has: those of

@@ -22,9 +22,11 @@ const (
 type placesPage struct {
 	Frame  frame
 	Import bool   // whoever asks may import
+	Add    string // link to add a site; empty: not allowed
 	All    string // link to the anchors of all of them; empty: not allowed
 	Sites  []siteLine
-	More   string // link to the next page; empty: none
+	Ended  []siteLine // looked after no longer
+	More   string     // link to the next page; empty: none
 }
 
 type siteLine struct{ Href, Name, Kind string }
@@ -47,13 +49,19 @@ func (p *Pages) places(c echo.Context) error {
 	}
 	f := p.framed(c, "Places")
 	page := placesPage{Frame: f, Import: allowed(c, app.ImportList), All: searchAll(c, f.Base)}
+	if allowed(c, app.AddSite) {
+		page.Add = f.Base + "/places/new"
+	}
 	if len(sites) == sitesOnPage {
 		page.More = f.Base + "/places?after=" + sites[len(sites)-1].ID.String()
 	}
 	slices.SortFunc(sites, func(a, b registry.Site) int { return strings.Compare(registry.Fold(a.Name), registry.Fold(b.Name)) })
 	for _, s := range sites {
+		line := siteLine{siteHref(f.Base, s.ID), s.Name, wording.Label(s.Kind)}
 		if s.EndedOn.IsZero() {
-			page.Sites = append(page.Sites, siteLine{siteHref(f.Base, s.ID), s.Name, wording.Label(s.Kind)})
+			page.Sites = append(page.Sites, line)
+		} else {
+			page.Ended = append(page.Ended, line)
 		}
 	}
 	return ok(c, placesView(page))

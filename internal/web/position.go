@@ -27,6 +27,7 @@ type positionPage struct {
 	Earlier    []otherAnchor
 	Enter      string // link to enter an anchor that stands here; empty: not allowed, or one is on record
 	Gluing     string // link to the gluing card for one that was set just now
+	Change     string // link to change the position; empty: whoever asks may not
 	Assemblies []string
 	Around     surroundings
 }
@@ -70,6 +71,9 @@ func (p *Pages) position(c echo.Context) error {
 		return err
 	}
 	page.offerAnchor(c, pos)
+	if allowed(c, app.ChangePosition) {
+		page.Change = positionHref(page.Frame.Base, id) + "/change"
+	}
 	return ok(c, positionView(page))
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -268,19 +269,28 @@ func (p *Pages) decideProposals(c echo.Context) error {
 	done, err := p.service.DecideProposals(c.Request().Context(), who, registry.ProposalDecision{
 		Decision: decision, IDs: ids,
 	})
-	switch fault.KindOf(err) {
-	case fault.Conflict:
-		page.Wrong = []string{wording.ProposalsConflict}
-		return p.showProposals(c, page, 409)
-	case fault.Invalid, fault.TooLarge:
-		page.Wrong = distinctTexts(violations(err, ""))
-		return p.showProposals(c, page, 422)
+	if wrong, status := decisionRefused(err); status != 0 {
+		page.Wrong = wrong
+		return p.showProposals(c, page, status)
 	}
 	if err != nil {
 		return err
 	}
 	page.Notice = wording.ProposalsDecided(done.Accepted, len(done.Proposals), len(done.Made))
 	return p.showProposals(c, page, 200)
+}
+
+// decisionRefused says what is wrong with what was ticked, and the status of
+// that; 0: err is none of those, and no page can be shown.
+func decisionRefused(err error) ([]string, int) {
+	kind := fault.KindOf(err)
+	switch kind {
+	case fault.Conflict:
+		return []string{wording.ProposalsConflict}, refusals[kind]
+	case fault.Invalid:
+		return distinctTexts(violations(err, "")), http.StatusUnprocessableEntity
+	}
+	return violations(err, ""), refusals[kind]
 }
 
 // tickedIDs reads the values of ticked boxes, each id once; what is no id is

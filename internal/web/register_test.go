@@ -7,8 +7,10 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 
 	"rockledger/internal/app"
+	"rockledger/internal/calendar"
 	"rockledger/internal/registry"
 	"rockledger/internal/web"
 	"rockledger/internal/wording"
@@ -50,29 +52,115 @@ func TestImportShowsFirstAndThenEnters(t *testing.T) {
 	}
 }
 
-// A long list is entered behind a page of its own, which says how far it is.
-func TestLongImportIsFollowed(t *testing.T) {
+// A long list that is tried is followed on a page of its own, and entered from
+// there.
+func TestLongListIsTriedThenEntered(t *testing.T) {
 	t.Parallel()
 	s := newStack(t)
 	b := s.member(t, registry.RoleSteward)
 	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
-	sent := b.enter(long)
-	if sent.status != http.StatusSeeOther {
-		t.Fatalf("a long list = %d, want 303", sent.status)
-	}
+	sent := b.upload("/g/fell-end/import", map[string]string{"file": long})
 	at := sent.header.Get("Location")
-	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobWaiting, 0)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 {
+	if sent.status != http.StatusSeeOther || at == "" {
+		t.Fatalf("a long list to be tried = %d, want 303", sent.status)
+	}
+	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobTrying, true, 0)) ||
+		len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 || len(web.All(p.doc, web.Has("action", at+"/enter"))) != 0 {
+		t.Errorf("the page reads %q, want that the list is tried, and itself loaded again", p.text())
+	}
+	if early := b.post(at+"/enter", nil); early.status != http.StatusUnprocessableEntity || len(web.All(early.doc, web.Has("id", "import-wrong"))) != 1 {
+		t.Errorf("entered too early = %d, want 422 and why", early.status)
+	}
+	s.runImports(t)
+	p := b.get(at)
+	if !strings.Contains(p.text(), wording.ImportTried) || counts(t, p)[1] != "4 would be entered" || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 {
+		t.Errorf("the page reads %q, want the report", p.text())
+	}
+	web.One(t, p.doc, "the way to enter it", web.Has("action", at+"/enter"))
+	if places := b.get("/g/fell-end/"); !strings.Contains(places.text(), wording.EmptyRegister) {
+		t.Error("the trial entered something")
+	}
+	if sent := b.post(at+"/enter", nil); sent.status != http.StatusSeeOther || sent.header.Get("Location") != at {
+		t.Fatalf("enter = %d to %q, want 303 to %q", sent.status, sent.header.Get("Location"), at)
+	}
+	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobWaiting, false, 0)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 {
 		t.Errorf("the page reads %q, want that the list waits, and itself loaded again", p.text())
 	}
+	s.runImports(t)
+	if p := b.get(at); len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 || counts(t, p)[1] != "4 entered" || !strings.Contains(p.text(), wording.ImportStateWords(registry.JobDone, false, 4)) {
+		t.Errorf("the page reads %q, want that the list was entered", p.text())
+	}
+}
+
+func (s *stack) runImports(t *testing.T) {
+	t.Helper()
 	if err := s.service.RunImports(t.Context()); err != nil {
 		t.Fatal(err)
 	}
-	p := b.get(at)
-	if !strings.Contains(p.text(), wording.ImportStateWords(registry.JobDone, 1)) || len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 0 {
-		t.Errorf("the page reads %q, want that the list was entered", p.text())
+}
+
+// A list is undone from its page, which says so while it waits, what stood in the
+// way, and when it is done.
+func TestLongImportIsUndone(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	long := gutter + strings.Repeat(strings.SplitAfter(gutter, "\n")[1], app.MostAtOnce)
+	at := b.upload("/g/fell-end/import", map[string]string{"file": long}).header.Get("Location")
+	s.runImports(t)
+	b.post(at+"/enter", nil)
+	if p := b.get(at); len(web.All(p.doc, web.Has("action", at+"/undo"))) != 0 {
+		t.Error("a list that is being entered is offered to be undone")
 	}
-	if got := counts(t, p); got[1] != "4 entered" {
-		t.Errorf("counts %v, want 4 entered", got)
+	s.runImports(t)
+	web.One(t, b.get(at).doc, "the way to undo it", web.Has("action", at+"/undo"))
+	ask := func() page {
+		t.Helper()
+		sent := b.post(at+"/undo", nil)
+		if sent.status != http.StatusSeeOther {
+			t.Fatalf("undo = %d, want 303", sent.status)
+		}
+		return b.get(at)
+	}
+	if p := ask(); len(web.All(p.doc, web.Has("http-equiv", "refresh"))) != 1 || len(web.All(p.doc, web.Has("action", at+"/undo"))) != 0 ||
+		!strings.HasPrefix(web.Text(web.One(t, p.doc, "since when", web.Has("id", "undo-since"))), "Being undone since ") {
+		t.Errorf("the page reads %q, want that the list is being undone", p.text())
+	}
+	lines, err := s.service.Anchors(t.Context(), s.actor(registry.RoleSteward), registry.AnchorFilter{}, registry.Page{Limit: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := registry.Inspection{Record: registry.Record{AnchorID: lines[0].Anchor.ID, DoneOn: calendar.Exactly(calendar.NewDate(2026, 5, 2))}, Level: registry.Glance}
+	seen.ID = uuid.Must(uuid.NewV7())
+	if _, _, err := s.service.RecordInspection(t.Context(), s.actor(registry.RoleSteward), seen); err != nil {
+		t.Fatal(err)
+	}
+	s.runImports(t)
+	for name, p := range map[string]page{"kept": b.get(at), "at once": b.post(at+"/undo", nil)} {
+		if n := len(web.All(web.One(t, p.doc, name+": what is in the way", web.Has("id", "in-the-way")), web.Tag("li"))); n != 1 {
+			t.Errorf("%s: %d things in the way, want 1: %q", name, n, p.text())
+		}
+	}
+	if p := s.member(t, registry.RoleRecorder).post(at+"/undo", nil); p.status != http.StatusForbidden {
+		t.Errorf("undo by a recorder = %d, want 403", p.status)
+	}
+}
+
+// A short list is undone before its page is shown again.
+func TestShortImportIsUndone(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	b.enter(gutter)
+	at := b.get("/g/fell-end/import").link(t, "file.csv")
+	if sent := b.post(at+"/undo", nil); sent.status != http.StatusSeeOther {
+		t.Fatalf("undo = %d %q, want 303", sent.status, sent.text())
+	}
+	if p := b.get(at); !strings.Contains(p.text(), wording.ImportStateWords(registry.JobUndone, false, 4)) {
+		t.Errorf("the page reads %q, want that the import was undone", p.text())
+	}
+	if p := b.post(at+"/undo", nil); p.status != http.StatusConflict || !strings.Contains(p.text(), "undone already") {
+		t.Errorf("undone again = %d %q, want 409", p.status, p.text())
 	}
 }
 
@@ -215,8 +303,32 @@ func TestSampleListThroughThePages(t *testing.T) {
 		}
 	}
 	today := b.get("/g/fell-end/")
-	if n := len(web.All(today.doc, web.Class("anchor-row"))); n > 4*web.TodayRows {
-		t.Errorf("Today shows %d anchors, want at most %d", n, 4*web.TodayRows)
+	if n := len(web.All(today.doc, web.Class("anchor-row"))); n > 5*web.TodayRows {
+		t.Errorf("Today shows %d anchors, want at most %d", n, 5*web.TodayRows)
+	}
+	cut := web.All(today.doc, web.Class("some"))
+	if len(cut) == 0 {
+		t.Error("Today shows every part of a long register whole")
+	}
+	for _, some := range cut {
+		link := web.One(t, some, "link to all", web.Tag("a"))
+		href, _ := web.Attr(link, "href")
+		_, n, _ := strings.Cut(web.Text(link), "Show all ")
+		n, _, _ = strings.Cut(n, " ")
+		p := b.get(href)
+		if only := web.Text(web.One(t, p.doc, "which part", web.Has("id", "only"))); !strings.Contains(only, " alone: "+n+" of the ") {
+			t.Errorf("%s says %q, want the %s that Today counts", href, only, n)
+		}
+		for p.status == http.StatusOK && strings.Contains(p.text(), "Anchors after these") {
+			next := p.link(t, "Anchors after these")
+			if !strings.Contains(next, "show=") {
+				t.Errorf("%s forgets which part it shows", next)
+			}
+			p = b.get(next)
+		}
+		if !strings.Contains(p.text(), "to "+n+" of "+n+".") {
+			t.Errorf("%s ends before the %s that Today counts: %s", href, n, p.text())
+		}
 	}
 	overdue := b.get("/g/fell-end/reports/overdue")
 	shown := len(web.All(overdue.doc, web.Class("anchor-row")))

@@ -23,6 +23,10 @@ import (
 // reportRows is how many anchors of a report one page shows. The CSV has all.
 const reportRows = 25
 
+// suspectRows is how many anchors the report of what is suspect shows at once:
+// each says what is held against it.
+const suspectRows = 10
+
 // reportPage is the report of what is overdue, what is suspect, or what work
 // there is.
 type reportPage struct {
@@ -36,9 +40,12 @@ type reportPage struct {
 	Parts   []reportPart
 	None    string // the sentence for a report with nothing in it
 	Shown   string // which rows are shown, if not all
-	Earlier string // links to the rows before and after; empty: none
-	Later   string
-	CSV     string
+	// Only is the filter that narrows the report, OnlyText says so, and Whole
+	// leads to all of it; blank: this is the whole report.
+	Only, OnlyText, Whole string
+	Earlier               string // links to the rows before and after; empty: none
+	Later                 string
+	CSV                   string
 }
 
 // asOfForm asks for the day a report is for.
@@ -68,8 +75,9 @@ func (p *Pages) overdue(c echo.Context) error {
 		wording.Anchors(r.Overdue) + " overdue",
 		wording.Anchors(r.FirstRound) + " awaiting the first round",
 	}
-	from, to := page.window(c, len(r.Lines), reportRows)
-	late, firstRound := split(r.Lines[from:to])
+	lines := page.narrow(c, overdueFilters, r.Lines)
+	from, to := page.window(c, len(lines), reportRows)
+	late, firstRound := split(lines[from:to])
 	page.part("overdue", "Overdue", "", rowsOf(page.Frame.Base, late))
 	page.part("first-round", "Awaiting the first round", wording.FirstRoundHelp, rowsOf(page.Frame.Base, firstRound))
 	return render(c, form.status(), reportView(page))
@@ -86,8 +94,9 @@ func (p *Pages) suspect(c echo.Context) error {
 		wording.Anchors(r.OutOfUse) + " out of use",
 		wording.Anchors(r.Suspect) + " suspect",
 	}
-	from, to := page.window(c, len(r.Lines), reportRows)
-	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, r.Lines[from:to]))
+	lines := page.narrow(c, suspectFilters, r.Lines)
+	from, to := page.window(c, len(lines), suspectRows)
+	page.part("worst-first", "Worst first", "", findingRows(page.Frame.Base, lines[from:to]))
 	return render(c, form.status(), reportView(page))
 }
 
@@ -188,7 +197,7 @@ func (p *Pages) newReport(c echo.Context, title string, form asOfForm, h report.
 	path := c.Request().URL.Path
 	return reportPage{
 		Frame: p.framed(c, title), Path: path, Form: form, Heading: h,
-		CSV: path + ".csv" + asOfQuery(h, 0),
+		CSV: path + ".csv" + asOfQuery(h, "", 0),
 	}
 }
 
@@ -205,17 +214,21 @@ func (page *reportPage) window(c echo.Context, n, rows int) (from, to int) {
 	to = min(from+rows, n)
 	page.Shown = wording.ShowingRows(from+1, to, n)
 	if from > 0 {
-		page.Earlier = page.Path + asOfQuery(page.Heading, max(from-rows, 0))
+		page.Earlier = page.Path + asOfQuery(page.Heading, page.Only, max(from-rows, 0))
 	}
 	if to < n {
-		page.Later = page.Path + asOfQuery(page.Heading, to)
+		page.Later = page.Path + asOfQuery(page.Heading, page.Only, to)
 	}
 	return from, to
 }
 
-// asOfQuery is the query for the same report from another row on.
-func asOfQuery(h report.Heading, from int) string {
+// asOfQuery is the query for the same report, narrowed to only, from another row
+// on.
+func asOfQuery(h report.Heading, only string, from int) string {
 	q := url.Values{}
+	if only != "" {
+		q.Set("show", only)
+	}
 	if h.Recomputed {
 		q.Set("as_of", h.AsOf.String())
 	}

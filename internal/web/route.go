@@ -22,6 +22,8 @@ type routePage struct {
 	Name    string
 	Details []detail
 	Add     string // link to add a position; empty: whoever asks may not
+	Order   string // link to put the positions into order; empty: whoever asks may not, or there are not two
+	Change  string // link to change the route; empty: whoever asks may not
 	Gluing  string // link to the form for what was glued here; empty: whoever asks may not
 	Stops   []stopLine
 	Around  surroundings
@@ -73,10 +75,22 @@ func (p *Pages) route(c echo.Context) error {
 		return err
 	}
 	page.Gluing = gluingLink(c, page.Frame.Base, "route", id)
-	if allowed(c, app.AddPosition) && route.EndedOn.IsZero() {
-		page.Add = routeHref(page.Frame.Base, id) + "/positions/new"
-	}
+	page.offerKeeping(c, route)
 	return ok(c, routeView(page))
+}
+
+// offerKeeping leads to the forms that add to the route and change it.
+func (page *routePage) offerKeeping(c echo.Context, route registry.Route) {
+	here := routeHref(page.Frame.Base, route.ID)
+	if allowed(c, app.AddPosition) && route.EndedOn.IsZero() {
+		page.Add = here + "/positions/new"
+	}
+	if allowed(c, app.ChangePosition) && len(page.Stops) > 1 {
+		page.Order = here + "/order"
+	}
+	if allowed(c, app.ChangeRoute) {
+		page.Change = here + "/change"
+	}
 }
 
 func routeDetails(r registry.Route) []detail {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"net/http"
 	"strings"
 
@@ -22,7 +23,8 @@ type anchorRow struct {
 	Reason   string // why that date
 	Do       string // what it asks for, on a work list
 	Findings []string
-	Notes    []string // findings that weigh little or nothing: folded up under how many
+	Notes    []string // findings that are folded up
+	Folded   string   // what is folded up; blank: findings that weigh little or nothing, counted
 	Open     bool     // the notes are not folded up
 	Bring    []string // what to bring, on a work list
 	Done     []string // what was done, on a report for landowners
@@ -50,14 +52,33 @@ func rowOf(base string, l registry.ReportLine) anchorRow {
 	return row
 }
 
-// findingRows are rows that also say everything held against the anchor.
+// findingRows are rows that also say everything held against the anchor: the
+// worst in full, what else there is folded up under its names. The next date of
+// one that is out of use would only reassure, unless it is late.
 func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	rows := rowsOf(base, lines)
 	for i, l := range lines {
-		rows[i].hold(l.Assessment.Findings)
+		r := &rows[i]
+		r.hold(l.Assessment.Findings)
+		if weighty := held(l.Assessment.Findings); len(weighty) > 1 {
+			r.Folded = wording.AlsoFolded(weighty[1:], len(r.Notes))
+			r.Findings, r.Notes = r.Findings[:1], append(r.Findings[1:], r.Notes...)
+		}
+		r.withoutComfort()
 	}
 	return rows
 }
+
+// withoutComfort takes the next date from the row of an anchor that is out of
+// use, which is to be dealt with, not to be inspected in its turn.
+func (r *anchorRow) withoutComfort() {
+	if r.Standing == registry.StandingOutOfUse && !r.Late {
+		r.Due, r.Reason = "", ""
+	}
+}
+
+// foldName is what stands over the notes.
+func (r *anchorRow) foldName() string { return cmp.Or(r.Folded, wording.NotesBeside(len(r.Notes))) }
 
 // hold says what is held against the anchor in full, and folds up what are notes
 // and what is settled.

@@ -14,11 +14,14 @@ func TestHouseRulesAreShownWithUnitsAndSources(t *testing.T) {
 	}
 	want := []rulesPart{
 		{"rules-1", "Longest interval", []rulesTable{
-			{"Metal, Environment not known", "an invented source", []ruleRow{{"Titanium", "60 months", ""}}},
-			{"Form", "", []ruleRow{{"Piton", "12 months", "another"}, {"Glue-in, staple", "60 months", "a fifth"}}},
+			{"Metal, Environment not known", "an invented source", []ruleRow{{Name: "Titanium", Value: "60 months", Path: "longest_interval_months.metal.environment-not-known.titanium", Raw: "60", Unit: "months"}}},
+			{"Form", "", []ruleRow{
+				{Name: "Piton", Value: "12 months", Source: "another", Path: "longest_interval_months.form.piton", Raw: "12", Unit: "months"},
+				{Name: "Glue-in, staple", Value: "60 months", Source: "a fifth", Path: "longest_interval_months.form.staple", Raw: "60", Unit: "months"},
+			}},
 		}, false},
-		{"rules-2", "In general", []rulesTable{{"", "a third", []ruleRow{{"Due soon, before the date", "60 days", ""}}}}, false},
-		{"rules-3", "Which inspection resets what", []rulesTable{{"Interval", "a fourth", []ruleRow{{"Hands-on", "yes", ""}}}}, false},
+		{"rules-2", "In general", []rulesTable{{"", "a third", []ruleRow{{Name: "Due soon, before the date", Value: "60 days", Path: "due_soon_days", Raw: "60", Unit: "days"}}}}, false},
+		{"rules-3", "Which inspection resets what", []rulesTable{{"Interval", "a fourth", []ruleRow{{Name: "Hands-on", Value: "yes", Path: "resets.interval.hands-on", Raw: "yes", Options: ruleOptions("resets.interval.hands-on")}}}}, false},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("rulesParts (-want +got):\n%s", diff)

@@ -21,7 +21,8 @@ type sitePage struct {
 	Trail   []detail
 	Name    string
 	Details []detail
-	Gluing  string // link to the form for what was glued here; empty: whoever asks may not
+	Gluing  string   // link to the form for what was glued here; empty: whoever asks may not
+	Keep    []detail // forms that add to the place and change it, with their links; none: whoever asks may not
 	Tasks   []taskLine
 	Sectors []siteLine
 	Filter  siteFilter
@@ -99,10 +100,33 @@ func (p *Pages) sector(c echo.Context) error {
 	l.routes = slices.DeleteFunc(l.routes, func(r registry.Route) bool { return r.SectorID == nil || *r.SectorID != id })
 	page := newSitePage(p.framed(c, joinNamed(", ", l.site.Name, sector.Name)), l.site, filterOf(c))
 	page.Trail = []detail{{l.site.Name, siteHref(page.Frame.Base, l.site.ID)}, {sector.Name, ""}}
-	page.Name, page.Details = sector.Name, nil
+	page.Name, page.Details = sector.Name, sectorDetails(sector)
 	g := newGround(registry.Place{Kind: registry.AtSector, ID: id}, l.site)
 	g.add(registry.AtSector, id, sector.Name, true)
 	return p.showSite(c, who, page, l, g, registry.AnchorFilter{SiteID: &sector.SiteID, SectorID: &id})
+}
+
+// keepLinks lead to the forms that add to a site or sector and change it. To
+// what has ended nothing is added.
+func keepLinks(c echo.Context, base string, here registry.Place, site registry.Site) []detail {
+	var links []detail
+	path := placeHref(base, here)
+	if allowed(c, app.AddRoute) && site.EndedOn.IsZero() {
+		links = append(links, detail{"Add a route", path + "/routes/new"})
+	}
+	if here.Kind == registry.AtSector {
+		if allowed(c, app.ChangeSector) {
+			links = append(links, detail{"Change this sector", path + "/change"})
+		}
+		return links
+	}
+	if allowed(c, app.AddSector) && site.EndedOn.IsZero() {
+		links = append(links, detail{"Add a sector", path + "/sectors/new"})
+	}
+	if allowed(c, app.ChangeSite) {
+		links = append(links, detail{"Change this site", path + "/change"})
+	}
+	return links
 }
 
 // siteLayout reads a site with its sectors and routes.
@@ -129,6 +153,7 @@ func (p *Pages) showSite(c echo.Context, who registry.Actor, page sitePage, l si
 	ctx, after := c.Request().Context(), afterOf(c)
 	page.Notice = notice(c)
 	page.Gluing = gluingLink(c, page.Frame.Base, "site", l.site.ID)
+	page.Keep = keepLinks(c, page.Frame.Base, g.here, l.site)
 	filter.Text, filter.Standing = page.Filter.Text, page.Filter.Standing
 	lines, err := p.service.Anchors(ctx, who, filter, registry.Page{Limit: anchorsOnPage, After: after})
 	if err != nil {
@@ -247,6 +272,14 @@ func newSitePage(f frame, site registry.Site, filter siteFilter) sitePage {
 		d.add("Not looked after since", site.EndedOn.Words())
 	}
 	return sitePage{Frame: f, Name: site.Name, Details: d, Filter: filter}
+}
+
+func sectorDetails(s registry.Sector) []detail {
+	var d details
+	if !s.EndedOn.IsZero() {
+		d.add("Not looked after since", s.EndedOn.Words())
+	}
+	return d
 }
 
 // rock says what is known of a site's rock: its class, and what was written.

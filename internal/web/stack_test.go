@@ -179,6 +179,9 @@ func (p page) link(t *testing.T, text string) string {
 	return ""
 }
 
+// linkTexts are the texts of all links.
+func (p page) linkTexts() []string { return web.Texts(web.All(p.doc, web.Tag("a"))) }
+
 // form is what a form of the page would send as it stands.
 func (p page) form(t *testing.T, action string) url.Values {
 	t.Helper()
@@ -226,8 +229,19 @@ func (b *browser) post(path string, form url.Values) page {
 // upload posts files by the names of their fields.
 func (b *browser) upload(path string, files map[string]string) page {
 	b.t.Helper()
+	return b.uploadWith(path, files, nil)
+}
+
+// uploadWith posts files with other fields.
+func (b *browser) uploadWith(path string, files map[string]string, fields url.Values) page {
+	b.t.Helper()
 	var body bytes.Buffer
 	m := multipart.NewWriter(&body)
+	for name := range fields {
+		if err := m.WriteField(name, fields.Get(name)); err != nil {
+			b.t.Fatal(err)
+		}
+	}
 	for field, content := range files {
 		w, err := m.CreateFormFile(field, field+".csv")
 		if err != nil {

@@ -14,7 +14,7 @@ import (
 // register showed, the latter by instants of a zone.
 func told(s registry.AnchorStory, zone *time.Location) (records, shown []recordLine) {
 	for _, l := range wording.History(s) {
-		line := recordLine{Text: l.Words, Gone: l.Gone}
+		line := recordLine{ID: l.ID, Text: l.Words, Gone: l.Gone}
 		if !l.Shown() {
 			records = append(records, line)
 			continue

@@ -23,6 +23,8 @@ type surroundings struct {
 	Restrictions []groundLine
 	Agreements   []groundLine
 	Events       []groundLine
+	RestrictHref string // form for a restriction here; empty: whoever asks may not
+	LandHref     string // all landowners, agreements and restrictions
 }
 
 // environmentLine is one value of the environment and where it came from.
@@ -30,10 +32,12 @@ type environmentLine struct{ Name, Value, Origin string }
 
 // groundLine is a restriction, an agreement or an event as a sentence.
 type groundLine struct {
-	Where string // blank: here
-	Text  string
-	State string // "in force today" and the like; blank: nothing to say
-	Now   bool   // it bars or counts today
+	ID     uuid.UUID
+	Where  string // blank: here
+	Text   string
+	State  string // "in force today" and the like; blank: nothing to say
+	Now    bool   // it bars or counts today
+	Change string // form that changes it; blank: there is none, or whoever asks may not
 }
 
 // ground is a place with the places that it is part of, or all those in it.
@@ -107,6 +111,7 @@ func (p *Pages) surroundings(c echo.Context, who registry.Actor, g *ground) (sur
 	if s.Agreements, err = p.agreements(ctx, who, parcels, asOf); err != nil {
 		return s, err
 	}
+	s.mayLand(c, p.base(c), g.here)
 	s.Events, err = p.events(ctx, who, g, asOf)
 	return s, err
 }
@@ -176,7 +181,7 @@ func (p *Pages) restrictions(ctx context.Context, who registry.Actor, g *ground,
 		if _, ours := g.names[at]; !ours || !r.Until.IsZero() && r.Until < asOf {
 			continue
 		}
-		l := groundLine{Where: g.where(at), Text: wording.Restriction(r), Now: r.Bars(asOf)}
+		l := groundLine{ID: r.ID, Where: g.where(at), Text: wording.Restriction(r), Now: r.Bars(asOf)}
 		if l.Now {
 			l.State = "in force today"
 		}
@@ -236,7 +241,7 @@ func (p *Pages) agreements(ctx context.Context, who registry.Actor, parcels []re
 }
 
 func agreementLine(a registry.Agreement, asOf calendar.Date) groundLine {
-	l := groundLine{Text: wording.Agreement(a)}
+	l := groundLine{ID: a.ID, Text: wording.Agreement(a)}
 	switch {
 	case a.From > asOf:
 		l.State = "not yet in force"

@@ -1,32 +1,11 @@
 package web
 
 import (
-	"strings"
 	"testing"
 
 	"rockledger/internal/registry"
 	"rockledger/internal/wording"
 )
-
-// What is to be found out, and what is about to be barred, come before the long
-// lists.
-func TestTodayOrder(t *testing.T) {
-	t.Parallel()
-	page := newTodayPage(frameOf("Today"), todayReport(12))
-	page.Tasks, page.Upcoming = tasksOf(), aroundOf().Restrictions
-	var b strings.Builder
-	if err := todayView(page).Render(t.Context(), &b); err != nil {
-		t.Fatal(err)
-	}
-	at := -1
-	for _, id := range []string{`id="upcoming"`, `id="tasks"`, `id="out-of-use"`, `id="overdue"`} {
-		next := strings.Index(b.String(), id)
-		if next < at || next < 0 {
-			t.Errorf("%s stands at %d, want it after %d", id, next, at)
-		}
-		at = next
-	}
-}
 
 func TestSiteTasks(t *testing.T) {
 	t.Parallel()

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"github.com/labstack/echo/v4"
 
@@ -12,9 +13,21 @@ import (
 	"rockledger/internal/wording"
 )
 
-// todayRows is how many anchors each part of Today shows; the rest are a link
-// away.
-const todayRows = 10
+// todayRows is how many anchors or restrictions a part of Today shows; the rest
+// are a link away, or folded up, and counted.
+const todayRows = 5
+
+// newRows is how many anchors in doubt of which something was seen lately it
+// shows: they stand among the suspect too, but may be far down there.
+const newRows = 3
+
+// namedFindings is how many findings of an anchor Today names; the others are
+// counted, and stand on the anchor's page.
+const namedFindings = 2
+
+// newDays is for how many days something seen counts as new; default of this
+// project.
+const newDays = 30
 
 // todayPage is what a member should look at first.
 type todayPage struct {
@@ -27,8 +40,10 @@ type todayPage struct {
 	Standings []standingCount
 	DueStates []dueCount
 	Parts     []todayPart
-	Tasks     []taskLine
-	Upcoming  []groundLine
+	Tasks     []taskLine // folded up unless there is but one
+	// Upcoming are the restrictions that begin soonest, Later those after them,
+	// folded up.
+	Upcoming, Later []groundLine
 	// Proposals says how many notes wait for whoever asks; blank: none.
 	Proposals string
 }
@@ -46,8 +61,9 @@ type dueCount struct{ Words, Href string }
 // todayPart is one list of Today.
 type todayPart struct {
 	ID, Heading string
-	None        string // the sentence for an empty list
+	None        string // the sentence for an empty list; blank: then there is no such part
 	Rows        []anchorRow
+	Some        string // that this is not all; empty: it is
 	AllHref     string // where the whole list is; empty: this is all
 	AllText     string
 }
@@ -77,13 +93,7 @@ func newTodayPage(f frame, r report.Today) todayPage {
 		Frame: f, AsOf: r.Heading.AsOf,
 		Proposals: wording.ProposalsWait(r.Proposals),
 		Standings: standingCounts(r.Counts), DueStates: dueCounts(f.Base, r.Counts),
-		Parts: []todayPart{
-			part("out-of-use", "Out of use, no marking at the rock", wording.NoneUnmarked, f.Base+"/reports/suspect", f.Base, r.OutOfUse),
-			part("marked", "Out of use and marked", wording.NoneMarked, f.Base+"/reports/suspect", f.Base, r.Marked),
-			part("suspect", "Suspect", wording.NoneSuspect, f.Base+"/reports/suspect", f.Base, r.Suspect),
-			part("overdue", "Overdue", wording.NoneOverdue, f.Base+"/reports/overdue", f.Base, r.Overdue),
-			part("first-round", "Awaiting the first round", wording.NoneFirstRound, f.Base+"/reports/overdue#first-round", f.Base, r.FirstRound),
-		},
+		Parts: todayParts(f.Base, r),
 	}
 	for i := range page.Standings {
 		page.Standings[i].Href = standingHref(f.Base, page.Standings[i].Standing)
@@ -93,6 +103,7 @@ func newTodayPage(f frame, r report.Today) todayPage {
 			Where: u.Where, Text: wording.Restriction(u.Restriction), State: wording.Begins(u.BeginsOn),
 		})
 	}
+	page.Upcoming, page.Later = firstOf(page.Upcoming, todayRows)
 	page.Empty = len(page.Standings) == 0
 	for _, n := range f.Nav {
 		page.Import = page.Import || n.Href == f.Base+"/import"
@@ -100,31 +111,72 @@ func newTodayPage(f frame, r report.Today) todayPage {
 	return page
 }
 
-func part(id, heading, none, all, base string, lines []registry.ReportLine) todayPart {
-	t := todayPart{ID: id, Heading: heading, None: none}
-	if len(lines) > todayRows {
-		t.AllHref, t.AllText = all, wording.ShowAll(len(lines))
-		lines = lines[:todayRows]
+// todayParts are what a tired reader needs first, in that order.
+func todayParts(base string, r report.Today) []todayPart {
+	suspect, overdue := base+"/reports/suspect?show=", base+"/reports/overdue?show="
+	parts := []todayPart{
+		part("out-of-use", wording.Unmarked, wording.NoneUnmarked, suspect+"unmarked", base, r.OutOfUse, todayRows),
+		part("new", wording.NewlySeen, "", suspect+"new", base, newlySeen(r), newRows),
+		part("overdue", "Overdue", wording.NoneOverdue, overdue+"overdue", base, r.Overdue, todayRows),
+		part("suspect", "Suspect", wording.NoneSuspect, suspect+"suspect", base, r.Suspect, todayRows),
+		part("marked", wording.MarkedOutOfUse, wording.NoneMarked, suspect+"marked", base, r.Marked, todayRows),
+		part("first-round", "Awaiting the first round", "", overdue+"first-round", base, r.FirstRound, todayRows),
 	}
+	return slices.DeleteFunc(parts, func(p todayPart) bool { return len(p.Rows) == 0 && p.None == "" })
+}
+
+// newlySeen are the anchors in doubt of which something was seen lately.
+func newlySeen(r report.Today) []registry.ReportLine {
+	var lines []registry.ReportLine
+	for i := range r.Suspect {
+		if seenLately(&r.Suspect[i].Assessment) {
+			lines = append(lines, r.Suspect[i])
+		}
+	}
+	return lines
+}
+
+// seenLately says whether something that weighs was seen within newDays before
+// the day of the assessment.
+func seenLately(a *registry.Assessment) bool {
+	for _, f := range held(a.Findings) {
+		on, err := calendar.ParseDate(f.Values.Text("seen_on"))
+		if err == nil && on.AddDays(newDays) >= a.AsOf {
+			return true
+		}
+	}
+	return false
+}
+
+func part(id, heading, none, all, base string, lines []registry.ReportLine, most int) todayPart {
+	t := todayPart{ID: id, Heading: heading, None: none}
+	if n := len(lines); n > most {
+		t.Some = wording.FirstOf(most, n)
+		t.AllHref, t.AllText = all, wording.ShowAll(n)
+	}
+	lines, _ = firstOf(lines, most)
 	t.Rows = make([]anchorRow, len(lines))
 	for i, l := range lines {
-		t.Rows[i] = heldRow(base, l)
+		t.Rows[i] = briefRow(base, l)
 	}
 	return t
 }
 
-// heldRow is a row that says first what is held against the anchor. One that is
-// out of use is to be dealt with, not to be inspected in its turn: its next
-// date would only reassure.
-func heldRow(base string, l registry.ReportLine) anchorRow {
+// firstOf parts a list after its first n.
+func firstOf[T any](list []T, n int) (first, rest []T) {
+	n = min(n, len(list))
+	return list[:n], list[n:]
+}
+
+// briefRow is a row that names the worst of what is held against the anchor and
+// counts the rest; its own page says it all, and what bars the date.
+func briefRow(base string, l registry.ReportLine) anchorRow {
 	row := rowOf(base, l)
-	row.Findings = worstInFull(held(l.Assessment.Findings))
-	if l.Assessment.Standing == registry.StandingOutOfUse {
-		row.Reason = ""
-		if !row.Late {
-			row.Due = ""
-		}
+	row.Reason, row.Barred = "", ""
+	if names := wording.FindingNames(held(l.Assessment.Findings), namedFindings); names != "" {
+		row.Findings = []string{names}
 	}
+	row.withoutComfort()
 	return row
 }
 

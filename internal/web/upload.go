@@ -31,6 +31,15 @@ type upload struct {
 	name    string
 	list    []byte
 	mapping []byte
+	kept    string // the list packed, to be sent again; blank: it was not packed yet
+}
+
+// handOver returns the list, which u then holds no more: once it was read its
+// memory is free, while the rows are compared and entered.
+func (u *upload) handOver() []byte {
+	list := u.list
+	u.list = nil
+	return list
 }
 
 // chosenFile reads the list and the mapping that were chosen in the form.
@@ -43,7 +52,10 @@ func chosenFile(c echo.Context) (upload, error) {
 		return upload{}, missingFile()
 	}
 	_, mapping, err := formFile(c, "columns", exchange.MaxMappingBytes)
-	return upload{name, list, mapping}, err
+	// The form has a copy of its own of what it is kept in memory for, and would
+	// keep that as long as the request lasts. Nothing of it lies on the disk.
+	c.Request().MultipartForm = nil
+	return upload{name: name, list: list, mapping: mapping}, err
 }
 
 func missingFile() error {
@@ -112,7 +124,7 @@ func keptFile(c echo.Context) (upload, error) {
 	if err != nil {
 		return upload{}, err
 	}
-	return upload{fileName(form.Get("name")), list, []byte(form.Get("columns"))}, nil
+	return upload{name: fileName(form.Get("name")), list: list, mapping: []byte(form.Get("columns")), kept: form.Get("kept")}, nil
 }
 
 // pack makes a list fit for a field of a form.

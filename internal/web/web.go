@@ -74,6 +74,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/anchors/:id/evidence", p.evidence)
 	g.GET("/anchors/:id/settle", p.settleForm)
 	g.POST("/anchors/:id/settle", p.settle)
+	g.GET("/anchors/:id/retract", p.retractForm)
+	g.POST("/anchors/:id/retract", p.retract)
 	for _, a := range acts {
 		g.GET("/anchors/:id/"+a.path, p.actForm(a))
 		g.POST("/anchors/:id/"+a.path, p.act(a))
@@ -103,6 +105,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.POST("/routes/:id/positions/new", p.addPosition)
 	g.GET("/positions/:id/anchors/new", p.newAnchorForm)
 	g.POST("/positions/:id/anchors/new", p.addAnchor)
+	p.mountKept(g)
 	for path, kind := range map[string]registry.PlaceKind{
 		"/places": registry.AtSite, "/sectors": registry.AtSector, "/routes": registry.AtRoute, "/positions": registry.AtPosition,
 	} {
@@ -117,6 +120,11 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/reports/work.csv", p.workCSV)
 	g.GET("/reports/land", p.land)
 	g.GET("/reports/land.csv", p.landCSV)
+	g.GET("/land", p.landList)
+	mountLand(g, p, landownerForm)
+	mountLand(g, p, parcelForm)
+	mountLand(g, p, agreementForm)
+	mountLand(g, p, restrictionForm)
 	g.GET("/stock", p.stock)
 	g.GET("/stock/products", p.productForm)
 	g.POST("/stock/products", p.enterProduct)
@@ -134,6 +142,8 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/notices/:id", p.recall)
 	g.POST("/notices/:id", p.closeRecall)
 	g.GET("/house-rules", p.houseRules)
+	g.GET("/house-rules/change", p.rulesForm)
+	g.POST("/house-rules/change", p.enterRules)
 	g.GET("/ledger", p.ledger)
 	g.GET("/holds", p.holds)
 	g.POST("/holds", p.addHold)
@@ -150,4 +160,6 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/proposals", p.proposals)
 	g.POST("/proposals", p.decideProposals)
 	g.GET("/import/:id", p.importState)
+	g.POST("/import/:id/enter", p.importEnterTrial)
+	g.POST("/import/:id/undo", p.importUndo)
 }

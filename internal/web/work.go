@@ -63,7 +63,7 @@ func (page *reportPage) jumpToBands(items []registry.WorkItem) {
 		// The page that shows the first of the band, counted as window counts.
 		from := first / workRowsOnPage * workRowsOnPage
 		page.Jumps = append(page.Jumps, jump{
-			Href: page.Path + asOfQuery(page.Heading, from) + "#band-" + string(band),
+			Href: page.Path + asOfQuery(page.Heading, "", from) + "#band-" + string(band),
 			Text: wording.Label(band) + ": " + wording.Anchors(n),
 		})
 	}

@@ -22,6 +22,30 @@ func TestDoubtHasSentencesForEveryCode(t *testing.T) {
 	}
 }
 
+// Every code that an import can count has its sentence and its remedy, without
+// values of one row.
+func TestEveryCodeIsCountedInWords(t *testing.T) {
+	t.Parallel()
+	other := wording.ImportCodeCount("no-such-code", 3)
+	seen := make(map[string]string)
+	for _, code := range registry.DoubtCodes() {
+		got := wording.ImportCodeCount(code, 3)
+		if got == other || !strings.HasPrefix(got, "3 × ") || !strings.HasSuffix(got, ".") || strings.Count(got, ". ") < 1 {
+			t.Errorf("ImportCodeCount(%s) = %q, want a sentence of its own and a remedy", code, got)
+		}
+		if strings.ContainsAny(strings.ReplaceAll(got, "{Your heading: ignore}", ""), "{}") {
+			t.Errorf("ImportCodeCount(%s) = %q, which wants a value of one row", code, got)
+		}
+		if seen[got] != "" {
+			t.Errorf("%s and %s read the same: %q", code, seen[got], got)
+		}
+		seen[got] = code
+	}
+	if strings.Contains(other, "no such code") || !strings.HasSuffix(other, ".") {
+		t.Errorf("a code that is not known reads %q, want a sentence", other)
+	}
+}
+
 func TestDoubtSaysItsValues(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {

@@ -9,6 +9,7 @@ const FinderChosen = "Chosen"
 var finderLabels = map[string]string{
 	"batch_ids": "Find a batch, by its text or product", "product_ids": "Find a product",
 	"setter_ids": "Find a person", "site_ids": "Find a place",
+	"over": "Find a site, an anchor, a person or a landowner, by name",
 }
 
 // FinderLabel names the search of a long list.

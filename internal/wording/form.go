@@ -69,9 +69,6 @@ func LevelMeaning(l registry.Level) string {
 	return Label(l)
 }
 
-// HouseRulesHelp explains the page of the house rules.
-const HouseRulesHelp = "These are the group's own numbers, each with its source. Dates and findings follow from them; stewards change them through the API."
-
 // ruleNames name what house rules are about, where the words of their names do
 // not say it well.
 var ruleNames = map[string]string{

@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strconv"
 	"strings"
 
 	"rockledger/internal/registry"
@@ -11,7 +12,6 @@ const (
 	HoldsHelp = "While a legal hold is in force, nobody whom it covers can be erased, and what they are called cannot be changed. " +
 		"Any steward may place one, over everything too; only an owner lifts it."
 	NoneHolds     = "There is no legal hold."
-	HoldOverHelp  = "The id of the site, anchor, person or landowner: for a site or an anchor it ends the address of its page, a landowner’s stands in the address of the page Land once it is shown alone there. Leave it blank for a hold over everything."
 	HoldUntilHelp = "The last day. Left blank, it holds until it is lifted."
 	RecordedHold  = "The legal hold is in force."
 	LiftedHold    = "The legal hold is lifted from today."
@@ -49,6 +49,36 @@ func LandownerErased(done registry.LandTold) string {
 
 // HoldOver names what a legal hold is over.
 func HoldOver(over registry.HoldOver) string { return holdOvers[over] }
+
+// HoldChoice names one thing that a legal hold can be over: "Site: Example Crag".
+func HoldChoice(over registry.HoldOver, name string) string {
+	switch over {
+	case registry.HoldAll:
+		return "Everything"
+	case registry.HoldSite:
+		return "Site: " + name
+	case registry.HoldAnchor:
+		return "Anchor: " + name
+	case registry.HoldPerson:
+		return "Person: " + name
+	}
+	return "Landowner: " + name
+}
+
+// HoldFound says what a search for what a hold is to be over has found.
+func HoldFound(shown, matching int, searched bool) string {
+	switch {
+	case !searched:
+		return "Type part of a name, or of a route and a position, to find what it is over."
+	case matching == 0:
+		return "Nothing has that in it. Try less of it."
+	case shown < matching:
+		return "The first " + strconv.Itoa(shown) + " of those that match. Type more to see the others."
+	case matching == 1:
+		return "One matches."
+	}
+	return strconv.Itoa(matching) + " match."
+}
 
 // LegalHold says what a legal hold is over and how long: "Over a site, until
 // 3 May 2026."

@@ -14,11 +14,17 @@ import (
 func TestLedgerFaultsHaveSentences(t *testing.T) {
 	t.Parallel()
 	id := uuid.MustParse("0190f5e4-0000-7000-8000-000000000001")
+	told := make(map[string]bool)
 	for _, trouble := range registry.LedgerTroubles() {
 		got := wording.LedgerFault(registry.LedgerFault{Trouble: trouble, Noun: "first_use", RowID: &id, Entry: 7, Fields: []string{"words"}, Era: 2, Number: 3})
-		if !strings.HasSuffix(got, ".") || strings.ContainsAny(got, "{}") {
-			t.Errorf("LedgerFault(%s) = %q, want a sentence", trouble, got)
+		what, do, both := strings.Cut(got, ". ")
+		if !both || !strings.HasSuffix(do, ".") || strings.ContainsAny(got, "{}") {
+			t.Errorf("LedgerFault(%s) = %q, want what does not fit and what to do", trouble, got)
 		}
+		if told[do] || !strings.ContainsAny(what, " ") {
+			t.Errorf("LedgerFault(%s) = %q, want advice of its own", trouble, got)
+		}
+		told[do] = true
 	}
 }
 
@@ -27,9 +33,9 @@ func TestLedgerFaultTellsWhatIsVeiled(t *testing.T) {
 	t.Parallel()
 	fields := []string{"private", "version"}
 	got := wording.LedgerFault(registry.LedgerFault{Trouble: registry.RowChanged, Noun: "person", Fields: fields})
-	want := "behind the ledger's back: a name or free text that the ledger binds under a salt, or that salt, version."
-	if !strings.HasSuffix(got, want) || fields[0] != "private" {
-		t.Errorf("LedgerFault() = %q, want %q at its end, and the fields left alone: %v", got, want, fields)
+	want := "behind the ledger's back: a name or free text that the ledger binds under a salt, or that salt, version. "
+	if !strings.Contains(got, want) || fields[0] != "private" {
+		t.Errorf("LedgerFault() = %q, want %q in it, and the fields left alone: %v", got, want, fields)
 	}
 }
 

@@ -2,7 +2,6 @@ package wording
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"rockledger/internal/calendar"
@@ -56,6 +55,8 @@ const (
 	ImportNoNew    = "There is nothing new to enter in this list."
 	PrintsSome     = "This paper holds no more than these. For all of them, download the report as CSV from its page, and print that."
 	FormNotRead    = "Something in the form cannot be right. Correct what is marked, then send it again."
+	ImportRefused  = "Nothing was entered."
+	FormRefused    = "Nothing was recorded. What was typed still stands below."
 )
 
 // StandingCount says how many anchors have a standing: "3 suspect".
@@ -154,6 +155,32 @@ func RulesIn(n int) string { return count(n, "rule", "rules") }
 // KitLines counts the kinds of thing to bring.
 func KitLines(n int) string { return count(n, "kind of thing to bring", "kinds of thing to bring") }
 
+// Headings of parts of Today, and of the reports narrowed to them.
+const (
+	Unmarked       = "Out of use, no marking at the rock"
+	MarkedOutOfUse = "Out of use and marked"
+	NewlySeen      = "Suspect, seen within 30 days"
+)
+
+// FirstOf says that a list is not whole: "The first 5 of 23."
+func FirstOf(n, of int) string { return fmt.Sprintf("The first %d of %d.", n, of) }
+
+// OnlyOf says that a report is narrowed: "Suspect alone: 23 of the 31 anchors of
+// this report."
+func OnlyOf(name string, n, of int) string {
+	return fmt.Sprintf("%s alone: %d of the %s of this report.", name, n, Anchors(of))
+}
+
+// MoreRestrictions counts the restrictions about to begin that are folded up.
+func MoreRestrictions(n int) string {
+	return count(n, "more begins after these", "more begin after these")
+}
+
+// TasksOf counts what is to be found out about places.
+func TasksOf(n int) string {
+	return count(n, "question about a place", "questions about places")
+}
+
 // ShowAll is the link to the whole of a list of n anchors.
 func ShowAll(n int) string { return fmt.Sprintf("Show all %d", n) }
 
@@ -206,55 +233,12 @@ func ImportOutcome(dryRun bool, n int) string {
 	return ImportDone
 }
 
-// ImportProgress says how far a long list is: rows decided on, of all, and
-// those entered.
-func ImportProgress(done, rows, entered int) string {
-	return fmt.Sprintf("%d of %d rows read into the register, %d entered so far", done, rows, entered)
-}
-
-// ImportStateWords says how a list stands on its way into the register; taken is
-// how many of its rows were entered or changed something.
-func ImportStateWords(state registry.JobState, taken int) string {
-	if state == registry.JobDone && taken == 0 {
-		return ImportNothing
-	}
-	return importStates[state]
-}
-
 // ListUnnamed stands for a list without a file name.
 const ListUnnamed = "A list without a name"
-
-// ImportLine says of a list among others when it was handed in and how it
-// stands: "3 May 2026, 10:30: entered, 5 of 5 rows read".
-func ImportLine(state registry.JobState, at string, done, rows int) string {
-	words := map[registry.JobState]string{
-		registry.JobWaiting: "waits to be entered", registry.JobRunning: "being entered", registry.JobDone: "entered",
-		registry.JobFailed: "not entered to its end", registry.JobUndone: "undone",
-	}[state]
-	return at + ": " + words + ", " + strconv.Itoa(done) + " of " + count(rows, "row", "rows") + " read"
-}
-
-var importStates = map[registry.JobState]string{
-	registry.JobWaiting: "The list waits to be entered. That begins within a minute or so; this page shows how far it is.",
-	registry.JobRunning: "The list is being entered, a thousand rows at a time. What is entered already counts; the rest follows.",
-	registry.JobDone:    "The list has been entered. What is doubtful was left as not known; the list's own words are kept.",
-	registry.JobFailed:  "The list could not be entered to its end. What was entered stays. Hand in the same file again to go on where it stopped, or undo the import.",
-	registry.JobUndone:  "The import was undone: its anchors count as never entered.",
-}
-
-// ImportRefreshes says that the page follows the list by itself.
-func ImportRefreshes(seconds int) string {
-	return fmt.Sprintf("This page loads itself again every %d seconds until the list is done.", seconds)
-}
 
 // ImportBounded says that the report of a long list does not name everything.
 func ImportBounded(most, untold int) string {
 	return fmt.Sprintf("Of each kind only the first %d are listed; %d more are counted, but not listed.", most, untold)
-}
-
-// ImportCodeCount says how often a list gave rise to the same doubt.
-func ImportCodeCount(code string, n int) string {
-	return fmt.Sprintf("%d × %s", n, strings.ReplaceAll(code, "-", " "))
 }
 
 // importCounts are the counts of an import report, one of a thing and several.

@@ -23,6 +23,12 @@ var behind = map[registry.Weight]string{
 	registry.ByRequest:   "on request",
 }
 
+// BarredKind says what a restriction of a kind bars: "No climbing".
+func BarredKind(k registry.RestrictionKind) string { return barred[k] }
+
+// WeightBehind says what stands behind a restriction of a weight: "By law".
+func WeightBehind(w registry.Weight) string { return capital(behind[w]) }
+
 // Restriction says what is barred, when, why and with what weight: "No climbing
 // from 1 February to 30 June every year, by agreement: nesting birds; confirmed
 // 3 May 2026."

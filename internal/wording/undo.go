@@ -26,6 +26,9 @@ var inTheWay = map[string]string{
 // else needs what was to go.
 func undoInUse(values map[string]string) string {
 	if n := values["in_the_way"]; n != "" {
+		if _, more := values["at_least"]; more {
+			n = "at least " + n
+		}
 		return "The import cannot be undone, for it is in use (" + n + " in the way). See what is listed."
 	}
 	if _, open := values["open"]; open {

@@ -23,13 +23,13 @@ func TestFaultSaysWhatIsWaitedFor(t *testing.T) {
 
 func TestImportStateOfNothingNew(t *testing.T) {
 	t.Parallel()
-	if got := wording.ImportStateWords(registry.JobDone, 0); got != wording.ImportNothing {
+	if got := wording.ImportStateWords(registry.JobDone, false, 0); got != wording.ImportNothing {
 		t.Errorf("done with nothing new: %q, want %q", got, wording.ImportNothing)
 	}
-	if got := wording.ImportStateWords(registry.JobDone, 1); !strings.Contains(got, "has been entered") {
+	if got := wording.ImportStateWords(registry.JobDone, false, 1); !strings.Contains(got, "has been entered") {
 		t.Errorf("done with one row: %q", got)
 	}
-	if got := wording.ImportStateWords(registry.JobRunning, 0); got == wording.ImportNothing {
+	if got := wording.ImportStateWords(registry.JobRunning, false, 0); got == wording.ImportNothing {
 		t.Errorf("running with nothing new so far: %q", got)
 	}
 }

@@ -92,13 +92,42 @@ func kitMetal(k registry.KitLine) string {
 
 // Also names findings beside one that was said in full: "Also: loose nut; worn."
 func Also(findings []registry.Finding) string {
+	return "Also: " + strings.Join(namesOf(findings), "; ") + "."
+}
+
+// AlsoFolded names findings that are folded up beside one that was said in full,
+// and counts those noted or settled among them: "Also: worn; 1 thing noted or
+// settled."
+func AlsoFolded(findings []registry.Finding, notes int) string {
+	names := namesOf(findings)
+	if notes > 0 {
+		names = append(names, NotesBeside(notes))
+	}
+	return "Also: " + strings.Join(names, "; ") + "."
+}
+
+// FindingNames names findings where there is no room to say them, most of them
+// at most, and counts the others: "Loose nut; worn; and 2 more."; blank for none.
+func FindingNames(findings []registry.Finding, most int) string {
+	names := namesOf(findings)
+	if len(names) == 0 {
+		return ""
+	}
+	if more := len(names) - most; more > 0 {
+		names = append(names[:most], fmt.Sprintf("and %d more", more))
+	}
+	return capital(strings.Join(names, "; ")) + "."
+}
+
+// namesOf are the kinds of findings by name, each once.
+func namesOf(findings []registry.Finding) []string {
 	var names []string
 	for _, f := range findings {
 		if name := lower(Rule(f.Rule)); !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
-	return "Also: " + strings.Join(names, "; ") + "."
+	return names
 }
 
 // landWork are the counts of records made of what was done on somebody's land.
