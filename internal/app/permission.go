@@ -165,17 +165,22 @@ func (op Operation) Looks() bool {
 // may returns fault.Forbidden unless who's role allows op, and fault.Invalid for
 // a change by somebody who only looks.
 func may(who registry.Actor, op Operation) error {
+	if err := mayLook(who, op); err != nil {
+		return err
+	}
+	if who.ReadOnly && !op.Looks() {
+		return fault.New(fault.Invalid, "%s: only looked at", op).With("not_sent", "yes")
+	}
+	return nil
+}
+
+// mayLook returns fault.Forbidden unless who's role allows op. Alone it is for
+// what only looks at what op would change.
+func mayLook(who registry.Actor, op Operation) error {
 	least, ok := MayRole(op)
 	if ok && who.Role.Rank() >= least.Rank() {
-		return mayChange(who, op)
+		return nil
 	}
 	return fault.New(fault.Forbidden, "%s: role %q is not enough", op, who.Role).
 		With("operation", string(op), "role", string(who.Role), "least", string(least))
-}
-
-func mayChange(who registry.Actor, op Operation) error {
-	if !who.ReadOnly || op.Looks() {
-		return nil
-	}
-	return fault.New(fault.Invalid, "%s: only looked at", op).With("not_sent", "yes")
 }
