@@ -55,12 +55,13 @@ func (p *Pages) signInForm(c echo.Context) error {
 }
 
 func (p *Pages) signIn(c echo.Context) error {
-	f, err := postedUpTo(c, maxSignInBytes)
+	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxSignInBytes)
+	sent, err := c.FormParams()
 	if err != nil {
-		return err
+		return formFault(err)
 	}
-	email, next, before := f.Values.Get("email"), localPath(f.text("next")), typedBefore(f.Values)
-	err = p.sessions.SignIn(c, email, f.Values.Get("password"))
+	email, next, before := sent.Get("email"), localPath(sent.Get("next")), typedBefore(sent)
+	err = p.sessions.SignIn(c, email, sent.Get("password"))
 	switch {
 	case err == nil && !before.empty():
 		return p.showAgain(c, before)
