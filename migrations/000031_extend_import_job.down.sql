@@ -5,7 +5,7 @@ COMMENT ON COLUMN import_piece.rows IS 'The rows with what was doubted of them, 
 COMMENT ON COLUMN import_piece.at IS 'When it was entered, as the ledger has it. NULL: it waits.';
 REVOKE UPDATE (who, at) ON import_job FROM rockledger_app;
 ALTER TABLE import_job
-  DROP CONSTRAINT import_job_undo_pair,
+  DROP CONSTRAINT import_job_undo_at_pair,
   DROP CONSTRAINT import_job_trial_misfit,
   DROP CONSTRAINT import_job_state_listed,
   ADD CONSTRAINT import_job_state_listed CHECK (state IN ('waiting', 'running', 'done', 'failed', 'undone'));

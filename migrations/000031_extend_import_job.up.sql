@@ -13,7 +13,7 @@ ALTER TABLE import_job
     CHECK (state IN ('waiting', 'running', 'done', 'failed', 'undoing', 'undone', 'trying', 'tried')),
   ADD CONSTRAINT import_job_trial_misfit
     CHECK (CASE WHEN trial THEN state IN ('trying', 'tried', 'failed') AND NOT begun ELSE state NOT IN ('trying', 'tried') AND sifted IS NULL END),
-  ADD CONSTRAINT import_job_undo_pair CHECK ((undo_who IS NULL) = (undo_at IS NULL) AND (state <> 'undoing' OR undo_at IS NOT NULL));
+  ADD CONSTRAINT import_job_undo_at_pair CHECK ((undo_who IS NULL) = (undo_at IS NULL) AND (state <> 'undoing' OR undo_at IS NOT NULL));
 COMMENT ON COLUMN import_job.trial IS 'It is only to be tried: nothing of it is entered.';
 COMMENT ON COLUMN import_job.sifted IS 'Of a trial whose rows are kept to be entered, the report that entering begins with. NULL: its rows go as they are tried.';
 COMMENT ON COLUMN import_job.undo_who IS 'Who asked last for it to be undone, as the ledger names them. NULL: nobody.';

@@ -104,7 +104,7 @@ func TestSignInTodayAnchorInABrowser(t *testing.T) {
 				chromedp.SendKeys(chromedp.CSS("#email"), "steward@example.org"), chromedp.SendKeys(chromedp.CSS("#password"), password),
 				chromedp.Click(chromedp.CSS("main button")), chromedp.WaitVisible(chromedp.CSS("#suspect")))
 			visit(t, ctx, "anchor", dir, width,
-				chromedp.Click(chromedp.CSS("#suspect ~ .anchors a")), chromedp.WaitVisible(chromedp.CSS("#why")))
+				chromedp.Click(chromedp.CSS("#suspect ~ .brief a")), chromedp.WaitVisible(chromedp.CSS("#why")))
 			visit(t, ctx, "inspection", dir, width,
 				chromedp.Click(chromedp.CSS("#record-inspection > summary")), chromedp.WaitVisible(chromedp.CSS("#words")))
 			visit(t, ctx, "inspection wrong", dir, width,

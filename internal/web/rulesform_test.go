@@ -96,7 +96,7 @@ func TestHouseRulesOutOfRangeNameTheField(t *testing.T) {
 		if got := p.form(t, rulesChange).Get(bolt); got != typed {
 			t.Errorf("%q came back as %q", typed, got)
 		}
-		if summary := web.Text(web.One(t, p.doc, "summary", web.Has("id", "form-wrong"))); !strings.Contains(summary, "Longest interval, form, through bolt") {
+		if summary := web.Text(web.One(t, p.doc, "summary", web.Has("id", "summary-wrong"))); !strings.Contains(summary, "Longest interval, form, through bolt") {
 			t.Errorf("the summary says %s", summary)
 		}
 	}
