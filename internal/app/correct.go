@@ -181,7 +181,7 @@ func (c *correction) compare(t trait) {
 		c.hold(t)
 		return
 	case !t.same(now, from), t.setting && c.setByPerson, c.in.again:
-		c.clash(t, now)
+		c.clash(t, t.beside(c, now))
 		return
 	}
 	t.take(c)

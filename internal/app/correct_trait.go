@@ -18,6 +18,8 @@ type trait struct {
 	told    func(*correction) bool // nil: where the list has one of the cells
 	read    func(*correction, *registry.ListRow) string
 	now     func(*correction) string
+	// words are as written, where now is how it was read; nil: the same.
+	words func(*correction) string
 	// doubted says, where a cell was not believed, whether it is nevertheless what
 	// the register holds. Nil: every cell is believed.
 	doubted func(*correction) bool
@@ -27,6 +29,15 @@ type trait struct {
 
 func (t trait) same(a, b string) bool {
 	return a == b || !t.exact && registry.Fold(a) == registry.Fold(b)
+}
+
+// beside is what the register says with the words that it was read from beside
+// it: whoever wrote 316L does not look for 1.4404.
+func (t trait) beside(c *correction, now string) string {
+	if t.words == nil || t.words(c) == "" || now == "" || t.same(now, t.words(c)) {
+		return now
+	}
+	return now + " (" + t.words(c) + ")"
 }
 
 // agrees says whether the register says what the row says.
@@ -55,6 +66,7 @@ var traits = []trait{
 		cells: []string{"metal"},
 		read:  func(_ *correction, r *registry.ListRow) string { return metalText(r.Metal, r.MetalWords) },
 		now:   func(c *correction) string { return metalText(c.facts.Anchor.Metal, c.facts.Anchor.MetalWords) },
+		words: func(c *correction) string { return tidy(c.facts.Anchor.MetalWords) },
 		take:  ofAnchor(func(a *registry.Anchor, r *registry.ListRow) { a.Metal, a.MetalWords = r.Metal, r.MetalWords }),
 		copy:  func(to, from *registry.ListRow) { to.Metal, to.MetalWords = from.Metal, from.MetalWords },
 	},

@@ -41,7 +41,7 @@ const mostRulesVersions = 50
 // force and when; the one in force first, at most 50. They name people, so that
 // only those see them who may change the rules.
 func (s *Service) RulesVersions(ctx context.Context, who registry.Actor) ([]registry.RulesVersion, error) {
-	if err := may(who, SetHouseRules); err != nil {
+	if err := mayLook(who, SetHouseRules); err != nil {
 		return nil, err
 	}
 	list, err := s.store.RulesVersions(ctx, who.GroupID, mostRulesVersions)

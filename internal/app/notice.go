@@ -126,8 +126,8 @@ func (s *Service) noticeLines(ctx context.Context, who registry.Actor, list []re
 }
 
 // TraceBatch says where a batch went: the anchors set with it, removed ones too,
-// with place, standing and whose land it is, how many more may have been, and
-// the gluing sessions. A batch that is not there is fault.NotFound.
+// with place, standing and whose land it is, those that may have been, and the
+// gluing sessions. A batch that is not there is fault.NotFound.
 func (s *Service) TraceBatch(ctx context.Context, who registry.Actor, id uuid.UUID) (report.Trace, error) {
 	if err := may(who, TraceBatch); err != nil {
 		return report.Trace{}, err
@@ -158,5 +158,6 @@ func (s *Service) trace(ctx context.Context, who registry.Actor, id uuid.UUID) (
 		}
 		t.Product = product.Name
 	}
-	return t, nil
+	t.MayBe, err = s.store.ReportLines(ctx, who.GroupID, t.Possible[:min(len(t.Possible), report.MostMayBe)])
+	return t, err
 }

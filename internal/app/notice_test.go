@@ -1,6 +1,7 @@
 package app_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/google/uuid"
@@ -217,6 +218,11 @@ func TestTraceBatch(t *testing.T) {
 	}
 	if len(trace.Possible) == 0 {
 		t.Error("no anchor may have been set with it, want the one whose batch is not known")
+	}
+	if n := len(trace.MayBe); n != len(trace.Possible) || !slices.ContainsFunc(trace.MayBe, func(l registry.ReportLine) bool {
+		return l.Assessment.AnchorID == perhaps && l.Place.Label == "B2"
+	}) {
+		t.Errorf("%d anchors named that may have been, want all %d with their places", n, len(trace.Possible))
 	}
 	if _, err := r.TraceBatch(t.Context(), r.who, uuid.New()); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("a batch that is not there: %v, want not found", err)

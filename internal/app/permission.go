@@ -2,6 +2,7 @@ package app
 
 import (
 	"slices"
+	"strings"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/registry"
@@ -153,8 +154,29 @@ func Operations() []Operation {
 	return out
 }
 
-// may returns fault.Forbidden unless who's role allows op.
+// looks are the words that operations which change nothing begin with.
+var looks = []string{"list", "get", "report", "view", "estimate", "trace", "preview", "export", "verify"}
+
+// Looks says whether an operation changes nothing.
+func (op Operation) Looks() bool {
+	return slices.ContainsFunc(looks, func(word string) bool { return strings.HasPrefix(string(op), word) })
+}
+
+// may returns fault.Forbidden unless who's role allows op, and fault.Invalid for
+// a change by somebody who only looks.
 func may(who registry.Actor, op Operation) error {
+	if err := mayLook(who, op); err != nil {
+		return err
+	}
+	if who.ReadOnly && !op.Looks() {
+		return fault.New(fault.Invalid, "%s: only looked at", op).With("not_sent", "yes")
+	}
+	return nil
+}
+
+// mayLook returns fault.Forbidden unless who's role allows op. Alone it is for
+// what only looks at what op would change.
+func mayLook(who registry.Actor, op Operation) error {
 	least, ok := MayRole(op)
 	if ok && who.Role.Rank() >= least.Rank() {
 		return nil

@@ -18,7 +18,7 @@ import (
 // gives whatever reason, it refuses with the same violation of retracts_id. An
 // anchor that is not there is fault.NotFound.
 func (s *Service) PreviewRetraction(ctx context.Context, who registry.Actor, anchor, record uuid.UUID) (report.Retraction, error) {
-	if err := may(who, RecordRetraction); err != nil {
+	if err := mayLook(who, RecordRetraction); err != nil {
 		return report.Retraction{}, err
 	}
 	story, err := s.store.AnchorStory(ctx, who.GroupID, anchor)

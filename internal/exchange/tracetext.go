@@ -35,7 +35,7 @@ func WriteTraceCSV(w io.Writer, t report.Trace) error {
 }
 
 // WriteTraceTable writes where a batch went for a terminal: the anchors surely
-// set with it, the sessions, and the caution.
+// set with it, those that may have been, the sessions, and the caution.
 func WriteTraceTable(w io.Writer, t report.Trace) error {
 	var b bytes.Buffer
 	b.WriteString(title("Batch "+printable(t.Batch.Text), t.Heading, wording.Traced(len(t.Lines), len(t.Possible))))
@@ -43,19 +43,14 @@ func WriteTraceTable(w io.Writer, t report.Trace) error {
 		fmt.Fprintf(&b, "Product: %s\n\n", printable(t.Product))
 	}
 	for _, l := range t.Lines {
-		fmt.Fprintf(&b, "%s: %s", printable(where(l.Line)), wording.Standing(l.Line.Assessment.Standing))
-		if by := wording.InspectBy(l.Line.Assessment.Standing, l.Line.Assessment.DueOn, l.Line.Assessment.DueState); by != "" {
-			fmt.Fprintf(&b, "; %s", by)
-		}
-		if l.Line.Landowner != "" {
-			fmt.Fprintf(&b, "; land of %s", printable(l.Line.Landowner))
-		}
+		tracedAnchor(&b, &l.Line)
 		if on := gluedOn(t.Sessions, l.SessionIDs); on != "" {
 			fmt.Fprintf(&b, "; glued %s", on)
 		}
 		b.WriteByte('\n')
 	}
 	b.WriteByte('\n')
+	writeMayBe(&b, t)
 	writeLines(&b, "Gluing sessions", t.Sessions, func(s registry.GluingSession) string {
 		return strings.TrimSpace(s.DoneOn.String() + " " + printable(s.Cartridge))
 	})
@@ -64,6 +59,33 @@ func WriteTraceTable(w io.Writer, t report.Trace) error {
 		return fmt.Errorf("write trace as table: %w", err)
 	}
 	return nil
+}
+
+// tracedAnchor writes where an anchor is, how it stands and whose land that is.
+func tracedAnchor(b *bytes.Buffer, l *registry.ReportLine) {
+	fmt.Fprintf(b, "%s: %s", printable(where(*l)), wording.Standing(l.Assessment.Standing))
+	if by := wording.InspectBy(l.Assessment.Standing, l.Assessment.DueOn, l.Assessment.DueState); by != "" {
+		fmt.Fprintf(b, "; %s", by)
+	}
+	if l.Landowner != "" {
+		fmt.Fprintf(b, "; land of %s", printable(l.Landowner))
+	}
+}
+
+// writeMayBe writes the anchors that may have been set with the batch.
+func writeMayBe(b *bytes.Buffer, t report.Trace) {
+	if len(t.MayBe) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "%s\n%s\n\n", wording.MayBeSetWith, wording.PossibleHelp)
+	for i := range t.MayBe {
+		tracedAnchor(b, &t.MayBe[i])
+		b.WriteByte('\n')
+	}
+	if more := len(t.Possible) - len(t.MayBe); more > 0 {
+		fmt.Fprintln(b, wording.MoreAnchors(more))
+	}
+	b.WriteByte('\n')
 }
 
 // gluedOn says when the sessions were, separated by semicolons.

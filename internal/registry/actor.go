@@ -39,6 +39,9 @@ type Actor struct {
 	// Who is a reference for the ledger, never a person's name:
 	// "account:<id>", "token:<id>" or "command line: <system user>".
 	Who string
+	// ReadOnly is of somebody who only looks, whatever the role allows: a form is
+	// shown again as it was typed and must not be sent by that.
+	ReadOnly bool
 }
 
 // Group is one anchor-replacement group, the owner of everything it records.

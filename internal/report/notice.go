@@ -38,5 +38,10 @@ func (n *Notice) SharePct() float64 {
 type Trace struct {
 	Heading Heading
 	registry.BatchTrace
-	Product string // its name; blank: not known
+	Product string                // its name; blank: not known
+	MayBe   []registry.ReportLine // those of Possible, MostMayBe of them at most
 }
+
+// MostMayBe is how many of the anchors that may have been set with a batch a
+// trace names.
+const MostMayBe = 500

@@ -168,7 +168,7 @@ func (p *Pages) showAnchor(c echo.Context, who registry.Actor, id uuid.UUID, for
 		return err
 	}
 	page.Inspect = &inspectionForm{
-		form: f, Action: anchorHref(page.Frame.Base, id) + "/inspections", Open: len(f.Wrong) > 0, Persons: personOptions(persons),
+		form: f, Action: anchorHref(page.Frame.Base, id) + "/inspections", Open: f.Note != "" || len(f.Wrong) > 0, Persons: personOptions(persons),
 	}
 	return render(c, max(f.status(), page.Picture.status()), anchorView(page))
 }

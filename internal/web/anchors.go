@@ -35,6 +35,7 @@ func (p *Pages) anchors(c echo.Context) error {
 	page := anchorsPage{Frame: p.framed(c, "Anchors"), Filter: filterOf(c)}
 	due, after := dueParam(c), afterOf(c)
 	page.Due = dueOptions(due)
+	page.Filter.miss("Date", c.QueryParam("due_state"), string(due))
 	lines, err := p.service.Anchors(c.Request().Context(), who, registry.AnchorFilter{
 		Text: page.Filter.Text, Standing: page.Filter.Standing, DueState: due,
 	}, registry.Page{Limit: anchorsListed, After: after})
@@ -58,7 +59,7 @@ func (p *Pages) anchors(c echo.Context) error {
 		q.Set("after", lines[len(lines)-1].Anchor.ID.String())
 		page.More = path + q.Encode()
 	}
-	return ok(c, anchorsView(page))
+	return render(c, page.Filter.status(), anchorsView(page))
 }
 
 // standingHref lists the anchors of one standing.

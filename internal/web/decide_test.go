@@ -3,6 +3,7 @@ package web_test
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,11 +21,12 @@ Gutter Edge,Left Wall,Slate Rib,2,316L,02/05/2025,Invented Estate,bird ban Mar-J
 Gutter Edge,Left Wall,Slate Rib,3,316L,02/05/2025,,ask farmer first
 `
 
-// box returns the value of the box to tick beside some words.
+// box returns the value of the box to tick beside some words: that of a group
+// comes before those of its rows.
 func (p page) box(t *testing.T, words string) string {
 	t.Helper()
 	for _, li := range web.All(p.doc, web.Tag("li")) {
-		if boxes := web.All(li, web.Has("name", "ids")); len(boxes) == 1 && strings.Contains(web.Text(li), words) {
+		if boxes := web.All(li, web.Has("name", "ids")); len(boxes) > 0 && strings.Contains(web.Text(li), words) {
 			value, _ := web.Attr(boxes[0], "value")
 			return value
 		}
@@ -50,8 +52,8 @@ func TestProposalsAreDecided(t *testing.T) {
 			t.Errorf("the page reads %q, want %q in it", p.text(), want)
 		}
 	}
-	if len(web.All(p.doc, web.Has("name", "accept_all"))) != 1 || len(web.All(p.doc, web.Has("id", "of_kind"))) != 1 {
-		t.Error("want one button for the ban's two anchors, and a choice of kinds")
+	if len(web.All(p.doc, web.Has("name", "accept_all"))) != 3 || len(web.All(p.doc, web.Has("id", "of_kind"))) != 1 {
+		t.Error("want a button for each of the three groups, and a choice of kinds")
 	}
 	some := b.get("/g/fell-end/proposals?kind=observation")
 	if !strings.Contains(some.text(), "hollow") || strings.Contains(some.text(), "bird ban") {
@@ -80,6 +82,55 @@ func TestProposalsAreDecided(t *testing.T) {
 	if today := b.get("/g/fell-end/"); len(web.All(today.doc, web.Has("id", "proposals-task"))) > 0 {
 		t.Error("Today still asks for decisions")
 	}
+}
+
+// A key in any field sends a form by its first button: that decides nothing, and
+// what is ticked, in whatever part of the page, stays.
+func TestProposalsKeepWhatIsTicked(t *testing.T) {
+	t.Parallel()
+	s := newStack(t)
+	b := s.member(t, registry.RoleSteward)
+	b.enter(notedGutter)
+	const path = "/g/fell-end/proposals"
+	p := b.get(path)
+	ban, hollow := p.box(t, "bird ban"), p.box(t, "hollow")
+	one, _, _ := strings.Cut(ban, ",")
+	form := web.One(t, p.doc, "form to decide", web.Tag("form"), web.Has("action", path), web.Has("method", "post"))
+	sent := url.Values{"ids": {one, hollow}}
+	if name, named := web.Attr(web.All(form, web.Tag("button"))[0], "name"); named {
+		value, _ := web.Attr(web.All(form, web.Tag("button"))[0], "value")
+		sent.Set(name, value)
+	}
+	p = b.post(path, sent)
+	if p.status != http.StatusUnprocessableEntity || !strings.Contains(p.text(), wording.ProposalsUndecided) {
+		t.Errorf("sent by a key = %d %q, want nothing decided", p.status, p.text())
+	}
+	if got := p.ticked(); !slices.Equal(got, []string{one, hollow}) && !slices.Equal(got, []string{hollow, one}) {
+		t.Errorf("ticked %q, want one row of the ban and hollow", got)
+	}
+	p = b.post(path, url.Values{"accept_all": {hollow}, "ids": {one}})
+	if got := p.ticked(); !slices.Equal(got, []string{one}) {
+		t.Errorf("ticked %q after another group was accepted, want %q", got, one)
+	}
+	p = b.post(path, url.Values{"decision": {"accept"}, "ids": {one, one}})
+	if want := wording.ProposalsDecided(true, 1, 1); !strings.Contains(p.text(), want) {
+		t.Errorf("one row of two = %q, want %q", p.text(), want)
+	}
+	if rest := p.box(t, "bird ban"); strings.Contains(rest, one) || rest == "" {
+		t.Errorf("open after one row was accepted: %q, want the other", rest)
+	}
+}
+
+// ticked are the values of the boxes that are ticked.
+func (p page) ticked() []string {
+	var values []string
+	for _, n := range web.All(p.doc, web.Has("name", "ids")) {
+		if _, is := web.Attr(n, "checked"); is {
+			value, _ := web.Attr(n, "value")
+			values = append(values, value)
+		}
+	}
+	return values
 }
 
 // Notes are the stewards': readers see neither the page nor that there is any.

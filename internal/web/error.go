@@ -16,7 +16,6 @@ type errorPage struct {
 	Home      string
 	HomeText  string
 	RequestID string // to name in a question to whoever runs the register
-	SignIn    string // where to sign in before a form is sent again; blank: it is not about that
 }
 
 // ErrorPage draws the page for a request that failed, even if what failed it is
@@ -28,9 +27,6 @@ func (p *Pages) ErrorPage(c echo.Context, status int, title, text string) error 
 	page := errorPage{Frame: f, Text: text, Home: "/", HomeText: "To the first page"}
 	if f.Group != "" {
 		page.Home, page.HomeText = f.Base+"/", "To Today"
-	}
-	if status == http.StatusUnauthorized && c.Request().Method == http.MethodPost {
-		page.Text, page.SignIn = wording.SignInAgain, "/sign-in"
 	}
 	if status >= http.StatusInternalServerError {
 		page.RequestID = c.Response().Header().Get(echo.HeaderXRequestID)

@@ -23,6 +23,7 @@ import (
 type form struct {
 	Values url.Values
 	Wrong  []wrongField // in the order they were found, one a field
+	Note   string       // why the form is shown again though nothing is wrong; blank: it is not
 	refuse fault.Kind   // how the whole was refused, whatever the fields say; zero: it was not
 	// Stored is what is stored by now in fields that say otherwise: somebody
 	// changed it while the form was open.
@@ -47,17 +48,20 @@ func postedUpTo(c echo.Context, most int64) (*form, error) {
 	if err != nil {
 		return nil, fault.Wrap(fault.Invalid, err, "read form").WithCode(fault.Malformed)
 	}
-	return formOf(values), nil
+	return formOf(c, values), nil
 }
 
-// formOf is what was sent, with each text that holds a character which is none
-// to read kept as wrong.
-func formOf(values url.Values) *form {
+// formOf is the form of a request, of what was typed, with each text that holds a
+// character which is none to read kept as wrong.
+func formOf(c echo.Context, values url.Values) *form {
 	f := &form{Values: values}
 	for _, name := range slices.Sorted(maps.Keys(values)) {
 		for _, text := range values[name] {
 			f.checks.Text(name, text)
 		}
+	}
+	if a, shown := againOf(c); shown {
+		a.note(f)
 	}
 	return f
 }
@@ -185,7 +189,7 @@ func (f *form) mark(err error) {
 		list = []fault.Violation{{Code: e.Code, Values: e.Values}}
 	}
 	for _, v := range list {
-		if f.wrong(v.Field) == "" {
+		if f.wrong(v.Field) == "" && v.Values["not_sent"] == "" { // the note says that
 			f.Wrong = append(f.Wrong, wrongField{v.Field, wording.Violation(v)})
 		}
 	}

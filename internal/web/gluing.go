@@ -240,13 +240,24 @@ func (p *Pages) gluingPlaces(c echo.Context, who registry.Actor) error {
 	slices.SortFunc(sites, func(a, b registry.Site) int {
 		return cmp.Compare(registry.Fold(a.Name), registry.Fold(b.Name))
 	})
-	page := gluingListPage{Frame: p.framed(c, "Enter a gluing card")}
-	for _, s := range sites {
-		if s.EndedOn.IsZero() {
-			page.Places = append(page.Places, siteLine{c.Request().URL.Path + "?" + url.Values{"site": {s.ID.String()}}.Encode(), s.Name, wording.Label(s.Kind)})
+	page := gluingListPage{Frame: p.framed(c, "Enter a gluing card"), Find: c.QueryParam(searchField("site_id"))}
+	sites = slices.DeleteFunc(sites, func(s registry.Site) bool { return !s.EndedOn.IsZero() })
+	n := newFinder(newForm(searchField("site_id"), page.Find), "site_id", siteOptions(sites))
+	for _, o := range n.Found {
+		page.Places = append(page.Places, siteLine{c.Request().URL.Path + "?" + url.Values{"site": {o.Value}}.Encode(), o.Text, kindOf(sites, o.Value)})
+	}
+	page.State = n.State
+	return ok(c, gluingPlacesView(page))
+}
+
+// kindOf is the kind of the site with that id, as words.
+func kindOf(sites []registry.Site, id string) string {
+	for i := range sites {
+		if sites[i].ID.String() == id {
+			return wording.Label(sites[i].Kind)
 		}
 	}
-	return ok(c, gluingPlacesView(page))
+	return ""
 }
 
 // gluingLink leads to the form for what was glued at a site or on a route;

@@ -97,6 +97,19 @@ type cureCardPage struct {
 	Anchors []cureLine
 }
 
+// faceText is how many characters about anchors go on the face of a cure card,
+// below the big print; more go on its back.
+const faceText = 420
+
+// onFace says whether what is said of the anchors goes on the face.
+func (p cureCardPage) onFace() bool {
+	n := 0
+	for _, l := range p.Anchors {
+		n += len(l.Spot) + len(l.NotBefore) + len(l.Rests) + len(l.Doubt)
+	}
+	return n+2*len(p.Doubt) <= faceText
+}
+
 // cureLine is the cure of one anchor, or of several of which the same is said.
 type cureLine struct{ Spot, NotBefore, Rests, Doubt string }
 

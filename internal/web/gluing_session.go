@@ -27,6 +27,8 @@ type gluingListPage struct {
 	May      bool // whoever asks may record one
 	Sessions []siteLine
 	Places   []siteLine
+	Find     string // as typed into the search for a place
+	State    string // how many of how many places are shown; blank: all, and there is no search
 	Older    string // link to those before; empty: none
 }
 

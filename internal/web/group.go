@@ -25,22 +25,44 @@ func (p *Pages) sameOrigin(next echo.HandlerFunc) echo.HandlerFunc {
 }
 
 // members lets only members of the group in the URL through, and puts the
-// actor and the group into the request's context. Who is not signed in is sent
-// to do so, and back after it.
+// actor and the group into the request's context. Who is not signed in is asked
+// to sign in, and goes on after it.
 func (p *Pages) members(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		r := c.Request()
 		m, who, err := p.sessions.Member(r.Context(), c.Param("slug"))
-		if fault.KindOf(err) == fault.Unauthenticated && r.Method == http.MethodGet {
-			return c.Redirect(http.StatusSeeOther, "/sign-in?next="+url.QueryEscape(r.URL.RequestURI()))
+		if fault.KindOf(err) == fault.Unauthenticated {
+			return p.toSignIn(c)
 		}
 		if err != nil {
 			return err
 		}
+		_, who.ReadOnly = againOf(c)
 		ctx := context.WithValue(auth.WithActor(r.Context(), who), groupKey{}, m.Group)
 		c.SetRequest(r.WithContext(ctx))
 		return next(c)
 	}
+}
+
+// toSignIn asks whoever has no session to sign in, with what was typed if it is a
+// form that was sent.
+func (p *Pages) toSignIn(c echo.Context) error {
+	r := c.Request()
+	if r.Method != http.MethodPost {
+		return c.Redirect(http.StatusSeeOther, "/sign-in?next="+url.QueryEscape(r.URL.RequestURI()))
+	}
+	page := signInPage{Frame: p.framed(c, "Sign in"), Next: cameFrom(r), Again: sentTo(c)}
+	return render(c, http.StatusUnauthorized, signInView(page))
+}
+
+// cameFrom is the page that a form stood on, or Today if the browser does not
+// tell.
+func cameFrom(r *http.Request) string {
+	u, err := url.Parse(r.Referer())
+	if err != nil || u.Host != r.Host {
+		return "/"
+	}
+	return localPath(u.RequestURI())
 }
 
 type groupKey struct{}
@@ -78,4 +100,12 @@ func localPath(path string) string {
 		return "/"
 	}
 	return path
+}
+
+// reload leads from an address that only takes a form, as it stands in a browser
+// when one was refused, to the page of the form.
+func (p *Pages) reload(page string) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		return c.Redirect(http.StatusSeeOther, p.base(c)+strings.ReplaceAll(page, ":id", url.PathEscape(c.Param("id"))))
+	}
 }

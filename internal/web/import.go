@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/google/uuid"
 	"github.com/labstack/echo/v4"
 
 	"rockledger/internal/app"
@@ -41,6 +42,7 @@ type importPage struct {
 	Bounded   string // that the report does not name everything; empty: it does
 	Codes     []string
 	Earlier   []importLine // the lists handed in, newest first
+	Exports   []detail     // links to download the register as a list
 	Next      string       // where to look on instead; empty: here
 }
 
@@ -57,6 +59,7 @@ type doubtLine struct {
 type cellLine struct {
 	Where string // line and column
 	Place string
+	Href  string // of its anchor
 	What  string // a clause, without full stop
 }
 
@@ -69,6 +72,7 @@ func (p *Pages) importForm(c echo.Context) error {
 	if page.Earlier, err = p.importLines(c, page.Frame.Base); err != nil {
 		return err
 	}
+	page.Exports = exports(c, page.Frame.Base, slices.ContainsFunc(page.Earlier, func(l importLine) bool { return l.Entered }), uuid.Nil)
 	return ok(c, importView(page))
 }
 
@@ -186,7 +190,7 @@ func (page *importPage) fill(r report.Import) {
 	page.Outcome = wording.ImportOutcome(r.DryRun, r.Entered+r.Changed)
 	page.Counts = importCounts(r)
 	page.Proposals = wording.ProposalsOfList(r.DryRun, r.Proposals)
-	page.Changes, page.Clashes = changeLines(r.ChangedCells), clashLines(r.ClashingCells)
+	page.Changes, page.Clashes = changeLines(page.Frame.Base, r.ChangedCells), clashLines(page.Frame.Base, r.ClashingCells)
 	page.Doubts, page.Refusals = doubtLines(r.Doubts), doubtLines(r.Refusals)
 	page.Bounded, page.Codes = boundedNote(&r), codeLines(r.Totals)
 }
@@ -226,21 +230,26 @@ func importCounts(r report.Import) []string {
 	)
 }
 
-func changeLines(cells []report.CellChange) []cellLine {
+func changeLines(base string, cells []report.CellChange) []cellLine {
 	lines := make([]cellLine, len(cells))
-	for i, c := range cells {
-		lines[i] = cellLine{wording.ListSpot(registry.Doubt{Line: c.Line, Column: c.Column}), c.Place, wording.CellChange(c.From, c.To)}
+	for i := range cells {
+		lines[i] = newCellLine(base, &cells[i], wording.CellChange(cells[i].From, cells[i].To))
 	}
 	return lines
 }
 
-func clashLines(cells []report.CellClash) []cellLine {
+func clashLines(base string, cells []report.CellClash) []cellLine {
 	lines := make([]cellLine, len(cells))
-	for i, c := range cells {
-		what := wording.CellClash(c.From, c.To, c.Register)
-		lines[i] = cellLine{wording.ListSpot(registry.Doubt{Line: c.Line, Column: c.Column}), c.Place, what}
+	for i := range cells {
+		c := &cells[i]
+		lines[i] = newCellLine(base, &c.CellChange, wording.CellClash(c.From, c.To, c.Register))
 	}
 	return lines
+}
+
+func newCellLine(base string, c *report.CellChange, what string) cellLine {
+	spot := wording.ListSpot(registry.Doubt{Line: c.Line, Column: c.Column})
+	return cellLine{spot, c.Place, anchorHref(base, c.AnchorID), what}
 }
 
 func doubtLines(doubts []registry.Doubt) []doubtLine {

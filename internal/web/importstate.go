@@ -17,16 +17,17 @@ import (
 
 // importStatePage says how far a list is, and what became of its rows so far.
 type importStatePage struct {
-	Frame  frame
-	Here   string
-	State  report.ImportState
-	Why    string // why it was not entered to its end; blank: that is not said
-	Report importPage
-	Stands string // how it stands, a sentence
-	Since  string // when it was asked to be undone, a sentence; empty: it is not being undone
-	Undo   string // where it is undone; empty: nowhere
-	Gone   string // why what was tried cannot be entered from here; empty: it can, or is no trial
-	Wrong  inTheWay
+	Frame   frame
+	Here    string
+	State   report.ImportState
+	Why     string // why it was not entered to its end; blank: that is not said
+	Report  importPage
+	Stands  string // how it stands, a sentence
+	Since   string // when it was asked to be undone, a sentence; empty: it is not being undone
+	Undo    string // where it is undone; empty: nowhere
+	Gone    string // why what was tried cannot be entered from here; empty: it can, or is no trial
+	Wrong   inTheWay
+	Exports []detail // links to download the register as a list
 }
 
 // inTheWay is what keeps a list from being undone.
@@ -71,6 +72,7 @@ func (p *Pages) newImportState(c echo.Context, who registry.Actor, s report.Impo
 	page.Report = importPage{Frame: page.Frame}
 	page.Report.fill(s.Report)
 	page.Report.Outcome = ""
+	page.Exports = exports(c, page.Frame.Base, s.State == registry.JobDone, s.ID)
 	page.Why = whyStopped(s)
 	job := registry.ImportJob{State: s.State}
 	if job.InHand() {
@@ -191,7 +193,10 @@ func boundedNote(r *report.Import) string {
 }
 
 // importLine is one list that was handed in.
-type importLine struct{ Href, Name, State string }
+type importLine struct {
+	Href, Name, State string
+	Entered           bool
+}
 
 // importLines lists what was handed in, newest first.
 func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
@@ -207,7 +212,8 @@ func (p *Pages) importLines(c echo.Context, base string) ([]importLine, error) {
 	for i, s := range list {
 		lines[i] = importLine{
 			Href: importHref(base, s.ID), Name: cmp.Or(s.FileName, wording.ListUnnamed),
-			State: wording.ImportLine(s.State, s.Trial, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+			State:   wording.ImportLine(s.State, s.Trial, instantWords(s.At, zoneOf(who)), s.RowsDone, s.Rows),
+			Entered: s.State == registry.JobDone,
 		}
 	}
 	return lines, err

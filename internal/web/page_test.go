@@ -37,6 +37,9 @@ func pages() map[string]templ.Component {
 	rep.part("worst-first", "Worst first", "A word of help.", findingRows(rep.Frame.Base, todayReport(3).Suspect.Lines))
 	return map[string]templ.Component{
 		"sign-in":    signInView(signInPage{Frame: frame{Title: "Sign in"}, Email: "a@example.org", Next: "/g/fell-end/", Wrong: wording.SignInWrong}),
+		"sent":       signInView(signInPage{Frame: frame{Title: "Sign in"}, Again: again{Action: "/g/fell-end/holds", Values: map[string][]string{"reason": {"x"}}, Files: []string{"file"}}}),
+		"notice to":  recallFormView(recallFormOf()),
+		"add to":     positionAddView(positionAddPage{form: newForm(), Frame: frameOf("Add a position"), Action: "/p"}),
 		"home":       homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}, Groups: []registry.Group{{Slug: "a", Name: "A"}, {Slug: "b", Name: "B"}}}),
 		"no group":   homeView(homePage{Frame: frame{Title: "Your groups", SignedIn: true}}),
 		"today":      todayView(today),

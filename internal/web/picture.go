@@ -58,7 +58,7 @@ func (p *Pages) addPictures(c echo.Context, who registry.Actor, s registry.Ancho
 	if f != nil {
 		page.Picture = &pictureForm{
 			form: f, Action: anchorHref(page.Frame.Base, s.Facts.Anchor.ID) + "/pictures",
-			Accept: strings.Join(app.PictureMedia(), ","), Open: len(f.Wrong) > 0,
+			Accept: strings.Join(app.PictureMedia(), ","), Open: f.Note != "" || len(f.Wrong) > 0,
 		}
 	}
 	page.Pictures, err = p.pictures(c, who, page.Frame.Base, s)
@@ -170,7 +170,7 @@ func postedPicture(c echo.Context) (*form, registry.PictureFile, error) {
 	if err != nil {
 		return nil, file, formFault(err)
 	}
-	f := formOf(values)
+	f := formOf(c, values)
 	name, data, err := formFile(c, "file", app.MaxPicture)
 	switch {
 	case fault.KindOf(err) == fault.TooLarge:

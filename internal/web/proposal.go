@@ -19,10 +19,11 @@ import (
 
 // maxDecisionBytes is how long a form with ticked proposals may be: each of
 // them names its id.
-const maxDecisionBytes = 256 << 10
+const maxDecisionBytes = 1 << 20
 
-// maxProposalLines is how many rows of a list a group of proposals shows.
-const maxProposalLines = 30
+// maxProposalLines is how many rows of a list a group of proposals shows. Those
+// after them come up when these are decided.
+const maxProposalLines = 200
 
 // proposalsPage is what the notes of lists propose, to be accepted or declined
 // in groups.
@@ -33,14 +34,14 @@ type proposalsPage struct {
 	Action string
 	Only   bool // those of one import
 	Kinds  []proposalKind
-	ticked []string // values of boxes that stay ticked: what was sent was refused
+	ticked []string // values of the boxes that stay ticked: ids, parted by commas
 
 	// What is shown of all, and what may be chosen to be.
 	ImportID, SiteID, Kind string
 	Sites, KindNames       []option
 }
 
-// proposalKind is one form: the groups of one kind.
+// proposalKind is the groups of one kind.
 type proposalKind struct {
 	Kind            registry.ProposalKind
 	Heading, Accept string
@@ -70,12 +71,19 @@ type proposalGroup struct {
 	Text   string
 	Where  string
 	Lines  []proposalLine
-	More   string     // how many rows are not shown
-	All    *acceptAll // nil: it is but one
+	Open   bool   // one of the lines is ticked by itself
+	More   string // how many rows are not shown
+	All    *acceptAll
 }
 
 // proposalLine is one row of a list, with its anchor.
-type proposalLine struct{ Href, Text string }
+type proposalLine struct {
+	ID     string // of the box
+	Value  string // the id of its proposal
+	Ticked bool
+	Href   string
+	Text   string
+}
 
 func (p *Pages) proposals(c echo.Context) error {
 	return p.showProposals(c, proposalsPage{}, 200)
@@ -104,13 +112,34 @@ func (p *Pages) showProposals(c echo.Context, page proposalsPage, status int) er
 	groups = page.choose(c.QueryParam("site_id"), c.QueryParam("kind"), groups)
 	page.Action = page.Frame.Base + "/proposals" + page.query()
 	page.Kinds = proposalKinds(page.Frame.Base, groups)
+	page.tick()
+	return render(c, status, proposalsView(page))
+}
+
+// tick ticks again what was ticked when the form was sent: the box of a group
+// where all of it was, those of its rows otherwise.
+func (page *proposalsPage) tick() {
+	ticked := make(map[string]bool)
+	for _, id := range tickedIDs(page.ticked) {
+		ticked[id.String()] = true
+	}
 	for k := range page.Kinds {
 		for i := range page.Kinds[k].Groups {
-			g := &page.Kinds[k].Groups[i]
-			g.Ticked = slices.Contains(page.ticked, g.Value)
+			page.Kinds[k].Groups[i].tick(ticked)
 		}
 	}
-	return render(c, status, proposalsView(page))
+}
+
+func (g *proposalGroup) tick(ticked map[string]bool) {
+	ids := strings.Split(g.Value, ",")
+	if g.Ticked = !slices.ContainsFunc(ids, func(id string) bool { return !ticked[id] }); g.Ticked {
+		return
+	}
+	for i := range g.Lines {
+		l := &g.Lines[i]
+		l.Ticked = ticked[l.Value]
+		g.Open = g.Open || l.Ticked
+	}
 }
 
 // choose keeps the groups of a site and a kind. One of which no proposal is open
@@ -189,12 +218,12 @@ func newProposalGroup(base string, g *report.ProposalGroup, n int) proposalGroup
 		Where: g.Site + ", " + wording.Anchors(g.Anchors()),
 	}
 	ids := proposalIDs(g)
-	for _, p := range g.Proposals[:min(len(ids), maxProposalLines)] {
-		out.Lines = append(out.Lines, proposalLine{anchorHref(base, p.AnchorID), "Line " + strconv.Itoa(p.Line)})
+	for i, p := range g.Proposals[:min(len(ids), maxProposalLines)] {
+		out.Lines = append(out.Lines, proposalLine{
+			ID: out.ID + "-" + strconv.Itoa(i), Value: p.ID.String(), Href: anchorHref(base, p.AnchorID), Text: "Line " + strconv.Itoa(p.Line),
+		})
 	}
-	if len(ids) > 1 {
-		out.All = newAcceptAll(ids, "that say "+g.Noted.Words+", "+out.Where)
-	}
+	out.All = newAcceptAll(ids, "that say "+g.Noted.Words+", "+out.Where)
 	if more := len(ids) - maxProposalLines; more > 0 {
 		out.More = wording.MoreRows(more)
 	}
@@ -211,7 +240,7 @@ func proposalIDs(g *report.ProposalGroup) []string {
 }
 
 // decideProposals accepts or declines what is ticked, or accepts what a button
-// stands for, all of it or nothing.
+// stands for, all of it or nothing. What is ticked beside that stays ticked.
 func (p *Pages) decideProposals(c echo.Context) error {
 	who, err := actorOf(c)
 	if err != nil {
@@ -228,20 +257,27 @@ func (p *Pages) decideProposals(c echo.Context) error {
 	if all := f.Values["accept_all"]; len(all) > 0 {
 		ids, decision = tickedIDs(all), registry.Accept
 	}
-	if len(ids) == 0 {
-		return p.showProposals(c, proposalsPage{Wrong: []string{wording.ProposalsNone}}, 422)
+	page := proposalsPage{ticked: f.Values["ids"]}
+	switch {
+	case len(ids) == 0:
+		page.Wrong = []string{wording.ProposalsNone}
+		return p.showProposals(c, page, 422)
+	case decision == "":
+		page.Wrong = []string{wording.ProposalsUndecided}
+		return p.showProposals(c, page, 422)
 	}
 	done, err := p.service.DecideProposals(c.Request().Context(), who, registry.ProposalDecision{
 		Decision: decision, IDs: ids,
 	})
 	if wrong, status := decisionRefused(err); status != 0 {
-		return p.showProposals(c, proposalsPage{Wrong: wrong, ticked: f.Values["ids"]}, status)
+		page.Wrong = wrong
+		return p.showProposals(c, page, status)
 	}
 	if err != nil {
 		return err
 	}
-	text := wording.ProposalsDecided(done.Accepted, len(done.Proposals), len(done.Made))
-	return p.showProposals(c, proposalsPage{Notice: text}, 200)
+	page.Notice = wording.ProposalsDecided(done.Accepted, len(done.Proposals), len(done.Made))
+	return p.showProposals(c, page, 200)
 }
 
 // decisionRefused says what is wrong with what was ticked, and the status of
@@ -257,12 +293,15 @@ func decisionRefused(err error) ([]string, int) {
 	return violations(err, ""), refusals[kind]
 }
 
-// tickedIDs reads the values of ticked boxes; what is no id is passed over.
+// tickedIDs reads the values of ticked boxes, each id once; what is no id is
+// passed over.
 func tickedIDs(values []string) []uuid.UUID {
 	var out []uuid.UUID
+	seen := make(map[uuid.UUID]bool)
 	for _, v := range values {
 		for text := range strings.SplitSeq(v, ",") {
-			if id, err := uuid.Parse(text); err == nil {
+			if id, err := uuid.Parse(text); err == nil && !seen[id] {
+				seen[id] = true
 				out = append(out, id)
 			}
 		}

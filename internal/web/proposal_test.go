@@ -33,3 +33,17 @@ func noteGroupOf(n int, noted registry.Noted) report.ProposalGroup {
 	}
 	return g
 }
+
+// recallFormOf is the form of a notice, with what it would hit and a choice too
+// long to be shown.
+func recallFormOf() recallFormPage {
+	f := wrongForm("title", "batch_ids")
+	var batches []option
+	for n := range byte(mostAtOnce + 1) {
+		batches = append(batches, option{Value: id(n).String(), Text: "F-" + id(n).String()})
+	}
+	return recallFormPage{
+		form: f, Frame: frameOf("Write a notice"), Action: "/n", Finders: []finder{newFinder(f, "batch_ids", batches)},
+		Share: "About 1 anchor.", Counts: []string{"1 anchor"},
+	}
+}

@@ -174,16 +174,3 @@ func TestAListThatIsNotEnteredStaysOnThePage(t *testing.T) {
 		t.Errorf("sent again = %d: %s", p.status, p.text())
 	}
 }
-
-// Who was signed out while typing reads how to sign in without losing the form.
-func TestAFormSentWhenSignedOutIsNotLost(t *testing.T) {
-	t.Parallel()
-	s := newStack(t)
-	s.member(t, registry.RoleSteward).enter(gutter)
-	nobody := s.browser(t)
-	p := nobody.post("/g/fell-end/places/"+newID(t).String()+"/environment", url.Values{"source": {"typed for long"}})
-	link := web.One(t, p.doc, "link to sign in", web.Tag("a"), web.Has("href", "/sign-in"))
-	if target, _ := web.Attr(link, "target"); p.status != http.StatusUnauthorized || target != "_blank" || !strings.Contains(p.text(), wording.SignInAgain) {
-		t.Errorf("sent when signed out = %d, link opens in %q: %s", p.status, target, p.text())
-	}
-}

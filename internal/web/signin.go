@@ -16,6 +16,7 @@ type signInPage struct {
 	Email string // as typed
 	Next  string // where to go afterwards
 	Wrong string // what was wrong; empty: nothing yet
+	Again again  // a form that was sent without a session
 }
 
 // homePage lets a member of several groups, or of none, go on.
@@ -54,13 +55,20 @@ func (p *Pages) signInForm(c echo.Context) error {
 }
 
 func (p *Pages) signIn(c echo.Context) error {
-	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxFormBytes)
-	email, next := c.FormValue("email"), localPath(c.FormValue("next"))
-	err := p.sessions.SignIn(c, email, c.FormValue("password"))
-	if err == nil {
+	c.Request().Body = http.MaxBytesReader(c.Response(), c.Request().Body, maxSignInBytes)
+	sent, err := c.FormParams()
+	if err != nil {
+		return formFault(err)
+	}
+	email, next, before := sent.Get("email"), localPath(sent.Get("next")), typedBefore(sent)
+	err = p.sessions.SignIn(c, email, sent.Get("password"))
+	switch {
+	case err == nil && !before.empty():
+		return p.showAgain(c, before)
+	case err == nil:
 		return c.Redirect(http.StatusSeeOther, next)
 	}
-	page := signInPage{Frame: p.framed(c, "Sign in"), Email: email, Next: next}
+	page := signInPage{Frame: p.framed(c, "Sign in"), Email: email, Next: next, Again: before}
 	switch fault.KindOf(err) {
 	case fault.Unauthenticated:
 		page.Wrong = wording.SignInWrong
@@ -74,6 +82,10 @@ func (p *Pages) signIn(c echo.Context) error {
 
 // maxFormBytes bounds the forms that carry no file.
 const maxFormBytes = 64 << 10
+
+// maxSignInBytes bounds the form that signs in: one sent before may travel in it,
+// whose fields have longer names there and may be encoded in three bytes for one.
+const maxSignInBytes = maxFormBytes + 4*maxAgainBytes
 
 func (p *Pages) signOut(c echo.Context) error {
 	if err := p.sessions.SignOut(c); err != nil {

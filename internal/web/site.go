@@ -38,6 +38,7 @@ type siteFilter struct {
 	Text     string
 	Standing registry.Standing
 	Options  []option
+	Wrong    []string // choices asked for that do not exist
 }
 
 // routeGroup is the anchors of one route.
@@ -177,7 +178,7 @@ func (p *Pages) showSite(c echo.Context, who registry.Actor, page sitePage, l si
 		return err
 	}
 	page.Tasks = siteTasks(page.Frame.Base, l.site, page.Around, allowed(c, app.AddEnvironment))
-	return ok(c, siteView(page))
+	return render(c, page.Filter.status(), siteView(page))
 }
 
 // standOn names the routes and positions of a site or sector in g, and the
@@ -214,8 +215,20 @@ func sectorLines(base string, sectors []registry.Sector) []siteLine {
 // filterOf reads which anchors are asked for.
 func filterOf(c echo.Context) siteFilter {
 	standing := standingParam(c)
-	return siteFilter{Text: c.QueryParam("text"), Standing: standing, Options: standingOptions(standing)}
+	f := siteFilter{Text: c.QueryParam("text"), Standing: standing, Options: standingOptions(standing)}
+	f.miss("Standing", c.QueryParam("standing"), string(standing))
+	return f
 }
+
+// miss notes a choice that was asked for and does not exist.
+func (f *siteFilter) miss(label, asked, taken string) {
+	if asked != taken {
+		f.Wrong = append(f.Wrong, wording.NoSuchChoice(label, asked))
+	}
+}
+
+// status is 422 for a filter that asks for what does not exist.
+func (f siteFilter) status() int { return statusOf(len(f.Wrong)) }
 
 // withoutAnchors are lines of place only, for the routes of a site that none of
 // lines is on, so that nothing recorded of a place is left out.

@@ -15,6 +15,8 @@ type tracePage struct {
 	Trail    []detail
 	Summary  string
 	Rows     []anchorRow
+	MayBe    []anchorRow
+	More     string   // how many more may have been; blank: none
 	Sessions []detail // links
 	Write    string   // link to write a notice; empty: not allowed
 }
@@ -42,6 +44,12 @@ func (p *Pages) trace(c echo.Context) error {
 	}
 	for _, l := range t.Lines {
 		page.Rows = append(page.Rows, traceRow(base, l, said))
+	}
+	for _, l := range t.MayBe {
+		page.MayBe = append(page.MayBe, rowOf(base, l))
+	}
+	if more := len(t.Possible) - len(t.MayBe); more > 0 {
+		page.More = wording.MoreAnchors(more)
 	}
 	if allowed(c, app.AddNotice) {
 		page.Write = recallFormHref(base, id)

@@ -68,7 +68,7 @@ func missingFile() error {
 func formFile(c echo.Context, field string, limit int64) (string, []byte, error) {
 	h, err := c.FormFile(field)
 	switch {
-	case errors.Is(err, http.ErrMissingFile):
+	case errors.Is(err, http.ErrMissingFile), errors.Is(err, http.ErrNotMultipart): // shown again after a sign-in, a form carries none
 		return "", nil, nil
 	case err != nil:
 		return "", nil, formFault(err)

@@ -64,6 +64,11 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/anchors/:id", p.anchor)
 	g.POST("/anchors/:id/inspections", p.inspect)
 	g.POST("/anchors/:id/pictures", p.addPicture)
+	for _, posted := range []string{"inspections", "pictures"} {
+		g.GET("/anchors/:id/"+posted, p.reload("/anchors/:id"))
+	}
+	g.GET("/import/enter", p.reload("/import"))
+	g.GET("/holds/:id/lift", p.reload("/holds"))
 	g.GET("/pictures/:id/:size", p.picture)
 	g.POST("/pictures/:id/withdraw", p.withdrawPicture)
 	g.GET("/anchors/:id/evidence", p.evidence)
@@ -149,6 +154,7 @@ func (p *Pages) Mount(e *echo.Echo) {
 	g.GET("/landowners/:id/erase", p.eraseOwnerForm)
 	g.POST("/landowners/:id/erase", p.eraseOwner)
 	g.GET("/import", p.importForm)
+	g.GET("/export/anchor-list.csv", p.exportList)
 	g.POST("/import", p.importTry)
 	g.POST("/import/enter", p.importEnter)
 	g.GET("/proposals", p.proposals)

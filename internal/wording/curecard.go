@@ -14,6 +14,7 @@ const (
 	CureCardGlued    = "Glued."
 	CureCardNoTime   = "Do not load. Read the label."
 	CureCardNever    = "Do not load. No time can be given."
+	CureCardOverleaf = "Anchor by anchor: see the back."
 	CureCardFirstUse = "First use allowed by"
 	CureCardPromise  = "Time alone never allows use: a named person looks at the kept sample and at each anchor, then signs here."
 )

@@ -37,7 +37,7 @@ func Fault(code fault.Code, values map[string]string) string {
 // faults holds the sentence of every code.
 var faults = map[fault.Code]func(map[string]string) string{
 	fault.InternalCode:        always("Something went wrong here, through no fault of yours. Try again; if it happens again, tell whoever runs this register, with the time."),
-	fault.InvalidCode:         always("Something that was sent cannot be right. Correct what is listed, then send it again."),
+	fault.InvalidCode:         invalid,
 	fault.UnauthenticatedCode: always("Nobody is signed in. Sign in, or send a valid token, then try again."),
 	fault.ForbiddenCode:       forbidden,
 	fault.NotFoundCode:        always("There is no such thing in this group. Check the address or the id."),
@@ -108,6 +108,14 @@ func cureNotOver(values map[string]string) string {
 
 func always(sentence string) func(map[string]string) string {
 	return func(map[string]string) string { return sentence }
+}
+
+// invalid knows a form that is shown again before anything of it was recorded.
+func invalid(values map[string]string) string {
+	if values["not_sent"] != "" {
+		return NotSentYet
+	}
+	return "Something that was sent cannot be right. Correct what is listed, then send it again."
 }
 
 // quoting puts what was written before the sentence.

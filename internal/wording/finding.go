@@ -1,6 +1,7 @@
 package wording
 
 import (
+	"strconv"
 	"strings"
 
 	"rockledger/internal/calendar"
@@ -283,6 +284,14 @@ func dayWords(text string) string {
 	return d.Words()
 }
 
+// kmAway says how far something is, given in kilometres.
+func kmAway(what, km string) string {
+	if d, err := strconv.ParseFloat(km, 64); err == nil && d == 0 {
+		return what + " is right there"
+	}
+	return what + " is " + km + " km away"
+}
+
 // chlorides says what brings chlorides to a place.
 func chlorides(v registry.Values) []string {
 	var said []string
@@ -293,8 +302,8 @@ func chlorides(v registry.Values) []string {
 	}
 	sea, road, salt := v.Text("sea_km"), v.Text("road_km"), v.Text("chloride_mg_per_m2_day")
 	say(v.Text("site_kind") == string(registry.SeaCliff), "it sits on a sea cliff")
-	say(sea != "", "the sea is "+sea+" km away")
-	say(road != "", "a salted road is "+road+" km away")
+	say(sea != "", kmAway("the sea", sea))
+	say(road != "", kmAway("a salted road", road))
 	say(v.Text("mineral_salts") == "true", "mineral salts reach it")
 	say(salt != "", salt+" mg of chloride settle on a square metre a day")
 	return said

@@ -240,3 +240,14 @@ func TestNoSentencePrintsAnID(t *testing.T) {
 		}
 	}
 }
+
+// Where the sea is no distance away, no distance is given.
+func TestSeaAtNoDistance(t *testing.T) {
+	t.Parallel()
+	for km, want := range map[string]string{"0": "the sea is right there", "0.3": "the sea is 0.3 km away"} {
+		f := registry.Finding{Rule: "stress-corrosion-medium", Values: registry.Values{{Name: "sea_km", Text: km}, {Name: "grades", Text: "1.4404"}}}
+		if got := wording.Finding(f); !strings.Contains(got, want) {
+			t.Errorf("sea_km %s reads %q, want %q in it", km, got, want)
+		}
+	}
+}

@@ -16,8 +16,9 @@ const (
 	RecordedHold  = "The legal hold is in force."
 	LiftedHold    = "The legal hold is lifted from today."
 
-	PeopleHelp = "Whom the records of this group name. A name can be erased for good; the records stay."
-	EraseHelp  = "Records stay, and name “" + registry.ErasedName + "” from then on. Nobody can bring the name back, " +
+	PersonNumber = "Number in the ledger"
+	PeopleHelp   = "Whom the records of this group name. A name can be erased for good; the records stay."
+	EraseHelp    = "Records stay, and name “" + registry.ErasedName + "” from then on. Nobody can bring the name back, " +
 		"not even from the ledger, which says only that it was erased, when, by whom and why. Free text, imported lists and backups " +
 		"are not searched for it. While a legal hold covers the person, nothing is erased."
 	EraseOwnerHelp = "The name, the contact and the issuer of each permission go for good, and the name and the contact’s numbers and addresses where " +

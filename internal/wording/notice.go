@@ -59,6 +59,12 @@ func NoticeShare(about int, pct float64) string {
 	return Anchors(about) + ", " + strconv.FormatFloat(pct, 'f', 1, 64) + " % of those in the rock."
 }
 
+// MayBeSetWith heads the anchors that may have been set with a batch.
+const MayBeSetWith = "May have been set with it"
+
+// MoreAnchors says how many anchors are not listed.
+func MoreAnchors(n int) string { return "And " + count(n, "more anchor.", "more anchors.") }
+
 // Traced says how many anchors were set with a batch, and how many may have been.
 func Traced(sure, possible int) string {
 	return Anchors(sure) + " set with it on record; " + Anchors(possible) + " in the rock may have been, as nothing on record rules that out."

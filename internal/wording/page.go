@@ -53,8 +53,8 @@ const (
 	ImportDone     = "The list has been entered. What is doubtful was left as not known; the list's own words are kept."
 	ImportNothing  = "Nothing was entered: every row is in the register already, blank, repeated or refused."
 	ImportNoNew    = "There is nothing new to enter in this list."
+	PrintsSome     = "This paper holds no more than these. For all of them, download the report as CSV from its page, and print that."
 	FormNotRead    = "Something in the form cannot be right. Correct what is marked, then send it again."
-	SignInAgain    = "You are not signed in any more, so nothing was recorded. What you typed is not lost: sign in, in a new window, then load this page again and let the browser send the form once more."
 	ImportRefused  = "Nothing was entered."
 	FormRefused    = "Nothing was recorded. What was typed still stands below."
 )
@@ -253,6 +253,11 @@ func OtherAnchor(a registry.Anchor) string {
 		text += ", removed " + On(a.RemovedOn)
 	}
 	return text
+}
+
+// NoSuchChoice says that a filter asks for what does not exist.
+func NoSuchChoice(label, asked string) string {
+	return label + ": there is no “" + asked + "” to choose. Below are anchors of any; choose one from the list."
 }
 
 // ImportOutcome says what became of a list of which n rows were, or would be,

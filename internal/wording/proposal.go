@@ -11,9 +11,11 @@ import (
 const (
 	ProposalsHelp = "What the notes of imported lists seem to say. Nothing of it counts until a steward accepts it; what is declined is not proposed again. " +
 		"Look at the words, not only at what was made of them."
-	NoProposals       = "No note waits to be accepted or declined."
-	ProposalsNone     = "Tick at least one, then accept or decline."
-	ProposalsConflict = "Some of these are decided already; nothing was changed. Below is what is still open."
+	NoProposals        = "No note waits to be accepted or declined."
+	ProposalsNone      = "Tick at least one, then accept or decline."
+	ProposalsUndecided = "Nothing was accepted or declined yet. Press one of the buttons below for what is ticked."
+	ProposalsTicked    = "Boxes of all parts of this page count together. A row ticked by itself counts without the rest of its group."
+	ProposalsConflict  = "Some of these are decided already; nothing was changed. Below is what is still open."
 )
 
 // dateBasis says what a proposed date was counted from.
@@ -171,6 +173,9 @@ var undecidable = map[string]string{
 func AcceptAll(n, all int) string {
 	if n < all {
 		return fmt.Sprintf("Accept the first %d of these %d", n, all)
+	}
+	if n == 1 {
+		return "Accept this one"
 	}
 	return fmt.Sprintf("Accept all %d of these", n)
 }
