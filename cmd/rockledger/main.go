@@ -93,7 +93,7 @@ func explain(err error) string {
 			text += "\n  " + violation(v)
 		}
 		return text
-	case f.Kind == fault.TooLarge:
+	case f.Kind == fault.TooLarge, f.Values["no_list"] != "":
 		return doing + wording.Fault(f.Code, f.Values)
 	}
 	return doing + f.Msg

@@ -31,9 +31,9 @@ const maxInTheWay = 50
 // UndoImport takes a whole import back: its records are retracted, its anchors
 // count as never entered, and the positions, assemblies, routes, sectors and
 // sites that it made end today, the latter three where nothing else uses them.
-// What its notes proposed and nobody has decided ends.
-// People, landowners, parcels, products and batches stay. The same file may
-// then enter again.
+// What its notes proposed and nobody has decided ends, and so do the landowners
+// and parcels that it made, where nothing else uses them and nobody changed them.
+// People, products and batches stay. The same file may then enter again.
 //
 // An import that is not there is fault.NotFound; one undone already is
 // fault.Conflict, and so is one that is still being entered. So is one that
@@ -257,6 +257,7 @@ func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
 		return registry.Change{}, d.blocks.err(d.places(left), d.Corrected)
 	}
 	d.endPlaces(left)
+	d.endLand(left)
 	return d.change, nil
 }
 

@@ -142,6 +142,9 @@ func (w *writer) undo(ctx context.Context, u *registry.Undoing, steps registry.U
 		w.settle()
 	}
 	left, err := w.loadLeft(ctx, slices.Collect(maps.Keys(at)))
+	if err == nil {
+		err = w.loadLand(ctx, u, &left)
+	}
 	if err != nil {
 		return registry.Change{}, err
 	}

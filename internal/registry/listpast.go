@@ -79,6 +79,14 @@ type PlacesLeft struct {
 	Routes    []Route
 	Positions []Position // that have not ended, by where they are and their labels
 	Stops     []Stop     // of ended positions too
+
+	// Landowners are those that the import made; Parcels those that it made, and
+	// those of its landowners.
+	Landowners []Landowner
+	Parcels    []Parcel
+	// LandUsed are those of them that something else stands on: a position that has
+	// not ended or a restriction on the parcel, an agreement with the landowner.
+	LandUsed map[uuid.UUID]bool
 }
 
 // UndoSteps say what to write while an import is undone.
