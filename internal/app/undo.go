@@ -40,7 +40,12 @@ const maxInTheWay = 50
 // stands in use, with a violation for each thing
 // in the way, the first 50: what was recorded on its anchors since, anchors
 // that were changed since or came to its positions, assemblies and notices of
-// others that name them, and anchors of other lists that it corrected.
+// others that name them, lists that corrected them since, and what was changed
+// since, or came to rest, on what it corrected itself.
+//
+// What it corrected of the anchors of other lists is put back: its records are
+// retracted, so that those count again which they replaced, and each cell that it
+// took over goes back to what the list before had.
 func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UUID) (report.Undone, error) {
 	if err := may(who, UndoImport); err != nil {
 		return report.Undone{}, err
@@ -66,22 +71,42 @@ func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UU
 // blocks gathers what stands in the way of undoing an import.
 type blocks struct {
 	made  map[uuid.UUID]bool
-	count int
-	found []block // the first of them
+	later map[uuid.UUID]*registry.LaterList // that corrected what was made, by anchor
+	named map[uuid.UUID]bool                // lists named already
+	// byLists are those of the piece that is looked at: see registry.UndoPiece.
+	byLists map[uuid.UUID]int
+	count   int
+	found   []block // the first of them
 }
 
 // block is one thing in the way.
 type block struct {
 	anchor       registry.Anchor
 	what, detail string
+	more         map[string]string // nil: none
 }
 
 // add names one thing in the way: a record, "anchor" (another at the position),
-// "changed", "corrected", "fitting", "notice" or "assembly".
+// "changed", "corrected", "cell", "list", "fitting", "notice" or "assembly".
 func (b *blocks) add(a registry.Anchor, what, detail string) {
+	b.put(block{anchor: a, what: what, detail: detail})
+}
+
+func (b *blocks) put(found block) {
 	if b.count++; b.count <= maxInTheWay {
-		b.found = append(b.found, block{a, what, detail})
+		b.found = append(b.found, found)
 	}
+}
+
+// list names a list that came later, once.
+func (b *blocks) list(l *registry.LaterList) {
+	if b.named[l.ImportID] {
+		return
+	}
+	b.named[l.ImportID] = true
+	b.put(block{what: "list", detail: l.FileName, more: map[string]string{
+		"import_id": l.ImportID.String(), "on": calendar.On(l.At, time.UTC).String(),
+	}})
 }
 
 // err returns fault.Conflict with what keeps an import from being undone, nil if
@@ -94,6 +119,7 @@ func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.L
 		With("in_the_way", strconv.Itoa(b.count))
 	for _, f := range b.found {
 		v := fault.Violation{Field: "anchors", Code: fault.InUse, Values: map[string]string{"what": f.what}}
+		maps.Copy(v.Values, f.more)
 		place := places[f.anchor.PositionID]
 		if row := rows[f.anchor.ID]; row != nil {
 			place = placeOfRow(row)
@@ -111,12 +137,17 @@ func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.L
 	return e
 }
 
-// look finds what was recorded of an anchor since it was entered and counts.
+// look finds what was recorded of an anchor since it was entered and counts. What
+// a later list did to it goes when that is undone, which comes first.
 func (b *blocks) look(f *registry.Facts) {
 	now, a := f.Current(), f.Anchor
+	later := b.later[a.ID]
+	if later != nil {
+		b.list(later)
+	}
 	since := func(what string, list ...registry.Record) {
 		for _, r := range list {
-			if !b.made[r.ID] {
+			if !b.made[r.ID] && (later == nil || r.Origin != registry.Imported) {
 				b.add(a, what, r.DoneOn.String())
 			}
 		}
@@ -150,12 +181,15 @@ func (b *blocks) look(f *registry.Facts) {
 			b.add(a, "notice", n.Title)
 		}
 	}
+	if later != nil {
+		return
+	}
 	for _, t := range f.Fittings {
-		if t.Version > 1 || !b.made[t.ID] {
+		if byLists := b.byLists[t.ID]; t.Version > max(1, byLists) || byLists == 0 && !b.made[t.ID] {
 			b.add(a, "fitting", string(t.Kind))
 		}
 	}
-	if a.Version > 1 {
+	if a.Version > max(1, b.byLists[a.ID]) {
 		b.add(a, "changed", "")
 	}
 }
@@ -171,13 +205,15 @@ type undoing struct {
 	blocks blocks
 	ended  map[uuid.UUID]registry.Position // of the import
 	change registry.Change                 // of the piece, then of the places
+	back   *intake                         // that puts back what was corrected
 	done   report.Undone
 }
 
 func newUndoing(u registry.Undoing, rules houserules.Rules, asOf calendar.Date, at time.Time) *undoing {
 	made := madeIn(u.Made)
 	return &undoing{
-		Undoing: u, rules: rules, asOf: asOf, at: at, made: made, blocks: blocks{made: made},
+		Undoing: u, rules: rules, asOf: asOf, at: at, made: made,
+		blocks: blocks{made: made, later: u.Later, named: make(map[uuid.UUID]bool)}, back: newBack(&u, asOf, at),
 		ended: make(map[uuid.UUID]registry.Position), done: report.Undone{ImportID: u.ImportID, FileName: u.FileName},
 	}
 }
@@ -185,19 +221,27 @@ func newUndoing(u registry.Undoing, rules houserules.Rules, asOf calendar.Date, 
 // takeBack retracts the records of some anchors of the import, lets these count
 // as never entered, and ends their positions and open proposals.
 func (d *undoing) takeBack(p registry.UndoPiece) registry.Change {
+	d.blocks.byLists = p.ByLists
 	for i := range p.Facts {
 		d.blocks.look(&p.Facts[i])
 	}
 	for _, a := range p.Beside {
-		d.blocks.add(a, "anchor", "")
+		if _, corrected := d.Corrected[a.ID]; !corrected && d.made[a.PositionID] {
+			d.blocks.add(a, "anchor", "")
+		}
 	}
 	d.change = registry.Change{What: "import undone", At: d.at}
 	for i := range p.Facts {
 		d.takeBackOne(p.Facts[i])
 		d.endPosition(p.Facts[i].Position)
 	}
+	for i := range p.Corrected {
+		d.putBack(p.Corrected[i], p.Beside)
+	}
+	d.takeLand()
 	for _, x := range p.Proposals {
-		if x.State == registry.ProposalOpen {
+		_, corrected := d.Corrected[x.AnchorID]
+		if x.State == registry.ProposalOpen && (!corrected || x.ImportID == d.ImportID) {
 			d.change.Proposals = append(d.change.Proposals, ended(x))
 		}
 	}
@@ -236,9 +280,6 @@ func (d *undoing) endPosition(p registry.Position) {
 // positions, then from the routes up to the sites what is left empty. It returns
 // what stood in the way of all, if anything did.
 func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
-	for _, id := range slices.SortedFunc(maps.Keys(d.Corrected), compareIDs) {
-		d.blocks.add(registry.Anchor{ID: id}, "corrected", "")
-	}
 	d.change = registry.Change{
 		What: "import undone", At: d.at,
 		ImportUndo: &registry.ImportUndo{ImportID: d.ImportID, Anchors: d.done.Anchors, At: d.at},

@@ -23,7 +23,7 @@ import (
 func (h *house) undo(t *testing.T, r report.Import) {
 	t.Helper()
 	if err := h.tryUndo(t, r); err != nil {
-		t.Fatalf("undo %s: %v", r.FileName, err)
+		t.Fatalf("undo %s: %v, %q", r.FileName, err, refusals(t, err))
 	}
 }
 

@@ -62,7 +62,7 @@ CROSS JOIN LATERAL (
   CROSS JOIN LATERAL (
     SELECT COALESCE(r.taken->>'CoordinateWords', '') AS words, r.import_id, r.line
     FROM import_row AS r
-    WHERE r.anchor_id = a.id AND NOT EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = r.import_id)
+    WHERE r.anchor_id = a.id AND ` + inForce + `
     ORDER BY r.import_id DESC, r.line DESC
     LIMIT 1) AS r
   ORDER BY r.import_id DESC, r.line DESC
