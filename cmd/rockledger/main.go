@@ -3,6 +3,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -73,6 +74,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 // every violation with its remedy, each said once. What a database answered is
 // told only where it is not understood.
 func explain(err error) string {
+	if errors.Is(err, context.Canceled) {
+		return wording.BrokenOff
+	}
 	f, ok := fault.As(err)
 	if ok && f.Kind == fault.Busy && len(f.Values) > 0 {
 		return wording.Fault(f.Code, f.Values)
