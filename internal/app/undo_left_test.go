@@ -178,3 +178,20 @@ func TestExportOwnPlacesAll(t *testing.T) {
 		t.Errorf("taken over again: %+v, want all three unchanged", r)
 	}
 }
+
+// Notes come back line by line, under whichever headings.
+func TestExportKeepsLinesOfNotes(t *testing.T) {
+	t.Parallel()
+	h := newHouse(t)
+	h.take(t, "Crag,Bolt,Notes\nTarn Edge,B1,\"line one\nline two\"\n", false)
+	h.take(t, "Crag,Bolt,Notes\nTarn Edge,B2,dry\n", false)
+	for _, own := range []bool{false, true} {
+		text := h.export(t, h.who, registry.ListAsk{Own: own})
+		if !strings.Contains(text, "\"line one\nline two\"") {
+			t.Errorf("own %v:\n%s", own, text)
+		}
+		if r := h.take(t, text, false); r.Unchanged != 2 {
+			t.Errorf("own %v, taken over again: %+v, want both unchanged", own, r)
+		}
+	}
+}

@@ -1,6 +1,9 @@
 package wording
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // listFaults say why a list or its mapping cannot be read, and what to do.
 var listFaults = map[string]string{
@@ -39,4 +42,10 @@ func ListFaults() []string {
 		list = append(list, why)
 	}
 	return list
+}
+
+// ColumnsAdded says which columns an export under a list's own headings has beside
+// them, and why.
+func ColumnsAdded(headings []string) string {
+	return "The list whose headings these are does not say where all anchors stand. Added behind them: " + strings.Join(headings, ", ") + "."
 }
