@@ -74,17 +74,18 @@ type writtenRow struct {
 	Words      string    `json:"words"`
 }
 
+// anchorsByID goes through the group's anchors, but for those entered by mistake.
+const anchorsByID = `(SELECT a.position_id FROM anchor AS a WHERE a.id > @after AND NOT a.mistaken ORDER BY a.id OFFSET 0)`
+
 // selectPlacing says whether any anchor is in a sector, and on a route.
 const selectPlacing = `
 SELECT
   EXISTS (
-    SELECT FROM anchor AS a
-    CROSS JOIN LATERAL (SELECT FROM position AS p WHERE p.id = a.position_id AND p.sector_id IS NOT NULL OFFSET 0) AS p
-    WHERE NOT a.mistaken) AS in_sector,
+    SELECT FROM ` + anchorsByID + ` AS k
+    CROSS JOIN LATERAL (SELECT FROM position AS p WHERE p.id = k.position_id AND p.sector_id IS NOT NULL OFFSET 0) AS p) AS in_sector,
   EXISTS (
-    SELECT FROM anchor AS a
-    CROSS JOIN LATERAL (SELECT FROM route_position AS rp WHERE rp.position_id = a.position_id OFFSET 0) AS rp
-    WHERE NOT a.mistaken) AS on_route`
+    SELECT FROM ` + anchorsByID + ` AS k
+    CROSS JOIN LATERAL (SELECT FROM route_position AS rp WHERE rp.position_id = k.position_id OFFSET 0) AS rp) AS on_route`
 
 type placingRow struct {
 	InSector bool `json:"in_sector"`
@@ -174,7 +175,7 @@ func (w *writer) pastList(ctx context.Context, ask registry.ListAsk, begin func(
 	)
 	err := w.ask(ctx, "read the rows of list "+past.ID.String(), func(b *pgx.Batch) {
 		all(b, &entered, selectEnteredRows, pgx.StrictNamedArgs{"id": past.ID})
-		one(b, &placing, selectPlacing, nil)
+		one(b, &placing, selectPlacing, pgx.StrictNamedArgs{"after": uuid.Nil})
 	})
 	if err != nil {
 		return nil, err
