@@ -34,7 +34,7 @@ func TestBrokenOff(t *testing.T) {
 		t.Errorf("a long list: %v, want %q", err, want)
 	}
 	other := errors.New("disk full")
-	if p.broken(other) != other || p.broken(nil) != nil {
+	if !errors.Is(p.broken(other), other) || p.broken(nil) != nil {
 		t.Error("another error is told as broken off")
 	}
 }

@@ -81,10 +81,12 @@ func newBook(k registry.Known) *book {
 		sectors: newShelf(k.Sectors, func(s *registry.Sector) (within, bool) {
 			return within{s.SiteID, registry.Fold(s.Name)}, s.EndedOn.IsZero()
 		}),
-		routes:   newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), r.EndedOn.IsZero() }),
-		persons:  newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
-		owners:   newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), l.EndedOn.IsZero() }),
-		parcels:  newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) { return p.LandownerID, p.Outline == "" && p.EndedOn.IsZero() }),
+		routes:  newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), r.EndedOn.IsZero() }),
+		persons: newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
+		owners:  newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), l.EndedOn.IsZero() }),
+		parcels: newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) {
+			return p.LandownerID, p.Outline == "" && p.EndedOn.IsZero()
+		}),
 		glues:    newShelf(k.Products, func(p *registry.Product) (string, bool) { return registry.Fold(p.Name), p.Kind == registry.Adhesive }),
 		batches:  newShelf(k.Batches, func(b *registry.Batch) (within, bool) { return batchKey(b), true }),
 		spots:    make(map[within]bool),
