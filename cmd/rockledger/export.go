@@ -12,9 +12,10 @@ import (
 	"rockledger/internal/config"
 	"rockledger/internal/exchange"
 	"rockledger/internal/registry"
+	"rockledger/internal/wording"
 )
 
-func runExport(ctx context.Context, c config.Export, stdout io.Writer) error {
+func runExport(ctx context.Context, c config.Export, stdout, stderr io.Writer) error {
 	ask, err := listAsked(c)
 	if err != nil {
 		return err
@@ -28,9 +29,17 @@ func runExport(ctx context.Context, c config.Export, stdout io.Writer) error {
 	if err != nil {
 		return err
 	}
-	return writeWhole(c.Out, stdout, func(w io.Writer) error {
-		return r.service.ExportAnchorList(ctx, who, ask, exchange.NewListWriter(w, r.service.AsOf(who)))
+	var added []string
+	err = writeWhole(c.Out, stdout, func(w io.Writer) error {
+		list := exchange.NewListWriter(w, r.service.AsOf(who))
+		err := r.service.ExportAnchorList(ctx, who, ask, list)
+		added = list.Added()
+		return err
 	})
+	if err == nil && len(added) > 0 {
+		fmt.Fprintln(stderr, wording.ColumnsAdded(added)) //nolint:errcheck // nobody watches
+	}
+	return err
 }
 
 func listAsked(c config.Export) (registry.ListAsk, error) {

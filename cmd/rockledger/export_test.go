@@ -19,7 +19,7 @@ func TestExport(t *testing.T) {
 	if out := export(); !strings.HasPrefix(out, "site,") || strings.Count(out, wording.Caution) != 1 || strings.Count(out, "\n") != 2 {
 		t.Errorf("an empty register = %q, want headings and the caution", out)
 	}
-	if _, err := command(t, "export", "--group", "fell-end", "--own", s.app); err == nil || !strings.Contains(explain(err), "no list") {
+	if _, err := command(t, "export", "--group", "fell-end", "--own", s.app); err == nil || !strings.Contains(explain(err), "No list was taken over") {
 		t.Errorf("own headings without a list: %v, want it to say that there is none", err)
 	}
 	var done struct{ ID string }

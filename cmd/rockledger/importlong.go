@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -21,7 +22,16 @@ func importLong(ctx context.Context, r *register, who registry.Actor, state repo
 	}
 	state, err := r.service.RunImport(ctx, who, state.ID, p.tell)
 	p.end()
-	return state.Report, err
+	return state.Report, p.broken(err)
+}
+
+// broken says of an import that was broken off how far it came; other errors stay
+// as they are.
+func (p *progress) broken(err error) error {
+	if errors.Is(err, context.Canceled) {
+		return errors.New(wording.ImportBrokenOff(p.last.RowsDone, p.last.Rows))
+	}
+	return err
 }
 
 // progressEvery is after how many rows a line is written where nobody watches.
@@ -33,9 +43,11 @@ type progress struct {
 	out  io.Writer
 	live bool
 	told int // rows, when it was said last
+	last report.ImportState
 }
 
 func (p *progress) tell(s report.ImportState) {
+	p.last = s
 	line := wording.ImportProgress(s.Trial, s.RowsDone, s.Rows, s.Report.Entered)
 	switch {
 	case p.live:

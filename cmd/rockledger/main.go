@@ -3,6 +3,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -47,7 +48,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 		"import":    func() error { return runImport(ctx, c.Import, stdout, stderr) },
 		"bench":     func() error { return runBench(ctx, c.Bench, stdout, stderr) },
 		"trace":     func() error { return runTrace(ctx, c.Trace, stdout) },
-		"export":    func() error { return runExport(ctx, c.Export, stdout) },
+		"export":    func() error { return runExport(ctx, c.Export, stdout, stderr) },
 		"evidence":  func() error { return runEvidence(ctx, c.Evidence, stdout) },
 		"corrosion": func() error { return runCorrosion(c.Corrosion, stdout) },
 		"mortar":    func() error { return runMortar(c.Mortar, stdout) },
@@ -79,6 +80,9 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) error {
 // every violation with its remedy, each said once. What a database answered is
 // told only where it is not understood.
 func explain(err error) string {
+	if errors.Is(err, context.Canceled) {
+		return wording.BrokenOff
+	}
 	f, ok := fault.As(err)
 	if ok && f.Kind == fault.Busy && len(f.Values) > 0 {
 		return wording.Fault(f.Code, f.Values)
@@ -99,7 +103,7 @@ func explain(err error) string {
 			text += "\n  " + violation(v)
 		}
 		return text
-	case f.Kind == fault.TooLarge:
+	case f.Kind == fault.TooLarge, f.Values["no_list"] != "":
 		return doing + wording.Fault(f.Code, f.Values)
 	}
 	return doing + f.Msg

@@ -15,7 +15,8 @@ import (
 const maxCoordinateWords = 1000
 
 // book finds the nouns that a list names, known ones and those made for it, by
-// their folded names. Places that have ended are not found.
+// their folded names. Places, landowners and parcels that have ended are not
+// found.
 type book struct {
 	sites    shelf[string, registry.Site]
 	sectors  shelf[within, registry.Sector]
@@ -81,10 +82,12 @@ func newBook(k registry.Known) *book {
 		sectors: newShelf(k.Sectors, func(s *registry.Sector) (within, bool) {
 			return within{s.SiteID, registry.Fold(s.Name)}, s.EndedOn.IsZero()
 		}),
-		routes:   newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), r.EndedOn.IsZero() }),
-		persons:  newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
-		owners:   newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), true }),
-		parcels:  newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) { return p.LandownerID, p.Outline == "" }),
+		routes:  newShelf(k.Routes, func(r *registry.Route) (within, bool) { return routeKey(r), r.EndedOn.IsZero() }),
+		persons: newShelf(k.Persons, func(p *registry.Person) (string, bool) { return registry.Fold(p.Name), true }),
+		owners:  newShelf(k.Landowners, func(l *registry.Landowner) (string, bool) { return registry.Fold(l.Name), l.EndedOn.IsZero() }),
+		parcels: newShelf(k.Parcels, func(p *registry.Parcel) (uuid.UUID, bool) {
+			return p.LandownerID, p.Outline == "" && p.EndedOn.IsZero()
+		}),
 		glues:    newShelf(k.Products, func(p *registry.Product) (string, bool) { return registry.Fold(p.Name), p.Kind == registry.Adhesive }),
 		batches:  newShelf(k.Batches, func(b *registry.Batch) (within, bool) { return batchKey(b), true }),
 		spots:    make(map[within][]uuid.UUID),
@@ -180,7 +183,7 @@ func (b *book) site(row *registry.ListRow) *registry.Site {
 	if s.Kind != registry.Cave || words == "" || strings.Contains(s.CoordinateWords, words) {
 		return s
 	}
-	joined := strings.TrimPrefix(s.CoordinateWords+"; "+words, "; ")
+	joined := strings.TrimPrefix(s.CoordinateWords+siteWordsJoin+words, siteWordsJoin)
 	if len(joined) > maxCoordinateWords {
 		return s
 	}

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"rockledger/internal/calendar"
 	"rockledger/internal/fault"
@@ -18,8 +19,8 @@ type ListWriter interface {
 	Close() error
 }
 
-// ExportAnchorList writes every anchor of the group to out, removed ones too,
-// by site, sector, route and stop, with what holds today. Who is no steward
+// ExportAnchorList writes every anchor of the group to out, removed ones too but
+// none that counts as never entered, by site, sector, route and stop, with what holds today. Who is no steward
 // gets no coordinates of caves. A list that ask names and that was not taken
 // over is fault.NotFound; one named without asking for its headings is
 // fault.Invalid. After any other error what was written is no list.
@@ -48,7 +49,7 @@ func (s *Service) ExportAnchorList(ctx context.Context, who registry.Actor, ask 
 	case err == nil:
 		err = out.Close()
 	case fault.KindOf(err) == fault.NotFound:
-		err = fault.New(fault.NotFound, "no list was taken over %s", whichList(ask))
+		err = noList(ask)
 	}
 	if err != nil {
 		return fmt.Errorf("export the anchor list: %w", err)
@@ -56,11 +57,12 @@ func (s *Service) ExportAnchorList(ctx context.Context, who registry.Actor, ask 
 	return nil
 }
 
-func whichList(ask registry.ListAsk) string {
+// noList says that the list whose headings are asked for is not there.
+func noList(ask registry.ListAsk) error {
 	if ask.ImportID == nil {
-		return "yet: export under our own headings"
+		return fault.New(fault.NotFound, "no list is in force").With("no_list", "yes")
 	}
-	return "as " + ask.ImportID.String() + ": take the id that its import report gave"
+	return fault.New(fault.NotFound, "no list was taken over as %s: take the id that its import report gave", *ask.ImportID)
 }
 
 // listed puts together what a list says of an anchor.
@@ -70,7 +72,7 @@ func listed(e *registry.ListEntry, asOf calendar.Date) registry.Listed {
 		Anchor: place.Anchor, Standing: place.Standing, SiteKind: f.Site.Kind,
 		Site: place.Site, Sector: place.Sector, Route: place.Route, Routes: e.Routes, Label: place.Label, Role: place.Role,
 		Hanger: f.HasHanger(asOf), Hole: f.Setting(), Seen: f.LastSeen(), Out: f.CameOut(),
-		Lat: f.Position.Lat, Lon: f.Position.Lon, CoordinateWords: f.Site.CoordinateWords,
+		Lat: f.Position.Lat, Lon: f.Position.Lon, CoordinateWords: coordinateWords(e),
 		Landowner: e.Line.Landowner, Row: e.Row,
 	}
 	if l.Hole != nil {
@@ -79,6 +81,23 @@ func listed(e *registry.ListEntry, asOf calendar.Date) registry.Listed {
 		l.Glue, l.Batch, l.SetBy = setWith(e, l.Hole)
 	}
 	return l
+}
+
+// siteWordsJoin stands between what several rows wrote of one cave's coordinates.
+const siteWordsJoin = "; "
+
+// coordinateWords are an anchor's own of those written of its cave: the cell of
+// its list row or, where it came from no list, what is written of the cave unless
+// that is of several rows.
+func coordinateWords(e *registry.ListEntry) string {
+	words := e.Facts.Site.CoordinateWords
+	switch {
+	case e.Written != nil:
+		return *e.Written
+	case strings.Contains(words, siteWordsJoin):
+		return ""
+	}
+	return words
 }
 
 // setWith names what and who an installation names; without an adhesive it is

@@ -28,6 +28,7 @@ type landBook struct {
 // landPage is what one landowner's part is made of.
 type landPage struct {
 	report.LandOwner
+	ended    bool // holds land no longer, and the report is of all
 	problems map[string]*report.LandProblem
 	barred   map[uuid.UUID]bool
 }
@@ -40,7 +41,9 @@ func (b *landBook) open(only *uuid.UUID, owners []registry.Landowner, parcels []
 	b.records = make(map[uuid.UUID][]registry.LandRecord)
 	for i := range owners {
 		if only == nil || owners[i].ID == *only {
-			b.pages[owners[i].ID] = newLandPage(&owners[i].ID, owners[i].Name)
+			page := newLandPage(&owners[i].ID, owners[i].Name)
+			page.ended = only == nil && !owners[i].EndedOn.IsZero()
+			b.pages[owners[i].ID] = page
 		}
 	}
 	if only == nil {
@@ -199,12 +202,13 @@ func (b *landBook) inspectedIn(i registry.Inspection) bool {
 		i.DoneOn.From >= b.from && i.DoneOn.To <= b.asOf
 }
 
-// close returns the pages in order: landowners by name, then land whose owner
-// is not known, if anything stands or was done there.
+// close returns the pages in order: landowners by name, then land whose owner is
+// not known. That, and who holds land no longer, is left out where there is
+// nothing to report.
 func (b *landBook) close() []report.LandOwner {
 	var out []report.LandOwner
 	for _, page := range b.pages {
-		if page.ID == nil && page.Anchors == 0 && len(page.Work) == 0 && len(page.problems) == 0 {
+		if (page.ID == nil || page.ended) && page.bare() {
 			continue
 		}
 		page.sort()
@@ -220,6 +224,11 @@ func (b *landBook) close() []report.LandOwner {
 		return compareIDs(deref(a.ID), deref(b.ID))
 	})
 	return out
+}
+
+// bare says that there is nothing to report.
+func (p *landPage) bare() bool {
+	return p.Anchors == 0 && len(p.Work)+len(p.problems)+len(p.Agreements)+len(p.Restrictions) == 0
 }
 
 func (p *landPage) sort() {

@@ -31,9 +31,9 @@ const maxInTheWay = 50
 // UndoImport takes a whole import back: its records are retracted, its anchors
 // count as never entered, and the positions, assemblies, routes, sectors and
 // sites that it made end today, the latter three where nothing else uses them.
-// What its notes proposed and nobody has decided ends.
-// People, landowners, parcels, products and batches stay. The same file may
-// then enter again.
+// What its notes proposed and nobody has decided ends, and so do the landowners
+// and parcels that it made, where nothing else uses them and nobody changed them.
+// People, products and batches stay. The same file may then enter again.
 //
 // A long list is only kept to be undone, by RunImport or RunImports: then its
 // state is returned, and nothing is taken back yet. One that waits for that
@@ -44,8 +44,13 @@ const maxInTheWay = 50
 // stands in use, with a violation for each thing
 // in the way, the first 50: what was recorded on its anchors since, anchors
 // that were changed since or came to its positions, assemblies and notices of
-// others that name them, and anchors of other lists that it corrected. Of a long
-// list only some of that is looked for here.
+// others that name them, lists that corrected them since, and what was changed
+// since, or came to rest, on what it corrected itself. Of a long list only some of
+// that is looked for here.
+//
+// What it corrected of the anchors of other lists is put back: its records are
+// retracted, so that those count again which they replaced, and each cell that it
+// took over goes back to what the list before had.
 func (s *Service) UndoImport(ctx context.Context, who registry.Actor, id uuid.UUID) (report.Undone, *report.ImportState, error) {
 	if err := may(who, UndoImport); err != nil {
 		return report.Undone{}, nil, err
@@ -94,22 +99,42 @@ func undoable(u registry.Undoing) error {
 // blocks gathers what stands in the way of undoing an import.
 type blocks struct {
 	made  map[uuid.UUID]bool
-	count int
-	found []block // the first of them
+	later map[uuid.UUID]*registry.LaterList // that corrected what was made, by anchor
+	named map[uuid.UUID]bool                // lists named already
+	// byLists are those of the piece that is looked at: see registry.UndoPiece.
+	byLists map[uuid.UUID]int
+	count   int
+	found   []block // the first of them
 }
 
 // block is one thing in the way.
 type block struct {
 	anchor       registry.Anchor
 	what, detail string
+	more         map[string]string // nil: none
 }
 
 // add names one thing in the way: a record, "anchor" (another at the position),
-// "changed", "corrected", "fitting", "notice" or "assembly".
+// "changed", "corrected", "cell", "list", "fitting", "notice" or "assembly".
 func (b *blocks) add(a registry.Anchor, what, detail string) {
+	b.put(block{anchor: a, what: what, detail: detail})
+}
+
+func (b *blocks) put(found block) {
 	if b.count++; b.count <= maxInTheWay {
-		b.found = append(b.found, block{a, what, detail})
+		b.found = append(b.found, found)
 	}
+}
+
+// list names a list that came later, once.
+func (b *blocks) list(l *registry.LaterList) {
+	if b.named[l.ImportID] {
+		return
+	}
+	b.named[l.ImportID] = true
+	b.put(block{what: "list", detail: l.FileName, more: map[string]string{
+		"import_id": l.ImportID.String(), "on": calendar.On(l.At, time.UTC).String(),
+	}})
 }
 
 // err returns fault.Conflict with what keeps an import from being undone, nil if
@@ -122,6 +147,7 @@ func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.L
 		With("in_the_way", strconv.Itoa(b.count))
 	for _, f := range b.found {
 		v := fault.Violation{Field: "anchors", Code: fault.InUse, Values: map[string]string{"what": f.what}}
+		maps.Copy(v.Values, f.more)
 		place := places[f.anchor.PositionID]
 		if row := rows[f.anchor.ID]; row != nil {
 			place = placeOfRow(row)
@@ -139,12 +165,34 @@ func (b *blocks) err(places map[uuid.UUID]string, rows map[uuid.UUID]*registry.L
 	return e
 }
 
-// look finds what was recorded of an anchor since it was entered and counts.
+// look finds what was recorded of an anchor since it was entered and counts. What
+// a later list did to it goes when that is undone, which comes first.
 func (b *blocks) look(f *registry.Facts) {
+	a, later := f.Anchor, b.later[f.Anchor.ID]
+	if later != nil {
+		b.list(later)
+	}
+	b.lookRecords(f)
+	if later != nil {
+		return
+	}
+	for _, t := range f.Fittings {
+		if byLists := b.byLists[t.ID]; t.Version > max(1, byLists) || byLists == 0 && !b.made[t.ID] {
+			b.add(a, "fitting", string(t.Kind))
+		}
+	}
+	if a.Version > max(1, b.byLists[a.ID]) {
+		b.add(a, "changed", "")
+	}
+}
+
+// lookRecords finds the records and notices among that.
+func (b *blocks) lookRecords(f *registry.Facts) {
 	now, a := f.Current(), f.Anchor
+	later := b.later[a.ID]
 	since := func(what string, list ...registry.Record) {
 		for _, r := range list {
-			if !b.made[r.ID] {
+			if !b.made[r.ID] && (later == nil || r.Origin != registry.Imported) {
 				b.add(a, what, r.DoneOn.String())
 			}
 		}
@@ -178,14 +226,6 @@ func (b *blocks) look(f *registry.Facts) {
 			b.add(a, "notice", n.Title)
 		}
 	}
-	for _, t := range f.Fittings {
-		if t.Version > 1 || !b.made[t.ID] {
-			b.add(a, "fitting", string(t.Kind))
-		}
-	}
-	if a.Version > 1 {
-		b.add(a, "changed", "")
-	}
 }
 
 // undoing is an import that is being taken back.
@@ -199,13 +239,15 @@ type undoing struct {
 	blocks blocks
 	ended  map[uuid.UUID]registry.Position // of the import
 	change registry.Change                 // of the piece, then of the places
+	back   *intake                         // that puts back what was corrected
 	done   report.Undone
 }
 
 func newUndoing(u registry.Undoing, rules houserules.Rules, asOf calendar.Date, at time.Time) *undoing {
 	made := madeIn(u.Made)
 	return &undoing{
-		Undoing: u, rules: rules, asOf: asOf, at: at, made: made, blocks: blocks{made: made},
+		Undoing: u, rules: rules, asOf: asOf, at: at, made: made,
+		blocks: blocks{made: made, later: u.Later, named: make(map[uuid.UUID]bool)}, back: newBack(&u, asOf, at),
 		ended: make(map[uuid.UUID]registry.Position), done: report.Undone{ImportID: u.ImportID, FileName: u.FileName},
 	}
 }
@@ -213,19 +255,27 @@ func newUndoing(u registry.Undoing, rules houserules.Rules, asOf calendar.Date, 
 // takeBack retracts the records of some anchors of the import, lets these count
 // as never entered, and ends their positions and open proposals.
 func (d *undoing) takeBack(p registry.UndoPiece) registry.Change {
+	d.blocks.byLists = p.ByLists
 	for i := range p.Facts {
 		d.blocks.look(&p.Facts[i])
 	}
 	for _, a := range p.Beside {
-		d.blocks.add(a, "anchor", "")
+		if _, corrected := d.Corrected[a.ID]; !corrected && d.made[a.PositionID] {
+			d.blocks.add(a, "anchor", "")
+		}
 	}
 	d.change = registry.Change{What: "import undone", At: d.at}
 	for i := range p.Facts {
 		d.takeBackOne(p.Facts[i])
 		d.endPosition(p.Facts[i].Position)
 	}
+	for i := range p.Corrected {
+		d.putBack(p.Corrected[i], p.Beside)
+	}
+	d.takeLand()
 	for _, x := range p.Proposals {
-		if x.State == registry.ProposalOpen {
+		_, corrected := d.Corrected[x.AnchorID]
+		if x.State == registry.ProposalOpen && (!corrected || x.ImportID == d.ImportID) {
 			d.change.Proposals = append(d.change.Proposals, ended(x))
 		}
 	}
@@ -264,9 +314,6 @@ func (d *undoing) endPosition(p registry.Position) {
 // positions, then from the routes up to the sites what is left empty. It returns
 // what stood in the way of all, if anything did.
 func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
-	for _, id := range slices.SortedFunc(maps.Keys(d.Corrected), compareIDs) {
-		d.blocks.add(registry.Anchor{ID: id}, "corrected", "")
-	}
 	d.change = registry.Change{
 		What: "import undone", At: d.at,
 	}
@@ -284,6 +331,7 @@ func (d *undoing) end(left registry.PlacesLeft) (registry.Change, error) {
 		return registry.Change{}, d.blocks.err(d.places(left), d.Corrected)
 	}
 	d.endPlaces(left)
+	d.endLand(left)
 	d.change.ImportUndo = &registry.ImportUndo{ImportID: d.ImportID, Counts: d.done.UndoneCounts, At: d.at}
 	return d.change, nil
 }

@@ -18,9 +18,10 @@ type UndoStore interface {
 	Undo(ctx context.Context, who registry.Actor, id uuid.UUID, decide undoDecider) error
 	// UndoInTurn is Undo, but waits for other intakes as long as it takes.
 	UndoInTurn(ctx context.Context, who registry.Actor, id uuid.UUID, decide undoDecider) error
-	// Suspected finds what may stand in the way of undoing an import, of up to
-	// limit anchors.
-	Suspected(ctx context.Context, group, id uuid.UUID, limit int) (registry.Suspected, error)
+	// Suspected returns the facts of up to limit anchors that an import entered
+	// and of which something was recorded since, which may stand in the way of
+	// undoing it.
+	Suspected(ctx context.Context, group, id uuid.UUID, limit int) ([]registry.Facts, error)
 	// AskUndo lets a list that was entered, or failed after some of it was, wait
 	// to be undone for whoever asked, and returns it as it is then. One in another
 	// state is left as it is.

@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"maps"
-	"slices"
 
 	"github.com/google/uuid"
 
@@ -64,23 +62,20 @@ func (s *Service) seenInTheWay(ctx context.Context, who registry.Actor, id uuid.
 	}
 	b := blocks{made: make(map[uuid.UUID]bool)}
 	places := make(map[uuid.UUID]string)
-	for i := range found.Facts {
-		f := &found.Facts[i]
+	for i := range found {
+		f := &found[i]
 		places[f.Position.ID] = placeOfRow(&registry.ListRow{Site: f.Site.Name, Label: f.Position.Label})
 		b.grant(f)
-		b.look(f)
+		b.lookRecords(f)
 	}
-	for _, anchor := range slices.SortedFunc(maps.Keys(found.Corrected), compareIDs) {
-		b.add(registry.Anchor{ID: anchor}, "corrected", "")
-	}
-	if err := b.err(places, found.Corrected); err != nil {
+	if err := b.err(places, nil); err != nil {
 		return err.With("at_least", "")
 	}
 	return nil
 }
 
 // grant takes what may have been made by the import for made by it: all that was
-// taken over, by whichever list, and fittings as they were entered.
+// taken over, by whichever list.
 func (b *blocks) grant(f *registry.Facts) {
 	grant := func(r *registry.Record) {
 		b.made[r.ID] = b.made[r.ID] || r.Origin == registry.Imported
@@ -93,9 +88,6 @@ func (b *blocks) grant(f *registry.Facts) {
 	}
 	for i := range f.Removals {
 		grant(&f.Removals[i].Record)
-	}
-	for i := range f.Fittings {
-		b.made[f.Fittings[i].ID] = true
 	}
 }
 

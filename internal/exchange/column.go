@@ -3,6 +3,7 @@ package exchange
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"rockledger/internal/fault"
 	"rockledger/internal/quantity"
@@ -143,10 +144,22 @@ func (s *sheet) enough(mapping *Mapping) error {
 		if route || position {
 			return nil
 		}
-		return unreadable("columns", fault.Required, "no-positions", "fields", "position, route")
+		return unreadable("columns", fault.Required, "no-positions", "fields", "position, route", "text", s.seen())
 	}
 	if route || position {
-		return unreadable("columns", fault.Required, "no-site", "fields", "site")
+		return unreadable("columns", fault.Required, "no-site", "fields", "site", "text", s.seen())
 	}
 	return unreadable("columns", fault.Required, "no-headings", "fields", "site, position, route")
+}
+
+// seen names the headings, for whoever looks for the one that is missing.
+func (s *sheet) seen() string {
+	const most = 20 // a list has more only by mistake
+	var names []string
+	for _, h := range s.headings[:min(len(s.headings), most)] {
+		if h != "" {
+			names = append(names, "“"+h+"”")
+		}
+	}
+	return strings.Join(names, ", ")
 }

@@ -3,6 +3,7 @@ package exchange
 import (
 	"regexp"
 	"slices"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -100,6 +101,23 @@ func unguard(cells []string) {
 
 func isID(text string) bool {
 	return len(text) == len(uuid.UUID{}.String()) && uuid.Validate(text) == nil
+}
+
+// foreignIDs lists the headings that mean ids, over cells that are mostly none, of
+// columns that were taken for nothing else.
+func (s *sheet) foreignIDs() []string {
+	var found []string
+	if _, has := s.columns[FieldID]; has {
+		return nil
+	}
+	for at, h := range s.headings {
+		guesses := meanings[strings.Join(readHeading(h).words, " ")]
+		means := slices.ContainsFunc(guesses, func(g guess) bool { return g.field == FieldID })
+		if n, _ := s.share(at, isID); means && n > 0 && !takes(s.columns, at) {
+			found = append(found, h)
+		}
+	}
+	return found
 }
 
 // id reads the id of an exported list.

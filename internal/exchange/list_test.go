@@ -3,6 +3,7 @@ package exchange_test
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -257,5 +258,41 @@ func TestReadDoubtsAnID(t *testing.T) {
 	}
 	if diff := cmp.Diff([]string{"id: id-not-read"}, codes(list)); diff != "" || list.Rows[3].AnchorID != nil || list.Rows[4].AnchorID != nil {
 		t.Errorf("doubts (-want +got):\n%s", diff)
+	}
+}
+
+// A column of ids that are none of this register's is not passed over in silence.
+func TestReadDoubtsForeignIDs(t *testing.T) {
+	t.Parallel()
+	for _, ids := range [][]string{{"zzz"}, {"zzz", uuid.Nil.String()}, {"7", "8", "9"}} {
+		lines := []string{"Crag,Route,Bolt,id"}
+		for n, id := range ids {
+			lines = append(lines, fmt.Sprintf("Low Tor,Groove,B%d,%s", n, id))
+		}
+		list := rows(t, lines...)
+		if diff := cmp.Diff([]string{"id: ids-not-read"}, codes(list)); diff != "" {
+			t.Errorf("%q: doubts (-want +got):\n%s", ids, diff)
+		}
+	}
+	if got := codes(rows(t, "Crag,Route,Bolt,id", "Low Tor,Groove,B1,")); len(got) > 0 {
+		t.Errorf("an empty column: %q, want no doubt", got)
+	}
+}
+
+// A row that is refused because it names no site is not said to be entered.
+func TestReadNamesNoPositionWithoutASite(t *testing.T) {
+	t.Parallel()
+	list := rows(t, "Crag,Bolt,Steel", ",,1.4404", "Low Tor,,1.4404")
+	if diff := cmp.Diff([]string{"Bolt: position-not-named"}, codes(list)); diff != "" || list.Rows[0].Label != "" {
+		t.Errorf("doubts (-want +got):\n%s", diff)
+	}
+}
+
+// Notes keep their lines.
+func TestReadKeepsLinesOfNotes(t *testing.T) {
+	t.Parallel()
+	list := rows(t, "Crag,Bolt,Notes", "Low Tor,B1,\"line  one\r\nline two\"", "Low Tor,B2, plain  words ")
+	if got := []string{list.Rows[0].Notes, list.Rows[1].Notes}; !slices.Equal(got, []string{"line one\nline two", "plain words"}) {
+		t.Errorf("notes %q", got)
 	}
 }

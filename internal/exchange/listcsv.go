@@ -38,7 +38,8 @@ func NewListWriter(w io.Writer, today calendar.Date) *ListWriter {
 // Under writes the list under the headings and with the separator of one that
 // was taken over. A cell is then the cell as written if the register's value is
 // still what was read from it, otherwise that value; columns that were never
-// read are given back as written. It must be called before Row.
+// read are given back as written. Columns that it takes to say where the group's
+// anchors stand are added, see Added. It must be called before Row.
 func (w *ListWriter) Under(past registry.PastList) error {
 	own, err := newOwnList(past)
 	if err != nil {
@@ -47,6 +48,15 @@ func (w *ListWriter) Under(past registry.PastList) error {
 	w.own = own
 	w.out.Comma = own.comma
 	return nil
+}
+
+// Added lists the headings, beside the id's, that the list under whose headings it
+// is written has not, and that it takes to say where its anchors stand.
+func (w *ListWriter) Added() []string {
+	if w.own == nil {
+		return nil
+	}
+	return w.own.added
 }
 
 // Row writes one anchor.

@@ -63,7 +63,7 @@ func keptName(f Field, row *registry.ListRow, l *registry.Listed) bool {
 	case FieldLandowner:
 		return same(row.Landowner, l.Landowner)
 	case FieldNotes:
-		return row.Notes == tidy(l.Anchor.Notes)
+		return tidy(row.Notes) == tidy(l.Anchor.Notes)
 	}
 	return true
 }

@@ -3,6 +3,7 @@ package exchange
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 
 	"rockledger/internal/calendar"
@@ -15,8 +16,10 @@ import (
 // like it.
 type ownList struct {
 	comma    rune
-	headings []string // those of the list, one for cells beyond them, and the id's
-	sheet    sheet    // without data
+	headings []string      // those of the list, one for cells beyond them, and those added
+	added    []string      // of places, which the list had no columns for
+	sheet    sheet         // without data, as it was read
+	columns  map[Field]int // of headings
 	orders   map[Field]calendar.Order
 	far      map[int]bool // lines whose coordinates were not believed
 	hands    []*recall    // one
@@ -62,7 +65,7 @@ func (o *ownList) findColumns(columns []report.Column, past registry.PastList) {
 	for _, c := range columns {
 		best, most := -1, -1.0
 		for at, h := range o.sheet.headings {
-			if h != c.Heading || c.Field == "" || o.isTaken(at) {
+			if h != c.Heading || c.Field == "" || takes(o.sheet.columns, at) {
 				continue
 			}
 			share := 0.0
@@ -80,8 +83,9 @@ func (o *ownList) findColumns(columns []report.Column, past registry.PastList) {
 	o.sheet.data = nil
 }
 
-func (o *ownList) isTaken(at int) bool {
-	for _, taken := range o.sheet.columns {
+// takes says whether a column was taken for a field.
+func takes(columns map[Field]int, at int) bool {
+	for _, taken := range columns {
 		if taken == at {
 			return true
 		}
@@ -107,28 +111,52 @@ func (o *ownList) decideOrders(past registry.PastList) {
 	}
 }
 
-// idHeadings are the headings under which ids are looked for.
-var idHeadings = []string{string(FieldID), "anchor id", "register id"}
+// spareHeadings are the headings under which a field is looked for, to add a
+// column for it under the first that the list has not.
+var spareHeadings = map[Field][]string{
+	FieldSite:     {string(FieldSite), "site name", "crag name"},
+	FieldSector:   {string(FieldSector), "sector name", "sub area"},
+	FieldRoute:    {string(FieldRoute), "route name", "climb name"},
+	FieldPosition: {string(FieldPosition), "bolt label", "anchor label"},
+	FieldID:       {string(FieldID), "anchor id", "register id"},
+}
 
-// widen adds headings for cells beyond the last one, which say nothing, and one
-// for the ids, if the list has none yet.
+// widen adds headings for cells beyond the last one, which say nothing, and those
+// that the list has not and that it takes to say where an anchor stands and which
+// it is: a list of one route may be written for all of the group.
 func (o *ownList) widen(past registry.PastList) {
 	width := len(o.sheet.headings)
 	for cells := range past.Cells {
 		width = max(width, len(cells))
 	}
+	o.columns = maps.Clone(o.sheet.columns)
 	o.headings = append(slices.Clone(o.sheet.headings), make([]string, width-len(o.sheet.headings))...)
-	if _, ok := o.sheet.columns[FieldID]; ok {
-		return
-	}
-	for _, name := range idHeadings {
-		taken := slices.ContainsFunc(o.headings, func(h string) bool { return registry.Fold(h) == name })
-		if !taken {
-			o.sheet.columns[FieldID] = len(o.headings)
-			o.headings = append(o.headings, name)
-			return
+	for _, n := range []struct {
+		field  Field
+		needed bool
+	}{{FieldSite, true}, {FieldSector, past.InSector}, {FieldRoute, past.OnRoute}, {FieldPosition, true}} {
+		if name := o.add(n.field, n.needed); name != "" {
+			o.added = append(o.added, name)
 		}
 	}
+	o.add(FieldID, true)
+}
+
+// add adds a column for a field that is needed and has none yet, and returns its
+// heading; "" if it did not.
+func (o *ownList) add(f Field, needed bool) string {
+	if _, ok := o.columns[f]; ok || !needed {
+		return ""
+	}
+	for _, name := range spareHeadings[f] {
+		taken := slices.ContainsFunc(o.headings, func(h string) bool { return registry.Fold(h) == name })
+		if !taken {
+			o.columns[f] = len(o.headings)
+			o.headings = append(o.headings, name)
+			return name
+		}
+	}
+	return ""
 }
 
 // row returns the cells of an anchor.
@@ -139,8 +167,8 @@ func (o *ownList) row(l *registry.Listed, asOf calendar.Date) []string {
 		copy(cells, l.Row.Cells)
 		keep = o.kept(l, asOf)
 	}
-	_, sized := o.sheet.columns[FieldLength]
-	for f, at := range o.sheet.columns {
+	_, sized := o.columns[FieldLength]
+	for f, at := range o.columns {
 		if f == FieldID || !keep(f) {
 			cells[at] = written(f, l, asOf, sized)
 		}
@@ -155,12 +183,12 @@ func (o *ownList) row(l *registry.Listed, asOf calendar.Date) []string {
 // what was never read.
 func (o *ownList) withhold(cells []string) {
 	for at := range cells {
-		if !o.isTaken(at) {
+		if !takes(o.columns, at) {
 			cells[at] = ""
 		}
 	}
 	for _, f := range []Field{FieldLat, FieldLon, FieldCoordinates} {
-		if at, ok := o.sheet.columns[f]; ok {
+		if at, ok := o.columns[f]; ok {
 			cells[at] = ""
 		}
 	}

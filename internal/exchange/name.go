@@ -90,12 +90,12 @@ func (r *reader) ofAnchor(i int) bool {
 
 // labels names the positions that the list leaves without a name, by their
 // order on the route. A row that says nothing of an anchor (a total, a heading
-// between the rows) gets none, and so is refused.
+// between the rows), or not at which site it is, gets none, and is refused.
 func (r *reader) labels() {
 	count := map[string]int{}
 	for i := range r.list.Rows {
 		row := &r.list.Rows[i]
-		if row.Blank || row.Label != "" || !r.ofAnchor(i) {
+		if row.Blank || row.Site == "" || row.Label != "" || !r.ofAnchor(i) {
 			continue
 		}
 		key := row.Key()

@@ -24,7 +24,7 @@ func NotesOf(row *registry.ListRow, asOf calendar.Date) []registry.Noted {
 		return nil
 	}
 	n := notes{row: row, asOf: asOf}
-	for _, sentence := range fullStops.Split(row.Notes, -1) {
+	for _, sentence := range fullStops.Split(tidy(row.Notes), -1) {
 		n.sentence(sentence)
 	}
 	return n.found

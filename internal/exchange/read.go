@@ -50,7 +50,26 @@ func readList(fileName string, data []byte, mapping Mapping, asOf calendar.Date,
 		Delimiter: delimiterName(s.delimiter), Headings: s.headings, Columns: s.columnNames(),
 	}
 	r.rows()
-	return r.list, nil
+	return r.list, r.positioned()
+}
+
+// positioned wants a position of some row of a list that has no column for it:
+// where nothing says anything of an anchor, a column is missing or not understood.
+func (r *reader) positioned() error {
+	if _, ok := r.sheet.columns[FieldPosition]; ok {
+		return nil
+	}
+	said := false
+	for i := range r.list.Rows {
+		if r.list.Rows[i].Label != "" {
+			return nil
+		}
+		said = said || !r.list.Rows[i].Blank && r.list.Rows[i].Site != ""
+	}
+	if !said {
+		return nil
+	}
+	return unreadable("columns", fault.Required, "no-position", "fields", "position", "text", r.sheet.seen())
 }
 
 // reader turns the records of a sheet into rows.
@@ -106,7 +125,7 @@ func (r *reader) values(i int) {
 	row.Batch = r.short(i, FieldBatch)
 	row.SetBy = r.short(i, FieldSetBy)
 	row.Landowner = r.short(i, FieldLandowner)
-	row.Notes = r.text(i, FieldNotes)
+	row.Notes = r.lines(i, FieldNotes)
 }
 
 // clean takes out what nobody writes, before anything is read of it, and doubts
@@ -158,6 +177,25 @@ func (r *reader) text(i int, f Field) string {
 	return tidy(r.sheet.data[i].cells[at])
 }
 
+// lines returns a row's cell as text does, but line by line.
+func (r *reader) lines(i int, f Field) string {
+	text := r.text(i, f)
+	if text == "" {
+		return ""
+	}
+	cell := r.sheet.data[i].cells[r.sheet.columns[f]]
+	if !strings.ContainsAny(cell, "\r\n") {
+		return text
+	}
+	list := strings.Split(lineEnds.Replace(cell), "\n")
+	for n := range list {
+		list[n] = tidy(list[n])
+	}
+	return strings.Trim(strings.Join(list, "\n"), "\n")
+}
+
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // doubt lists the cell of a field, with alternating names and values.
 func (r *reader) doubt(i int, f Field, code string, values ...string) {
 	d := registry.Doubt{Line: r.sheet.data[i].line, Text: r.text(i, f), Code: code}
@@ -175,13 +213,22 @@ func (r *reader) doubtRow(i int, text, code string) {
 	r.list.Doubts = append(r.list.Doubts, registry.Doubt{Line: r.sheet.data[i].line, Text: tidy(text), Code: code})
 }
 
-// guesses lists the columns that were taken for a field by what is in them.
+// guesses lists the columns that were taken for a field by what is in them, and
+// those headed as ids that hold none.
 func (r *reader) guesses() {
 	for _, f := range r.sheet.guessed {
 		heading := r.sheet.headings[r.sheet.columns[f]]
 		r.list.Doubts = append(r.list.Doubts, registry.Doubt{
 			Line: r.sheet.headLine, Column: heading, Text: heading, Code: registry.DoubtColumnGuessed,
 			Values: registry.Values{{Name: "field", Text: string(f)}},
+		})
+	}
+	for _, heading := range r.sheet.foreignIDs() {
+		if _, said := r.mapping.field(heading); said {
+			continue
+		}
+		r.list.Doubts = append(r.list.Doubts, registry.Doubt{
+			Line: r.sheet.headLine, Column: heading, Text: heading, Code: registry.DoubtIDsNotRead,
 		})
 	}
 }

@@ -32,6 +32,7 @@ func TestReadAnchorListRejects(t *testing.T) {
 		{"no headings", "Low Tor;7;2014\nLow Tor;8;2015\n", "columns", fault.Required, "no-headings"},
 		{"no site", "Route;Bolt;Type\nGroove;B1;staple\n", "columns", fault.Required, "no-site"},
 		{"no positions", "Crag;Notes\nLow Tor;dry\n", "columns", fault.Required, "no-positions"},
+		{"no position", "Crag;Route;Bollt\nLow Tor;Groove;1\nLow Tor;Groove;2\n", "columns", fault.Required, "no-position"},
 	} {
 		_, err := exchange.ReadAnchorList("list.csv", []byte(c.text), exchange.Mapping{}, today)
 		e, ok := fault.As(err)
@@ -54,5 +55,27 @@ func TestReadAnchorListNamesTheLineOfAnOpenQuote(t *testing.T) {
 	_, err := exchange.ReadAnchorList("x", []byte("Crag,Bolt\nTor,B1\nTor,\"B2\n"), exchange.Mapping{}, today)
 	if e, _ := fault.As(err); e == nil || e.Violations[0].Values["line"] != "3" || !strings.Contains(e.Msg, "line 3") {
 		t.Errorf("error %v, want it to name line 3", err)
+	}
+}
+
+func TestReadAnchorListNamesTheHeadingsSeen(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"Cragg;Route;Bolt\nLow Tor;Groove;1\n", "Crag;Route;Bollt\nLow Tor;Groove;1\n", "Crag;Bollt\nLow Tor;1\n"} {
+		_, err := exchange.ReadAnchorList("x", []byte(text), exchange.Mapping{}, today)
+		head, _, _ := strings.Cut(text, "\n")
+		if want := "“" + strings.ReplaceAll(head, ";", "”, “") + "”"; err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("error %v, want it to name %s", err, want)
+		}
+	}
+}
+
+// A list that has a column for the position, or says something of anchors, is
+// read without one.
+func TestReadAnchorListWithoutPositions(t *testing.T) {
+	t.Parallel()
+	for _, text := range []string{"Crag;Route;Bolt no\nLow Tor;Groove;\n", "Crag;Route;Steel\nLow Tor;Groove;1.4404\n"} {
+		if _, err := exchange.ReadAnchorList("x", []byte(text), exchange.Mapping{}, today); err != nil {
+			t.Errorf("%q: %v", text, err)
+		}
 	}
 }

@@ -21,9 +21,9 @@ func TestExportAnchorList(t *testing.T) {
 	for target, want := range map[string]string{
 		"":                              "site,sector,route,position,type,metal,diameter,length,hole,glue,batch,set_on,set_by,last_inspected,state,lat,lon,landowner,notes,role,site_kind,id,caution",
 		"?headings=ours":                "site,",
-		"?headings=own":                 "Venue,Bolt label,Hue,id,caution",
-		"?import_id=" + id:              "Venue,Bolt label,Hue,id,caution",
-		"?headings=own&import_id=" + id: "Venue,Bolt label,Hue,id,caution",
+		"?headings=own":                 "Venue,Bolt label,Hue,sector,route,id,caution",
+		"?import_id=" + id:              "Venue,Bolt label,Hue,sector,route,id,caution",
+		"?headings=own&import_id=" + id: "Venue,Bolt label,Hue,sector,route,id,caution",
 	} {
 		w := s.answer(t, call{method: http.MethodGet, target: "/v1/exports/anchor-list" + target, token: reader}, http.StatusOK, nil)
 		lines := strings.Split(strings.TrimSpace(w.Body.String()), "\n")

@@ -351,7 +351,7 @@ func TestEmptyChangeWritesNothing(t *testing.T) {
 func TestIntakeKnowsWhatIsThere(t *testing.T) {
 	t.Parallel()
 	r, s := newRegister(t), newScene()
-	r.enter(t, s.change())
+	r.enter(t, inForce(s))
 	unnamed := registry.Change{What: "test", Sites: []registry.Site{sample.Site(func(s *registry.Site) { s.Name = "Unnamed Crag" })}}
 	r.enter(t, unnamed)
 	wanted := registry.Wanted{Rows: []registry.ListRow{{Site: " example  CRAG", Label: "B1"}}}

@@ -100,7 +100,7 @@ FROM unnest(@keys::text[]) AS k (key)
 CROSS JOIN LATERAL (
   SELECT r.key, r.print, r.anchor_id
   FROM import_row AS r
-  WHERE r.key = k.key AND NOT EXISTS (SELECT FROM anchor AS a WHERE a.id = r.anchor_id AND a.mistaken)
+  WHERE r.key = k.key AND ` + inForce + ` AND NOT EXISTS (SELECT FROM anchor AS a WHERE a.id = r.anchor_id AND a.mistaken)
   ORDER BY r.import_id DESC, r.line DESC
   LIMIT 1) AS t
 ORDER BY t.key`

@@ -11,13 +11,14 @@ import (
 	"rockledger/internal/registry"
 )
 
-// selectListed gives the ids of the group's anchors in the order of a list:
+// selectListed gives the ids of the group's anchors, but for those entered by
+// mistake, in the order of a list:
 // site, sector and route by name, then the order on the route, then label; at
 // one position the anchor in the rock first, then the youngest.
 const selectListed = `
 SELECT k.id
 FROM (
-  SELECT a.id, a.position_id, a.site_id, a.removed FROM anchor AS a WHERE a.id > @after ORDER BY a.id OFFSET 0) AS k
+  SELECT a.id, a.position_id, a.site_id, a.removed FROM anchor AS a WHERE a.id > @after AND NOT a.mistaken ORDER BY a.id OFFSET 0) AS k
 CROSS JOIN LATERAL (
   SELECT p.id, p.label, p.sector_id FROM position AS p WHERE p.id = k.position_id OFFSET 0) AS p
 CROSS JOIN LATERAL (SELECT s.name FROM site AS s WHERE s.id = k.site_id OFFSET 0) AS site
@@ -44,6 +45,53 @@ type routeNameRow struct {
 	Name       string    `json:"name"`
 }
 
+// selectWritten reads what the latest list row about each cave position of the
+// anchors @ids had for its coordinates; served by import_row_of_anchor_idx. Each
+// anchor at the position may be the one that the row is about: of one replaced,
+// the successor has no row of its own.
+const selectWritten = `
+SELECT k.id AS position_id, r.words
+FROM ` + theirPositions + ` AS k
+CROSS JOIN LATERAL (
+  SELECT p.site_id FROM position AS p WHERE p.id = k.id OFFSET 0) AS p
+CROSS JOIN LATERAL (
+  SELECT FROM site AS s WHERE s.id = p.site_id AND s.kind = 'cave' OFFSET 0) AS s
+CROSS JOIN LATERAL (
+  SELECT r.words
+  FROM (SELECT a.id FROM anchor AS a WHERE a.position_id = k.id AND NOT a.mistaken OFFSET 0) AS a
+  CROSS JOIN LATERAL (
+    SELECT COALESCE(r.taken->>'CoordinateWords', '') AS words, r.import_id, r.line
+    FROM import_row AS r
+    WHERE r.anchor_id = a.id AND ` + inForce + `
+    ORDER BY r.import_id DESC, r.line DESC
+    LIMIT 1) AS r
+  ORDER BY r.import_id DESC, r.line DESC
+  LIMIT 1) AS r
+ORDER BY k.id`
+
+type writtenRow struct {
+	PositionID uuid.UUID `json:"position_id"`
+	Words      string    `json:"words"`
+}
+
+// anchorsByID goes through the group's anchors, but for those entered by mistake.
+const anchorsByID = `(SELECT a.position_id FROM anchor AS a WHERE a.id > @after AND NOT a.mistaken ORDER BY a.id OFFSET 0)`
+
+// selectPlacing says whether any anchor is in a sector, and on a route.
+const selectPlacing = `
+SELECT
+  EXISTS (
+    SELECT FROM ` + anchorsByID + ` AS k
+    CROSS JOIN LATERAL (SELECT FROM position AS p WHERE p.id = k.position_id AND p.sector_id IS NOT NULL OFFSET 0) AS p) AS in_sector,
+  EXISTS (
+    SELECT FROM ` + anchorsByID + ` AS k
+    CROSS JOIN LATERAL (SELECT FROM route_position AS rp WHERE rp.position_id = k.position_id OFFSET 0) AS rp) AS on_route`
+
+type placingRow struct {
+	InSector bool `json:"in_sector"`
+	OnRoute  bool `json:"on_route"`
+}
+
 // selectEnteredRows is served by import_row_pkey. The cells stay one text each
 // until they are asked for: a long list is held here as a whole.
 const selectEnteredRows = `
@@ -65,14 +113,15 @@ func (r enteredRow) texts() []string {
 	return cells
 }
 
-// newestImport is served by import_pkey: ids made later sort later.
+// newestImport passes over lists that were taken back. It is served by
+// import_pkey: ids made later sort later.
 const newestImport = `
-WHERE t.id > @after
+WHERE t.id > @after AND NOT EXISTS (SELECT FROM import_undo AS u WHERE u.import_id = t.id)
 ORDER BY t.id DESC
 LIMIT 1`
 
-// EachListed calls fn with every anchor of the group, removed ones too, in the
-// order of site, sector, route and stop. If ask is for a list's own headings it
+// EachListed calls fn with every anchor of the group, removed ones too but none
+// entered by mistake, in the order of site, sector, route and stop. If ask is for a list's own headings it
 // calls begin with that list first, or returns fault.NotFound if there is no
 // such list. All of it is as of one instant; an error of begin or fn ends it
 // and is returned as it is.
@@ -120,9 +169,13 @@ func (w *writer) pastList(ctx context.Context, ask registry.ListAsk, begin func(
 	if err := w.ask(ctx, q.doing, func(b *pgx.Batch) { one(b, &past, q.sql, q.args) }); err != nil {
 		return nil, err
 	}
-	var entered []enteredRow
+	var (
+		entered []enteredRow
+		placing placingRow
+	)
 	err := w.ask(ctx, "read the rows of list "+past.ID.String(), func(b *pgx.Batch) {
 		all(b, &entered, selectEnteredRows, pgx.StrictNamedArgs{"id": past.ID})
+		one(b, &placing, selectPlacing, pgx.StrictNamedArgs{"after": uuid.Nil})
 	})
 	if err != nil {
 		return nil, err
@@ -131,7 +184,7 @@ func (w *writer) pastList(ctx context.Context, ask registry.ListAsk, begin func(
 	for i := range entered {
 		byAnchor[entered[i].AnchorID] = &entered[i]
 	}
-	list := registry.PastList{Import: past.noun(), Cells: func(yield func([]string) bool) {
+	list := registry.PastList{Import: past.noun(), InSector: placing.InSector, OnRoute: placing.OnRoute, Cells: func(yield func([]string) bool) {
 		for i := range entered {
 			if !yield(entered[i].texts()) {
 				return
@@ -156,6 +209,7 @@ type listedRows struct {
 	places   []placeRow
 	facts    factRows
 	routes   []routeNameRow
+	written  []writtenRow
 	persons  []personRow
 	products []productRow
 	batches  []batchRow
@@ -168,6 +222,7 @@ func (w *writer) eachListed(ctx context.Context, anchorIDs []uuid.UUID, entered 
 		all(b, &rows.places, selectPlaces(theseIDs), args)
 		rows.facts.queue(b, anchorIDs)
 		all(b, &rows.routes, selectRouteNames, args)
+		all(b, &rows.written, selectWritten, args)
 	})
 	if err != nil {
 		return err
@@ -229,6 +284,10 @@ func (r *listedRows) entries() map[uuid.UUID]registry.ListEntry {
 	for _, n := range r.routes {
 		routes[n.PositionID] = append(routes[n.PositionID], n.Name)
 	}
+	written := make(map[uuid.UUID]*string)
+	for i := range r.written {
+		written[r.written[i].PositionID] = &r.written[i].Words
+	}
 	shared := registry.ListEntry{
 		Persons: make(map[uuid.UUID]string), Products: make(map[uuid.UUID]string), Batches: make(map[uuid.UUID]registry.Batch),
 	}
@@ -246,7 +305,7 @@ func (r *listedRows) entries() map[uuid.UUID]registry.ListEntry {
 	for _, p := range r.places {
 		e := shared
 		e.Line = registry.ReportLine{Place: p.noun(), Landowner: p.Landowner}
-		e.Facts, e.Routes = *facts[p.ID], routes[p.PositionID]
+		e.Facts, e.Routes, e.Written = *facts[p.ID], routes[p.PositionID], written[p.PositionID]
 		entries[p.ID] = e
 	}
 	return entries

@@ -15,10 +15,17 @@ import (
 
 func noList(registry.PastList) error { return errors.New("no list was asked for") }
 
+// inForce is the scene with its list not undone.
+func inForce(s *scene) registry.Change {
+	ch := s.change()
+	ch.ImportUndo = nil
+	return ch
+}
+
 func TestEachListed(t *testing.T) {
 	t.Parallel()
 	r, s := newRegister(t), newScene()
-	r.enter(t, s.change())
+	r.enter(t, inForce(s))
 	var past registry.Import
 	var cells [][]string
 	var got []registry.ListEntry
@@ -110,7 +117,7 @@ func TestEachListedRejects(t *testing.T) {
 	t.Parallel()
 	r, s := newRegister(t), newScene()
 	other := addGroup(t, r.admin)
-	r.enter(t, s.change())
+	r.enter(t, inForce(s))
 	sentinel := errors.New("enough")
 	fn := func(registry.ListEntry) error { return sentinel }
 	if err := r.store.EachListed(t.Context(), r.group.ID, registry.ListAsk{}, noList, fn); err != sentinel { //nolint:errorlint // it must be the very error

@@ -50,7 +50,7 @@ FROM ` + theseIDs + ` AS k
 CROSS JOIN LATERAL (
   SELECT r.anchor_id, r.key, r.cells, r.taken, r.import_id
   FROM import_row AS r
-  WHERE r.anchor_id = k.id
+  WHERE r.anchor_id = k.id AND ` + inForce + `
   ORDER BY r.import_id DESC, r.line DESC
   LIMIT 1) AS r
 CROSS JOIN LATERAL (SELECT i.headings, i.report FROM import AS i WHERE i.id = r.import_id OFFSET 0) AS i

@@ -148,7 +148,8 @@ func (w *writer) undo(ctx context.Context, u *registry.Undoing, steps registry.U
 	for _, id := range u.Made[sites.name] {
 		at[id] = true
 	}
-	for part := range slices.Chunk(distinct(u.Made[anchors.name]), undoAtOnce) {
+	theirs := slices.AppendSeq(slices.Clone(u.Made[anchors.name]), maps.Keys(u.Corrected))
+	for part := range slices.Chunk(distinct(theirs), undoAtOnce) {
 		p, err := w.loadUndoPiece(ctx, part, made)
 		if err != nil {
 			return registry.Change{}, err
@@ -162,6 +163,9 @@ func (w *writer) undo(ctx context.Context, u *registry.Undoing, steps registry.U
 		w.settle()
 	}
 	left, err := w.loadLeft(ctx, slices.Collect(maps.Keys(at)))
+	if err == nil {
+		err = w.loadLand(ctx, u, &left)
+	}
 	if err != nil {
 		return registry.Change{}, err
 	}
@@ -206,11 +210,14 @@ func (w *writer) loadMade(ctx context.Context, u *registry.Undoing) error {
 		all(b, &assemblyRows, selectNaming, pgx.StrictNamedArgs{"ids": distinct(u.Made[positions.name])})
 	})
 	u.Assemblies = convert(assemblyRows, assemblyReadRow.noun)
-	return err
+	if err != nil {
+		return err
+	}
+	return w.loadAround(ctx, u)
 }
 
-// loadUndoPiece locks anchors, and reads their facts and the anchors beside
-// them that are not among those made.
+// loadUndoPiece locks anchors, some made by the import and some corrected, and
+// reads their facts and the anchors beside them that are not among those made.
 func (w *writer) loadUndoPiece(ctx context.Context, anchorIDs []uuid.UUID, made map[uuid.UUID]bool) (registry.UndoPiece, error) {
 	var (
 		p        registry.UndoPiece
@@ -222,17 +229,24 @@ func (w *writer) loadUndoPiece(ctx context.Context, anchorIDs []uuid.UUID, made 
 		all(b, &rows, anchors.of("position_id", theirPositions)+byIDs, args)
 	})
 	for _, id := range anchorIDs {
-		if f := facts[id]; f != nil {
+		switch f := facts[id]; {
+		case f == nil:
+		case made[id]:
 			p.Facts = append(p.Facts, *f)
+		default:
+			p.Corrected = append(p.Corrected, *f)
 		}
 	}
 	for _, r := range rows {
-		if !made[r.ID] {
+		if !made[r.ID] && !r.Mistaken {
 			p.Beside = append(p.Beside, r.noun())
 		}
 	}
 	p.Proposals = convert(proposed, proposalRow.noun)
-	return p, err
+	if err != nil {
+		return p, err
+	}
+	return p, w.loadByLists(ctx, &p)
 }
 
 // loadLeft reads what is at sites.

@@ -41,9 +41,8 @@ func (s *Store) RefuseUndo(ctx context.Context, group, id uuid.UUID, why *regist
 	})
 }
 
-// selectTouched finds anchors of which a list has rows, and that were changed, or
-// of which something was recorded by hand, whether that still counts or not; of
-// these, the ones that the list entered itself: a row may be about an anchor of
+// selectTouched finds anchors of which a list has rows, and of which something was
+// recorded by hand, whether that still counts or not; of these, the ones that the list entered itself: a row may be about an anchor of
 // another. Served by the primary key of import_row and the indexes by anchor,
 // then by ledger_of_row_idx.
 const selectTouched = `
@@ -56,8 +55,7 @@ made AS MATERIALIZED (
   FROM ledger AS i
   WHERE i.row_id = @id AND i.noun = 'import'),
 touched AS (
-  SELECT o.id FROM own AS o JOIN anchor AS x ON x.id = o.id WHERE x.version > 1
-  UNION SELECT o.id FROM own AS o JOIN installation AS x ON x.anchor_id = o.id WHERE x.origin = 'recorded'
+  SELECT o.id FROM own AS o JOIN installation AS x ON x.anchor_id = o.id WHERE x.origin = 'recorded'
   UNION SELECT o.id FROM own AS o JOIN inspection AS x ON x.anchor_id = o.id WHERE x.origin = 'recorded'
   UNION SELECT o.id FROM own AS o JOIN removal AS x ON x.anchor_id = o.id WHERE x.origin = 'recorded'
   UNION SELECT o.id FROM own AS o JOIN cure AS x ON x.anchor_id = o.id
@@ -74,34 +72,26 @@ WHERE EXISTS (
 ORDER BY t.id
 LIMIT @max_rows`
 
-// Suspected finds what may stand in the way of undoing an import, of up to limit
-// anchors that it entered and something was done to since, and all that it
-// changed of other lists. It locks nothing.
-func (s *Store) Suspected(ctx context.Context, group, id uuid.UUID, limit int) (registry.Suspected, error) {
+// Suspected returns the facts of up to limit anchors that an import entered and
+// of which something was recorded since, which may stand in the way of undoing it.
+// It locks nothing.
+func (s *Store) Suspected(ctx context.Context, group, id uuid.UUID, limit int) ([]registry.Facts, error) {
 	var (
-		touched   []uuid.UUID
-		corrected []correctedRow
-		rows      factRows
+		touched []uuid.UUID
+		rows    factRows
 	)
 	err := s.read(ctx, group, "look what is in the way of undoing import "+id.String(), func(b *pgx.Batch) {
 		ids(b, &touched, selectTouched, pgx.StrictNamedArgs{"id": id, "max_rows": limit})
-		all(b, &corrected, selectCorrected, pgx.StrictNamedArgs{"id": id})
 	})
-	if err != nil {
-		return registry.Suspected{}, err
-	}
-	found := registry.Suspected{Corrected: make(map[uuid.UUID]*registry.ListRow)}
-	for _, c := range corrected {
-		found.Corrected[c.AnchorID] = c.Taken
-	}
-	if len(touched) == 0 {
-		return found, nil
+	if err != nil || len(touched) == 0 {
+		return nil, err
 	}
 	err = s.read(ctx, group, "load facts", func(b *pgx.Batch) { rows.queue(b, touched) })
 	byAnchor := rows.facts()
+	var found []registry.Facts
 	for _, anchor := range touched {
 		if f := byAnchor[anchor]; f != nil {
-			found.Facts = append(found.Facts, *f)
+			found = append(found, *f)
 		}
 	}
 	return found, err

@@ -36,6 +36,7 @@ const (
 	DoubtTooFewCells      = "too-few-cells"
 	DoubtColumnGuessed    = "column-guessed" // taken for the field in Values
 	DoubtIDNotRead        = "id-not-read"
+	DoubtIDsNotRead       = "ids-not-read"   // a column of ids that are not of this register
 	DoubtDayEverywhere    = "day-everywhere" // one day at many sites; all are kept
 	DoubtUnwritten        = "unwritten"      // characters that nobody writes; the rest is kept
 	DoubtColumnCopied     = "column-copied"  // one value down many rows; all are kept
@@ -66,7 +67,7 @@ func DoubtCodes() []string {
 		DoubtStateNotRead, DoubtStateGuessed, DoubtStateFormMisfit,
 		DoubtCoordinatesNotRead, DoubtCoordinatesSwapped, DoubtCoordinatesFar, DoubtCoordinatesOfCave,
 		DoubtPositionNotNamed, DoubtSiteFromAbove, DoubtNameShortened, DoubtTooManyCells, DoubtTooFewCells,
-		DoubtColumnGuessed, DoubtIDNotRead, DoubtUnwritten, DoubtColumnCopied, DoubtDayEverywhere,
+		DoubtColumnGuessed, DoubtIDNotRead, DoubtIDsNotRead, DoubtUnwritten, DoubtColumnCopied, DoubtDayEverywhere,
 		RefusedSiteNotNamed, RefusedDiffers, RefusedSpotRepeated, RefusedPositionTaken, RefusedInvalid,
 		RefusedMoved, RefusedKindChanged, RefusedGone, RefusedNoSuchID, RefusedNotFromList,
 	}

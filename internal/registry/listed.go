@@ -20,6 +20,8 @@ type ListAsk struct {
 // PastList is a list that was taken over, to write another under its headings.
 type PastList struct {
 	Import Import
+	// InSector and OnRoute say that some anchor of the group is.
+	InSector, OnRoute bool
 	// Cells goes through the cells of its rows that were entered, in the order
 	// of the file and as often as asked.
 	Cells iter.Seq[[]string]
@@ -36,6 +38,9 @@ type ListEntry struct {
 	// Row is the row of the list taken over that the anchor was made of. Nil:
 	// it was made otherwise.
 	Row *ImportRow
+	// Written is what the latest list row about the anchor's position, in a cave,
+	// had for its coordinates. Nil: there is none.
+	Written *string
 }
 
 // Listed is what a list says of one anchor, as the register has it.
@@ -60,7 +65,7 @@ type Listed struct {
 	Out  *Removal    // nil: it is in the rock, or nothing is recorded of how it came out
 
 	Lat, Lon *float64
-	// CoordinateWords are those of a cave, as written.
+	// CoordinateWords are the anchor's own of those written of a cave.
 	CoordinateWords string
 	Landowner       string
 

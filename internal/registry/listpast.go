@@ -65,21 +65,34 @@ type Undoing struct {
 	// Corrected are the anchors of other lists that it changed, each with the row
 	// that did. A row of an earlier version is not known: nil.
 	Corrected map[uuid.UUID]*ListRow
+	// Before are what the list in force before had of those, by anchor. One that is
+	// missing is not known.
+	Before map[uuid.UUID]*ListRow
+	// Later are, by anchor, the newest lists in force that changed what it entered,
+	// or say anything of what it corrected.
+	Later map[uuid.UUID]*LaterList
+	// Landowners and Parcels are all there are, if it corrected anything.
+	Landowners []Landowner
+	Parcels    []Parcel
 	// Assemblies are those that name the positions that it made.
 	Assemblies []Assembly
 }
 
-// Suspected is what may stand in the way of undoing an import, as far as that
-// is found without reading all that it entered.
-type Suspected struct {
-	Facts     []Facts // of anchors that it entered and something was done to since
-	Corrected map[uuid.UUID]*ListRow
+// LaterList is a list that was taken over after another.
+type LaterList struct {
+	ImportID uuid.UUID
+	FileName string
+	At       time.Time
 }
 
-// UndoPiece is some of the anchors that an import entered.
+// UndoPiece is some of the anchors that an import entered or corrected.
 type UndoPiece struct {
-	Facts  []Facts  // in the order of ids
-	Beside []Anchor // anchors of others at their positions
+	Facts     []Facts  // of those entered, in the order of ids
+	Corrected []Facts  // of those of other lists, in the order of ids
+	Beside    []Anchor // anchors of others at their positions
+	// ByLists says, of anchors and fittings that were changed since or entered
+	// otherwise, how many of their versions came of lists and of undoing these.
+	ByLists map[uuid.UUID]int
 	// Proposals are those about the anchors, whatever their state.
 	Proposals []Proposal
 }
@@ -92,6 +105,14 @@ type PlacesLeft struct {
 	Routes    []Route
 	Positions []Position // that have not ended, by where they are and their labels
 	Stops     []Stop     // of ended positions too
+
+	// Landowners are those that the import made; Parcels those that it made, and
+	// those of its landowners.
+	Landowners []Landowner
+	Parcels    []Parcel
+	// LandUsed are those of them that something else stands on: a position that has
+	// not ended or a restriction on the parcel, an agreement with the landowner.
+	LandUsed map[uuid.UUID]bool
 }
 
 // UndoSteps say what to write while an import is undone.

@@ -59,7 +59,7 @@ func (p *Pages) land(c echo.Context) error {
 		return err
 	}
 	page := landPage{form: f, Frame: p.framed(c, "Land"), Notice: notice(c), Path: c.Request().URL.Path}
-	if page.Landowners, err = p.landowners(c); err != nil {
+	if page.Landowners, err = p.landowners(c, &r); err != nil {
 		return err
 	}
 	if len(f.Wrong) == 0 {
@@ -132,8 +132,9 @@ func landQuery(f *form) string {
 	return q.Encode()
 }
 
-// landowners lists the landowners by name, as choices.
-func (p *Pages) landowners(c echo.Context) ([]option, error) {
+// landowners lists the landowners by name, as choices, without those who hold
+// land no longer and are not on the report.
+func (p *Pages) landowners(c echo.Context, r *report.Land) ([]option, error) {
 	who, err := actorOf(c)
 	if err != nil {
 		return nil, err
@@ -146,7 +147,10 @@ func (p *Pages) landowners(c echo.Context) ([]option, error) {
 	})
 	options := []option{{Text: "All landowners"}}
 	for _, l := range list {
-		options = append(options, option{Value: l.ID.String(), Text: l.Name})
+		reported := slices.ContainsFunc(r.Owners, func(o report.LandOwner) bool { return o.ID != nil && *o.ID == l.ID })
+		if l.EndedOn.IsZero() || reported {
+			options = append(options, option{Value: l.ID.String(), Text: l.Name})
+		}
 	}
 	return options, err
 }

@@ -110,8 +110,8 @@ func TestFindingRows(t *testing.T) {
 		t.Errorf("row %+v, want one finding in full and two under their names", r)
 	}
 	l.Assessment.Standing = registry.StandingOutOfUse
-	if r = findingRows("/g/fell-end", []registry.ReportLine{l})[0]; r.Due != "" || r.Reason != "" {
-		t.Errorf("out of use, the row says %q, %q, want no date", r.Due, r.Reason)
+	if r = findingRows("/g/fell-end", []registry.ReportLine{l})[0]; r.Due != wording.NoDay || r.Reason != "" {
+		t.Errorf("out of use, the row says %q, %q, want that no date applies", r.Due, r.Reason)
 	}
 	l.Assessment.DueState = registry.Overdue
 	if r = findingRows("/g/fell-end", []registry.ReportLine{l})[0]; r.Due == "" {

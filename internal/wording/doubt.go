@@ -46,6 +46,7 @@ var doubts = map[string]struct{ what, remedy string }{
 	registry.DoubtTooFewCells:      {"the row has fewer cells than there are headings", "What is lacking counts as not known. Look whether a separator is missing, so that cells stand under the wrong heading."},
 	registry.DoubtColumnGuessed:    {"the column was taken for \"{field}\" by what is in it", "If that is wrong, say in a mapping file what it is (columns: {Your heading: ignore})."},
 	registry.DoubtIDNotRead:        {"this is not the id of an anchor", "The row counts as one without an id. Leave the column as it was exported; leave it blank for a new anchor."},
+	registry.DoubtIDsNotRead:       {"this column is headed as ids, and holds none that this register gave", "It is kept as written and not read: each row counts as one without an id. If the list was exported here, leave its ids as they were; if the ids are your own, nothing need be done."},
 
 	registry.DoubtUnwritten: {"this held {character}, a character that was broken on the way or cannot be seen", "It was taken out, and the rest is kept. Look whether the text is right without it, and save the list as UTF-8."},
 

@@ -40,7 +40,7 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.InvalidCode:         invalid,
 	fault.UnauthenticatedCode: always("Nobody is signed in. Sign in, or send a valid token, then try again."),
 	fault.ForbiddenCode:       forbidden,
-	fault.NotFoundCode:        always("There is no such thing in this group. Check the address or the id."),
+	fault.NotFoundCode:        notFound,
 	fault.ConflictCode:        always("This contradicts what is stored: the same id came with other content, or a value is already taken. Read what is stored; a correction is a new record with an id of its own."),
 	fault.StaleCode:           always("Somebody changed this after you read it. Read it again, then make your change to what is there now."),
 	fault.UnstatedCode:        always("It was not said which version you read. Read it again and send its ETag in the header If-Match."),
@@ -80,6 +80,15 @@ var faults = map[fault.Code]func(map[string]string) string{
 	fault.PictureLost:     always("This picture is on record, but its file is not where this register keeps its pictures. Send the same file again for the same anchor, which puts it back, and tell whoever runs this register."),
 	fault.InUse:           inUse,
 	fault.Immutable:       always("A record is never changed. Make a new record that names this one as replaced."),
+}
+
+// notFound knows that a list's own headings were asked for where no list is in
+// force.
+func notFound(values map[string]string) string {
+	if _, none := values["no_list"]; none {
+		return "No list was taken over yet, or each was undone. Ask for the register's own headings."
+	}
+	return "There is no such thing in this group. Check the address or the id."
 }
 
 // samePerson knows the first use that stands already where a correction would

@@ -1,6 +1,9 @@
 package wording
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // listFaults say why a list or its mapping cannot be read, and what to do.
 var listFaults = map[string]string{
@@ -12,8 +15,9 @@ var listFaults = map[string]string{
 	"not-text":          "the file is not text: save the list as CSV and send that",
 	"open-quote":        "line %[2]s opens a double quote that is never closed: close it, or take it out",
 	"no-headings":       "no line of headings for site, route or position was found: give each column a heading, or say in a mapping file which heading is which",
-	"no-site":           "no column holds the site: head it \"site\", say in a mapping file which one it is (columns: {Your heading: site}), or name the one site of the list (site: Its name)",
-	"no-positions":      "no column holds positions or routes: head one \"position\", or say in a mapping file which one it is (columns: {Your heading: position})",
+	"no-site":           "no column holds the site (the headings seen are %[3]s): head it \"site\", say in a mapping file which one it is (columns: {Your heading: site}), or name the one site of the list (site: Its name)",
+	"no-positions":      "no column holds positions or routes (the headings seen are %[3]s): head one \"position\", or say in a mapping file which one it is (columns: {Your heading: position})",
+	"no-position":       "no column holds the position, and nothing is said of any anchor (the headings seen are %[3]s): head it \"position\", or say in a mapping file which one it is (columns: {Your heading: position})",
 	"no-such-heading":   "no column of the list is headed “%[3]s”: write the heading as it stands in the list, or take it out of the mapping file",
 	"mapping-too-long":  "the mapping file is longer than %[1]s: name only the headings that are guessed wrongly",
 	"mapping-malformed": "the mapping file cannot be read (%[3]s): write it as YAML with the keys columns, site, site_kind, site_kinds and date_order only",
@@ -38,4 +42,10 @@ func ListFaults() []string {
 		list = append(list, why)
 	}
 	return list
+}
+
+// ColumnsAdded says which columns an export under a list's own headings has beside
+// them, and why.
+func ColumnsAdded(headings []string) string {
+	return "The list whose headings these are does not say where all anchors stand. Added behind them: " + strings.Join(headings, ", ") + "."
 }

@@ -19,7 +19,9 @@ var inTheWay = map[string]string{
 	"changed":      "it was changed in the register since. The import can no longer be undone; correct the register instead.",
 	"anchor":       "another anchor was entered at its position since. The import can no longer be undone; correct the register instead.",
 	"assembly":     "the assembly “{detail}” names its position. Take the position out of it first.",
-	"corrected":    "it came from an earlier list, and this import corrected it. The import cannot be undone: send the earlier list again, which puts its cells back.",
+	"corrected":    "it came from an earlier list, and this import corrected it. Of the two lists not enough was kept to put its cells back: the import can no longer be undone; correct the register instead.",
+	"cell":         "this import corrected its {field}, and the register says {register} by now. Put back what the list before had ({detail}) in the register, then undo the import.",
+	"list":         "the list “{detail}”, taken over on {on} (import {import_id}), has corrected what this import entered. Undo that one first.",
 }
 
 // undoInUse says what stands in the way of undoing an import, or that something
@@ -41,14 +43,30 @@ func undoInUse(values map[string]string) string {
 	if !ok {
 		return "Something else still needs this. Remove what needs it first."
 	}
-	place := values["place"]
-	if place == "" {
-		place = "anchor " + values["anchor_id"]
+	return capital(placeInTheWay(values)) + ": " + strings.NewReplacer(
+		"{detail}", orNothing(values["detail"]), "{register}", cellText(values["register"]), "{field}", strings.ReplaceAll(values["field"], "_", " "),
+		"{on}", day(values["on"]), "{import_id}", values["import_id"],
+	).Replace(say)
+}
+
+func orNothing(text string) string {
+	if text == "" {
+		return "nothing"
 	}
-	if values["what"] == "assembly" {
-		place = "a position of the list"
+	return text
+}
+
+// placeInTheWay names where something stands in the way.
+func placeInTheWay(values map[string]string) string {
+	switch {
+	case values["what"] == "list":
+		return "a later list"
+	case values["what"] == "assembly":
+		return "a position of the list"
+	case values["place"] == "":
+		return "anchor " + values["anchor_id"]
 	}
-	return capital(place) + ": " + strings.ReplaceAll(say, "{detail}", values["detail"])
+	return values["place"]
 }
 
 // ImportUndone says that a list was taken back.
