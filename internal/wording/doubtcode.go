@@ -22,6 +22,8 @@ var doubtsOfMany = map[string]string{
 	registry.DoubtColumnGuessed:     "a column was taken for something by what is in it",
 	registry.DoubtDayEverywhere:     "the same day stands in many rows at several sites",
 	registry.DoubtColumnCopied:      "the same value runs down many rows, over several sites",
+	registry.DoubtUnwritten:         "this held a character that was broken on the way or cannot be seen",
+	registry.RefusedNotFromList:     "this anchor came from no list, and the register says something else of it",
 	registry.RefusedSpotRepeated:    "another line says something else about the same position",
 	registry.RefusedMoved:           "the anchor of this id stands elsewhere",
 	registry.RefusedInvalid:         "the row cannot be entered because of one of its fields",
