@@ -26,6 +26,7 @@ type Heading struct {
 // Show names the lines of a report that Today shows together.
 type Show string
 
+// What Today shows together.
 const (
 	ShowUnmarked   Show = "unmarked" // out of use without a marking at the rock
 	ShowMarked     Show = "marked"   // out of use, with one
