@@ -79,14 +79,6 @@ func findingRows(base string, lines []registry.ReportLine) []anchorRow {
 	return rows
 }
 
-// withoutComfort takes the next date from the row of an anchor that is out of
-// use, which is to be dealt with, not to be inspected in its turn.
-func (r *anchorRow) withoutComfort() {
-	if r.Standing == registry.StandingOutOfUse && !r.Late {
-		r.Due, r.Reason = "", ""
-	}
-}
-
 // foldName is what stands over the notes.
 func (r *anchorRow) foldName() string { return cmp.Or(r.Folded, wording.NotesBeside(len(r.Notes))) }
 

@@ -156,7 +156,9 @@ func briefRow(base string, l registry.ReportLine) anchorRow {
 	if names := wording.FindingNames(held(l.Assessment.Findings), namedFindings); names != "" {
 		row.Findings = []string{names}
 	}
-	row.withoutComfort()
+	if wording.Undated(l.Assessment.Standing, l.Assessment.DueState) {
+		row.Due = "" // the part says already what it waits for
+	}
 	return row
 }
 
