@@ -28,6 +28,9 @@ type landFormPage struct {
 	Places  []option // places and parcels
 }
 
+// stands says that the form changes what is kept already: only that can end.
+func (p *landFormPage) stands() bool { return p.text("version") != "" }
+
 // landNoun says how the things of one kind are asked for and kept.
 type landNoun[N any] struct {
 	kind, path  string // "landowner", "/landowners"
